@@ -17,7 +17,7 @@ from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import check
 from closures.drawing.sheets.sheet import failures_in_words
 from closures.errors import ClosureError
-from closures.placing.placement import place_strap
+from closures.placing.strap.placed_strap import place_strap
 from closures.plan.reading import read_plan
 from closures.report.figures import report_figures
 from closures.report.page import report_page

@@ -251,3 +251,16 @@ def test_closures_of_one_name_and_unlike_measures_are_counted_apart() -> None:
     parts = count_parts(place_plan(read_plan(text.encode(), "plan.toml")).placement)
     sockets = {one.closure: one.count for one in parts if one.part == "socket"}
     assert sockets == {"prong snap 16 L, 10.2 mm across": 4, "prong snap 16 L, 11 mm across": 1}
+
+
+@pytest.mark.parametrize("which", ["mark = 8", 'at = "last end"', "marks = [8]"])
+def test_a_last_closure_that_differs_keeps_its_own_end_however_it_is_named(which: str) -> None:
+    text = (
+        '[edge]\nstraight = "600 mm"\n[band]\nwidth = "60 mm"\nlap = "right over left"\n'
+        '[closure]\nkind = "sew-on snap"\nsize = "2/0"\n[spacing]\npitch = "80 mm"\n'
+        f'[[differs]]\n{which}\nkind = "sew-on snap"\nsize = "4"\n'
+    )
+    answer = check_plan(read_plan(text.encode(), "front.toml"))
+    assert len(answer.placement.marks) == 8
+    assert [one for one in answer.findings if one.rule == "end distance" and one.result != "pass"] == []
+    assert any("as far as its own size asks" in line for line in answer.placement.assumed)

@@ -12,7 +12,7 @@ from closures.app.job import advice_of, place_plan, result_files
 from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import check, worst
 from closures.errors import ClosureError
-from closures.placing.placement import place_strap
+from closures.placing.strap.placed_strap import place_strap
 from closures.plan.reading import read_plan
 from closures.report.figures import report_figures
 from closures.report.parts import count_parts

@@ -7,7 +7,7 @@ import pytest
 
 from closures.app.job import check_plan
 from closures.catalogue.loading import load_catalogue
-from closures.placing.placement import place_strap
+from closures.placing.strap.placed_strap import place_strap
 from closures.plan.reading import read_plan
 
 CHINO = '[[layer]]\ncloth = "chino"\ncount = 2\n'

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from closures.app.job import check_plan
+from closures.errors import SpacingError
 from closures.placing.placement import Placement
 from closures.plan.reading import read_plan
 
@@ -356,3 +359,87 @@ def test_striped_row_of_which_no_end_is_told_lies_on_repeats() -> None:
     found = placed(kind="prong snap", size="16 L", rest='[stripe]\nevery = "24 mm"\nat = "5 mm"\n')
     assert all((mark.level_mm - 5) % 24 == pytest.approx(0, abs=1e-6) for mark in found.marks)
     assert any(one.startswith("First closure") and ", on a repeat, " in one for one in found.assumed)
+
+
+SHRINKS = '[shrinkage]\nalong = "8 %"\nacross = "2 %"\nmeasured = "{}"\n'
+
+
+@pytest.mark.parametrize("measured", ["unwashed", "washed"])
+@pytest.mark.parametrize(
+    ("kind", "size", "more"),
+    [
+        ("sew-through button", "18 L", ""),
+        ("prong snap", "16 L", ""),
+        ("sew-through button", "18 L", '[stripe]\nevery = "30 mm"\nat = "20 mm"\n'),
+        ("sew-through button", "28 L", '[garment]\nopens = "left side"\n'),
+    ],
+)
+def test_assumed_ends_are_told_by_the_figures_that_place_them_and_pass_on_unwashed_cloth(measured, kind, size, more):
+    text = (
+        '[edge]\nstraight = "680 mm"\n[band]\nwidth = "40 mm"\nlap = "{}"\n'.format(
+            "front over back" if "side" in more else "right over left"
+        )
+        + f'[closure]\nkind = "{kind}"\nsize = "{size}"\n{more}'
+    )
+    text += SHRINKS.format(measured)
+    answer = check_plan(read_plan(text.encode(), "front.toml"))
+    assert [one for one in answer.findings if one.rule == "end distance" and one.result != "pass"] == []
+    line = next(one for one in answer.placement.assumed if one.startswith("First closure "))
+    assert ("on the washed garment" in line) == (measured == "washed")
+    told = [float(one) for one in re.findall(r"([\d.]+) mm", line.partition(" from the ")[0])]
+    row = answer.placement if measured == "unwashed" else answer.placement.as_worn
+    assert told[0] - 0.06 <= row.marks[0].along_mm <= told[-1] + 0.06
+    # Written into the plan as it was told, it gives the row that it gave.
+    pitch = next(one for one in answer.placement.assumed if one.startswith("Gaps of about "))
+    last = next(one for one in answer.placement.assumed if one.startswith("Last closure "))
+    figures = [re.findall(r"[\d.]+ mm", one.partition(" once washed")[0]) for one in (line, last)]
+    spans = [
+        one[: 2 if " to " in words.partition(" mm from")[0].partition(" mm above")[0] else 1]
+        for one, words in zip(figures, (line, last), strict=True)
+    ]
+    keys = [
+        "{} = {}".format(key, f'"{one[0]}"' if len(one) == 1 else f'{{ from = "{one[0]}", to = "{one[1]}" }}')
+        for key, one in zip(("first", "last"), spans, strict=True)
+    ]
+    keys.append('pitch = "{}"'.format(re.findall(r"[\d.]+ mm", pitch)[0]))
+    written = check_plan(read_plan((text + "[spacing]\n" + "\n".join(keys) + "\n").encode(), "front.toml"))
+    found = [mark.along_mm for mark in written.placement.marks]
+    assert found == pytest.approx([mark.along_mm for mark in answer.placement.marks], abs=0.5)
+
+
+TOP = '[garment]\nopens = "front"\n[[{}]]\nname = "top"\nalong = {}\n{}'
+
+
+@pytest.mark.parametrize(
+    ("section", "along", "more", "at", "word"),
+    [
+        ("anchor", '"10 mm"', "", 10, "First closure 10 mm from the neck, at 'top'"),
+        # Nearer behind the usual 17.8 mm than two closures bear.
+        ("anchor", '"28 mm"', "", 28, "First closure 28 mm from the neck, at 'top'"),
+        ("anchor", '"660 mm"', "", 660, "Last closure 20 mm from the hem, at 'top'"),
+        ("anchor", '"300 mm"', "[spacing]\ncount = 1\n", 300, "First closure 300 mm from the neck, at 'top'"),
+        # Half a button of 11.43 mm past the zone.
+        ("clear", '["0 mm", "30 mm"]', "", 35.715, "First closure 35.7 mm from the neck, clear of 'top'"),
+    ],
+)
+def test_an_end_that_nobody_told_gives_way_to_a_place_that_is_told(section, along, more, at, word) -> None:
+    found = placed(rest=TOP.format(section, along, more))
+    assert any(mark.along_mm == pytest.approx(at) for mark in found.marks)
+    assert [line for line in found.assumed if line.startswith(word) and "gives way" in line]
+
+
+def test_an_end_that_is_told_does_not_give_way() -> None:
+    with pytest.raises(SpacingError, match="no row of closures"):
+        placed(rest=TOP.format("anchor", '"10 mm"', '[spacing]\nfirst = "20 mm"\npitch = "80 mm"\n'))
+
+
+def test_one_closure_that_is_told_from_one_end_lies_where_that_leaves_it_from_the_other() -> None:
+    found = placed(rest='[spacing]\ncount = 1\nfirst = "500 mm"\n')
+    assert [mark.along_mm for mark in found.marks] == pytest.approx([500])
+    assert not any(line.startswith("Last closure") for line in found.assumed)
+
+
+def test_a_first_past_the_middle_leaves_the_last_its_usual_end() -> None:
+    found = placed(rest='[spacing]\nfirst = "450 mm"\npitch = "70 mm"\n')
+    assert found.marks[0].along_mm == pytest.approx(450)
+    assert 680 - found.marks[-1].along_mm < 30

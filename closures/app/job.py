@@ -21,7 +21,7 @@ from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import check, worst
 from closures.errors import OutputError, SpacingError, naming
 from closures.frozen import frozen
-from closures.placing.placement import place_strap
+from closures.placing.strap.placed_strap import place_strap
 from closures.plan.mixed import doubting_units
 from closures.plan.reading import read_plan
 

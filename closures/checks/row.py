@@ -16,7 +16,7 @@ from closures.checks.finding import Finding, Result
 from closures.frozen import frozen
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import slits_of
-from closures.placing.usual import usual_gap_key
+from closures.placing.usual_row import usual_gap_key
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

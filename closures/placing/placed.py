@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from closures.curve import Curve, Point
     from closures.placing.lap import Laps
     from closures.placing.strap.values import Strap
+    from closures.placing.usual_row import UsualLength
     from closures.plan.plan import Plan
     from closures.spacing import Spacing, Wish
 
@@ -40,6 +41,7 @@ class Prepared:
         seen: what lies beside the edge in its drawing.
         picture: the edge drawn over the picture that it was followed on, a PNG.
         assumed: what was filled in where the plan does not say, a line each.
+        usual: what of it are lengths of the row.
     """
 
     plan: Plan
@@ -58,6 +60,7 @@ class Prepared:
     column: Laps | None = None
     singles: tuple[Laps, ...] = ()
     seen: Seen = NOTHING_SEEN
+    usual: tuple[UsualLength, ...] = ()
 
 
 @frozen

@@ -10,7 +10,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.errors import Gathering, in_section, naming
@@ -18,7 +17,6 @@ from closures.lengths import format_length
 from closures.offered import STEP_MM
 from closures.placing.buttonhole import buttonhole_for, slit_reach_mm
 from closures.placing.carrying import (
-    prepared_in_both,
     row_as_told,
     with_longest_holes,
     with_row_as_told,
@@ -26,12 +24,10 @@ from closures.placing.carrying import (
 from closures.placing.choosing import choose_row
 from closures.placing.column import with_beside, with_column_insets
 from closures.placing.differing import (
-    WHOLE_ROWS,
     Differing,
     all_fasteners,
     differing_in,
     fastener_of,
-    refuse_alone,
     refuse_hole,
 )
 from closures.placing.edge_to_edge import ends_beyond, refuse_unlike, unwashed, with_own_insets
@@ -39,7 +35,7 @@ from closures.placing.knitted_inset import with_knitted_insets
 from closures.placing.lacing import taken_of_lace
 from closures.placing.laps import laps_of
 from closures.placing.looped import drawn_as_loop
-from closures.placing.lying import lines_beside, refuse_layers_off
+from closures.placing.lying import lines_beside
 from closures.placing.marking import LapMark, Mark, mark_row
 from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
 from closures.placing.pins import pins_at_corners
@@ -50,6 +46,8 @@ from closures.placing.stack import ends_within
 from closures.placing.stand import seam_of, with_stand_first
 from closures.placing.taped import refuse_drift, with_tape_ends
 from closures.placing.usual import with_usual, with_usual_way
+from closures.placing.usual_ends import ends_by_their_own, prepared_with_usual
+from closures.placing.usual_row import Told
 from closures.plan.shrinkage import UNCARRIED
 from closures.spacing import Anchor, Clear, NoSpacing, Spacing, Wish, evaluate_spacing
 
@@ -58,7 +56,8 @@ if TYPE_CHECKING:
     from closures.catalogue.values import Fastener
     from closures.edges.reading import Edges
     from closures.placing.lap import Laps
-    from closures.placing.strap.values import Strap
+    from closures.placing.usual_ends import Spaced
+    from closures.placing.usual_row import AtEnds
     from closures.plan.plan import Plan
     from closures.plan.top import Units
 
@@ -95,8 +94,13 @@ def place(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
     """
     if plan.shrinkage is not None:
         return _place_shrinking(plan, edges, catalogue)
-    prepared = prepare(plan, edges, catalogue)
-    return _placed(prepared, _chosen(prepared, catalogue), catalogue)
+
+    def spaced(at_ends: AtEnds | None) -> Spaced:
+        prepared = prepare(plan, edges, catalogue, at_ends)
+        return prepared, prepared, _chosen(prepared, catalogue)
+
+    prepared, _, row = ends_by_their_own(spaced, catalogue)
+    return _placed(prepared, row, catalogue)
 
 
 def _chosen(prepared: Prepared, catalogue: Catalogue) -> Spacing:
@@ -122,9 +126,13 @@ def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placemen
     """Space the row as the garment is worn, washed, and carry its places to the cloth as it is marked."""
     if plan.shrinkage is not None and plan.shrinkage.holes != UNCARRIED:
         raise ValueError("this plan was carried to unwashed cloth already: place `told_plan` anew")
-    worn, marked = prepared_in_both(plan, edges, lambda one, its: prepare(one, its, catalogue))
-    worn = with_row_as_told(worn, marked)
-    row = row_as_told(worn, marked, lambda one: _chosen(one, catalogue), shown_in(plan.units))
+
+    def spaced(at_ends: AtEnds | None) -> Spaced:
+        worn, marked = prepared_with_usual(plan, edges, lambda one, its: prepare(one, its, catalogue, at_ends))
+        worn = with_row_as_told(worn, marked)
+        return worn, marked, row_as_told(worn, marked, lambda one: _chosen(one, catalogue), shown_in(plan.units))
+
+    worn, marked, row = ends_by_their_own(spaced, catalogue)
     marked = with_metal(worn, marked, catalogue)
     reaches = metal_reaches(marked.fastener)
     places = [
@@ -141,55 +149,6 @@ def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placemen
         f"{row.reason} These are lengths of the washed garment; the sheets are for the cloth before its first wash."
     )
     return replace(placed, spacing=replace(placed.spacing, reason=reason, wish=row.wish), washed=washed)
-
-
-def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
-    """Place the closures of a belt or a row.
-
-    Args:
-        plan: with a belt or a row.
-        catalogue: fasteners, cloths and rules.
-
-    Returns:
-        The placement, the strap closed at its target.
-
-    Raises:
-        ClosureError: the strap cannot be as asked, or the catalogue does not hold what the plan names.
-        ValueError: the plan has neither belt nor row.
-    """
-    from closures.placing.strap.making import make_strap
-    from closures.placing.strap.thickness import strap_layers
-    from closures.placing.strap.usual import with_usual_strap
-
-    refuse_hole(plan, catalogue)
-    fastener = chosen_fastener(plan, catalogue)
-    if fastener.setting in WHOLE_ROWS:
-        refuse_alone(fastener, in_section("closure", "kind"))
-    plan, places = with_usual_strap(plan, fastener, catalogue)
-    plan, way = with_usual_way(plan, fastener, catalogue)
-    assumed = (*plan.bare.told, *places, *way)
-    strap = make_strap(plan, fastener, catalogue)
-    layout = strap.layout
-    refuse_layers_off(plan, [layout.laps], fastener.rim_mm)
-    gaps = tuple(b - a for a, b in pairwise(layout.along_mm))
-    least, most = (min(gaps), max(gaps)) if gaps else (0.0, 0.0)
-    spacing = Spacing(layout.along_mm, gaps, least, most, most - least, None, (), _settings_in_words(plan, strap))
-    measured = None if plan.strap is None else plan.strap.thickness_mm
-    clamped = replace(plan, layers=strap_layers(measured, plan.layers))
-    rims = [fastener.rim_mm] * len(layout.along_mm)
-    marks = mark_row(clamped, layout.laps, rims, spacing, (), catalogue, carried=layout.carried, points=layout.points)
-    return Placement(plan, layout.laps, fastener, spacing, marks, (), (), strap, assumed=assumed)
-
-
-def _settings_in_words(plan: Plan, strap: Strap) -> str:
-    show = shown_in(plan.units)
-    loosest, tightest = strap.settings[0].middle_mm, strap.settings[-1].middle_mm
-    if len(strap.settings) == 1:
-        return f"1 setting: closes at {show(loosest)}, along the middle of the strap."
-    return (
-        f"{len(strap.settings)} settings, from {show(tightest)} to {show(loosest)}, worn at "
-        f"{show(strap.target.middle_mm)}, all along the middle of the strap."
-    )
 
 
 def place_on(prepared: Prepared, places_mm: Sequence[float], catalogue: Catalogue) -> Placement:
@@ -209,10 +168,12 @@ def place_on(prepared: Prepared, places_mm: Sequence[float], catalogue: Catalogu
     return _placed(prepared, evaluate_spacing(prepared.wish, places_mm, show=shown_in(prepared.plan.units)), catalogue)
 
 
-def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
+def prepare(plan: Plan, edges: Edges, catalogue: Catalogue, at_ends: AtEnds | None = None) -> Prepared:
     """Find the closing line of a plan, with everything that closures are spaced by.
 
-    Args and errors are those of `place`.
+    Args:
+        plan, edges, catalogue: as of `place`, and so are the errors.
+        at_ends: what is set next to either end, where a row was found already.
     """
     refuse_hole(plan, catalogue)
     fasteners = all_fasteners(plan, catalogue)
@@ -237,9 +198,11 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
     )
     wrong.raise_if_any()
     plan = with_tape_ends(plan, laps.line.length_mm)
-    plan, assumed = with_usual(plan, fastener, laps.line.length_mm, catalogue, ends_beyond(plan, edges, fastener))
+    least_mm = max(one.least_pitch.value for one in fasteners)
+    told = Told(laps.line.length_mm, anchors, zones, least_mm, at_ends)
+    plan, usual, assumed = with_usual(plan, fastener, told, catalogue, ends_beyond(plan, edges, fastener))
     wish = replace(
-        _spacing_wish(plan, laps, max(one.least_pitch.value for one in fasteners), anchors, zones),
+        _spacing_wish(plan, laps, least_mm, anchors, zones),
         even_departure=catalogue.rule("even departure").value.value,
         even_spread=catalogue.rule("even spread").value.value,
     )
@@ -271,6 +234,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
         column,
         singles,
         edges.seen,
+        usual,
     )
 
 

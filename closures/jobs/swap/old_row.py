@@ -16,7 +16,7 @@ from closures.curve import Curve, Line
 from closures.errors import EdgeError, PlanError, in_section, naming
 from closures.frozen import frozen
 from closures.lengths import format_mm
-from closures.placing.usual import Usual
+from closures.placing.usual_row import Usual
 from closures.series import a_or_an
 
 if TYPE_CHECKING:

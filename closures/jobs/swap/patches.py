@@ -18,7 +18,7 @@ from closures.placing.buttonhole import hole_at
 from closures.placing.knitted import keeps_loops
 from closures.placing.placement import place_on
 from closures.placing.stack import clamped_layers, layers_on, worked_cloths
-from closures.placing.usual import SMALL_SNAP_MM
+from closures.placing.usual_row import SMALL_SNAP_MM
 from closures.plan.kinds import Range
 from closures.plan.layers import LayerWish
 

@@ -18,7 +18,7 @@ from closures.jobs.swap.trouble import what_would_work, why_none_works
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.laps import laps_of
 from closures.placing.placement import place, prepare
-from closures.placing.usual import Usual
+from closures.placing.usual_row import Usual
 from closures.plan.swap import HoleWish, SwapWish
 
 if TYPE_CHECKING:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.lengths import format_length
-from closures.placing.usual import Usual
+from closures.placing.usual_row import Usual
 from closures.plan.strap import SpotWish
 
 if TYPE_CHECKING:

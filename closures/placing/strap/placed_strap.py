@@ -1,0 +1,68 @@
+"""A belt or a row placed: the marks of its strap, closed at its target, on the one line that every row has."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from closures.errors import in_section
+from closures.placing.differing import WHOLE_ROWS, refuse_alone, refuse_hole
+from closures.placing.lying import refuse_layers_off
+from closures.placing.marking import mark_row
+from closures.placing.placement import Placement, chosen_fastener, shown_in
+from closures.placing.strap.making import make_strap
+from closures.placing.strap.thickness import strap_layers
+from closures.placing.strap.usual import with_usual_strap
+from closures.placing.usual import with_usual_way
+from closures.spacing import Spacing
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.placing.strap.values import Strap
+    from closures.plan.plan import Plan
+
+
+def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
+    """Place the closures of a belt or a row.
+
+    Args:
+        plan: with a belt or a row.
+        catalogue: fasteners, cloths and rules.
+
+    Returns:
+        The placement, the strap closed at its target.
+
+    Raises:
+        ClosureError: the strap cannot be as asked, or the catalogue does not hold what the plan names.
+        ValueError: the plan has neither belt nor row.
+    """
+    refuse_hole(plan, catalogue)
+    fastener = chosen_fastener(plan, catalogue)
+    if fastener.setting in WHOLE_ROWS:
+        refuse_alone(fastener, in_section("closure", "kind"))
+    plan, places = with_usual_strap(plan, fastener, catalogue)
+    plan, way = with_usual_way(plan, fastener, catalogue)
+    assumed = (*plan.bare.told, *places, *way)
+    strap = make_strap(plan, fastener, catalogue)
+    layout = strap.layout
+    refuse_layers_off(plan, [layout.laps], fastener.rim_mm)
+    gaps = tuple(b - a for a, b in pairwise(layout.along_mm))
+    least, most = (min(gaps), max(gaps)) if gaps else (0.0, 0.0)
+    spacing = Spacing(layout.along_mm, gaps, least, most, most - least, None, (), _settings_in_words(plan, strap))
+    measured = None if plan.strap is None else plan.strap.thickness_mm
+    clamped = replace(plan, layers=strap_layers(measured, plan.layers))
+    rims = [fastener.rim_mm] * len(layout.along_mm)
+    marks = mark_row(clamped, layout.laps, rims, spacing, (), catalogue, carried=layout.carried, points=layout.points)
+    return Placement(plan, layout.laps, fastener, spacing, marks, (), (), strap, assumed=assumed)
+
+
+def _settings_in_words(plan: Plan, strap: Strap) -> str:
+    show = shown_in(plan.units)
+    loosest, tightest = strap.settings[0].middle_mm, strap.settings[-1].middle_mm
+    if len(strap.settings) == 1:
+        return f"1 setting: closes at {show(loosest)}, along the middle of the strap."
+    return (
+        f"{len(strap.settings)} settings, from {show(tightest)} to {show(loosest)}, worn at "
+        f"{show(strap.target.middle_mm)}, all along the middle of the strap."
+    )

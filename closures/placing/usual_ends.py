@@ -1,0 +1,117 @@
+"""Ends and gaps that nobody told, where more must be known first: which closure lies there, and what a wash takes.
+
+Which closure of a row that differs comes to lie next to an end is known when the row is found. And what is usual is
+usual of the garment as it is worn: told of cloth that still shrinks, it is put into the figures of that cloth, once,
+and from there on it is as if the plan had told it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from closures.errors import SpacingError
+from closures.offered import up_mm
+from closures.placing.carrying import carry_along, prepared_in_both
+from closures.placing.differing import differing_in
+from closures.placing.usual_row import in_words
+from closures.plan.kinds import Range
+from closures.plan.spacing import SpacingWish
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import Fastener
+    from closures.edges.reading import Edges
+    from closures.placing.placed import Prepared
+    from closures.placing.usual_row import AtEnds, UsualLength
+    from closures.plan.closure import ClosureWish
+    from closures.plan.plan import Plan
+    from closures.spacing import Spacing
+
+Spaced = tuple["Prepared", "Prepared", "Spacing"]
+"""A plan prepared as it is worn and as it is marked, and its row as it is worn."""
+
+
+def ends_by_their_own(spaced: Callable[[AtEnds | None], Spaced], catalogue: Catalogue) -> Spaced:
+    """Space a row; once more where a closure that differs comes to lie next to an end that nobody told, for that one.
+
+    Where the row that keeps its distance has another closure there, the first row stands, and the checks judge it.
+
+    Args:
+        spaced: spaces the row, given what is set next to either end where that is known.
+        catalogue: fasteners.
+    """
+    found = spaced(None)
+    plan = found[0].plan
+    if not plan.differs or not {"first", "last"} & {one.key for one in found[0].usual}:
+        return found
+    ends = _at_ends(found, catalogue)
+    if all(closure == plan.closure for closure, _ in ends):
+        return found
+    try:
+        again = spaced(ends)
+        return again if _at_ends(again, catalogue) == ends else found
+    except SpacingError:
+        return found
+
+
+def _at_ends(spaced: Spaced, catalogue: Catalogue) -> AtEnds:
+    prepared, _, row = spaced
+    plan = prepared.plan
+    differing = differing_in(plan, row, prepared.anchors, prepared.laps.garment.ends, catalogue)
+
+    def at(n: int) -> tuple[ClosureWish, Fastener]:
+        own = (plan.closure, prepared.fastener)
+        return next(((one.closure, one.fastener) for one in differing if n in one.marks), own)
+
+    return at(1), at(len(row.positions_mm))
+
+
+def prepared_with_usual(
+    plan: Plan, edges: Edges, prepare: Callable[[Plan, Edges], Prepared]
+) -> tuple[Prepared, Prepared]:
+    """Prepare a plan with a shrinkage in both states, with what is usual once washed where it tells nothing.
+
+    Args:
+        plan: as it was told.
+        edges: likewise.
+        prepare: prepares a plan in one state.
+    """
+    worn, marked = prepared_in_both(plan, edges, prepare)
+    if not worn.usual:
+        return worn, marked
+    usual = tuple(_as_told(one, worn, marked) for one in worn.usual)
+    spacing = plan.spacing or SpacingWish()
+    for one in usual:
+        spacing = one.put_in(spacing)
+    again, there = prepared_in_both(replace(plan, spacing=spacing), edges, prepare)
+    lines = tuple(one.line(plan.units, _state(plan, was)).told for one, was in zip(usual, worn.usual, strict=True))
+    return replace(again, usual=usual), replace(there, usual=usual, assumed=(*there.assumed, *lines))
+
+
+def _as_told(usual: UsualLength, worn: Prepared, marked: Prepared) -> UsualLength:
+    """A length that is usual once washed, in the figures in which the plan was told."""
+    plan, lines = marked.plan, (worn.laps.line, marked.laps.line)
+    if plan.shrinkage is None or plan.shrinkage.measured == "washed":
+        return usual
+    low, high = usual.span.low_mm, usual.span.high_mm
+    whole, there = (line.length_mm for line in lines)
+
+    def told(mm: float) -> float:
+        if usual.key == "pitch" or not 0.0 < mm < whole:
+            return mm * there / whole
+        if usual.key == "first":
+            return carry_along(mm, *lines, plan)
+        return there - carry_along(whole - mm, *lines, plan)
+
+    # As it would be written, rounded so that it is still enough once washed; a range keeps its length.
+    least = up_mm(told(low), plan.units)
+    return replace(usual, span=Range(least, least + (told(high) - told(low))))
+
+
+def _state(plan: Plan, once_washed: UsualLength) -> str:
+    """Of what cloth a figure is, with what it is once washed where that is another."""
+    if plan.shrinkage is None or plan.shrinkage.measured == "washed":
+        return " on the washed garment"
+    return f" on the unwashed cloth, {in_words(once_washed.span, plan.units)} once washed"

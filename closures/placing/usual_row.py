@@ -1,0 +1,350 @@
+"""Which row is usual where a plan does not say: its gaps and its ends, by kind, cloth and place.
+
+A place that the plan tells goes before an end that nobody told: where both cannot be, the end gives way, and says so.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Literal
+
+from closures.frozen import frozen
+from closures.lengths import format_length
+from closures.offered import up_mm
+from closures.placing.buttonhole import buttonhole_for
+from closures.placing.differing import fastener_of
+from closures.placing.garment import ends_called
+from closures.placing.stack import layers_on
+from closures.plan.kinds import Range
+from closures.plan.spacing import SpacingWish
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import Fastener
+    from closures.placing.meeting import PlacedAnchor, PlacedZone
+    from closures.plan.closure import ClosureWish
+    from closures.plan.plan import Plan
+    from closures.plan.top import Units
+
+_ROWS = 2.0
+"""Every second row is worked from the right side, and may be the only one that carries a hole: geometry."""
+SMALL_SNAP_MM = 8.0
+"""The smallest sew-on snaps of the catalogue measure up to this across, from memory."""
+_HEMMED = ("front", "back", "")
+# What coats and jackets are made of and shirts are not, also where one layer is thin: our own rule.
+_COATS = frozenset(("leather", "coated", "padded"))
+
+EndName = Literal["first", "last"]
+
+AtEnds = tuple[tuple["ClosureWish", "Fastener"], tuple["ClosureWish", "Fastener"]]
+"""What is set next to the first end of a row and next to its last, where that is known."""
+
+
+@frozen
+class Usual:
+    """One thing that was filled in.
+
+    Attributes:
+        what: what it came to, a sentence without its end.
+        source: where it comes from.
+        change: how to change it.
+    """
+
+    what: str
+    source: str
+    change: str
+
+    @property
+    def told(self) -> str:
+        """The same in one line."""
+        return f"{self.what} ({self.source}). To change it: {self.change}."
+
+
+@frozen
+class UsualLength:
+    """A length of the row that was filled in.
+
+    Attributes:
+        key: the key of the spacing.
+        span: what it came to.
+        before, after: the sentence on either side of the figure and of what garment it is.
+        source: where it comes from.
+    """
+
+    key: Literal["first", "last", "pitch"]
+    span: Range
+    before: str
+    after: str
+    source: str
+
+    def line(self, units: Units, state: str = "") -> Usual:
+        """The same for people, with the state of the cloth that its figures are of."""
+        change = "pitch or count" if self.key == "pitch" else self.key
+        what = self.before.replace("{}", in_words(self.span, units)) + state + self.after
+        return Usual(what, self.source, f"{change} under [spacing]")
+
+    def put_in(self, spacing: SpacingWish) -> SpacingWish:
+        """Write it where the plan left it open."""
+        if self.key == "pitch":
+            return replace(spacing, pitch_mm=self.span.low_mm)
+        return replace(spacing, first=self.span) if self.key == "first" else replace(spacing, last=self.span)
+
+
+@frozen
+class Told:
+    """What a plan tells along a closing line, as it is met there.
+
+    Attributes:
+        length_mm: of the line.
+        anchors, zones: the fixed places and the clear zones.
+        least_mm: the least gap of the row.
+        at_ends: what is set next to either end, where the row was found already.
+    """
+
+    length_mm: float
+    anchors: tuple[PlacedAnchor, ...] = ()
+    zones: tuple[PlacedZone, ...] = ()
+    least_mm: float = 0.0
+    at_ends: AtEnds | None = None
+
+
+def usual_row(
+    plan: Plan, fastener: Fastener, told: Told, catalogue: Catalogue
+) -> tuple[SpacingWish, tuple[UsualLength, ...]]:
+    """Fill in what a plan leaves open of its row.
+
+    Args:
+        plan: with an edge, and with the way of its buttonholes settled.
+        fastener: its closure.
+        told: what the plan tells along the closing line.
+        catalogue: where the usual figures are kept.
+
+    Returns:
+        The spacing complete, and everything that was filled in.
+    """
+    spacing = plan.spacing or SpacingWish()
+    found: list[UsualLength] = []
+
+    def fill(one: UsualLength) -> None:
+        nonlocal spacing
+        spacing = one.put_in(spacing)
+        found.append(one)
+
+    if spacing.pitch_mm is None and spacing.count is None:
+        pitch_mm, text, source = _pitch(plan, fastener, catalogue)
+        fill(UsualLength("pitch", Range(pitch_mm, pitch_mm), "Gaps of about {}", f": {text}", source))
+    if spacing.count == 1 and (spacing.first is None) != (spacing.last is None):
+        # One closure that is told from one end: from the other it lies where that leaves it.
+        anywhere = Range(0.0, told.length_mm)
+        return replace(spacing, first=spacing.first or anywhere, last=spacing.last or anywhere), tuple(found)
+    if spacing.first is None:
+        fill(_given_way(_usual_first(plan, fastener, told, catalogue), spacing, told, plan))
+    if spacing.last is None and spacing.count == 1:
+        return replace(spacing, last=Range(0.0, told.length_mm)), tuple(found)
+    if spacing.last is None:
+        there, at_last = _set_at(plan, fastener, 1, told, catalogue)
+        last = _usual_last(there, at_last, spacing, told, catalogue, there.closure != plan.closure)
+        fill(_given_way(last, plan.spacing or SpacingWish(), told, plan))
+    return spacing, tuple(found)
+
+
+def _given_way(usual: UsualLength, told_of_row: SpacingWish, told: Told, plan: Plan) -> UsualLength:
+    """Let an end that nobody told give way where a fixed place or a clear zone leaves no closure there.
+
+    Args:
+        usual: the end.
+        told_of_row: the spacing as far as it is told.
+        told: what else the plan tells along the line.
+        plan: for words.
+    """
+    is_first = usual.key == "first"
+    span, length = usual.span, told.length_mm
+
+    def from_end(low: float, high: float) -> tuple[float, float]:
+        return (low, high) if is_first else (length - high, length - low)
+
+    why = ""
+    closed = sorted((*from_end(*stretch), zone.name) for zone in told.zones for stretch in zone.closed_mm)
+    for low, high, name in closed:
+        if low < span.low_mm and span.high_mm < high < length:
+            span = Range(high, high + span.high_mm - span.low_mm)
+            why = f"clear of '{name}'"
+    reaches = [
+        (*from_end(one.along_mm - one.within_mm, one.along_mm + one.within_mm), one.name) for one in told.anchors
+    ]
+    if reaches:
+        low, high, name = min(reaches, key=lambda reach: reach[1])
+        is_met = low <= span.high_mm and high >= span.low_mm
+        is_past = high >= span.low_mm + told.least_mm and not _is_spent(told_of_row, told)
+        if not is_met and not is_past:
+            span = Range(max(low, 0.0), min(high, length))
+            why = f"at '{name}'"
+    if not why:
+        return usual
+    end = ends_called(plan.garment)[0 if is_first else 1]
+    gives = f", {why}: the {in_words(usual.span, plan.units)} that would be usual gives way to what the plan tells"
+    name = "First" if is_first else "Last"
+    return UsualLength(usual.key, span, f"{name} closure {{}} from the {end}", gives, "as this program has it")
+
+
+def _is_spent(spacing: SpacingWish, told: Told) -> bool:
+    """Whether the closures that were counted are all spoken for by places that were told."""
+    ends = (spacing.first is not None) + (spacing.last is not None)
+    return spacing.count is not None and spacing.count <= len(told.anchors) + ends
+
+
+def _usual_first(plan: Plan, fastener: Fastener, told: Told, catalogue: Catalogue) -> UsualLength:
+    mm, why, source = _first(*_set_at(plan, fastener, 0, told, catalogue), catalogue)
+    neck = f"{ends_called(plan.garment)[0]}{_on_what(plan)}"
+    return UsualLength("first", _on_from(mm, plan), f"First closure {{}} from the {neck}", f", {why}", source)
+
+
+def in_words(span: Range, units: Units) -> str:
+    """A length or a range, for people."""
+    low, high = (format_length(mm, units) for mm in (span.low_mm, span.high_mm))
+    return low if low == high else f"{low} to {high}"
+
+
+def _set_at(
+    plan: Plan, fastener: Fastener, end: Literal[0, 1], told: Told, catalogue: Catalogue
+) -> tuple[Plan, Fastener]:
+    """What is set next to an end of the row, the first or the last: it keeps away from that end by its own size.
+
+    Returns:
+        The plan as it would be, were the whole row like that closure; and the closure.
+    """
+    if told.at_ends is not None:
+        closure, there = told.at_ends[end]
+        return replace(plan, closure=closure), there
+    count = None if plan.spacing is None else plan.spacing.count
+    number = (1, count)[end]
+    for nth, wish in enumerate(plan.differs, start=1):
+        is_named = wish.at is not None and wish.at.casefold() == ends_called(plan.garment)[end].casefold()
+        if is_named or (number is not None and number in (wish.mark, *wish.marks)):
+            closure = wish.closure(plan.closure)
+            return replace(plan, closure=closure), fastener_of(closure, catalogue, "differs", nth)
+    return plan, fastener
+
+
+def _on_from(least_mm: float, plan: Plan) -> Range:
+    """From a distance on to the next place where a closure may lie, of those that lie on whole rows or on repeats."""
+    every_mm = 0.0
+    if plan.gauge is not None:
+        every_mm = _ROWS * plan.gauge.step_mm
+    elif plan.stripe is not None:
+        every_mm = plan.stripe.every_mm
+    return Range(least_mm, least_mm + every_mm)
+
+
+def _on_what(plan: Plan) -> str:
+    return ", on a whole row or stitch" if plan.gauge is not None else "" if plan.stripe is None else ", on a repeat"
+
+
+def _opens(plan: Plan) -> str:
+    return "" if plan.garment is None else plan.garment.opens or ""
+
+
+def _pitch(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float, str, str]:
+    """The gap that is usual for this kind, cloth and place, with what it is for and where it comes from."""
+    rule = catalogue.rule(usual_gap_key(plan, fastener, catalogue))
+    mm = rule.value.value if rule.high is None else (rule.value.value + rule.high.value) / 2
+    return mm, rule.text, rule.value.provenance.text
+
+
+def usual_gap_key(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> str:
+    """Name the rule that holds the gap usual for this kind, cloth, place and wearer."""
+    if fastener.family == "eyelet":
+        return "eyelet spacing"
+    if fastener.family == "loop":
+        return "gap, loops"
+    if fastener.family == "hook":
+        return "gap, hooks at a fitted waist"
+    opens = _opens(plan)
+    if fastener.family == "sew-on snap" and "side" in opens:
+        return "gap, skirt placket"
+    if opens == "flat":
+        return "gap, duvet"
+    if plan.wearer is not None and plan.wearer.is_child:
+        return "gap, babywear"
+    if any(layer.is_bulky or layer.structures & _COATS for layer in layers_on("over", plan.layers, catalogue)):
+        return "gap, coat"
+    if fastener.family == "sew-on snap":
+        return "gap, small sew-on snaps" if fastener.cap_mm <= SMALL_SNAP_MM else "gap, placket without strain"
+    return "gap against gaping" if plan.pull is not None and plan.pull.fit == "close" else "gap, shirt front"
+
+
+def _first(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float, str, str]:
+    """Where the first closure sits: a button its diameter and 1/4 in below a neck, a loop at it, others clear of it."""
+    if fastener.mark.buttonhole_lap is not None and _opens(plan) in _HEMMED:
+        extra = catalogue.rule("first buttonhole extra")
+        mm = fastener.cap_mm + extra.value.value
+        why = f"the button's diameter and {format_length(extra.value.value, plan.units)}"
+        return mm, why, extra.value.provenance.text
+    ends, warn = catalogue.rule("ends least"), catalogue.rule("edge warn extra")
+    if fastener.family == "loop":
+        mm = max(fastener.rim_mm, 0.0 if plan.loop is None else plan.loop.feet_mm / 2)
+        mm = mm if mm == fastener.rim_mm else up_mm(mm, plan.units)
+        return mm, "right at it, as loops begin where edges meet", "common practice"
+    mm = max(ends.value.value, fastener.rim_mm + warn.value.value)
+    hole_mm = max(_hole_reaches(plan, fastener, catalogue))
+    if hole_mm > mm:
+        # As far in at either end: of a slit that reaches past its button by unlike much, the row would lie to one side.
+        return up_mm(hole_mm, plan.units), "so that no buttonhole runs into an end", "as this program has it"
+    return mm, "clear of the finished end", ends.value.provenance.text
+
+
+def _hole_reaches(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float, float]:
+    """How far from either end a buttonhole along the line wants its mark, so that a little cloth is left beside it."""
+    hole = None if plan.closure.hole != "along" else buttonhole_for(fastener, plan, catalogue)
+    if hole is None:
+        return 0.0, 0.0
+    least = catalogue.rule("ridge").value.value
+    return hole.before_mm + least, hole.after_mm + least
+
+
+def _usual_last(
+    plan: Plan, fastener: Fastener, spacing: SpacingWish, told: Told, catalogue: Catalogue, is_other: bool
+) -> UsualLength:
+    """Leave room above a hem, or the same as at the first end where there is none or the edge is short.
+
+    Args:
+        plan, fastener: with what is set there, which is not the row's own closure where it `is_other`.
+        spacing: the first end settled.
+        told: for the length of the closing line.
+        catalogue: where the usual figures are kept.
+        is_other: it may want more room of its own than the first.
+    """
+    length_mm = told.length_mm
+    first = spacing.first or Range(0.0, 0.0)
+    rule = catalogue.rule("last buttonhole intervals")
+    gaps = rule.value.value
+    count = spacing.count
+    gap_mm = (
+        spacing.pitch_mm if spacing.pitch_mm is not None else (length_mm - first.low_mm) / ((count or 2) - 1 + gaps)
+    )
+    low = max(gaps * gap_mm, _hole_reaches(plan, fastener, catalogue)[1])
+    high = max(low, (gaps + 1) * gap_mm)
+    end = ends_called(plan.garment)[1]
+    has_hem = _opens(plan) in _HEMMED and fastener.family not in ("hook", "eyelet", "sew-on snap", "loop")
+    if has_hem and length_mm >= first.low_mm + high + gap_mm:
+        high = max(high, catalogue.rule("last above hem, for walking").value.value)
+        # Where nothing tells what opens, nothing tells that the edge ends at a hem.
+        before = f"Last closure {{}} {'above' if _opens(plan) else 'from'} the {end}"
+        return UsualLength("last", Range(low, high), before, f", at least {gaps:g} gaps", rule.value.provenance.text)
+    # Not a range: rather gaps a little off the pitch than one end that stands further in than the other.
+    before = f"Last closure {{}} from the {end}"
+    ends = catalogue.rule("ends least").value
+    hole_mm = up_mm(_hole_reaches(plan, fastener, catalogue)[1], plan.units)
+    own_mm = max(ends.value, fastener.rim_mm + catalogue.rule("edge warn extra").value.value)
+    if hole_mm > first.low_mm:
+        after = ", as far as its buttonhole asks"
+        return UsualLength("last", _on_from(hole_mm, plan), before + _on_what(plan), after, "as this program has it")
+    if is_other and own_mm > first.low_mm:
+        own = _on_from(up_mm(own_mm, plan.units), plan)
+        after = ", as far as its own size asks"
+        return UsualLength("last", own, before + _on_what(plan), after, ends.provenance.text)
+    if 2 * first.low_mm + told.least_mm > length_mm:
+        own = _on_from(max(own_mm, hole_mm), plan)
+        after = ", clear of the finished end, since the first lies past the middle"
+        return UsualLength("last", own, before + _on_what(plan), after, ends.provenance.text)
+    return UsualLength("last", first, before, ", as at the first", "common practice")
