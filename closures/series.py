@@ -36,6 +36,11 @@ def numbered(word: str, numbers: Iterable[int]) -> str:
     return f"{word}{'s' if len(each) > 1 else ''} {runs_of(each)}" if each else ""
 
 
+def how_many(count: int, thing: str) -> str:
+    """Count things whose name takes an s, ``1 closure`` or ``3 closures``."""
+    return f"{count} {thing}{'' if count == 1 else 's'}"
+
+
 def a_or_an(name: str) -> str:
     """Name one thing by its article, ``a post snap`` or ``an eyelet``."""
     return f"{'an' if name[:1] in 'aeiou' else 'a'} {name}"

@@ -264,3 +264,26 @@ def test_a_last_closure_that_differs_keeps_its_own_end_however_it_is_named(which
     assert len(answer.placement.marks) == 8
     assert [one for one in answer.findings if one.rule == "end distance" and one.result != "pass"] == []
     assert any("as far as its own size asks" in line for line in answer.placement.assumed)
+
+
+def test_a_long_row_whose_closures_differ_is_not_called_alike() -> None:
+    text = (
+        '[edge]\nstraight = "800 mm"\n[band]\nwidth = "60 mm"\nlap = "right over left"\n'
+        '[closure]\nkind = "sew-on snap"\nsize = "2/0"\n[spacing]\ncount = 14\n'
+    )
+    for more, words in (("", "14 closures alike"), ('[[differs]]\nmark = 3\nsize = "4"\n', "14 closures are easily")):
+        report = result_files(place_plan(read_plan((text + more).encode(), "front.toml")), "a4")["report.md"].decode()
+        assert words in report
+
+
+def test_a_hook_among_snaps_is_sent_to_a_line_of_its_own_and_not_to_the_inset_of_the_row() -> None:
+    text = (
+        '[edge]\nstraight = "800 mm"\n[band]\nwidth = "60 mm"\nlap = "right over left"\n'
+        '[closure]\nkind = "sew-on snap"\nsize = "2/0"\n[spacing]\ncount = 8\n'
+        '[[differs]]\nmark = 1\nkind = "hook and eye"\nsize = "2"\n'
+    )
+    told = [
+        one.text for one in check_plan(read_plan(text.encode(), "front.toml")).findings if "end of the hook" in one.text
+    ]
+    assert told
+    assert all("Tell it under [[single]]" in one and "Lessen" not in one for one in told)

@@ -255,7 +255,10 @@ REFUSED = {
         "3 mm from mark 1, half on it",
     ),
     "past the end": (BLOUSE + HOOK.replace("6 mm", "501 mm"), "lies past the end"),
-    "off every level": (BLOUSE + HOOK.replace('along = "6 mm"', 'level = "-4 mm"'), "does not meet its line once"),
+    "off every level": (
+        BLOUSE + HOOK.replace('along = "6 mm"', 'level = "-4 mm"'),
+        "does not meet its line, which runs between levels",
+    ),
     "no place": (BLOUSE + HOOK.replace('along = "6 mm"\n', ""), "exactly one of"),
     "a pull": (BLOUSE + HOOK + '[pull]\nscale = "60 g"\n', "what lies beside it holds too"),
     "edges that meet": (

@@ -48,6 +48,9 @@ def nearer_to_edge(checked: Checked, lap: LapName) -> str:
         return f"{_single_inset(lap, is_less=True)}."
     if section in (COLUMN, INNER):
         return "Give the columns a closure that lies further in, such as a snap."
+    if section == DIFFERS and checked.placement.row.fastener.family != "hook":
+        # A band has one inset: to lessen it would move the closures that are none of its kind.
+        return f"Tell it under {SINGLE}, with an inset of its own: that of [band] is the whole row's."
     return f"Lessen {'the inset' if lap == 'over' else 'under_inset'}."
 
 

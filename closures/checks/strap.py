@@ -14,6 +14,7 @@ from closures.checks.finding import Finding, Result
 from closures.checks.place import edge_limits
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import buttonhole_for
+from closures.series import how_many
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -145,7 +146,7 @@ def check_side_pull(checked: Checked, strap: Strap) -> list[Finding]:
         return []
     holding = strap.target.engaged
     if holding > 1:
-        text = f"{holding} closures share the pull round the waist."
+        text = f"{how_many(holding, 'closure')} {'bears' if holding == 1 else 'share'} the pull round the waist."
         return [Finding("side pull", "pass", text, "common practice")]
     text = (
         "One snap alone holds the waistband. Bending and sitting pull it sideways, and it pops open: add a hook and "

@@ -17,6 +17,7 @@ from closures.curve import Curve
 from closures.errors import SpacingError
 from closures.placing.buttonhole import cut_longer
 from closures.placing.shrinkage import put, put_range, worn_and_marked
+from closures.series import how_many
 from closures.spacing import NoSpacing, evaluate_spacing
 
 if TYPE_CHECKING:
@@ -330,7 +331,8 @@ def _spaced_unwashed(worn: Prepared, marked: Prepared, choose: Callable[[Prepare
     row = evaluate_spacing(replace(worn.wish, anchors=anchors), places, show=show)
     low, high = show(row.smallest_mm), show(row.largest_mm)
     reason = (
-        f"{len(places)} closures, spaced on the unwashed cloth to keep what was told of it: {low} to {high} once worn."
+        f"{how_many(len(places), 'closure')}, spaced on the unwashed cloth to keep what was told of it: {low} to "
+        f"{high} once worn."
     )
     return replace(row, reason=reason)
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from closures.placing.placed import Placement
+    from closures.series import how_many
+from closures.placing.placed import Placement
 
 
 def closures_of(placement: Placement) -> str:
@@ -17,7 +18,7 @@ def closures_of(placement: Placement) -> str:
 def closures_in_words(placement: Placement) -> str:
     """Count closures in words, such as "4 closures and 6 beside the row"."""
     row, beside = in_row_and_beside(placement)
-    told = "1 closure" if row == 1 else f"{row} closures"
+    told = how_many(row, "closure")
     return f"{told} and {beside} beside the row" if beside else told
 
 

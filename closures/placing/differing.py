@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, NoReturn
 from closures.errors import EdgeError, in_section, naming
 from closures.frozen import frozen
 from closures.plan.stand import STAND_NAME
-from closures.series import a_or_an
+from closures.series import a_or_an, how_many
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -278,7 +278,7 @@ def _numbers(wish: DiffersWish, names: Mapping[str, set[int]], count: int, where
     beyond = [n for n in numbers if n > count]
     if beyond:
         raise EdgeError(
-            f"the row has {count} closures, and there is no mark {min(beyond)}",
+            f"the row has {how_many(count, 'closure')}, and there is no mark {min(beyond)}",
             where=where,
             mend=f"Write a number from 1 to {count}, or the name of an anchor or an end.",
         )

@@ -165,5 +165,16 @@ def _along(wish: SingleWish, laps: Laps, plan: Plan, where: Where) -> float:
         if len(crossings) == 1:
             return crossings[0]
         _, by = as_told(plan)
-        what = f"the level {format_length((wish.level_mm or 0.0) * by, plan.units)} does not meet its line once"
+        _, top, _, bottom = laps.line.box
+        level, *reaches = (
+            format_length(mm * by, plan.units)
+            for mm in (wish.level_mm or 0.0, top - laps.level_zero_mm, bottom - laps.level_zero_mm)
+        )
+        if not crossings:
+            raise EdgeError(
+                f"the level {level} does not meet its line, which runs between levels {reaches[0]} and {reaches[1]}",
+                where=where.but(key="level"),
+                mend="Check the level and the level zero, or write along in its place.",
+            )
+        what = f"the level {level} meets its line {len(crossings)} times"
     raise EdgeError(what, where=where, mend=f"Write a place on the line, {at_most(length, plan.units)} long.")

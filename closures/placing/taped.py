@@ -14,6 +14,7 @@ from closures.errors import EdgeError, in_section
 from closures.placing.tape import length_both_ways
 from closures.plan.kinds import Range
 from closures.plan.spacing import SpacingWish
+from closures.series import how_many
 
 if TYPE_CHECKING:
     from closures.placing.placed import Placement
@@ -107,7 +108,7 @@ def taped_in_words(placement: Placement) -> tuple[str, ...]:
         for mm, end in zip(left_over_mm(placement), placement.ends, strict=True)
     ]
     return (
-        f"Tape to cut: {show(cut)} for either lap, {len(placement.marks)} closures at {show(tape.pitch_mm)}, half way "
-        f"between two, its ends overcast and not turned; {' and '.join(left)}. "
+        f"Tape to cut: {show(cut)} for either lap, {how_many(len(placement.marks), 'closure')} at "
+        f"{show(tape.pitch_mm)}, half way between two, its ends overcast and not turned; {' and '.join(left)}. "
         f"To buy: {show(tape_to_buy_mm(placement))} of each, spare and trial counted in.",
     )

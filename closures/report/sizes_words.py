@@ -20,6 +20,7 @@ from closures.report.tally import grouped, lap_in_words
 from closures.report.telling import number_of, plain
 from closures.report.text_table import text_table
 from closures.report.workshop import correction_section
+from closures.series import how_many
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -99,7 +100,7 @@ def held_words(sizes: Sizes) -> str:
     hold = "count" if sizes.plan.sizes is None else sizes.plan.sizes.hold
     pitch = "" if sizes.held.pitch_mm is None else format_length(sizes.held.pitch_mm, sizes.plan.units)
     if hold == "count":
-        return f"Every size has {sizes.held.count} closures; the gaps change.{_base_changed(sizes)}"
+        return f"Every size has {how_many(sizes.held.count, 'closure')}; the gaps change.{_base_changed(sizes)}"
     if hold == "pitch":
         return f"Every size comes as near as it can to gaps of {pitch}{_of_cloth(sizes)}; the count may change."
     kept = f"and keep near gaps of {pitch}{_of_cloth(sizes)}."
@@ -284,8 +285,9 @@ def _cost_of_all(sizes: Sizes) -> str:
         bad = len(costs) - len(can) + sum(cost.result == "fail" for cost in can)
         trouble = f"; {bad} of {len(costs)} sizes fail" if bad else ""
         told.append(
-            f"- The {kept} kept in every size: {sum(cost.count for cost in can)} closures for one garment of each, "
-            f"gaps from {format_length(smallest, units)} to {format_length(largest, units)} over all sizes{state}"
+            f"- The {kept} kept in every size: {how_many(sum(cost.count for cost in can), 'closure')} for one garment "
+            f"of each, gaps from {format_length(smallest, units)} to {format_length(largest, units)} over all "
+            f"sizes{state}"
             f"{trouble}."
         )
     return "\n".join(told)

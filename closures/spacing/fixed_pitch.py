@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.errors import SpacingError
+from closures.series import how_many
 from closures.spacing.measure import measure
 from closures.spacing.wish import Show, show_mm
 
@@ -42,7 +43,7 @@ def best_at_pitch(wish: Wish, pitch_mm: float, show: Show = show_mm, step_mm: fl
         )
     if not any(_starts(wish, pitch_mm, count) for count in counts):
         raise SpacingError(
-            f"{'a tape' if wish.count is None else f'{wish.count} closures of a tape'} at {show(pitch_mm)} "
+            f"{'a tape' if wish.count is None else how_many(wish.count, 'closure') + ' of a tape'} at {show(pitch_mm)} "
             f"{'does' if wish.count in (None, 1) else 'do'} not fit between the ends that are told",
             mend=_nearest_that_fit(wish, pitch_mm, most, show, step_mm),
         )
@@ -105,7 +106,7 @@ def _nearest_that_fit(wish: Wish, pitch_mm: float, most: int, show: Show, step_m
         low, high = math.floor(last / step_mm + _SAME_MM) * step_mm, math.ceil(last / step_mm - _SAME_MM) * step_mm
         if low >= 0.0:
             told = f'"{show(low)}"' if high - low <= _SAME_MM else f'{{ from = "{show(low)}", to = "{show(high)}" }}'
-            offers.append(f"{n} closures take {show(run)}, with last = {told}")
+            offers.append(f"{how_many(n, 'closure')} {'takes' if n == 1 else 'take'} {show(run)}, with last = {told}")
     count = ", with that count," if wish.count is not None else ""
     return (
         f"Between them {left} is left. {'; '.join(offers)}: under [spacing] write one of these{count} or let first or "

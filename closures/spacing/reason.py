@@ -3,6 +3,7 @@
 import math
 
 from closures.lengths import SAME_MM
+from closures.series import how_many
 from closures.spacing.gates import narrow, need_and_room
 from closures.spacing.measure import measure
 from closures.spacing.search import least_departure
@@ -20,7 +21,7 @@ def reason_for(wish: Wish, places: tuple[float, ...], show: Show) -> str:
     if len(places) == 1:
         return "1 closure, so there are no gaps."
     row = measure(wish, places, "")
-    sentence = f"{len(places)} closures: {gaps_in_words(row.gaps_mm, show)}"
+    sentence = f"{how_many(len(places), 'closure')}: {gaps_in_words(row.gaps_mm, show)}"
     if wish.pitch_mm is None or row.departure_mm is None:
         return f"{sentence}, {_why_uneven(wish, row.spread_mm, show)}."
     sentence += off_in_words(row.departure_mm, wish.pitch_mm, show)

@@ -17,6 +17,7 @@ from dataclasses import replace
 from closures.errors import SpacingError
 from closures.frozen import frozen
 from closures.lengths import SAME_MM
+from closures.series import how_many
 from closures.spacing.advice import NoSpacing, advise
 from closures.spacing.choice import with_alone
 from closures.spacing.departures import with_gaps
@@ -257,7 +258,7 @@ def _reason(wish: Wish, places: tuple[float, ...], show: Show, sits: str) -> str
     row = measure(wish, places, "")
     if not row.gaps_mm:
         return f"1 closure {sits}, so there are no gaps."
-    words = f"{len(places)} closures, each {sits}: {gaps_in_words(row.gaps_mm, show)}"
+    words = f"{how_many(len(places), 'closure')}, each {sits}: {gaps_in_words(row.gaps_mm, show)}"
     if row.departure_mm is not None and wish.pitch_mm is not None:
         words += off_in_words(row.departure_mm, wish.pitch_mm, show)
     return f"{words}. No other row on these places comes nearer to what was asked."

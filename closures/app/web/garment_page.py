@@ -29,6 +29,7 @@ from closures.app.whole import told as worked
 from closures.errors import ClosureError, PlanError
 from closures.report.openings import between_of, found_of
 from closures.report.tally import wrong_in_words
+from closures.series import how_many
 
 if TYPE_CHECKING:
     from starlette.requests import Request
@@ -75,7 +76,7 @@ def garment_html(rack: Rack, hung: GarmentSet) -> str:
     ]
     findings = [one for answer in whole.answers for one in answer.findings]
     count = sum(len(answer.placement.all_marks) for answer in whole.answers)
-    said = f"{len(rows)} openings, {count} closures; {wrong_in_words(findings)}"
+    said = f"{how_many(len(rows), 'opening')}, {how_many(count, 'closure')}; {wrong_in_words(findings)}"
     counted: tuple[tuple[Result, str], ...] = (("fail", "failed"), ("warn", "to look at"))
     for result, words in counted:
         if between := between_of(whole.clearances, result):

@@ -18,6 +18,7 @@ from closures.lengths import format_inches, format_mm
 from closures.placing.counted import closures_of
 from closures.placing.edge_to_edge import apart_in_words
 from closures.placing.tape import unwashed_in_words
+from closures.series import how_many
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -100,7 +101,7 @@ def _held_words(sizes: Sizes) -> str:
     mm = sizes.held.pitch_mm
     pitch = "" if mm is None else f"{format_mm(mm)} ({format_inches(mm)})"
     if hold == "count":
-        return f"the count, {sizes.held.count} closures"
+        return f"the count, {how_many(sizes.held.count, 'closure')}"
     if hold == "pitch":
         return f"the gap, {pitch} or as near as can be"
     return f"gaps near {pitch}, with counts chosen for all sizes together"

@@ -23,6 +23,7 @@ from closures.drawing.ink.shapes import (
 )
 from closures.drawing.sheets.old_marks import OLD, OLD_SLIT, lens, slanted
 from closures.drawing.write.svg import write_shapes
+from closures.series import how_many
 
 if TYPE_CHECKING:
     from closures.jobs.swap.offer import Offer
@@ -113,7 +114,7 @@ def _row(swap: Swap, offer: Offer, top: float) -> tuple[Item, ...]:
     star = "  recommended" if offer.n == swap.recommended else ""
     largest = both_ways(offer.placement.spacing.largest_mm, units)[0]
     holes = len({clash.hole for clash in offer.overlaps})
-    told = [f"{len(offer.places_mm)} closures", f"largest gap {largest}", _RESULTS[offer.result]]
+    told = [how_many(len(offer.places_mm), "closure"), f"largest gap {largest}", _RESULTS[offer.result]]
     if holes:
         told.insert(2, f"{holes} old hole{'s' if holes > 1 else ''} in the way")
     items: list[Item] = [

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.ink.shapes import CLOSING, FINE, INK, Circle, Group, Words, line, strokes
 from closures.drawing.write.svg import write_shapes
+from closures.series import how_many
 
 if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Item, Weight
@@ -49,7 +50,7 @@ def _row(name: str, placement: Placement, gape: Gape, top: float) -> tuple[Item,
     ends = None if worst is None else worst.number
     number = "" if ends is None else f", worst gape number {_digits(ends.low)} to {_digits(ends.high)}"
     items: list[Item] = [
-        Words(_LEFT_MM, top + 2.0, f"{name}: {len(at)} closures{number}", 3.4, weight="semibold"),
+        Words(_LEFT_MM, top + 2.0, f"{name}: {how_many(len(at), 'closure')}{number}", 3.4, weight="semibold"),
         line((_LEFT_MM, y), (_LEFT_MM + _LINE_MM, y), pen=CLOSING),
         strokes((((x, y - 3.0), (x, y + 3.0)) for x in (_LEFT_MM, _LEFT_MM + _LINE_MM)), FINE),
         *(Circle(x, y, _CAP_MM, INK) for x in at),

@@ -18,6 +18,7 @@ from closures.plan.anchors import AnchorWish, ClearWish
 from closures.plan.kinds import Range
 from closures.plan.layers import LayerWish
 from closures.plan.wearer import FitWish
+from closures.series import how_many
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -227,7 +228,7 @@ def _results(plan: Plan, printed: Placement | None, fitted: Placement, moved: Se
         return format_length(mm, plan.units)
 
     counts = len(printed.marks), len(fitted.marks)
-    told = [f"{counts[1]} closures, {'as printed' if counts[0] == counts[1] else f'not {counts[0]}'}."]
+    told = [f"{how_many(counts[1], 'closure')}, {'as printed' if counts[0] == counts[1] else f'not {counts[0]}'}."]
     off = [abs(one.by_mm) for one in moved if one.by_mm is not None]
     if off and max(off) >= TOLD_ALIKE_MM:
         several = sum(by >= TOLD_ALIKE_MM for by in off)

@@ -83,8 +83,9 @@ def closing_scheme(placement: Placement) -> Scheme | None:
     if count >= LONG_ROW and wish is None and placement.fastener.family != "eyelet":
         # No gap of a tape can be wider than the others.
         wider = ', or closing = "wide gap" for a first gap that differs on purpose' if not placement.plan.tape else ""
+        alike = "" if placement.differing else " alike"
         lines = (
-            f'{count} closures alike are easily closed off by one. Under [sheets] write closing = "numbers" for '
+            f'{count} closures{alike} are easily closed off by one. Under [sheets] write closing = "numbers" for '
             f"numbers that pair{wider}.",
         )
         return Scheme("", tuple(map(placement.plan.in_words, lines)))
