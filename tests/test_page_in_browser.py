@@ -431,6 +431,44 @@ def test_click_on_the_line_adds_a_closure_and_the_button_takes_it_out(seen: Any)
     assert page.locator("#worn .mark").count() == count
 
 
+def test_what_a_click_added_is_taken_out_by_the_delete_key(seen: Any) -> None:
+    one = seen("shirt-front")
+    count = one.page.locator("#worn .mark").count()
+    at = one.page.evaluate(
+        "() => { const two = ['#mark-2 .halo', '#mark-3 .halo'].map((one) => document.querySelector(one)"
+        ".getBoundingClientRect()); return [two[0].x + two[0].width / 2, (two[0].y + two[1].y + two[0].height) / 2]; }"
+    )
+    one.page.mouse.click(*at)
+    one.until("most => document.querySelectorAll('#worn .mark').length === most", count + 1)
+    one.until("() => document.activeElement.matches('.mark.locked')")
+    one.page.keyboard.press("Delete")
+    one.until("most => document.querySelectorAll('#worn .mark').length === most", count)
+
+
+@pytest.mark.parametrize("by_keys", [False, True], ids=["drag", "keys"])
+def test_closure_that_is_moved_has_a_row_of_its_own_and_nothing_waits(seen: Any, by_keys: bool) -> None:
+    one = seen()
+    page = one.page
+    if by_keys:
+        page.locator("#mark-8").focus()
+        page.keyboard.press("ArrowDown")
+        page.keyboard.press("PageDown")
+    else:
+        box = page.locator("#mark-8 .halo").bounding_box()
+        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+        page.mouse.move(x, y)
+        page.mouse.down()
+        for n in range(1, 7):
+            page.mouse.move(x, y + n)
+        page.mouse.up()
+    rows = "() => [...document.querySelectorAll('#d-anchor fieldset.row')].map(row => row.querySelector('input').value)"
+    one.until(f"() => JSON.stringify(({rows})()) === JSON.stringify(['bust point', 'lock 1', ''])")
+    one.until("() => document.getElementById('print-held').textContent === ''")
+    page.locator("#undo").click()
+    one.until(f"() => JSON.stringify(({rows})()) === JSON.stringify(['bust point', ''])")
+    assert page.locator("#print-held").inner_text() == ""
+
+
 @pytest.mark.parametrize("touch", [False, True], ids=["mouse", "finger"])
 def test_dragged_place_takes_the_row_along_and_is_one_step(seen: Any, touch: bool) -> None:
     how = {"viewport": {"width": 400, "height": 860}, "has_touch": True, "is_mobile": True} if touch else {}

@@ -43,8 +43,15 @@ _TYPES = {
 }
 
 
-def redraw_parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:
-    """What a redraw answers: the parts of the page that it changed."""
+def redraw_parts(bench: Bench, hand: Hand, seq: str, rows: str = "") -> dict[str, Any]:
+    """What a redraw answers: the parts of the page that it changed.
+
+    Args:
+        bench: the plan as it is now.
+        hand: what was asked for.
+        seq: the number of the question.
+        rows: how many rows of each section the form has that is seen, such as ``anchor.1,clear.1``.
+    """
     parts: dict[str, Any] = {"ok": bench.refusal is None, "seq": seq, "turn": bench.turn}
     parts["message"] = assets.render("message.html", refusal=bench.refusal, bench=bench)
     parts["wrong"] = [] if bench.refusal is None else list(bench.refusal.places)
@@ -66,7 +73,9 @@ def redraw_parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:
     parts["can"] = {"undo": bench.can_undo, "redo": bench.can_redo}
     parts["text"] = bench.step.text
     if hand.do.split()[0] in ("move", "size") and not is_stale:
-        return parts | {"values": values_of(bench.step.text) | dict(_waiting(bench))}
+        parts["values"] = values_of(bench.step.text) | dict(_waiting(bench))
+        # A closure that is dragged is locked, which is a row more: its fields come once, and not with every move.
+        return parts | ({"form_html": form_html(form_parts(bench))} if _has_other_rows(bench, rows) else {})
     fields = form_parts(bench)
     parts["values"] = fields["values"]
     parts["parts_picture"] = fields["parts_picture"]
@@ -80,6 +89,13 @@ def _has_more_rows(bench: Bench) -> bool:
     """Whether the last step has other rows than the one before it."""
     now, before = (tomllib.loads(step.text) for step in (bench.step, bench.steps[max(bench.at - 1, 0)]))
     return any(len(now.get(one.name, ())) != len(before.get(one.name, ())) for one in REPEATED)
+
+
+def _has_other_rows(bench: Bench, rows: str) -> bool:
+    """Whether a plan has other rows than the form that is seen."""
+    held = tomllib.loads(bench.step.text)
+    told = (one.partition(".") for one in rows.split(",") if one)
+    return any(str(len(held.get(section, ()))) != many for section, _, many in told)
 
 
 def _waiting(bench: Bench) -> Mapping[str, str]:

@@ -191,11 +191,11 @@ class Page:
         turn = _turn(typed.pop("at", "") or request.query_params.get("at", ""))
         hand = Hand(do, typed, typed.pop("gesture", "")[:40], turn)
         wants_parts = "application/json" in request.headers.get("accept", "")
-        seq = typed.pop("seq", "")[:20]
+        seq, rows = typed.pop("seq", "")[:20], typed.pop("rows", "")[:400]
 
         def make() -> tuple[Bench, dict[str, Any]]:
             bench = self.table.change(name, hand)
-            return bench, redraw_parts(bench, hand, seq) if wants_parts else {}
+            return bench, redraw_parts(bench, hand, seq, rows) if wants_parts else {}
 
         try:
             bench, parts = await self._by_hand(make, name)

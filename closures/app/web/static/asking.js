@@ -1,5 +1,5 @@
 // What is asked of the server: one change at a time, in the order in which they were made.
-import { aim, asNow } from "./aimed.js";
+import { aim, asNow, newRows } from "./aimed.js";
 import { byId } from "./names.js";
 import { letGo } from "./pressing.js";
 import { held, mended, say, show, trouble, unfinished } from "./showing.js";
@@ -33,6 +33,8 @@ async function pump() {
     fields.set("seq", String(++seq));
     fields.set("at", byId("at").value);
     if (gesture) fields.set("gesture", gesture);
+    // A movement may bring a row more, and the form is sent only where it has another number of them.
+    if (gesture) fields.set("rows", Object.entries(newRows(byId("form"))).map((one) => one.join(".")).join(","));
     // What keeps a hand waiting is said: a slow answer after 0.8 s, none at all after 10 s.
     const slow = setTimeout(() => say("Still working on it."), 800);
     const stalled = setTimeout(() => say("No answer for 10 s. Is closures serve still running?"), 10000);

@@ -79,6 +79,8 @@ function add(along) {
   if (what) change({ do: "set " + what, along: along.toFixed(4) }, "", (parts) => {
     const made = parts.ok && what === "mark" ? closest(along) : null;
     if (made) take(made);
+    // What a click added is in hand for the keys too; who adds by keys stays where the next one is added.
+    if (made && document.activeElement?.id !== "caret") made.focus({ preventScroll: true });
   });
 }
 

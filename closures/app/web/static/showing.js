@@ -180,7 +180,8 @@ export function show(parts, sent, waiting) {
   put("parts-picture", parts.parts_picture);
   for (const [name, text] of Object.entries(parts.values)) {
     const field = byId("f-" + name);
-    if (!field || typedIn.has(name) || field.value === text) continue;
+    // What the plan holds stands in no row that is not added yet.
+    if (!field || typedIn.has(name) || field.value === text || field.closest(".new")) continue;
     const whole = field === document.activeElement && "select" in field && isWhole(field);
     field.value = text;
     if (whole) field.select();
