@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.ink.rigid import QUARTER, UNTURNED, Rigid
 from closures.drawing.ink.upright import upright
-from closures.drawing.paper.packing import GAP_MM, Laid, fewest, fits, pack
+from closures.drawing.paper.packing import GAP_MM, Laid, fewest, fits, free_sides, pack
 from closures.drawing.paper.parts import Part, numbered, ways_to_cut
 from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.paper.refusing import too_small
@@ -28,6 +28,8 @@ _MOST_TRIES = 4
 _MOST_DRAWN = 3
 _MOST_WAYS = 200
 _FEW_PAGES = 8
+# How much less room the parts may take where a strip is cut another way: fewer of them have fewer overlaps.
+_ROOM = 0.9
 
 
 @frozen
@@ -73,6 +75,11 @@ class Laying:
     def pages(self) -> int:
         """How many pages there are."""
         return len(self.frames)
+
+    @property
+    def worth(self) -> tuple[float, ...]:
+        """The less, the better: pages, then pieces, each of which is cut out and most of them taped."""
+        return (self.pages, len(self.pieces))
 
 
 def lay(
@@ -144,20 +151,45 @@ def _together(
     draws = [cache(long.draw) for long in long_pieces]
     more = [0.0] * len(long_pieces)
     for _ in range(_MOST_TRIES):
-        cuts = _cuts(long_pieces, pieces, frames, bare, more, first_letter)
-        ordered = sorted(cuts, key=lambda one: one.worth)
-        tried = ordered[:_MOST_DRAWN]
-        for cut in tried:
-            if best is not None and best.pages <= cut.worth[0]:
-                break
-            laying = _drawn(cut, draws, pieces)
-            if laying is not None and (best is None or laying.pages < best.pages):
-                best = laying
-        if not cuts or (best is not None and best.pages <= ordered[0].worth[0]):
+
+        def cuts(unlike: bool, more: Sequence[float] = more) -> list[_Cut]:
+            tried = (_cut(long_pieces, pieces, one, frames, bare, more, first_letter, unlike) for one in frames)
+            return sorted((cut for cut in tried if cut is not None), key=lambda one: one.worth)
+
+        ordered = cuts(unlike=False)
+        if not ordered:
+            break
+        # On few pages one page less is much, and there are few ways to try.
+        is_few = 1 < ordered[0].worth[0] <= _FEW_PAGES
+        has_unlike = is_few and any(cut.bound < ordered[0].worth[:2] for cut in ordered)
+        if has_unlike:
+            ordered = sorted([*ordered, *cuts(unlike=True)], key=lambda one: one.worth)
+        best = _best_drawn(ordered, draws, pieces, best)
+        least = ordered[0].worth[0]
+        if is_few and not has_unlike and (best is None or best.pages > least):
+            best = _best_drawn(cuts(unlike=True), draws, pieces, best)
+        if best is not None and best.pages <= least:
             break
         # Words came to stand further out than was reckoned: each strip is cut narrower, by no more than it came wider.
-        wider = _wider(tried[0], draws)
+        wider = _wider(ordered[0], draws)
         more = [one + (min(by, _MORE_MM) if any(wider) else _MORE_MM) for one, by in zip(more, wider, strict=True)]
+    return best
+
+
+def _best_drawn(
+    ordered: Sequence[_Cut], draws: Sequence[Callable[[Part], Piece]], pieces: Sequence[Piece], best: Laying | None
+) -> Laying | None:
+    """Draw the first few cuts, and give the best of them and of what was had before."""
+    had: list[tuple[PageFrame, tuple[tuple[Part, ...], ...]]] = []
+    for cut in ordered:
+        if len(had) == _MOST_DRAWN or (best is not None and best.worth <= cut.worth[:2]):
+            break
+        if (cut.frame, cut.parts) in had:
+            continue
+        had.append((cut.frame, cut.parts))
+        laying = _drawn(cut, draws, pieces)
+        if laying is not None and (best is None or laying.worth < best.worth):
+            best = laying
     return best
 
 
@@ -223,7 +255,7 @@ class _Cut:
     """The parts of every strip, for one way of holding a page; the less its worth, the better.
 
     `sizes` is the room that was reckoned for every part; `beside` is how those pages are held that bear short pieces
-    which do not fit that way.
+    which do not fit that way; `bound` is how many pages and parts it takes at the very least, however strips are cut.
     """
 
     frame: PageFrame
@@ -231,31 +263,7 @@ class _Cut:
     parts: tuple[tuple[Part, ...], ...]
     sizes: tuple[tuple[Point, ...], ...]
     worth: tuple[float, ...]
-
-
-def _cuts(
-    long_pieces: Sequence[LongPiece],
-    pieces: Sequence[Piece],
-    frames: Sequence[PageFrame],
-    bare: Sequence[PageFrame],
-    more_mm: Sequence[float],
-    first_letter: int,
-) -> list[_Cut]:
-    """The best way to cut every strip for each way to hold a page, in unlike parts too where few pages are taken.
-
-    On few pages one page less is much, and there are few ways to try.
-    """
-
-    def cuts(unlike: bool) -> list[_Cut]:
-        tried = (_cut(long_pieces, pieces, frame, frames, bare, more_mm, first_letter, unlike) for frame in frames)
-        return [cut for cut in tried if cut is not None]
-
-    found = cuts(unlike=False)
-    least = min((cut.worth[0] for cut in found), default=0.0)
-    if 1 < least <= _FEW_PAGES:
-        had = [(cut.frame, cut.parts) for cut in found]
-        found += [cut for cut in cuts(unlike=True) if (cut.frame, cut.parts) not in had]
-    return found
+    bound: tuple[float, ...]
 
 
 def _cut(
@@ -284,15 +292,19 @@ def _cut(
         return fits((size[0] + longer_mm, size[1]), frame.body, frame.squares, GAP_MM)
 
     strips = [long.strip_for(fits_page, more) for long, more in zip(long_pieces, more_mm, strict=True)]
+    caps = tuple(side - longer_mm for side in free_sides(frame.body, frame.squares, GAP_MM)) if unlike else ()
     best: tuple[tuple[float, ...], tuple[tuple[Part, ...], ...]] | None = None
     try:
-        ways = [ways_to_cut(strip, unlike) for strip in strips]
+        ways = [ways_to_cut(strip, caps) for strip in strips]
     except ValueError:
         return None
+    bound = (math.inf, math.inf)
     for choice in _choices(ways):
         sizes = [size for sized in _sizes(strips, choice) for size in sized]
         sizes += [piece.size_mm for piece in own]
         least = fewest(sizes, frame.body, frame.squares, GAP_MM) + more_pages
+        other = fewest([(_ROOM * w, h) for w, h in sizes], frame.body, frame.squares, GAP_MM) + more_pages
+        bound = (min(bound[0], other), min(bound[1], len(sizes)))
         if best is not None and (least, len(sizes)) > best[0][:2]:
             continue
         most = math.inf if best is None else best[0][0] - more_pages
@@ -311,7 +323,7 @@ def _cut(
     for parts in best[1]:
         cut.append(numbered(parts, letters))
         letters += sum(part.after == "join" for part in parts)
-    return _Cut(frame, beside, tuple(cut), _sizes(strips, cut), best[0])
+    return _Cut(frame, beside, tuple(cut), _sizes(strips, cut), best[0], bound)
 
 
 def _sizes(strips: Sequence[Strip], choice: Sequence[Sequence[Part]]) -> tuple[tuple[Point, ...], ...]:

@@ -114,6 +114,13 @@ def fits(size: Point, room: Box, taken: Sequence[Box], gap_mm: float) -> bool:
     )
 
 
+def free_sides(room: Box, taken: Sequence[Box], gap_mm: float) -> tuple[float, ...]:
+    """How long the sides of the largest free rectangles of an empty page are, the longest first."""
+    empty = _empty(room, tuple(taken), gap_mm)
+    sides = {round(side - gap_mm, 3) for x0, y0, x1, y1 in empty for side in (x1 - x0, y1 - y0)}
+    return tuple(sorted(sides, reverse=True))
+
+
 def fewest(sizes: Sequence[Point], room: Box, taken: Sequence[Box], gap_mm: float) -> int:
     """How many pages rectangles take at the very least."""
     return _least_pages([(w + gap_mm, h + gap_mm) for w, h in sizes], _empty(room, tuple(taken), gap_mm))

@@ -11,6 +11,7 @@ import math
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
 from dataclasses import replace
+from functools import cache
 from itertools import pairwise
 from typing import Literal
 
@@ -34,6 +35,7 @@ BREAK_TAIL_MM = 22.0
 LEAST_LEFT_OUT_MM = 40.0
 _STEP_MM = 1.0
 _LEAST_PART_MM = 30.0
+_FEW_PARTS, _LEAST_ROW_MM = 4, 100.0
 _SHARES = (0.3, 0.4, 0.6, 0.7)
 # Of three parts and more, how long the last is: as much as is left beside the squares of a page.
 _LAST_SHARES = (0.12, 0.2, 0.27)
@@ -113,12 +115,13 @@ class Strip:
         return sum(one.low_mm < place < one.high_mm for place in joins for one in self.spared)
 
 
-def ways_to_cut(strip: Strip, unlike: bool = False) -> tuple[tuple[Part, ...], ...]:
+def ways_to_cut(strip: Strip, caps_mm: tuple[float, ...] = ()) -> tuple[tuple[Part, ...], ...]:
     """Cut a strip in several good ways, of which the one is taken that needs the fewest pages with all else.
 
     Args:
         strip: what is cut.
-        unlike: try parts of unlike length as well: pages take them where alike ones leave room that is of no use.
+        caps_mm: how long the free rows of a page are: parts are tried as well of which each fills one of them, for
+            pages take those where alike ones leave room that is of no use. Without any only alike ones are.
 
     Returns:
         Each a list of parts in order, without numbers and letters: whole to its end, or with the tail beyond the last
@@ -134,9 +137,9 @@ def ways_to_cut(strip: Strip, unlike: bool = False) -> tuple[tuple[Part, ...], .
         # A join keeps a little off what it spares, and may well lay its overlap on it.
         things = (*strip.things, *(_narrowed(one, CLEAR_MM - LEAST_CLEAR_MM) for one in spared))
         with suppress(ValueError):
-            found = dict.fromkeys(ways_to_cut(replace(strip, things=things, spared=()), unlike))
+            found = dict.fromkeys(ways_to_cut(replace(strip, things=things, spared=()), caps_mm))
     for sections in _broken(strip):
-        ways = [_cut_section(strip, section, unlike) for section in sections]
+        ways = [_cut_section(strip, section, caps_mm) for section in sections]
         for k in range(max(len(one) for one in ways)):
             found[tuple(part for one in ways for part in one[min(k, len(one) - 1)])] = None
     return tuple(found)
@@ -227,7 +230,7 @@ def _edge(name: str) -> Edge:
     return edges[name]
 
 
-def _cut_section(strip: Strip, section: _Section, unlike: bool) -> list[tuple[Part, ...]]:
+def _cut_section(strip: Strip, section: _Section, caps_mm: tuple[float, ...]) -> list[tuple[Part, ...]]:
     """Cut one section: as long parts as can be, and alike ones, in the fewest and in a few more."""
     if strip.fits(section.drawn_from, section.drawn_to):
         fewest = 1
@@ -242,12 +245,44 @@ def _cut_section(strip: Strip, section: _Section, unlike: bool) -> list[tuple[Pa
         ways = [greedy]
     for count in range(max(2, fewest), fewest + 3):
         ways.append(_alike(strip, section, count))
-        if unlike and count > 2:
+        if caps_mm and count > 2:
             ways += [_alike(strip, section, count, (1 - last) / (count - 1)) for last in _LAST_SHARES]
+    if caps_mm and 1 < fewest <= _FEW_PARTS:
+        ways += _filling(strip, section, caps_mm, fewest + 1)
     if fewest == 1:
         # A short strip shares its page more easily in two parts of unlike length.
         ways += [_alike(strip, section, 2, share) for share in _SHARES]
     return [_as_parts(section, cuts) for cuts in dict.fromkeys(ways) if cuts is not None]
+
+
+def _filling(
+    strip: Strip, section: _Section, caps_mm: Sequence[float], most: int
+) -> list[tuple[tuple[float, float], ...]]:
+    """Cut parts of which each is as long as one of the free rows of a page, in every order of those rows."""
+    found: list[tuple[tuple[float, float], ...]] = []
+
+    def within(cap: float) -> Strip:
+        return replace(strip, fits=lambda low, high: strip.fits(low, high) and max(strip.size(low, high)) <= cap)
+
+    capped = [within(cap) for cap in caps_mm if cap >= _LEAST_ROW_MM]
+
+    @cache
+    def places(start: float) -> tuple[float, ...]:
+        reached: dict[float, None] = {}
+        for one in capped:
+            with suppress(ValueError):
+                reached[_furthest(one, start, section.high, _furthest_clear)] = None
+        return tuple(reached)
+
+    def go_on(cuts: tuple[float, ...]) -> None:
+        if strip.fits(cuts[-1], section.drawn_to):
+            found.append(_spans((*cuts, section.high)))
+        if len(cuts) < most:
+            for place in places(cuts[-1]):
+                go_on((*cuts, place))
+
+    go_on((section.low,))
+    return found
 
 
 def _as_parts(section: _Section, spans: Sequence[tuple[float, float]]) -> tuple[Part, ...]:
