@@ -16,7 +16,9 @@ from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.booklet import Templates
 from closures.drawing.paper.columns import word_pages
 from closures.drawing.paper.join_places import LEAST_CLEAR_MM
+from closures.drawing.paper.laying import _choices
 from closures.drawing.paper.page import PageWords
+from closures.drawing.paper.parts import Part
 from closures.drawing.paper.words import Chapter, Table
 from closures.errors import OutputError
 
@@ -167,3 +169,11 @@ def test_head_of_a_table_stands_again_where_a_column_begins_within_it() -> None:
         return sum((getattr(one, "text", "") == "along, mm") + heads(getattr(one, "items", ())) for one in items)
 
     assert [heads(page.items) for page in pages] == [2] * len(pages) and len(pages) > 1
+
+
+def test_many_parts_are_not_laid_in_every_choice_of_ways() -> None:
+    def ways(parts: int) -> list[tuple[Part, ...]]:
+        return [tuple(Part(10.0 * k, 10.0 * k + 10.0, "join", "join") for k in range(parts))] * 7
+
+    assert len(list(_choices([ways(10), ways(10)]))) == 49
+    assert len(list(_choices([ways(42), ways(42)]))) == 7
