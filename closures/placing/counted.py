@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.series import how_many
+
 if TYPE_CHECKING:
-    from closures.series import how_many
-from closures.placing.placed import Placement
+    from closures.placing.placed import Placement
 
 
 def closures_of(placement: Placement) -> str:
