@@ -341,6 +341,23 @@ def test_recommended_offer_has_no_more_failed_checks_or_missed_anchors_than_any_
     assert clear.in_sight and any("in sight" in f.text and f.result == "warn" for f in clear.findings)
 
 
+@pytest.mark.parametrize("new", ["prong snap 16 L", "capped snap 18 L", "plastic snap 20", "sew-on snap 2/0"])
+@pytest.mark.parametrize("more", ["", 'patch = "20 mm"\npatch_cloth = "cotton lawn"\n', 'patch = "34 mm"\n'])
+def test_of_offers_that_can_be_set_and_meet_their_anchors_none_with_fewer_holes_in_sight_is_passed_over(new, more):
+    kind, _, size = new.partition(" snap ")
+    told = f'[closure]\nkind = "{kind} snap"\nsize = "{size}"\n'
+    try:
+        swap = swapped(old(more=more), new=told, rest=ANCHOR + CLOTH)
+    except ClosureError:
+        pytest.skip("no such closure in the catalogue")
+    failed = {offer.n: sum(finding.result == "fail" for finding in offer.findings) for offer in swap.offers}
+    missed = {offer.n: sum(not anchor.is_met for anchor in offer.anchors) for offer in swap.offers}
+    least = min((failed[offer.n], missed[offer.n]) for offer in swap.offers)
+    equal = [offer for offer in swap.offers if (failed[offer.n], missed[offer.n]) == least]
+    assert swap.offer in equal
+    assert len(swap.offer.in_sight) == min(len(offer.in_sight) for offer in equal)
+
+
 def test_every_old_hole_that_stays_in_sight_is_named_wherever_the_offer_is_told():
     # A slit of 16 mm from 3 mm past a button reaches 13 mm from its mark: no snap of 16 lines (rim 5.08 mm) hides it.
     for offer in (swap := swapped()).offers:
@@ -477,6 +494,31 @@ def test_patches_on_the_outside_are_handed_over_and_tried():
     for lap in ("over", "under"):
         assert any(row.startswith(f"{lap} lap") and row.endswith(f": {len(placement.marks)} × patch") for row in rows)
     assert ", with the patch." in trial_of(patched, "clear")
+
+
+def test_holes_that_a_told_patch_does_not_cover_are_named_where_the_patches_go_on():
+    patched = swapped(old(more='patch = "20 mm"\npatch_cloth = "cotton poplin"\n'), rest=ANCHOR + CLOTH)
+    for offer in patched.offers:
+        past = sorted(set(offer.in_sight) - set(offer.unused))
+        taken = patched.take(offer.n)
+        steps = {s.key: s.text for s in advise(offer.placement, offer.findings, CATALOGUE, taken).order.steps}
+        assert ("hide holes past patches" in steps) is bool(past)
+        if past:
+            words, keys = steps["hide holes past patches"], list(steps)
+            assert all(re.search(rf"\b{n}\b| to ", words) for n in past)
+            assert keys.index("hide holes past patches") < keys.index("patch")
+    assert any(set(offer.in_sight) - set(offer.unused) for offer in patched.offers)
+
+
+def test_stack_is_not_called_too_thin_where_a_patch_of_cloth_not_told_comes_to_it():
+    thin = '[[layer]]\ncloth = "chiffon"\n'
+    offer = offer_of(swapped(old(more='patch = "20 mm"\n'), rest=ANCHOR + thin), "clear")
+    said = [finding for finding in offer.findings if finding.rule in ("layer thickness", "backing")]
+    assert said and not any("too long" in f.text or "add a layer" in f.text or "one layer" in f.text for f in said)
+    assert any("wants " in f.text and "Write patch_cloth" in f.text for f in said)
+    # Told, it lies in the stack, and what is then too thin is said to be.
+    told = offer_of(swapped(old(more='patch = "20 mm"\npatch_cloth = "chiffon"\n'), rest=ANCHOR + thin), "clear")
+    assert any("too long" in f.text for f in told.findings)
 
 
 def test_trial_is_with_the_patch_and_without_it_where_only_some_closures_stand_on_one():

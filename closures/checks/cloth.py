@@ -58,11 +58,17 @@ def check_layer_thickness(checked: Checked) -> list[Finding]:
             findings.append(Finding("layer thickness", "warn", text, source, lap.name))
             continue
         judged = [(_room_mm(of, grip), _judge_stack(checked, lap.name, mark, of, source)) for mark, of in stacks]
-        short = [finding for _, finding in judged if finding.result != "pass"]
+        # What lies under a patch of which nothing is told cannot be judged too thin: the patch comes to it.
+        short = [
+            finding
+            for _, finding in judged
+            if finding.result != "pass" and not (finding.mark in more and finding.limit_mm == grip[0].value)
+        ]
         fits = [entry for entry in judged if entry[1].mark not in more]
         # What is clamped under a patch of which nothing is told is no stack that fits.
         passed = [first_least(fits, lambda entry: entry[0])[1]] if fits and not short else []
-        findings += _with_backing(checked, lap.name, stacks, short or passed)
+        bare = [(mark, of) for mark, of in stacks if mark.n not in more]
+        findings += _with_backing(checked, lap.name, bare, short or passed)
         findings += [_uncounted(mark, of, grip, lap.name) for mark, of in stacks if mark.n in more]
         findings += _without_interfacing(checked, lap.name, [of for _, of in stacks])
     return findings
@@ -97,6 +103,8 @@ def _uncounted(mark: Mark, stack: Stack, grip: tuple[Figure, Figure], lap: LapNa
     squeezed = _mm(most) if most - least <= _SAME_FIGURE_MM else f"{_mm(least)} to {_mm(most)}"
     low, high = grip[0].value, grip[1].value
     room = f"which leaves {_mm(high - most)} for it" if high - most > SAME_MM else "which leaves no room for it"
+    if low - least > SAME_MM and high - most > SAME_MM:
+        room = f"which wants {_mm(low - least)} of it, squeezed, and leaves {_mm(high - most)} at most"
     text = (
         f"A patch is clamped here besides, and the plan does not tell what it is of, so it is in no figure: the stack "
         f"without it is {squeezed} squeezed, and the fastener clamps {_mm(low)} to {_mm(high)}, {room}. "
@@ -234,6 +242,9 @@ def check_backing(checked: Checked) -> list[Finding]:
         stacks = [(mark, on_lap.stack) for mark, on_lap in marks if on_lap.stack is not None]
         for mark, stack in stacks:
             reason = _lacking(stack, least, is_knitted=checked.placement.plan.gauge is not None)
+            if (mark.n, lap.name) in checked.placement.uncounted and is_one_alone(stack.layers, least):
+                # The patch that is told lies there too, whatever it is of.
+                reason = ""
             alone = "" if reason else _sewn_to_one(checked, lap.name, stack, least)
             if reason or alone:
                 text = f"{reason or alone} {_to_back(checked, stack)}"
