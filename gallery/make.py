@@ -28,7 +28,6 @@ from closures.drawing.write.svg import write_svg
 
 if TYPE_CHECKING:
     from closures.app.job import Answer
-    from closures.app.pages import booklet_of, pages_as_pdf
     from closures.jobs.sizes.sized import Sizes
 
 LARGEST_PX = (900, 1700)

@@ -149,6 +149,11 @@ def test_checks_on_the_table_speak_of_its_fields(page: TestClient) -> None:
         ("Then leave reverse out under [edge].", "Then choose “Counted from”: “where the line begins”."),
         ("Then write reverse = true under [edge].", "Then write “Counted from”: “where the line ends” under “Edge”."),
         ("bust: mark 3 sits at it.", "bust: mark 3 sits at it."),
+        (
+            "No row of 11 that keeps to anchor bust point and clear zone casing is more even.",
+            "No row of 11 that keeps to fixed place bust point and clear stretch casing is more even.",
+        ),
+        ("that keeps to the anchors and the clear zones", "that keeps to the fixed places and the clear stretches"),
         ("front [2].svg holds nothing.", "front [2].svg holds nothing."),
     ],
 )

@@ -66,15 +66,15 @@ def test_anchor_inside_a_clear_zone_conflicts_with_it_and_with_nothing_else():
     assert error.offers == (
         "anchor waist moved 20.00 mm toward the last end",
         "anchor waist met within 20.00 mm",
-        "clear zone belt 25.00 mm shorter at its first end",
-        "clear zone belt 20.00 mm shorter at its last end",
+        "clear zone belt 25.00 mm shorter at its end toward the first end",
+        "clear zone belt 20.00 mm shorter at its end toward the last end",
         "clear zone belt left out",
     )
 
 
 def test_clear_zone_wider_than_the_widest_gap_can_be_shortened_or_jumped():
     error = refusal(replace(FRONT, pitch_mm=50, widest_mm=60, clear=(Clear("belt", 200, 270),)))
-    assert "clear zone belt 10.00 mm shorter at its first end" in error.offers
+    assert "clear zone belt 10.00 mm shorter at its end toward the first end" in error.offers
     assert "gaps of up to 70.00 mm" in error.offers
 
 
@@ -234,9 +234,9 @@ def mend(wish, offer):
         return replace(wish, anchors=each(wish.anchors, within_mm=lambda a: figures[0]))
     if "left out" in offer:
         return replace(wish, clear=tuple(z for z in wish.clear if z.name != name))
-    if "at its first end" in offer:
+    if "toward the first end" in offer:
         return replace(wish, clear=each(wish.clear, low_mm=lambda z: z.low_mm + figures[0]))
-    assert "at its last end" in offer
+    assert "toward the last end" in offer
     return replace(wish, clear=each(wish.clear, high_mm=lambda z: z.high_mm - figures[0]))
 
 

@@ -221,10 +221,10 @@ def clear_offers(wish: Wish, index: int, show: Show, step: float, works: Test) -
         return change(zone.low_mm, zone.high_mm - cut)
 
     ends: tuple[tuple[str, Key], ...] = (("first", "low"), ("last", "high"))
-    for toward, key in ends:
+    for (toward, key), end in zip(ends, wish.ends, strict=True):
         cut = _raised(0.0, length - step, step, partial(shorten, toward), works)
         if cut is not None:
-            words = f"clear zone {zone.name} {show(cut)} shorter at its {toward} end"
+            words = f"clear zone {zone.name} {show(cut)} shorter at its end toward the {end}"
             yield Offer(words, shorten(toward, cut), key, zone.name, by_mm=cut)
     yield Offer(f"clear zone {zone.name} left out", replace(wish, clear=others[0] + others[1]), "out", zone.name)
 

@@ -95,7 +95,7 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         "picture": draw_worn(answer, None if bench.step.size else steps_in(bench.step.text, placement.plan)),
         "legend": legend(answer),
         "title": placement.plan.title,
-        "reason": placement.spacing.reason,
+        "reason": of_a_plan(placement.spacing.reason),
         "notes": (
             tape_in_words(placement),
             *_notes(placement),

@@ -55,12 +55,25 @@ _PLAIN = (
     (re.compile(r"\bLeave (“[^”]*”) out\b"), r"Empty \1"),
     (re.compile(r"\bgoes with (“[^”]*”(?:(?:, | and | or )“[^”]*”)*) only\b"), r"only goes with \1"),
     (re.compile(r"\bthe plan does not say(?: it\b)?"), "it is not told"),
-    # The page calls them as its headings do.
-    (re.compile(r"\ban anchor (?=\w)"), "a fixed place "),
-    (re.compile(r"\banchor (?=\w)"), "fixed place "),
-    (re.compile(r"\bclear zone\b"), "clear stretch"),
     (re.compile(r"[\[\]{}]+"), ""),
 )
+
+
+_AS_HEADED = (
+    (re.compile(r"\ban anchor (?=\w)"), "a fixed place "),
+    (re.compile(r"\banchor (?=\w)"), "fixed place "),
+    (re.compile(r"\bthe anchors\b"), "the fixed places"),
+    (re.compile(r"\bclear zones\b"), "clear stretches"),
+    (re.compile(r"\bclear zone\b"), "clear stretch"),
+)
+"""What the page calls fixed places and clear stretches, as its headings do."""
+
+
+def as_headed(text: str) -> str:
+    """Call fixed places and clear stretches as the headings of the page do."""
+    for pattern, plain in _AS_HEADED:
+        text = pattern.sub(plain, text)
+    return text
 
 
 def sentences_of(what: str, mend: str) -> str:
@@ -90,6 +103,7 @@ def in_fields(text: str, place: str) -> str:
         text = pattern.sub(lambda m: re.sub(r"[a-z_]+", lambda w: _called(w[0], section), m[1]), text)
     for pattern, plain in _PLAIN:
         text = pattern.sub(plain, text)
+    text = as_headed(text)
     # What is to be typed into a field stands as it is: the words before "=" are no fields there.
     text = re.sub(r"\0(\d+)\0", lambda m: held[int(m[1])], text)
     return re.sub(r"(^|[.!?] )([a-z])", lambda m: m[1] + m[2].upper(), text)
@@ -103,7 +117,7 @@ def of_a_plan(text: str, section: str = "") -> str:
         section: where keys stand that are named without their section.
     """
     if not _IN_PLAN_WORDS.search(text):
-        return text
+        return as_headed(text)
     found = _SECTION.search(text)
     told = in_fields(text, found[1] if found is not None and found[1] in BY_NAME else section)
     # It may begin with a name that somebody gave.
