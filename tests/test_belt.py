@@ -345,6 +345,11 @@ def test_belt_closes_as_measured_round_its_outline_in_every_setting(wish):
             id="laps more than once round",
         ),
         pytest.param(
+            [('target = "760 mm"', "target = 28")],
+            r"A belt that closes at 28 mm goes round nobody: write the unit behind the waist, in or cm",
+            id="waist without its unit",
+        ),
+        pytest.param(
             [('thickness = "3.2 mm"', "")], r"\[belt\] thickness: its thickness is not known", id="no thickness"
         ),
         pytest.param([('target = "760 mm"', "")], "exactly one of waist, target, sizes is needed", id="no target"),

@@ -396,3 +396,11 @@ def test_every_rule_is_used_by_a_check_a_default_or_a_text() -> None:
         if f'"{key}"' not in text and f"<{key}>" not in text and not key.startswith(families)
     ]
     assert unused == []
+
+
+@pytest.mark.parametrize("name", ["snap button", "snap buton", "Snap-buttn"])
+def test_snap_that_is_called_a_button_is_asked_for_and_not_taken_for_another_kind(name):
+    with pytest.raises(
+        CatalogueError, match=r"may be one of several kinds. Write which one: prong snap, .*sew-on snap"
+    ):
+        load_catalogue().sizes(name)

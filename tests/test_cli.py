@@ -336,3 +336,20 @@ def test_plan_with_line_ends_of_old_systems_is_read(plan: Path) -> None:
 def test_shell_that_is_named_after_the_completion_option_is_not_passed_over() -> None:
     ran = RUN.invoke(app, ["--install-completion", "fish"])
     assert ran.exit_code == 2 and "Type it in fish itself" in ran.stderr
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["swap"], "PLAN is missing. Write, for example: closures swap plan.toml"),
+        (["trial", "plan.toml"], "RESULT is missing. Write, for example: closures trial plan.toml rattles"),
+        (["edges"], "FILE is missing. Write, for example: closures edges front.svg"),
+        (["same", "marking.pdf"], "PLAN is missing. Write, for example: closures same marking.pdf plan.toml"),
+        (["pull"], "PLAN is missing. Write, for example: closures pull plan.toml"),
+        (["print-check"], "ACROSS is missing. Write, for example: closures print-check 48.5 50.2 --of 50"),
+    ],
+    ids=lambda one: one[0] if isinstance(one, list) else "",
+)
+def test_command_that_lacks_an_argument_asks_for_it_by_an_example(words, told):
+    answer = RUN.invoke(app, words)
+    assert answer.exit_code == 2 and told in answer.output

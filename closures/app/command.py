@@ -101,8 +101,32 @@ class _Commands(TyperGroup):
                 formatter.write_dl([(command.name, command.says) for command in COMMANDS if command.about == about])
 
 
+_LACKING: Any = next(kind for kind in typer.BadParameter.__subclasses__() if kind.__name__ == "MissingParameter")
+_SHOWN = {
+    "plan": "plan.toml",
+    "result": "rattles",
+    "across": "48.5",
+    "down": "50.2 --of 50",
+    "edges file": "front.svg",
+    "same file": "marking.pdf",
+}
+"""What is written for each argument that a command cannot do without, in the example that asks for it."""
+
+
 class _OneCommand(TyperCommand):
-    """A command whose help tells its options by what they are about."""
+    """A command whose help tells its options by what they are about, and which asks for what it lacks by an example."""
+
+    def parse_args(self, ctx: Any, args: list[str]) -> Any:
+        try:
+            return super().parse_args(ctx, args)
+        except _LACKING as error:
+            lacks: Any = error
+            if getattr(lacks.param, "param_type_name", "") != "argument":
+                raise
+            wanted = [one for one in self.get_params(ctx) if one.param_type_name == "argument" and one.required]
+            words = [_SHOWN.get(f"{self.name} {one.name}") or _SHOWN[str(one.name)] for one in wanted]
+            name = str(lacks.param.name).upper()
+            ctx.fail(f"{name} is missing. Write, for example: closures {self.name} {' '.join(words)}")
 
     def format_options(self, ctx: Any, formatter: Any) -> None:
         groups: dict[str, list[tuple[str, str]]] = {}

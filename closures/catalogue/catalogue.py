@@ -141,12 +141,13 @@ class Catalogue:
         own = names.get(folded(name))
         if own is not None:
             return self.kinds_by_name[own]
-        may_mean = self.trade_words.get(folded(name))
+        spelt = _rightly_spelt(name, (*names, *self.trade_words))
+        may_mean = self.trade_words.get(folded(name)) or self.trade_words.get(spelt)
         if may_mean:
             raise CatalogueError(
                 f"{name!r} may be one of several kinds", mend=f"Write which one: {', '.join(may_mean)}."
             )
-        near = nearest_name(name, (*self.kinds_by_name, *names))
+        near = nearest_name(spelt, (*self.kinds_by_name, *names))
         known = f"Known kinds: {', '.join(self.kinds_by_name)}."
         mend = f"Did you mean {names[folded(near)]}? {known}" if near else known
         raise CatalogueError(f"there is no kind of closure {name!r} in the catalogue", mend=mend)
@@ -246,6 +247,13 @@ def _refuse_measures(cap_mm: float | None, grip_mm: tuple[float, float] | None, 
 
 # So many names fit into a message.
 _FEW = 12
+
+
+def _rightly_spelt(name: str, names: Iterable[str]) -> str:
+    """A name whose slips in single words are mended: of `snap buton` the second is a button, and the first is known."""
+    words = sorted({word for known in names for word in known.split()})
+    spelt = [word if word in words else nearest_name(word, words) or word for word in folded(name).split()]
+    return " ".join(spelt)
 
 
 def _looked_up(key: str, table: Mapping[str, Value], what: str) -> Value:

@@ -140,7 +140,10 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue) -> OldRow:
         raise PlanError(
             f"{a_or_an(fastener.kind)} has buttonholes, and the plan does not say how they lie",
             where=in_section("swap", "hole"),
-            mend='Write hole = { way = "along", length = "16 mm", made = true }; "across"; made = false on a pattern.',
+            mend=(
+                'Write hole = { way = "along", length = "16 mm", made = true }. Write "across" where they lie across, '
+                "and made = false where they are on the pattern alone."
+            ),
         )
     length = wish.length_mm
     if length is None:

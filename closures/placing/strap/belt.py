@@ -22,6 +22,10 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 
+_LEAST_ROUND_MM = 120.0
+"""A belt that closes at less goes round nobody, our own rule: a bare 28 to 50 is in inches, a bare 60 to 120 in cm."""
+
+
 @frozen
 class _Ends:
     """Where the closures of a belt sit, in mm from either tip.
@@ -189,7 +193,12 @@ class _Reckoner:
                 f"at its tightest the ends lap by {self.show(tightest)}, more than once round the "
                 f"{self.show(max(finished_mm - tightest, 0.0))} that are left",
                 where=in_section("belt"),
-                mend="Ask for fewer settings, a smaller step or caps nearer the tip, or write a shorter length.",
+                mend=(
+                    f"A belt that closes at {self.show(closed)} goes round nobody: write the unit behind the waist, "
+                    "in or cm."
+                    if closed < _LEAST_ROUND_MM
+                    else "Ask for fewer settings, a smaller step or caps nearer the tip, or write a shorter length."
+                ),
             )
         offsets = [cap - caps[0] for cap in caps]
         return _Ends(caps, outer, tuple(merged(on - offset for on in outer for offset in offsets)))
