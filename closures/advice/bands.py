@@ -28,4 +28,15 @@ def bands_figures(placement: Placement, words: frozenset[str]) -> dict[str, str]
         # All closures of a row share its bands: they are backed once, for all of them.
         "backed bands": "the band that carries the buttons" if _are_buttons(placement.row) else "both bands",
         "bound stay": stay,
+        **_sewn(placement),
     }
+
+
+def _sewn(placement: Placement) -> dict[str, str]:
+    """How band and facing come together: in two pieces along the edge, or as one that is folded there."""
+    bands = placement.plan.bands
+    if bands is not None and bands.made == "folded":
+        folded = "Fold both bands along the finished edge, wrong sides together"
+        return {"band sewn": f"{folded}, sew them down on their inner side", "band sewn open": folded}
+    sewn = "Sew band and facing of both laps together"
+    return {"band sewn": f"{sewn}, turn them", "band sewn open": f"{sewn} along the edge, turn them"}

@@ -55,7 +55,7 @@ def halves_done(words: Set[str], hooked: str) -> dict[str, str]:
                 "{first marks?The|Every} button passes without force, with a little slack that the first wash takes up."
             )
         second = "{second marks?The|Every} button sits where its buttonhole wants it" + (
-            ", and the closed laps lie flat."
+            f", and the closed {'ends lie' if 'on: strap' in words else 'laps lie'} flat."
             if "set: sewn button" in words
             else ", and {second marks?does not turn|none turns}."
         )

@@ -92,6 +92,7 @@ FLAGS = (
     "holes to shorten",
     "patch",
     "stand",
+    "bands",
     "lace",
     "carriers",
     "belt",
@@ -176,6 +177,7 @@ def facts_of(
     garment = placement.plan.garment
     words |= set() if garment is not None and garment.opens == "flat" else {"worn"}
     words |= set() if placement.plan.stand is None else {"stand"}
+    words |= set() if placement.plan.bands is None else {"bands"}
     words |= set() if placement.strap is None or placement.strap.carriers is None else {"carriers"}
     words |= set() if placement.plan.belt is None else {"belt"}
     words |= {"ends: meeting" if _meet(placement) else "ends: lapped"}

@@ -10,6 +10,7 @@ from closures.advice.comparing import held_against, shown_on_the_other
 from closures.advice.cords import feet_of_loops, lace_figures, loop_figures
 from closures.advice.done import edges_hooked, halves_done, trial_done
 from closures.advice.halves import faces_pushed_through, held_by, sewn_through
+from closures.advice.pairs import all_of_it, made_once_or_twice
 from closures.advice.phrases import phrases_of
 from closures.advice.settings import setting_of
 from closures.advice.wording import filled, put
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
 
 _JOINED = {"waistband": ", the garment's upper edge taken in between its layers"}
 """How a piece that is worn on a garment is joined to it as it is made (common practice)."""
+_LAID = {"what it is laid to": "its finished edge"}
 
 
 def figures_of(
@@ -72,7 +74,7 @@ def figures_of(
         "all marks": numbers_in_words([mark.n for mark in placement.marks]),
         "first part": leads,
         "hole": _hole(placement),
-        "all of it": _all_of_it(placement.row),
+        "all of it": all_of_it(placement.row),
         "buttonhole way": "",
         "buttonhole": "",
         "shank": "",
@@ -181,12 +183,6 @@ def _lead_lap(placement: Placement) -> LapName:
     return "under" if on_under and not on_over else "over"
 
 
-def _all_of_it(row: Placement) -> str:
-    if len(row.all_marks) == 1:
-        return "it"
-    return "the whole row" if len(row.marks) > 1 else "every closure"
-
-
 def _marks(placement: Placement, lap: LapName) -> str:
     own = [mark for mark in placement.marks if mark.n not in placement.sewn_apart]
     return numbers_in_words([mark.n for mark in own if mark.on(lap) is not None])
@@ -289,9 +285,9 @@ def _ends_of(gaps: Sequence[float]) -> tuple[float, ...]:
 def _strap(placement: Placement) -> dict[str, str]:
     strap, units = placement.strap, placement.plan.units
     if strap is None:
-        return {"piece": "", "finished": "", "width": "", "own allowance": "", "joined": ""}
+        return {"the piece": "", "finished": "", "width": "", "own allowance": "", "joined": "", "pair": ""} | _LAID
     return {
-        "piece": strap.piece,
+        **made_once_or_twice(strap),
         "finished": format_length(strap.finished_mm, units),
         "own allowance": ", with your own seam allowance added on every side" if strap.lacks_allowance else "",
         "joined": _JOINED.get(strap.piece, ""),

@@ -25,7 +25,7 @@ _AS_SET = "as set"
 MARKING = ("mark", "mark both", "mark ends", "mark buttonholes")
 _EDGES = ("edge", "edge of bedding", "edge open for magnets")
 # Leather is neither basted nor unpicked: its edge is sewn once.
-_SEAMS = {*_EDGES, "edge left open", "edge that meets", "edge of the buttons"}
+_SEAMS = {*_EDGES, "bands on", "edge left open", "edge that meets", "edge of the buttons"}
 _TOUCHED = {
     *_SEAMS,
     *MARKING,

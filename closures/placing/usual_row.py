@@ -31,6 +31,7 @@ _ROWS = 2.0
 SMALL_SNAP_MM = 8.0
 """The smallest sew-on snaps of the catalogue measure up to this across, from memory."""
 _HEMMED = ("front", "back", "")
+_TO_THE_END = ("hook", "eyelet", "sew-on snap", "loop")
 # What coats and jackets are made of and shirts are not, also where one layer is thin: our own rule.
 _COATS = frozenset(("leather", "coated", "padded"))
 
@@ -325,7 +326,8 @@ def _usual_last(
     low = max(gaps * gap_mm, _hole_reaches(plan, fastener, catalogue)[1])
     high = max(low, (gaps + 1) * gap_mm)
     end = ends_called(plan.garment)[1]
-    has_hem = _opens(plan) in _HEMMED and fastener.family not in ("hook", "eyelet", "sew-on snap", "loop")
+    # The band of a cardigan ends where the knitting does, and is held shut there: as at its first end.
+    has_hem = plan.gauge is None and _opens(plan) in _HEMMED and fastener.family not in _TO_THE_END
     if has_hem and length_mm >= first.low_mm + high + gap_mm:
         high = max(high, catalogue.rule("last above hem, for walking").value.value)
         # Where nothing tells what opens, nothing tells that the edge ends at a hem.

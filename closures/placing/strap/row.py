@@ -84,7 +84,7 @@ def make_row(plan: Plan, row: RowWish, catalogue: Catalogue) -> Strap:
         rim_to_edge_mm=row.rim_to_edge_mm,
         layout=lay_out(over, under, overlaps[chosen], row.length_mm, row.height_mm, row.ends, row.lap),
         pieces=2 if row.pair else 1,
-        notes=(*_notes(over, under), *notes_on_layers(made, plan.layers, catalogue)),
+        notes=(*_notes(over, under), *_one_cuff(plan), *notes_on_layers(made, plan.layers, catalogue)),
     )
 
 
@@ -191,3 +191,11 @@ def _notes(over: Sequence[Seat], under: Sequence[Seat]) -> tuple[str, ...]:
         f"hold{'s' if len(few) == 1 else ''} and the rest stay free. "
         "Count what to buy for each end apart, not in pairs.",
     )
+
+
+def _one_cuff(plan: Plan) -> tuple[str, ...]:
+    """A garment with one cuff is rare: that the plan tells one alone is said."""
+    if plan.row is None or plan.row.piece != "cuff" or plan.row.pair:
+        return ()
+    told = "One cuff alone is told, drawn and counted. Of two alike write pair = true under [row]."
+    return (plan.in_words(told),)

@@ -1,0 +1,32 @@
+"""What sentences name of a strap that is made once, or twice: a shirt's cuffs come in pairs (common practice)."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from closures.placing.placement import Placement
+    from closures.placing.strap.values import Strap
+
+_PAIR = (
+    " What follows is done on both, each by its own sheets: the wearer's left one and right one are mirror images with "
+    "the same numbers."
+)
+
+
+def made_once_or_twice(strap: Strap) -> dict[str, str]:
+    """Name a strap, or the pair of it, by the words in the braces of the tables."""
+    laid = {"what it is laid to": "the tip that it names"}
+    if strap.pieces == 1:
+        return laid | {"the piece": f"the {strap.piece}", "its": "its", "it": "it", "each of it": "it", "pair": ""}
+    both = f"both {strap.piece}s"
+    return laid | {"the piece": both, "its": "their", "it": "each", "each of it": "each", "pair": _PAIR}
+
+
+def all_of_it(row: Placement) -> str:
+    """What is opened and closed to try it."""
+    if row.strap is not None and row.strap.pieces > 1:
+        return f"both {row.strap.piece}s"
+    if len(row.all_marks) == 1:
+        return "it"
+    return "the whole row" if len(row.marks) > 1 else "every closure"
