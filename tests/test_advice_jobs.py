@@ -408,7 +408,7 @@ def test_knitted_front_has_its_ribbon_behind_the_buttons_alone_and_its_band_meas
     assert [layer.name for layer in mark.over.stack.layers] == ["rib"]
     assert mark.under.stack is not None and len(mark.under.stack.layers) == 2
     assert [one.text for one in answer.findings if one.rule == "backing" and one.result != "pass"] == []
-    assert "Lying relaxed and measured with a tape, from mark 1" in template("cardigan-rows", "order")
+    assert "lying relaxed and measured with a tape, from mark 1" in template("cardigan-rows", "order")
 
 
 def test_list_of_a_knitted_band_is_printed_beside_the_steps_that_send_to_it() -> None:
@@ -789,3 +789,94 @@ def steps_of(text: str) -> list[tuple[str, str, bool]]:
 
     order = advice_of(place_plan(read_plan(text.encode(), "job.toml"))).order
     return [(step.key, step.text, step.n == order.stop_before) for step in order.steps]
+
+
+@pytest.mark.parametrize("line", ["band rows", "front rows", "stitches"])
+def test_knitted_bands_are_blocked_once_made_and_measured_and_backed_after_it(line: str) -> None:
+    gauge = f'[gauge]\nstitches = 20\nrows = 30\nline = "{line}"\n'
+    steps = steps_of(front("sew-through button", "28 L", rest=gauge + cloth("rib", 1), count=None))
+    keys = [key for key, _, _ in steps]
+    made = [keys.index(key) for key in ("knit the bands", "sew the bands on", "block", "back the bands", "compare")]
+    assert made == sorted(made) and "wash it as the swatch was washed" in steps[keys.index("block")][1]
+
+
+def test_last_button_of_a_cardigan_sits_as_near_its_end_as_the_first() -> None:
+    gauge = '[gauge]\nstitches = 20\nrows = 30\nline = "stitches"\n'
+    answer = place_plan(read_plan(front("sew-through button", "28 L", rest=gauge, count=None).encode(), "job.toml"))
+    marks = answer.placement.marks
+    assert 600 - marks[-1].along_mm < 45 and any(
+        "from the hem" in line or "as at the first" in line for line in answer.placement.assumed
+    )
+
+
+@pytest.mark.parametrize(
+    ("made", "told", "not_told"),
+    [
+        ("folded", "Fold both bands along the finished edge", "Sew band and facing"),
+        ("two pieces", "Sew band and facing", "Fold both"),
+    ],
+)
+def test_bands_that_are_cut_are_sewn_to_their_fronts_before_their_edge(made: str, told: str, not_told: str) -> None:
+    bands = f'[bands]\nallowance = "10 mm"\nmade = "{made}"\n'
+    steps = steps_of(front("prong snap", "16 L", rest=bands + cloth("oxford", fusible=True)))
+    keys = [key for key, _, _ in steps]
+    assert keys.index("fuse") < keys.index("bands on") < keys.index("edge") < keys.index("mark")
+    assert told in steps[keys.index("edge")][1] and not_told not in steps[keys.index("edge")][1]
+    plain = [key for key, _, _ in steps_of(front("prong snap", "16 L", rest=cloth("oxford", fusible=True)))]
+    assert "bands on" not in plain
+
+
+def test_pair_of_cuffs_is_worked_as_two_and_one_alone_is_said_to_be_one() -> None:
+    one = (
+        '[row]\npiece = "cuff"\nlength = "240 mm"\nheight = "60 mm"\n[closure]\nkind = "sew-through button"\nsize = "16 L"\n'
+        + cloth("oxford")
+    )
+    two = one.replace("length =", "pair = true\nlength =")
+    told = {key: text for key, text, _ in steps_of(two)}
+    assert "sew and turn both cuffs, and press each. What follows is done on both" in told["make the strap"]
+    assert "Open and close both cuffs ten times" in told["try"]
+    assert "to the tip that it names" in told["mark buttonholes"]
+    alone = {key: text for key, text, _ in steps_of(one)}
+    assert "sew and turn the cuff, and press it." in alone["make the strap"] and "both" not in alone["try"]
+    notes = place_plan(read_plan(one.encode(), "job.toml")).placement.strap.notes
+    assert any("One cuff alone is told" in note for note in notes)
+    assert not any("One cuff" in note for note in place_plan(read_plan(two.encode(), "job.toml")).placement.strap.notes)
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "is_slow"),
+    [
+        ("shank button", "24 L", True),
+        ("tack button", "27 L", True),
+        ("hook and eye", "2", True),
+        ("hook and bar", "one size", False),
+        ("prong snap", "16 L", False),
+    ],
+)
+def test_kind_that_is_slow_in_a_quick_change_is_said_to_be(kind: str, size: str, is_slow: bool) -> None:
+    wearer = '[wearer]\nprofiles = ["quick change"]\n'
+    text = front(kind, size, rest=cloth("chino", 3) + wearer, count=3)
+    found = [one for one in place_plan(read_plan(text.encode(), "job.toml")).findings if one.rule == "wearer"]
+    assert any("is slow in a quick change" in one.text and one.result == "warn" for one in found) is is_slow
+
+
+@pytest.mark.parametrize(
+    ("opens", "lap", "told"),
+    [
+        ("front", "right over left", "in a deep breath"),
+        ("crotch", "front over back", "bending down"),
+        ("left shoulder", "front over back", "with the arm raised"),
+    ],
+)
+def test_pull_is_read_as_the_place_is_drawn_hardest(opens: str, lap: str, told: str) -> None:
+    from closures.jobs.gape.asking import measures_for
+
+    text = front("prong snap", "16 L", rest=f'[garment]\nopens = "{opens}"\n' + cloth("chino"))
+    text = (
+        text.replace("right over left", lap).replace("[band]", 'cloth = "right"\n[band]', 1)
+        if opens != "front"
+        else text
+    )
+    placement = place_plan(read_plan(text.encode(), "job.toml")).placement
+    steps = " ".join(step for one in measures_for(placement) for step in one.how)
+    assert f"sitting, and {told}, each three times" in steps and ("breath" in steps) is (opens == "front")

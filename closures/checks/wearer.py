@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
 from closures.lengths import SAME_MM
+from closures.placing.role import is_for_show
 
 if TYPE_CHECKING:
     from closures.checks.checked import Checked
@@ -73,9 +74,39 @@ def _hands(checked: Checked) -> list[Finding]:
 
 
 def _quick(checked: Checked) -> list[Finding]:
+    return [*_many(checked), *_slow_kind(checked)]
+
+
+def _many(checked: Checked) -> list[Finding]:
     most, source = round(checked.rule("quick count").value.value), checked.source("quick count")
     count = len(checked.placement.row.marks)
+    told = "1 closure" if count == 1 else f"{count} closures"
     if count > most:
-        text = f"{count} closures take long in a quick change; {most} or fewer are told. Try a wider pitch."
+        text = f"{told} take long in a quick change; {most} or fewer are told. Try a wider pitch."
         return [Finding(_RULE, "warn", text, source)]
-    return [Finding(_RULE, "pass", f"{count} closures, not more than {most}, for a quick change.", source)]
+    return [Finding(_RULE, "pass", f"{told}, not more than {most}, for a quick change.", source)]
+
+
+def _slow_kind(checked: Checked) -> list[Finding]:
+    """What asks for two hands, or for a look, is slow in the dark: said of each kind that does (common practice)."""
+    fastener = checked.fastener
+    slow = next((why for of, why in _SLOW.items() if of in (fastener.family, fastener.kind)), None)
+    if fastener.mark.buttonhole_lap is not None:
+        slow = _BUTTON
+    if slow is None or is_for_show(checked.placement):
+        return []
+    text = (
+        f"This kind, {fastener.kind}, is slow in a quick change: {slow}. Snaps, or a few large hooks with bars, are "
+        "quicker; buttons may be sewn on over them for show."
+    )
+    return [Finding(_RULE, "warn", text, "common practice")]
+
+
+_BUTTON = "each asks for two hands"
+_SMALL_HOOKS = "each hook is small, and is hooked in by eye or by feel"
+_SLOW = {
+    "loop": _BUTTON,
+    "hook and eye": _SMALL_HOOKS,
+    "hook tape": _SMALL_HOOKS,
+    "eyelet": "a lace is drawn close from end to end",
+}

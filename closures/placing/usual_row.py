@@ -332,7 +332,8 @@ def _usual_last(
         high = max(high, catalogue.rule("last above hem, for walking").value.value)
         # Where nothing tells what opens, nothing tells that the edge ends at a hem.
         before = f"Last closure {{}} {'above' if _opens(plan) else 'from'} the {end}"
-        return UsualLength("last", Range(low, high), before, f", at least {gaps:g} gaps", rule.value.provenance.text)
+        source = f"the least: {rule.value.provenance.text}; the most: as this program has it"
+        return UsualLength("last", Range(low, high), before, f", at least {gaps:g} gaps and not much more", source)
     # Not a range: rather gaps a little off the pitch than one end that stands further in than the other.
     before = f"Last closure {{}} from the {end}"
     ends = catalogue.rule("ends least").value

@@ -249,3 +249,13 @@ GARMENT = Section(
     complaints=_complaints,
     against=_against,
 )
+
+
+_DRAWN_HARDEST = {"crotch": "bending down", "inseam": "bending down", "shoulder": "with the arm raised"}
+"""What draws an opening hardest that no breath widens (common practice)."""
+
+
+def drawn_hardest(garment: GarmentWish | None) -> str:
+    """How the wearer stands when an opening is drawn hardest: in a deep breath, where nothing else does."""
+    where = "" if garment is None or garment.opens is None else garment.opens.split()[-1]
+    return _DRAWN_HARDEST.get(where, "in a deep breath")

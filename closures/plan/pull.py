@@ -171,7 +171,7 @@ PULL = Section(
             "scale_deep",
             weight,
             '"900 g"',
-            "likewise, in a deep breath",
+            "likewise, in a deep breath; at a crotch or inseam bending down, at a shoulder with the arm raised",
             label="likewise, in a deep breath",
             field="scale_deep_g",
         ),

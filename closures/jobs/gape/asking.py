@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
 from closures.jobs.gape.tables import figure
+from closures.plan.garment import drawn_hardest
 
 if TYPE_CHECKING:
     from closures.jobs.gape.known import InputName, Known
@@ -45,7 +47,8 @@ MEASURES: tuple[Measure, ...] = (
         "The pull across the line, with a luggage scale",
         (
             "Put what will be worn on, or a tacked trial of it, closed by its closures or by basting, not by pins; "
-            "leave the closure at the fullest place open, its neighbours closed. What nobody wears is not asked.",
+            "leave the closure open where the row is drawn hardest, its neighbours closed. What nobody wears is not "
+            "asked.",
             "Catch one lap at the line with the hook of a luggage scale, over a folded scrap so that the cloth is "
             "not torn, and hold the other lap still.",
             "Draw along the body until the two lines meet. Read it standing at ease, sitting, and in a deep breath, "
@@ -102,8 +105,16 @@ MEASURES: tuple[Measure, ...] = (
 
 
 def measures_for(placement: Placement) -> tuple[Measure, ...]:
-    """What can be measured of a row: no strip is cut on the bias from a band that is knitted, since it would run."""
-    return tuple(one for one in MEASURES if one.name != "bias" or placement.plan.gauge is None)
+    """What can be measured of a row: no strip is cut on the bias from a band that is knitted, since it would run.
+
+    The pull is read in the way in which the place is drawn hardest: a breath does nothing to a crotch.
+    """
+    hardest = drawn_hardest(placement.plan.garment)
+    return tuple(
+        replace(one, how=tuple(step.replace("in a deep breath", hardest) for step in one.how))
+        for one in MEASURES
+        if one.name != "bias" or placement.plan.gauge is None
+    )
 
 
 @frozen

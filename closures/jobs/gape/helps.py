@@ -206,7 +206,7 @@ class _Trial:
 
         known = replace(self.gape.known, hold=hold_of(row.fastener, pull or PullWish()))
         then = judge_row(row, self.catalogue, known)
-        text = "It holds more, and lets the front gape as before: this is for a snap that springs open."
+        text = "It holds more, and lets the row gape as before: this is for a snap that springs open."
         yield self._told("larger", chosen.name, then, text)
 
     def closures_alone(self) -> str:

@@ -13,6 +13,7 @@ from closures.jobs.gape.ranges import Between, exactly, joined, over
 from closures.jobs.gape.tables import figure
 from closures.lengths import unit_in_mm
 from closures.placing.buttonhole import buttonhole_for
+from closures.plan.garment import drawn_hardest
 from closures.plan.pull import PullWish
 
 if TYPE_CHECKING:
@@ -63,6 +64,7 @@ class Known:
     sitting: Input | None
     deep: Input | None
     apart: Between
+    hardest_state: str = "in a deep breath"
 
     @property
     def hardest(self) -> Input:
@@ -73,7 +75,7 @@ class Known:
     @property
     def states(self) -> tuple[tuple[str, Input], ...]:
         """The states in which the pull is known, at ease first."""
-        named = (("at ease", self.pull), ("sitting", self.sitting), ("in a deep breath", self.deep))
+        named = (("at ease", self.pull), ("sitting", self.sitting), (self.hardest_state, self.deep))
         return tuple((name, one) for name, one in named if one is not None)
 
 
@@ -103,8 +105,9 @@ def known_of(placement: Placement, catalogue: Catalogue) -> Known:
         _shear(placement, wish, catalogue),
         hold_of(placement.fastener, wish),
         state(wish.scale_sitting_g, "sitting"),
-        state(wish.scale_deep_g, "in a deep breath"),
+        state(wish.scale_deep_g, drawn_hardest(placement.plan.garment)),
         apart,
+        drawn_hardest(placement.plan.garment),
     )
 
 

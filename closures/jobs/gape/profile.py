@@ -60,10 +60,10 @@ def profile_of(placement: Placement) -> Profile:
         if wish.at is not None:
             told[places[wish.at]] = 1.0
         return Profile(
-            tuple(sorted(told.items())), (), "The pull along the front is as told, straight from place to place."
+            tuple(sorted(told.items())), (), "The pull along the line is as told, straight from place to place."
         )
     if places:
         anchors = tuple(sorted(places.values()))
         spread = figure("pull between anchors")
-        return Profile((), anchors, f"How the pull differs along the front was not told: {spread.told}.")
+        return Profile((), anchors, f"How the pull differs along the line was not told: {spread.told}.")
     return Profile((), (), "The pull is taken as the same all along the line: no anchor and no other place was told.")
