@@ -211,7 +211,7 @@ REFUSED = {
     "a name of two anchors": (
         "[[anchor]]\nname = 'waist'\nalong = '200 mm'\nwithin = '60 mm'\n[[anchor]]\nname = 'Waist'\n"
         "along = '400 mm'\nwithin = '60 mm'\n[[differs]]\nat = 'waist'\nhole = 'across'\n",
-        "'waist' could be mark",
+        "two fixed places are called 'Waist'",
     ),
     "a name of an anchor and an end": (
         "[[anchor]]\nname = 'neck'\nalong = '400 mm'\nwithin = '60 mm'\n[[differs]]\nat = 'neck'\nhole = 'across'\n",

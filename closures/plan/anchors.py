@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import re
-from typing import Any, Literal
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any, Literal
 
 from closures.frozen import frozen
+from closures.lengths import shown_value
 from closures.plan.closure import MOST_CLOSURES
 from closures.plan.drawn import against_anchors
 from closures.plan.kinds import Range, any_length, choice, length, span, text, whole
 from closures.plan.one_line import two_of
 from closures.plan.place import PlaceWish, place_on_line
-from closures.plan.section import Key, Section
+from closures.plan.section import Complaint, Key, Section
+
+if TYPE_CHECKING:
+    from closures.plan.plan import Plan
 
 _ANCHOR = re.compile(r"(?P<along>along )?(?P<at>.*?)(?: within (?P<within>.+))?", re.IGNORECASE)
 _CLEAR = re.compile(r"(?P<along>along\s+)?(?P<at>.*)", re.IGNORECASE)
@@ -82,6 +87,20 @@ def _no_place(written: str) -> str:
     return f"{written[:60]!r} names no place"
 
 
+def _against(plan: Plan) -> Iterator[Complaint]:
+    """What is wrong between fixed places, and between them and the edge."""
+    yield from against_anchors(plan)
+    seen: set[str] = set()
+    for anchor in plan.anchors:
+        if anchor.name.casefold() in seen:
+            yield (
+                "name",
+                f"two fixed places are called {shown_value(anchor.name)}, and nothing tells which of them is meant",
+                "Give each [[anchor]] a name of its own.",
+            )
+        seen.add(anchor.name.casefold())
+
+
 ANCHOR = Section(
     name="anchor",
     title="Fixed places",
@@ -127,7 +146,7 @@ ANCHOR = Section(
     named_by="name",
     one_of=(("level", "along", "at"),),
     only_with=(("which", "level"),),
-    against=against_anchors,
+    against=_against,
     option="--anchor",
     says='A closure must sit here: "bust point @ 9 1/4 in". Repeat it.',
     row=_anchor_row,

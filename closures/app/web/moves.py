@@ -140,7 +140,7 @@ def lock_mark(hand: InHand, n: int) -> str:
     mark = _nth(hand.placement.marks, n - 1, "mark")
     if hand.plan.spacing is None:
         raise PlanError("closures of a belt or a row sit where the plan says", mend="Change the places instead.")
-    taken = {anchor.name for anchor in hand.plan.anchors}
+    taken = {anchor.name.casefold() for anchor in hand.plan.anchors}
     # It names no place: a lock that is moved would stand under the old one.
     name = next(name for n in range(1, len(taken) + 2) if (name := f"lock {n}") not in taken)
     return add_section(hand.text, "anchor", {"name": name, "along": hand.written(mark.along_mm, None)})

@@ -79,7 +79,7 @@ def add_place(hand: InHand, along_mm: float) -> str:
         PlanError: these closures do not run along an edge.
     """
     _need_row(hand)
-    name = _free_name("place", {anchor.name for anchor in hand.plan.anchors})
+    name = _free_name("place", {anchor.name.casefold() for anchor in hand.plan.anchors})
     return add_section(hand.text, "anchor", {"name": name, "along": hand.written(hand.snapped(along_mm, None), None)})
 
 
@@ -109,7 +109,7 @@ def taken_out(hand: InHand, section: str, n: int) -> str:
 
 def _locked_at(hand: InHand, text: str, along_mm: float) -> str:
     _need_row(hand)
-    name = _free_name("lock", {anchor.name for anchor in hand.plan.anchors})
+    name = _free_name("lock", {anchor.name.casefold() for anchor in hand.plan.anchors})
     return add_section(text, "anchor", {"name": name, "along": hand.written(hand.snapped(along_mm, None), None)})
 
 
