@@ -895,7 +895,7 @@ def test_figure_of_a_rule_that_is_not_there_is_refused() -> None:
 
 
 def _step(key: str, *after: str) -> Step:
-    return Step(key, (), after, key, key, "no", "", "", Provenance("common practice"))
+    return Step(key, (), after, key, key, "no", "", "", False, Provenance("common practice"))
 
 
 @pytest.mark.parametrize(

@@ -16,7 +16,7 @@ from typer.testing import CliRunner
 
 from closures import shipped
 from closures.advice.order import Order, Told, all_steps
-from closures.advice.whole_order import PREPARED, in_making_order, shared_order
+from closures.advice.whole_order import in_making_order, shared_order
 from closures.app.command import app
 from closures.app.job import check_plan, load_plan, place_plan, result_files
 from closures.app.whole import Whole, garment_files, order_of, told, work_garment
@@ -570,8 +570,9 @@ def test_nothing_is_sewn_before_the_cloth_of_every_opening_is_washed(romper: Pat
 
 def test_steps_on_bare_cloth_follow_none_on_cloth_that_is_sewn() -> None:
     """So they can stand first of all openings, and each keeps the order of its own work."""
-    assert all(set(step.after) <= set(PREPARED) for step in all_steps() if step.key in PREPARED)
-    assert set(PREPARED) <= {step.key for step in all_steps()}
+    prepared = {step.key for step in all_steps() if step.prepares}
+    assert {"wash", "fuse", "trial"} <= prepared
+    assert all(set(step.after) <= prepared for step in all_steps() if step.key in prepared)
 
 
 def test_snaps_of_one_name_and_unlike_measures_are_bought_apart(romper: Path) -> None:
@@ -1356,3 +1357,10 @@ def test_belt_grazes_a_front_with_its_own_border_and_its_level_is_told_as_it_was
         said = belt_over_front(work_garment(romper)).text
         runs = f"runs at the level {level}, and the edge of front runs from 60 mm to 614 mm"
         assert (runs in said) == (level in misses), said
+
+
+@pytest.mark.parametrize("section", ["[[closure]]", "[closure]", "[[row]]"])
+def test_a_plan_named_under_another_section_leads_to_openings(section: str) -> None:
+    text = f'title = "Marram dress"\n{section}\nname = "top"\nplan = "front.toml"\n'
+    with pytest.raises(PlanError, match=r"names a plan, as an opening of a garment file does\. .*\[\[opening\]\]"):
+        read_plan(text.encode(), "garment.toml")

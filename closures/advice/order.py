@@ -47,7 +47,7 @@ _TOUCHED = {
 }
 """What puts a needle, a pin or an iron to the garment's own cloth."""
 _TRIALS = ("trial", "trial sewn", "trial of show")
-_KEYS = ("key", "when", "after", "text", "done", "final", "undo", "proves")
+_KEYS = ("key", "when", "after", "text", "done", "final", "undo", "proves", "prepares")
 
 
 @frozen
@@ -62,6 +62,7 @@ class Step:
         final: "yes" where it cannot be undone, "no" where it can, "as set" where the way of setting decides.
         undo: why it cannot be undone.
         proves: what is known once it is done, for the stop.
+        prepares: it is done to cloth that nothing is sewn of yet, or to scraps of it.
         provenance: where it comes from.
     """
 
@@ -73,6 +74,7 @@ class Step:
     final: str
     undo: str
     proves: str
+    prepares: bool
     provenance: Provenance
 
 
@@ -249,6 +251,7 @@ def all_steps() -> tuple[Step, ...]:
             _AS_SET if final == _AS_SET else "yes" if final else "no",
             row.text("undo"),
             row.text("proves"),
+            row.table.get("prepares", False) is True,
             basis,
         )
         for word in unknown_facts(step.when):

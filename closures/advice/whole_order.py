@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.advice.order import MARKING, Order, Told, stop_in_words
+from closures.advice.order import MARKING, Order, Told, all_steps, stop_in_words
 from closures.advice.wording import filled
 from closures.frozen import frozen
 from closures.series import in_a_row
@@ -20,34 +20,6 @@ _ON_PIECES = ("front", "back", "flat", None)
 _SEAMS = ("shoulder", "side", "inseam", "crotch")
 """Common practice: openings in the middle of a piece are made while it lies flat, then follow the seams as they are
 sewn: shoulders, sides, inseams and what closes between the legs."""
-
-PREPARED = (
-    "ask",
-    "ask the clinic",
-    "wash",
-    "keep unwashed",
-    "steam",
-    "rest",
-    "press",
-    "press damp",
-    "press dry",
-    "smooth unwashed",
-    "raise",
-    "press finished",
-    "smooth finished",
-    "fuse",
-    "fuse dry",
-    "fuse scrap",
-    "fuse scrap dry",
-    "sew in",
-    "swatch",
-    "trial",
-    "trial swatch",
-    "trial sewn",
-    "trial of show",
-)
-"""Steps on cloth that nothing is sewn of yet, and what is tried on scraps of it: one opening's seams lie in cloth that
-another's is washed with."""
 
 _ON_THE_WHOLE = (
     "try flat",
@@ -107,8 +79,9 @@ def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
         later = [step for other, own in after.items() if other != name for step in own]
         while steps and any(_is_same(steps[-1], step) for step in later):
             after[name].insert(0, steps.pop())
-    prepared = {name: [step for step in steps if step.key in PREPARED] for name, steps in before.items()}
-    sewn = {name: [step for step in steps if step.key not in PREPARED] for name, steps in before.items()}
+    prepares = {step.key for step in all_steps() if step.prepares}
+    prepared = {name: [step for step in steps if step.key in prepares] for name, steps in before.items()}
+    sewn = {name: [step for step in steps if step.key not in prepares] for name, steps in before.items()}
     first, then = [*_merged(prepared), *_merged(sewn)], _merged(after)
     return (
         *(_shared(step, names, False) for step, names in first),

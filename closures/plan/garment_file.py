@@ -19,6 +19,8 @@ from closures.plan.section import Key, Section
 
 _OTHER_SIDE = {"left": "right", "right": "left"}
 MOST_OPENINGS = 40
+OPENING_PLAN = "plan"
+"""The key by which an opening names its plan."""
 MOST_IN_PACK = 10_000
 
 
@@ -175,7 +177,7 @@ OPENING = Section(
     name="opening",
     keys=(
         Key("name", text, '"front"', "what it is called in files and on pages", needed=True),
-        Key("plan", text, '"front.toml"', "its plan, looked up beside this file", needed=True),
+        Key(OPENING_PLAN, text, '"front.toml"', "its plan, looked up beside this file", needed=True),
         Key("over", text, '"front"', "of a belt or another strap: the opening that it runs over", default="none"),
         Key("level", any_length, '"400 mm"', "with `over`: where its middle runs, as a level of that opening's plan"),
         Key("pack", whole(1, MOST_IN_PACK), "10", "closures in one pack, where it differs", default="as above"),
@@ -199,6 +201,15 @@ OPENING = Section(
 
 # What a plan cannot do without: where none of it stands, a slip in the name of the openings is a garment's.
 _OF_A_PLAN = ("edge", "band", "belt", "row", "closure", "spacing")
+
+
+def named_for_openings(table: Mapping[str, Any]) -> str:
+    """The first section of what is no garment file that names a plan, as only an opening does; empty: none."""
+    for name, held in table.items():
+        rows = held if isinstance(held, list) else [held]
+        if any(isinstance(row, Mapping) and OPENING_PLAN in row for row in rows):
+            return name
+    return ""
 
 
 def is_garment(table: Mapping[str, Any]) -> bool:

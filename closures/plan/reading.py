@@ -17,6 +17,7 @@ from closures.plan.garment_file import (
     GarmentFile,
     against_each_other,
     is_garment,
+    named_for_openings,
     strange_in_garment,
     title_of,
 )
@@ -64,6 +65,12 @@ def read_plan(data: bytes | str, where: str, known: Known | None = None) -> Plan
             "this is a garment file, not a plan",
             where=where,
             mend="Place it by itself, with closures place; or name the plan of one of its openings.",
+        )
+    if stray := named_for_openings(table):
+        raise PlanError(
+            f"[[{stray}]] names a plan, as an opening of a garment file does",
+            where=where,
+            mend="For a garment file write [[opening]] over each of its plans; a plan itself names no other.",
         )
     return read_table(table, FileNaming(where), where=where, known=known)
 
