@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from functools import cache
 
-from closures.drawing.ink.apart import crossings
+from closures.drawing.ink.apart import crossings, distance_to_stroke
 from closures.drawing.ink.extents import grown
 from closures.drawing.ink.shapes import Box, Command, Point
 from closures.frozen import frozen
@@ -17,6 +17,8 @@ _CELL_MM = 8.0
 _FAR_CELL_MM = 60.0
 _STEP_MM = 2.0
 _SAME_MM = 0.05
+# Two that meet in a point beside two numbers leave it open which of them is whose.
+_LEADERS_APART_MM = 3.0
 _CUT_AWAY_MM, _KEPT_MM, _CUT_BESIDE_MM = 60.0, 0.8, 80.0
 
 
@@ -111,9 +113,10 @@ class Room:
         self._labelled.add(at)
 
     def crosses_a_leader(self, start: Point, end: Point) -> bool:
-        """Tell whether a leader would cross another."""
-        near = _cells(_spanned(start, end), _FAR_CELL_MM)
-        return any(crossings(((start, end), other)) for cell in near for other in self._leaders.get(cell, ()))
+        """Tell whether a leader would cross another, or end so near it that either could be taken for the other."""
+        near = _cells(grown(_spanned(start, end), _LEADERS_APART_MM), _FAR_CELL_MM)
+        others = {other for cell in near for other in self._leaders.get(cell, ())}
+        return any(crossings(((start, end), one)) or _are_near((start, end), one) for one in others)
 
     def leaves_ways_out(self, box: Box, but: Point) -> bool:
         """Tell whether a box stands in no way out of a target that has no label yet."""
@@ -209,6 +212,12 @@ class Room:
 def _here_and_there(count: int) -> tuple[int, ...]:
     """The places of a strip from the middle and both ends inwards: what is in the way is found sooner."""
     return tuple(sorted(range(count + 1), key=lambda k: (k * 3) % (count + 1)))
+
+
+def _are_near(one: tuple[Point, Point], other: tuple[Point, Point]) -> bool:
+    """Tell whether strokes that do not cross come too near: where they are nearest, one of them ends."""
+    nearest = min(*(distance_to_stroke(end, *other) for end in one), *(distance_to_stroke(end, *one) for end in other))
+    return nearest < _LEADERS_APART_MM
 
 
 def _cells(box: Box, cell_mm: float = _CELL_MM) -> list[tuple[int, int]]:

@@ -30,6 +30,8 @@ _SHIFTS_MM = (0.0, 4.0, -4.0, 8.0, -8.0, 12.0, -12.0, 18.0, -18.0, 26.0, -26.0)
 _LEADER_FROM_MM, _LONG_LEADER_MM = 3.0, 8.0
 _OFF_NUMBER_MM, _OFF_STACKED_MM = 12.0, 6.0
 _OFF_RIM_MM, _OFF_WORDS_MM, _OFF_SLIT_MM = 0.4, 0.6, 3.0
+# A slit runs along the row where it lies flatter than this to the way out of it: 45 degrees, our own rule.
+_ALONG = 0.7
 # By how much a label lies nearer to its own mark than to others where no leader says whose it is.
 _PLAINLY_MM = 1.0
 # A number further off than this from its mark is plainly its own only where others are further still, by this share.
@@ -156,8 +158,9 @@ def _is_good(
     # In a crowded row most end here.
     if not room.lets_through(*leader, own.ink if own else None):
         return False
-    if own and own.round_slit_mm and math.dist(leader[0], label.at) > own.round_slit_mm + 1.0:
-        # The far end of a slit looks like the place to which the figures are told.
+    # Out of a slit across the row the leader says its place along as well from the far end.
+    is_along = own is not None and abs(own.slit[0] * label.away[0] + own.slit[1] * label.away[1]) < _ALONG
+    if own and own.round_slit_mm and is_along and math.dist(leader[0], label.at) > own.round_slit_mm + 1.0:
         return False
     far_off = _OFF_STACKED_MM if label.stacked else _OFF_NUMBER_MM
     # A stub, or a leader from the far end of its words, ties no number to its mark.

@@ -212,7 +212,7 @@ def join_words(subject: Subject, part: Part, is_after: bool) -> tuple[str, ...]:
     return (
         f"cut on this line, lay on {other}: ring {letter} on ring {letter}",
         f"cut, lay on {other}",
-        f"lay on {other}",
+        f"cut, on {other}",
     )
 
 

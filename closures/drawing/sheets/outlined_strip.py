@@ -198,7 +198,7 @@ def _draw_joins(outlined: Outlined, spot: Callable[[float], Spot], part: Part, r
                 f"cut on this line, lay on {full}",
                 f"cut, lay on {full}",
                 f"cut, lay on {other}",
-                f"lay on {other}",
+                f"cut, on {other}",
             )
             items.append(draw_join_before(spot(along), letter, words, size, room))
     return items

@@ -122,7 +122,7 @@ def _join_words(end: End, part: Part, other: int, letter: str, what: str) -> tup
     return (
         f"{what} {name}: ring {letter} on ring {letter}",
         f"{what} {name}",
-        f"lay on {short}" if other < part.number else f"{short} on top",
+        f"cut, on {short}" if other < part.number else f"{short} on top",
     )
 
 
