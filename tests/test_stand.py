@@ -178,6 +178,27 @@ def test_the_sheets_of_the_stands_ends_show_its_height_and_its_mark():
     assert "neck seam" in seen and "upper edge of the stand" in seen
 
 
+@pytest.mark.parametrize("large", [False, True])
+def test_words_of_a_stands_end_keep_off_its_edge_and_say_when_it_is_used(large: bool):
+    from paper_sets import leaves, words_on
+
+    from closures.app.options import lettered_as
+    from closures.drawing.extras.extra import Drawn
+    from closures.drawing.extras.stand_end import EXTRA
+    from closures.drawing.ink.extents import box_of
+    from closures.drawing.ink.shapes import HEAVY, Path
+
+    answer = placed()
+    plan = lettered_as(answer.placement.plan, large, None)
+    drawn = Drawn(replace(answer.placement, plan=plan), answer.findings, answer.catalogue)
+    for piece in EXTRA.pieces(drawn):
+        (named,) = [one for one in words_on(piece.items) if one.text == "upper edge of the stand"]
+        (edge,) = [one for one in leaves(piece.items) if isinstance(one, Path) and one.pen == HEAVY]
+        # The lowest tail of the font hangs a quarter of its size below the line.
+        assert named.y + 0.25 * named.size_mm < box_of(edge)[1] - 0.3
+        assert "before the stand is sewn on" in " ".join(one.text for one in words_on(piece.items))
+
+
 def test_the_stand_is_sewn_on_before_its_sheets_are_laid():
     texts = [step["text"] for step in json.loads(result_files(placed(), "a4")["report.json"])["work"]["steps"]]
     sewn = next(n for n, text in enumerate(texts) if text.startswith("Sew the collar stand on"))

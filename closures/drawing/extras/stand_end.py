@@ -44,6 +44,8 @@ def _piece(drawn: Drawn, lap: LapName) -> Piece:
     at = front - away * inset_mm
     top, seam = _ROW * size + 1.0, _ROW * size + 1.0 + stand.height_mm
     middle = long / 2
+    # Tails hang a fifth of the type: on the heavy line they would be lost.
+    above = top - 0.28 * size - 0.6
     mark = draw_mark(
         lap, 1, f"the stand's closure, {lap} lap", Stand(at, top + stand.first_mm, (0.0, 1.0), (away, 0.0)), look
     )
@@ -54,6 +56,7 @@ def _piece(drawn: Drawn, lap: LapName) -> Piece:
         *wrapped(head, size, long - 2.0, "semibold"),
         *wrapped(share_in_words(share, (1,)), size, long - 2.0),
         *wrapped(f"{inset} from the front end, {half} from the upper edge", size, long - 2.0),
+        *wrapped("Mark it once: here before the stand is sewn on, or by the strip after that", size, long - 2.0),
         *wrapped(f"outside face up · {drawn.sheet_words}", size, long - 2.0),
     ]
     items: list[Item] = [
@@ -61,7 +64,7 @@ def _piece(drawn: Drawn, lap: LapName) -> Piece:
         line((far, seam), (front, seam), pen=FINE),
         line((at, top), (at, seam), pen=CLOSING),
         Group(f"stand-{lap}", mark.title, mark.items),
-        Words(middle, top - 1.0, "upper edge of the stand", size, "middle"),
+        Words(middle, above, "upper edge of the stand", size, "middle"),
         Words(middle, seam + _ROW * size, "neck seam", size, "middle", 0.0, "semibold"),
         Words(
             front - away * 0.45 * size - (0.0 if is_right else -0.55 * size),
