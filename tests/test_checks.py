@@ -315,6 +315,38 @@ def test_layer_thickness_never_adds_the_two_laps():
     assert {f.result for f in only(told, "layer thickness")} == {"pass"}
 
 
+@pytest.mark.parametrize(
+    ("kind", "size"), [("sew-through button", "30 L"), ("sew-on snap", "2/0"), ("hook and bar", "one size")]
+)
+def test_stack_that_no_garment_has_is_good_for_no_kind(kind, size):
+    told = '[[layer]]\ncloth = "denim 12 oz"\ncount = {}\n'
+    text = (
+        '[edge]\nstraight = "640 mm"\n[garment]\nopens = "front"\n[band]\nwidth = "60 mm"\n'
+        f'lap = "left over right"\n[closure]\nkind = "{kind}"\nsize = "{size}"\n{{}}'
+    )
+
+    def found(count):
+        plan = read_plan(text.format(told.format(count)).encode(), "quarry.toml")
+        findings = check(place(plan, edges_of(plan), CATALOGUE), CATALOGUE)
+        return [one for one in findings if one.rule == "layer thickness" and "no edge of a garment" in one.text]
+
+    assert {one.result for one in found(100)} == {"warn"} and {one.lap for one in found(100)} == {"over", "under"}
+    # 0.68 to 0.95 mm each, of which 0.55 at the least stays when it is squeezed: 41 are over 15 mm, 40 are not.
+    assert found(41) and not found(40)
+
+
+def test_eyelets_in_laps_are_told_to_close_nothing():
+    text = (
+        '[edge]\nstraight = "640 mm"\n[garment]\nopens = "front"\nedges = "{}"\n[band]\nwidth = "40 mm"\n'
+        'inset = "15 mm"\nlap = "left over right"\n[closure]\nkind = "eyelet"\nsize = "5.5 mm"\n[lacing]\n'
+    )
+    for edges, told in (("lapped", True), ("meeting", False)):
+        plan = read_plan(text.format(edges).replace("[lacing]\n" if told else "none", "").encode(), "quarry.toml")
+        findings = check(place(plan, edges_of(plan), CATALOGUE), CATALOGUE)
+        looks = [one for one in findings if one.rule == "overlap" and "nothing here closes" in one.text]
+        assert [one.result for one in looks] == ["warn"] * told
+
+
 def test_layer_thickness_at_one_mark_names_that_mark():
     layers = '[[layer]]\nthickness = 0.5\n[[layer]]\nthickness = 1.4\nalong = ["0 mm", "40 mm"]\non = "over"\n'
     told = only(findings_for(rest=layers), "layer thickness", "over")

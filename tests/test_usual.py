@@ -94,6 +94,15 @@ def test_buttonholes_run_across_where_it_pulls_and_there_is_room(band: str, rest
     assert ("too narrow" in line) == (is_coat and way == "along")
 
 
+def test_a_childs_coat_has_a_coats_buttonholes_and_a_childs_gaps() -> None:
+    child = '[wearer]\nprofiles = ["child"]\n[[layer]]\ncloth = "melton"\n'
+    found = placed("shank button", "36 L", length="600 mm", rest=child, band='width = "90 mm"')
+    assert found.plan.closure.hole == "across"
+    assert found.plan.spacing is not None and found.plan.spacing.pitch_mm == pytest.approx(38.1)
+    shirt = placed("shank button", "18 L", rest=child.replace("melton", "cotton poplin"), band='width = "90 mm"')
+    assert shirt.plan.closure.hole == "along"
+
+
 @pytest.mark.parametrize(("band", "way"), [('width = "50 mm"', "across"), ('width = "30 mm"', "along")])
 def test_buttonholes_of_tack_buttons_run_across_where_the_band_has_room(band: str, way: str) -> None:
     # The front of a denim jacket and a fly pull crosswise: across where it pulls (New Mexico State Univ., Guide C-231).

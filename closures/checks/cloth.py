@@ -21,6 +21,8 @@ from closures.placing.role import is_for_show
 _SAME_FIGURE_MM = 0.005
 # A layer of another cloth beyond these two may be a sewn-in interfacing: our own rule.
 _BAND_AND_FACING = 2
+_MOST_MM = 15.0
+"""Squeezed, more than an edge of any garment at its thickest, such as padded coating turned twice: our own rule."""
 _SEWN_ON = ("sew-on", "covered snap", "hook", "sewn button")
 """Settings whose parts are sewn on within the band, and not through to the face that shows."""
 
@@ -34,14 +36,15 @@ if TYPE_CHECKING:
 
 def check_layer_thickness(checked: Checked) -> list[Finding]:
     """Does the fastener reach through the stack, and does the stack fill it, on each lap and at each mark?"""
+    findings = _absurd(checked)
     grip = checked.fastener.grip
     if grip is None:
         text = (
             f"What the {checked.fastener.kind} of this size clamps is not known here, so the layers were held against "
             'nothing. Read it off the pack, and write it as grip, such as grip = ["0.5 mm", "1.5 mm"].'
         )
-        return [Finding("layer thickness", "warn", text, "our own rule", lap) for lap in checked.fastener.clamps]
-    findings: list[Finding] = []
+        unknown = [Finding("layer thickness", "warn", text, "our own rule", lap) for lap in checked.fastener.clamps]
+        return [*findings, *unknown]
     source = max((end.provenance for end in grip), key=lambda one: PROVENANCE_KINDS.index(one.kind)).text
     for lap, marks in checked.on_laps():
         if lap.name not in checked.fastener.clamps:
@@ -71,6 +74,26 @@ def check_layer_thickness(checked: Checked) -> list[Finding]:
         findings += _with_backing(checked, lap.name, bare, short or passed)
         findings += [_uncounted(mark, of, grip, lap.name) for mark, of in stacks if mark.n in more]
         findings += _without_interfacing(checked, lap.name, [of for _, of in stacks])
+    return findings
+
+
+def _absurd(checked: Checked) -> list[Finding]:
+    """Ask of layers that no garment has at its edge whether they are told right, whatever closes it."""
+    findings = []
+    for lap, marks in checked.on_laps():
+        if checked.fastener.grip is not None and lap.name in checked.fastener.clamps:
+            # It is held against what the fastener clamps.
+            continue
+        thick = [(mark, on.stack) for mark, on in marks if on.stack is not None and on.stack.clamped_mm[0] > _MOST_MM]
+        if not thick:
+            continue
+        mark, stack = first_least(thick, lambda entry: -entry[1].clamped_mm[0])
+        least, most = stack.clamped_mm
+        text = (
+            f"The layers told are {_mm(least)} to {_mm(most)} squeezed, and no edge of a garment is thicker than about "
+            f"{_mm(_MOST_MM)}: look at count and thickness of each [[layer]], and whether each lies on this lap."
+        )
+        findings.append(Finding("layer thickness", "warn", text, "our own rule", lap.name, mark.n, least, _MOST_MM))
     return findings
 
 

@@ -24,6 +24,13 @@ _SAGITTA_MM = 0.005
 def check_overlap(checked: Checked) -> list[Finding]:
     """Does every rim lie wholly where the over lap lies on the under lap?"""
     (edge, _, _), laps = checked.placement.plan.along_an_edge, checked.placement.laps
+    if checked.fastener.family == "eyelet" and not laps.garment.is_meeting:
+        text = (
+            "Eyelets are laced through edges that meet, and these lap: nothing here closes one lap on the other, and "
+            'the steps are those of edges side by side. Write edges = "meeting" under [garment], with its gap; or '
+            "take a closure whose halves meet, such as a snap."
+        )
+        return [Finding("overlap", "warn", text, "common practice")]
     if (edge.under is None and edge.line is None) or not laps.is_one_frame:
         # On a piece of its own a mark is held against that lap's own edges: see edge distance and band width.
         return []

@@ -14,7 +14,7 @@ from closures.offered import at_least
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.shrinkage import as_measured, banded
 from closures.placing.stack import layers_on, worked_cloths
-from closures.placing.usual_row import Usual, usual_gap_key, usual_row
+from closures.placing.usual_row import Usual, is_of_coat_cloth, usual_row
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -69,7 +69,9 @@ def with_usual_way(
     elif plan.band is None:
         why, way = "along the strap, where it pulls", "across"
     else:
-        is_coat = usual_gap_key(plan, fastener, catalogue) == "gap, coat"
+        # A child's coat has a coat's buttonholes, though its gaps are those of a child's clothes.
+        is_flat = plan.garment is not None and plan.garment.opens == "flat"
+        is_coat = not is_flat and is_of_coat_cloth(plan, catalogue)
         pulls = is_coat or fastener.setting == "tack button"
         room = _room_across_mm(plan, fastener, catalogue, unwashed) if pulls else 0.0
         why, way = "as on the band of a shirt", "along"

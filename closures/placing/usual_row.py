@@ -252,6 +252,11 @@ def _pitch(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float,
     return mm, rule.text, rule.value.provenance.text
 
 
+def is_of_coat_cloth(plan: Plan, catalogue: Catalogue) -> bool:
+    """Whether the cloth is that of a coat or a jacket, whoever wears it."""
+    return any(layer.is_bulky or layer.structures & _COATS for layer in layers_on("over", plan.layers, catalogue))
+
+
 def usual_gap_key(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> str:
     """Name the rule that holds the gap usual for this kind, cloth, place and wearer."""
     if fastener.family == "eyelet":
@@ -267,7 +272,7 @@ def usual_gap_key(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> str:
         return "gap, duvet"
     if plan.wearer is not None and plan.wearer.is_child:
         return "gap, babywear"
-    if any(layer.is_bulky or layer.structures & _COATS for layer in layers_on("over", plan.layers, catalogue)):
+    if is_of_coat_cloth(plan, catalogue):
         return "gap, coat"
     if fastener.family == "sew-on snap":
         return "gap, small sew-on snaps" if fastener.cap_mm <= SMALL_SNAP_MM else "gap, placket without strain"
