@@ -370,6 +370,25 @@ def test_other_window_shows_how_the_plan_stands_in_place_of_undoing_it(seen: Any
     assert other.locator('[id="f-spacing.pitch"]').input_value() == "70 mm"
 
 
+def test_other_window_goes_on_saying_so_where_the_enter_key_asks_twice(seen: Any) -> None:
+    one = seen()
+    other = one.context.new_page()
+    other.goto(one.address)
+    one.fill("spacing.pitch", "70 mm")
+    one.until("() => document.getElementById('text').value.includes('70 mm')")
+    field = other.locator('[id="f-spacing.widest"]')
+    field.fill("90 mm")
+    field.press("Enter")
+    other.locator("#message .trouble").wait_for()
+    other.wait_for_timeout(1000)
+    assert "changed in another window" in other.locator("#message").inner_text()
+    # Who types it again has it taken.
+    field.fill("91 mm")
+    field.press("Enter")
+    one.page.wait_for_timeout(1000)
+    assert "91 mm" in other.locator("#text").input_value()
+
+
 def test_old_window_says_that_the_page_was_started_anew_and_goes_on_once_its_browser_is_let_in(
     chromium: Any, tmp_path: Path
 ) -> None:

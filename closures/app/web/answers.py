@@ -60,6 +60,7 @@ def redraw_parts(bench: Bench, hand: Hand, seq: str, rows: str = "") -> dict[str
     parts["kept"] = keeping(bench)
     parts["can"] = {"undo": bench.can_undo, "redo": bench.can_redo}
     is_stale = hand.turn is not None and bench.refusal is not None and ELSEWHERE in bench.refusal.sentences
+    parts["stale"] = is_stale
     if bench.refusal is not None and not bench.refusal.is_partly and not is_stale:
         return parts
     told = picture_parts(bench)

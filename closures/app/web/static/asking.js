@@ -1,5 +1,5 @@
 // What is asked of the server: one change at a time, in the order in which they were made.
-import { aim, asNow, newRows } from "./aimed.js";
+import { aim, asNow, newRows, typedIn } from "./aimed.js";
 import { byId } from "./names.js";
 import { letGo } from "./pressing.js";
 import { held, mended, say, show, trouble, unfinished } from "./showing.js";
@@ -25,6 +25,14 @@ export function ask(fields, gesture = "", then = null) {
 }
 
 export const change = (fields, gesture = "", then = null) => ask(new URLSearchParams(fields), gesture, then);
+
+// What was typed into an older picture was not taken, which is said: to ask for the same fields again, as the Enter key does
+// beside the field that was left, would answer that all is well.
+function forget() {
+  if (typedIn.size) return;
+  const stay = waiting.filter(({ fields, then }) => then || !fields.isWholeForm || (fields.get("do") || "redraw") !== "redraw");
+  waiting.splice(0, waiting.length, ...stay);
+}
 
 async function pump() {
   busy = true;
@@ -60,6 +68,7 @@ async function pump() {
     waiting.shift();
     try {
       show(parts, fields, waiting);
+      if (parts.stale) forget();
       if (then) then(parts);
     } catch (error) {
       trouble("The answer could not be shown: load the page anew.");
