@@ -880,3 +880,13 @@ def test_pull_is_read_as_the_place_is_drawn_hardest(opens: str, lap: str, told: 
     placement = place_plan(read_plan(text.encode(), "job.toml")).placement
     steps = " ".join(step for one in measures_for(placement) for step in one.how)
     assert f"sitting, and {told}, each three times" in steps and ("breath" in steps) is (opens == "front")
+
+
+@pytest.mark.parametrize("name", ["cotton velvet", "silk habotai"])
+def test_old_button_leaves_holes_that_stay_in_cloth_that_keeps_marks_in_every_text(name: str) -> None:
+    from closures.advice.swap_facts import removal_of_old
+
+    swap = SHIRT.format(kind="sew-through button", size="18 L", hole=', way = "along", length = "16 mm"')
+    answer = place_plan(read_plan(front("sew-on snap", "1", rest=cloth(name) + swap).encode(), "job.toml"))
+    assert answer.swap is not None
+    assert "the needle holes may stay to be seen in such cloth" in removal_of_old(answer.swap)

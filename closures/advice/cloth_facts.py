@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from closures.placing.cloth_marks import keeps_marks
 from closures.placing.knitted import keeps_loops
 from closures.placing.stack import MADE, clamped_layers, layers_on, worked_cloths
 
@@ -49,7 +50,7 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     if _melts(layers):
         words.add("melts")
     no_heat = any(word in made for word in _NO_HEAT)
-    if plan.gauge is None and _keeps_marks(layers, made, catalogue):
+    if keeps_marks(layers, plan, catalogue):
         words.add("marks")
     if keeps_loops(layers, plan, catalogue):
         words.add("loops keep")
@@ -63,18 +64,6 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     if not no_heat and not made & {"pile", "sheer", "knit", "padded"} and not {"cloth: silk", "cloth: satin"} & words:
         words.add("pens do")
     return words
-
-
-def _keeps_marks(layers: Sequence[Layer], made: Set[str], catalogue: Catalogue) -> bool:
-    """Whether needle and iron leave what stays to be seen, as is feared of a pile that nobody names.
-
-    Velvet, silk, satin and sheers do (common practice); knitting closes over a needle.
-    """
-    if {"silk", "satin", "sheer"} & made:
-        return True
-    known = {cloth.name: cloth.marks for cloth in catalogue.cloths}
-    pile = [layer for layer in layers if "pile" in layer.structures and "knit" not in layer.structures]
-    return any(known.get(layer.name, True) for layer in pile)
 
 
 def _melts(layers: Sequence[Layer]) -> bool:
