@@ -156,7 +156,9 @@ def _usual_gap(checked: Checked) -> _Widest | None:
     told = f"half as much again as is usual ({rule.text})"
     # The usual gap has its own source; how far over it is looked at has none.
     judged = source if source == _OURS else f"{source}; half as much again: {_OURS}"
-    return _Widest(_OVER_USUAL * mm, judged, told, f"about {checked.show(mm)} is usual ({rule.text})")
+    limit = _OVER_USUAL * mm
+    fits = f"about {checked.show(mm)} is usual ({rule.text}), and what is over {checked.show(limit)} is looked at"
+    return _Widest(limit, judged, told, fits)
 
 
 def check_strain_point(checked: Checked) -> list[Finding]:
