@@ -238,3 +238,23 @@ def test_picture_of_the_piece_shows_the_points_that_the_edge_was_read_from():
         answer = closures.check_plan(closures.read_plan(plan.encode(), "test.toml"), {"a.svg": drawing.encode()})
         counts.append(piece_picture(answer.placement).count(b"<circle"))
     assert counts[0] - counts[1] == 80
+
+
+def test_edge_longer_than_any_is_refused_before_the_work():
+    plan = """
+[garment]
+opens = "front"
+[edge]
+straight = "{length}"
+[band]
+width = "30 mm"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+count = 3
+"""
+    assert len(report_of(plan.format(length="20 m"))["marks"]) == 3
+    told = refusal_of(plan.format(length="20.1 m"))
+    assert "[edge]: it is 20.1 m long, and an edge of at most 20 m is taken. Check its unit" in told

@@ -13,6 +13,7 @@ from closures.edges.arrival import OTHER_HAND, Arrival
 from closures.edges.beside import NOTHING_SEEN, Seen
 from closures.edges.boundary import from_outside
 from closures.edges.ways.registry import files_needed, way_of
+from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
 
 if TYPE_CHECKING:
@@ -103,6 +104,10 @@ class Edges:
         return (-place[0], place[1]) if self.is_turned else place
 
 
+MOST_EDGE_MM = 20_000.0
+"""The longest edge that is taken, our own rule: curtains and tents have none longer, and each metre costs work."""
+
+
 def read_edges(plan: Plan, given: Mapping[str, bytes] | None = None) -> Edges:
     """Read the edges that a plan tells.
 
@@ -124,8 +129,20 @@ def read_edges(plan: Plan, given: Mapping[str, bytes] | None = None) -> Edges:
         if wish.moved or wish.longer:
             from closures.edges.altered import altered
 
-            return altered(edges, wish)
-        return edges
+            edges = altered(edges, wish)
+        return _of_a_length(edges)
+
+
+def _of_a_length(edges: Edges) -> Edges:
+    """Refuse, before anything is placed on it, an edge that would take minutes to draw and that nothing worn has."""
+    longest = max(one.length_mm for one in (edges.over, edges.under, edges.line) if one is not None)
+    if longest > MOST_EDGE_MM:
+        raise EdgeError(
+            f"it is {longest / 1000:.1f} m long, and an edge of at most {MOST_EDGE_MM / 1000:.0f} m is taken",
+            where=in_section("edge"),
+            mend="Check its unit, or the drawing's scale; where it is so long, place it in stretches.",
+        )
+    return edges
 
 
 def _edges(arrival: Arrival) -> Edges:

@@ -196,7 +196,8 @@ def _against(plan: Plan) -> Iterator[Complaint]:
 EDGE = Section(
     name="edge",
     title="Edge",
-    meaning="The over lap's finished edge, from its first end (neck, waist, tip) to its last end (hem). A *place* is "
+    meaning="The over lap's finished edge, from its first end (neck, waist, tip) to its last end (hem), at most 20 m "
+    "long. A *place* is "
     'the id of a point, a point `[across, down]` in the drawing, or `{ level = "120 mm", which = 1 }`, where the line '
     "crosses a level.",
     keys=(
