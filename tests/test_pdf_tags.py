@@ -171,7 +171,21 @@ def test_every_mark_of_every_size_is_told_with_its_size() -> None:
     told = marks_told("eight-sizes")
     for size in sizes.placed:
         for mark in size.placement.marks:
-            assert sum(text.startswith(f"size {size.name}, mark {mark.n},") for text in told) == 2, (size.name, mark.n)
+            same = [text for text in told if text.startswith(f"size {size.name}, mark {mark.n},")]
+            # Parts of both laps share sheets, and the marks of both are alike in all but whose they are.
+            assert sorted(text.rpartition(": ")[2] for text in same) == ["over lap", "under lap"], (size.name, mark.n)
+
+
+def test_lines_of_every_size_are_told_on_every_part_of_both_laps() -> None:
+    with pikepdf.open(io.BytesIO(file("eight-sizes"))) as pdf:
+        told = [str(node.get("/Alt", "")) for node in elements(pdf.Root.StructTreeRoot.K[0])]
+    for size in FEW:
+        for lap in ("over", "under"):
+            start = f"size {size}, {lap} lap, part "
+            parts = [text.removeprefix(start) for text in told if text.startswith(start)]
+            count = len(parts)
+            ends = ": its edge and its closing line"
+            assert parts == [f"{k} of {count}{ends}" for k in range(1, count + 1)] != []
 
 
 @pytest.mark.parametrize("name", FILES)

@@ -170,10 +170,13 @@ def crosses_of(seen: Sequence[SeenSize], spots: Sequence[NestMark], slugs: dict[
                 )
             parts.append(Circle(*spot.at, DOT_MM, INK, "centre"))
             name = f"{one.view.lap.name}-{slugs[spot.name]}-{spot.n}"
-            crosses[one.index].append(
-                Group(name, f"size {spot.name}, mark {spot.n}, {spot.figure}", tuple(parts), tag="Figure")
-            )
+            crosses[one.index].append(Group(name, _mark_title(one, spot), tuple(parts), tag="Figure"))
     return crosses
+
+
+def _mark_title(one: SeenSize, spot: NestMark) -> str:
+    """A mark for those who hear the page: both laps lie on one sheet, and their marks are alike in all but this."""
+    return f"size {spot.name}, mark {spot.n}, {spot.figure}: {one.view.lap.name} lap"
 
 
 def _nearest_mm(spot: NestMark, ordered: Sequence[NestMark]) -> float:

@@ -221,9 +221,13 @@ def _draw(nest: _Nest, part: Part) -> Piece:
     clip = _clip(nest, part, turn)
     layers: list[Item] = []
     for one in seen:
-        lines = Group("", "", tuple(lines_of(one, nest.pens[one.index])), clip=clip)
-        inside = (lines, *labels.get(one.index, ()), *crosses[one.index])
         name = one.size.name
+        told = (
+            f"size {name}, {one.view.lap.name} lap, part {part.number} of {part.count}: its edge and its closing line"
+        )
+        drawn = tuple(lines_of(one, nest.pens[one.index]))
+        lines = Group(f"lines-{nest.slugs[name]}", told, drawn, clip=clip, tag="Figure")
+        inside = (lines, *labels.get(one.index, ()), *crosses[one.index])
         layers.append(Group(f"size-{nest.slugs[name]}", f"size {name}", inside, name))
         for item in inside:
             if item is not lines:
