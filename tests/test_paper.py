@@ -34,7 +34,7 @@ from closures.drawing.paper.join_places import CLEAR_MM, LEAST_CLEAR_MM, OVERLAP
 from closures.drawing.paper.joins import ring_depths
 from closures.drawing.paper.laying import LaidPiece
 from closures.drawing.paper.letters import letter_of
-from closures.drawing.paper.packing import fewest, pack
+from closures.drawing.paper.packing import fewest, pack, pages_taken
 from closures.drawing.paper.page import EDGE_MM, PageWords, page_frames, rules_of
 from closures.drawing.paper.parts import NoPlaceForJoinError, Part, Strip, numbered, ways_to_cut
 from closures.drawing.paper.piece import LongPiece, Piece
@@ -770,3 +770,17 @@ def test_marks_close_together_are_cut_alike_beside_the_widest_gap_far_off() -> N
 def test_parts_of_unlike_length_share_sheets_that_alike_ones_do_not() -> None:
     # In two parts each, both laps of it took three sheets.
     assert laid("broad arc").laying.pages == 2
+
+
+@given(
+    st.lists(st.tuples(st.floats(10, 180), st.floats(10, 250)), min_size=1, max_size=9), st.sampled_from([1, 2, 3, 99])
+)
+def test_pages_that_cuts_are_judged_by_are_pages_on_which_they_lie(sizes: list[tuple[float, float]], most: int) -> None:
+    """Judged with a laying in order of reading, which nobody looked at: a third of the time for packing."""
+    room, taken = (8.0, 8.0, 202.0, 289.0), ((8.0, 239.0, 58.0, 289.0),)
+    all_tried = pages_taken(sizes, room, taken, 2.0)
+    laid = pack(sizes, room, taken, 2.0)
+    assert (all_tried is None) == (laid is None)
+    if all_tried is not None and laid is not None:
+        assert fewest(sizes, room, taken, 2.0) <= max(one.page for one in laid) + 1 <= all_tried
+        assert pages_taken(sizes, room, taken, 2.0, most) == (all_tried if all_tried <= most else None)

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.ink.rigid import QUARTER, UNTURNED, Rigid
 from closures.drawing.ink.upright import upright
-from closures.drawing.paper.packing import GAP_MM, Laid, fewest, fits, free_sides, pack
+from closures.drawing.paper.packing import GAP_MM, Laid, fewest, fits, free_sides, pack, pages_taken
 from closures.drawing.paper.parts import Part, numbered, ways_to_cut
 from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.paper.refusing import too_small
@@ -304,19 +304,20 @@ def _cut(
     for choice in _choices(ways):
         sizes = [size for sized in _sizes(strips, choice) for size in sized]
         sizes += [piece.size_mm for piece in own]
+        left_out = sum(part.left_out_mm for parts in choice for part in parts)
+        cut_through = sum(strip.cut_through(parts) for strip, parts in zip(strips, choice, strict=True))
+        rest = (len(sizes), left_out, cut_through, _unevenness(choice))
         least = fewest(sizes, frame.body, frame.squares, GAP_MM) + more_pages
         other = fewest([(_ROOM * w, h) for w, h in sizes], frame.body, frame.squares, GAP_MM) + more_pages
         bound = (min(bound[0], other), min(bound[1], len(sizes)))
-        if best is not None and (least, len(sizes)) > best[0][:2]:
+        if best is not None and (least, *rest) >= best[0]:
             continue
-        most = math.inf if best is None else best[0][0] - more_pages
-        laid = pack(sizes, frame.body, frame.squares, GAP_MM, is_quick=True, most_pages=most)
-        if laid is None:
+        # As many pages as the best are of use only where all else is better.
+        most = math.inf if best is None else best[0][0] - more_pages - (rest >= best[0][1:])
+        taken = pages_taken(sizes, frame.body, frame.squares, GAP_MM, most)
+        if taken is None:
             continue
-        pages = _pages_of(laid) + more_pages
-        left_out = sum(part.left_out_mm for parts in choice for part in parts)
-        cut_through = sum(strip.cut_through(parts) for strip, parts in zip(strips, choice, strict=True))
-        worth = (pages, len(sizes), left_out, cut_through, _unevenness(choice))
+        worth = (taken + more_pages, *rest)
         if best is None or worth < best[0]:
             best = (worth, choice)
     if best is None:

@@ -61,8 +61,6 @@ def pack(
     room: Box,
     taken: Sequence[Box],
     gap_mm: float,
-    is_quick: bool = False,
-    most_pages: float = math.inf,
 ) -> tuple[Laid, ...] | None:
     """Lay rectangles on pages, as few as are found.
 
@@ -71,11 +69,9 @@ def pack(
         room: of every page.
         taken: what is taken on every page already.
         gap_mm: how far apart they lie.
-        is_quick: try few orders, to tell good cuts from bad ones.
-        most_pages: a laying on more pages is of no use.
 
     Returns:
-        Where each lies; None where one is too large for an empty page, or all took more pages than are of use.
+        Where each lies; None where one is too large for an empty page.
     """
     empty = _empty(room, tuple(taken), gap_mm)
     padded = [(w + gap_mm, h + gap_mm) for w, h in sizes]
@@ -89,11 +85,11 @@ def pack(
         return round(max(one.at[1] + padded[k][0 if one.turned else 1] for k, one in enumerate(laid)))
 
     for may_turn in (False, True):
-        for order in _orders(padded, is_quick):
+        for order in _orders(padded):
             if best is not None and best[0] == (least, 0.0, may_turn, 0.0):
                 break
             for choose in (_nearest_the_top, _tightest):
-                laid = _lay(padded, order, empty, choose, may_turn, most_pages if best is None else best[0][0])
+                laid = _lay(padded, order, empty, choose, may_turn, math.inf if best is None else best[0][0])
                 if laid is None:
                     continue
                 laid = _in_reading_order(laid)
@@ -103,6 +99,35 @@ def pack(
         if best is not None and best[0][0] <= least and room[3] - room[1] < _ROLL_MM:
             break
     return None if best is None else best[1]
+
+
+def pages_taken(
+    sizes: Sequence[Point], room: Box, taken: Sequence[Box], gap_mm: float, most_pages: float = math.inf
+) -> int | None:
+    """Count the pages that rectangles take, laid in few orders: it tells good cuts from bad ones.
+
+    Args:
+        sizes, room, taken, gap_mm: as for `pack`.
+        most_pages: more than these are of no use.
+
+    Returns:
+        How many; None where one is too large for an empty page, or all took more pages than are of use.
+    """
+    empty = _empty(room, tuple(taken), gap_mm)
+    padded = [(w + gap_mm, h + gap_mm) for w, h in sizes]
+    least, natural = _least_pages(padded, empty), tuple(range(len(sizes)))
+    orders = dict.fromkeys((natural, tuple(sorted(natural, key=lambda k: -max(padded[k])))))
+    best: int | None = None
+    for may_turn in (False, True):
+        for order in orders:
+            for choose in (_nearest_the_top, _tightest):
+                if (laid := _lay(padded, order, empty, choose, may_turn, most_pages)) is None:
+                    continue
+                best = max(one.page for one in laid) + 1
+                if best <= least:
+                    return best
+                most_pages = best - 1
+    return best
 
 
 def fits(size: Point, room: Box, taken: Sequence[Box], gap_mm: float) -> bool:
@@ -156,10 +181,8 @@ def _area_of(free: tuple[Box, ...]) -> float:
     return area
 
 
-def _orders(sizes: Sequence[Point], is_quick: bool) -> Iterable[tuple[int, ...]]:
+def _orders(sizes: Sequence[Point]) -> Iterable[tuple[int, ...]]:
     natural = tuple(range(len(sizes)))
-    if is_quick:
-        return dict.fromkeys((natural, tuple(sorted(natural, key=lambda k: -max(sizes[k])))))
     if len(sizes) <= _MOST_PERMUTED:
         return permutations(natural)
     keys: tuple[Callable[[int], float], ...] = (
