@@ -890,3 +890,13 @@ def test_old_button_leaves_holes_that_stay_in_cloth_that_keeps_marks_in_every_te
     answer = place_plan(read_plan(front("sew-on snap", "1", rest=cloth(name) + swap).encode(), "job.toml"))
     assert answer.swap is not None
     assert "the needle holes may stay to be seen in such cloth" in removal_of_old(answer.swap)
+
+
+def test_snap_beside_bound_buttonholes_is_marked_without_a_word_of_how_they_are_worked() -> None:
+    differs = '[[differs]]\nmarks = [3]\nkind = "sew-on snap"\nsize = "1"\n'
+    closure = 'bound = true\nhole = "across"'
+    rest = cloth("wool suiting", fusible=True) + differs
+    steps = steps_of(front("sew-through button", "30 L", closure=closure, rest=rest, width=70, count=5))
+    marked = next(text for key, text, _ in steps if key == "mark")
+    assert "At mark 3 take one loose stitch" in marked and "buttonhole" not in marked
+    assert "so that all marks of the row are alike" in marked

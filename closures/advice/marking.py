@@ -42,6 +42,8 @@ _BY_THEIR_ENDS = ("buttonholes", "not knitted holes", "not old buttonholes serve
 _AT_ENDS = " and at both ends of each buttonhole"
 
 
+_BOUND = "a bound buttonhole is worked from both faces of the cloth, and thread is seen on both"
+
 AT_THE_DOT = " at the dot"
 """Where a single mark is made."""
 
@@ -55,11 +57,15 @@ def way_to_mark(facts: Facts, where: str | None = None) -> Way:
     """
     way = next(way for way in _ways("way") if facts.meets(way.when))
     by_ends = facts.meets(_BY_THEIR_ENDS)
+    where_told = where
     if where is None:
         where = " at each dot" + (_AT_ENDS if by_ends else "")
     sign = f"{way.sign}; of a buttonhole, its ends" if by_ends else way.sign
     dot, prick = ("the dot", "the prick") if where == AT_THE_DOT else ("each dot", "each prick")
-    text = put(way.text, {**facts.figures, "at each dot": where, "each dot": dot, "each prick": prick})
+    # A step that marks snaps alone has no word of how a buttonhole is worked.
+    is_own = where_told is None or "buttonholes" in facts.words
+    why = {"why bound": _BOUND if is_own else "so that all marks of the row are alike"}
+    text = put(way.text, {**facts.figures, **why, "at each dot": where, "each dot": dot, "each prick": prick})
     return Way(way.key, way.when, sign, text, way.provenance)
 
 
