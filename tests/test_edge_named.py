@@ -15,7 +15,7 @@ from closures.drawing.ink.shapes import CUT, HEAVY, INK, Item, Path, Words
 from closures.drawing.paper.parts import Part
 from closures.drawing.sheets.nest_strip import nest_piece
 
-NAMED = ("finished edge", "cut here; the finished edge")
+NAMED = ("finished edge", "border; the finished edge")
 
 
 def off_edge_mm(drawn: list[Item], edges: list[Path]) -> list[float]:

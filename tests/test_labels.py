@@ -19,7 +19,7 @@ from closures.catalogue.loading import load_catalogue
 from closures.drawing.ink.extents import box_of, union
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.room import Room
-from closures.drawing.ink.shapes import Box, Circle, Item, Path, Point, Words
+from closures.drawing.ink.shapes import HEAVY, Box, Circle, Item, Path, Point, Words
 from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.paper.booklet import lay_templates
 from closures.drawing.paper.column import key_blocks
@@ -197,6 +197,26 @@ def test_every_number_on_a_page_belongs_to_its_own_mark(name: str, large: bool) 
 def test_every_number_of_a_crowded_row_belongs_to_its_own_mark(name: str, large: bool) -> None:
     answer = place_plan(read_plan(CROWDED[name].encode(), "plan.toml"), None)
     assert walk_pages(answer, large, name) >= len(answer.placement.marks)
+
+
+@pytest.mark.parametrize("large", [False, True])
+def test_numbers_of_a_belt_stand_inside_the_edge_on_which_its_paper_is_cut(large: bool) -> None:
+    answer = place_plan(read_plan(CROWDED["belt"].encode(), "plan.toml"), None)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    scale, paper = type_scale(large), load_catalogue().paper("a4")
+    longs = long_pieces([replace(subject, type=scale) for subject in subjects], False)
+    found = 0
+    for one in lay_templates(longs, (), paper, PageWords("Page", paper.name), scale).laying.pieces:
+        (strap,) = [group for group in groups(one.piece.items) if group.id == "strap"]
+        x0, y0, x1, y1 = union(
+            [box_of(path) for path in leaves(strap.items) if isinstance(path, Path) and path.pen == HEAVY]
+        )
+        for words in words_on(one.piece.items):
+            if words.weight == "bold" and words.size_mm == scale.number and words.text.isdigit():
+                a0, b0, a1, b1 = box_of(words)
+                assert x0 < a0 and a1 < x1 and y0 < b0 and b1 < y1, (one.piece.name, words.text)
+                found += 1
+    assert found == len(answer.placement.on("over")) + len(answer.placement.on("under"))
 
 
 def test_numbers_beside_a_join_stand_straight_out_of_their_marks() -> None:

@@ -250,4 +250,4 @@ def _edge_words(subject: Subject) -> str:
     if not subject.is_cut_off:
         return "finished edge"
     most = both_ways(subject.whole_lap.edge_lies_mm[1] - subject.lap.inset_mm, subject.units)[0]
-    return f"cut here; the finished edge lies up to {most} further"
+    return f"border; the finished edge lies up to {most} further"

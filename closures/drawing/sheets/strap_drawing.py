@@ -61,7 +61,7 @@ def draw_end(end: End, part: Part, rows: Sequence[Lettered]) -> LapDrawing:
     carried = [mark for mark in end.carried() if part.low_mm <= (mark.from_tip_mm or 0.0) <= part.high_mm]
     groups: list[Item] = []
     labels = mark_labels(end, carried)
-    for mark, label in zip(carried, labels, strict=True):
+    for mark, label in zip(carried, [one for one in labels if one.head], strict=True):
         stand = Stand(*end.view.point(*mark.at), (0.0, 1.0), end.to_tip)
         title = f"mark {mark.n}: {mark.from_tip_mm or 0.0:.1f} mm from the {end.lap.name} end's tip"
         group = draw_mark(end.lap.name, mark.n, title, stand, end.subject.look)
@@ -71,7 +71,7 @@ def draw_end(end: End, part: Part, rows: Sequence[Lettered]) -> LapDrawing:
         room.take_target(target_of(label.at, label.away, rim, label.reach_mm, box_of(group)))
     room.take_path(middle.commands)
     words: list[Item] = [*(letter_tip(end, room) if part.low_mm <= 0.0 else ())]
-    for label in labels:
+    for label in sorted(labels, key=lambda one: not one.head):
         words += place_label(label, room)
     if is_last and not end.left_out_mm:
         words += letter_far_end(end, room)

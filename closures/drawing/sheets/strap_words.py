@@ -24,15 +24,57 @@ _ABOVE_MM = 1.0
 _STRIDE_MM = 0.5
 _LANES_BEYOND = 8
 _OFF_CORNER_MM = 1.5
+# What a label keeps off its mark, and off the edge.
+_OFF_MARK_MM, _OFF_EDGE_MM = 1.4, 0.6
 
 
 def mark_labels(end: End, marks: Sequence[LapMark]) -> list[Label]:
-    """Number marks, all of them with their lines under the number where they stand too close for lines beside it."""
+    """Number marks, inside the finished edge where that can be: paper is cut on it before the marks are made.
+
+    Where all lines of a label have no room there, what it closes at stands on the other side of its mark.
+    """
     labels = [_mark_label(end, mark) for mark in marks]
-    widest = max((block_size(label)[0] for label in labels), default=0.0)
+    deep = end.half - _OFF_EDGE_MM
+    if _fit(end, labels, deep):
+        return labels
+    parted = [part for label in labels for part in _parted(label, 2)]
+    if len(parted) > len(labels) and _fit(end, parted, deep):
+        return parted
+    # Then the number and its figure in the units of the plan, at least.
+    short = [part for label in labels for part in _parted(label, 1)]
+    return short if _fit(end, [one for one in short if one.head], deep) else _in_row(end, labels)
+
+
+def _fit(end: End, labels: Sequence[Label], deep_mm: float) -> bool:
+    """Whether labels stand beside each other, and within the finished edge."""
+    sizes = [block_size(label) for label in labels]
+    reach = max((label.reach_mm for label in labels), default=0.0) + _OFF_MARK_MM
+    return all(w <= _closest_mm(end, w) - LABELS_APART_MM and reach + h <= deep_mm for w, h in sizes)
+
+
+def _parted(label: Label, figures: int) -> tuple[Label, ...]:
+    """Part a label from what its mark closes at, which goes to the other side of the mark; of its figures keep some."""
+    closes = tuple(one for one in label.lines if one.text.startswith("closes "))
+    rest = tuple(one for one in label.lines if one not in closes)
+    named = replace(label, lines=(*rest[:figures], *rest[2:]))
+    if not closes:
+        return (named,)
+    away = (-label.away[0], -label.away[1])
+    lines = closes if figures > 1 else tuple(_broken(closes))
+    return (named, replace(label, head="", head_mm=0.0, lines=lines, away=away))
+
+
+def _closest_mm(end: End, widest: float) -> float:
+    """How far apart neighbours stand along the strap."""
     places = sorted(mark.from_tip_mm or 0.0 for mark in end.carried())
     # Marks one above the other have their words on either side of the strap.
-    closest = min((b - a for a, b in pairwise(places) if b - a > _ABOVE_MM), default=widest + LABELS_APART_MM)
+    return min((b - a for a, b in pairwise(places) if b - a > _ABOVE_MM), default=widest + LABELS_APART_MM)
+
+
+def _in_row(end: End, labels: list[Label]) -> list[Label]:
+    """Set all lines under the numbers where marks stand too close for lines beside them."""
+    widest = max((block_size(label)[0] for label in labels), default=0.0)
+    closest = _closest_mm(end, widest)
     if widest <= closest - LABELS_APART_MM:
         return labels
     stacked = [replace(label, stacked=True) for label in labels]
