@@ -315,14 +315,19 @@ def test_words_under_the_marks_of_a_strap_stand_well_apart() -> None:
     beside = TEMPLATES / "bib" / "plan.toml"
     under = next(sheet for sheet in place_plan(load_plan(beside), beside).sheets if sheet.lap == "under")
     words = [one for one in leaves(under.drawing) if isinstance(one, Words)]
-    rows: dict[float, list[tuple[float, float]]] = {}
-    for one in words:
-        if one.align == "middle" and one.angle_deg == 0.0:
-            x0, _, x1, _ = box_of(one)
-            rows.setdefault(round(one.y, 3), []).append((x0, x1))
-    shared = [sorted(row) for row in rows.values() if len(row) > 1]
-    assert len(shared) >= 4 and all(b[0] - a[1] > 2.0 for row in shared for a, b in pairwise(row))
-    assert {"closes", "298 mm", "278 mm", "258 mm"} <= {one.text for one in words}
+    figures = {"16 mm", "36 mm", "56 mm"}
+    closes = [
+        [one for one in words if one.text == "closes"],
+        [one for one in words if re.fullmatch("2[579]8 mm", one.text)],
+    ]
+    for row in closes:
+        boxes = sorted(box_of(one) for one in row)
+        assert len(boxes) == 3 and all(b[0] - a[2] > 1.6 for a, b in pairwise(boxes))
+    # Each number with its figure, then the next number.
+    numbered = [one for one in words if one.text in figures or (one.text.isdigit() and one.weight == "bold")]
+    named = sorted((box_of(one), one.text) for one in numbered)
+    assert [text for _, text in named] == ["1", "16 mm", "2", "36 mm", "3", "56 mm"]
+    assert all(b[0] - a[2] > 1.6 for (a, _), (b, _) in list(pairwise(named))[1::2])
 
 
 def test_no_page_of_a_strap_calls_an_end_a_lap():
