@@ -27,8 +27,8 @@ _MORE_MM, _LONGER = 4.0, 0.25
 _MOST_TRIES = 4
 _MOST_DRAWN = 3
 _MOST_WAYS = 200
-# So many parts are laid for trial: on many pages one way less is little, and each costs the square of its parts.
-_MOST_LAID = 2_000
+# So much is laid for trial, as the square of the parts: so each costs, and on many pages one way less is little.
+_MOST_LAID = 100_000
 _FEW_PAGES = 8
 # How much less room the parts may take where a strip is cut another way: fewer of them have fewer overlaps.
 _ROOM = 0.9
@@ -340,7 +340,7 @@ def _sizes(strips: Sequence[Strip], choice: Sequence[Sequence[Part]]) -> tuple[t
 def _choices(ways: Sequence[Sequence[tuple[Part, ...]]]) -> Iterator[tuple[tuple[Part, ...], ...]]:
     """Every choice of one way for each strip; where that is too many, the same place in every list."""
     count, parts = prod(len(one) for one in ways), sum(max(map(len, one)) for one in ways)
-    if count <= _MOST_WAYS and count * parts <= _MOST_LAID:
+    if count <= _MOST_WAYS and count * parts**2 <= _MOST_LAID:
         yield from product(*ways)
     else:
         for k in range(max(len(one) for one in ways)):
