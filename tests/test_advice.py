@@ -1197,6 +1197,20 @@ def test_edge_of_a_laced_bodice_is_stiffened_and_the_edge_of_buttons_for_loops_i
     assert looped.index("edge with loops") < faced < looped.index("mark both") < looped.index("set second")
 
 
+def test_eyelets_that_lap_are_marked_through_each_other_and_tried_with_a_cord_through_both() -> None:
+    lapped = '[garment]\nopens = "front"\nedges = "lapped"\n'
+    for more, through in (
+        (cloth("poplin"), "put a pin through the middle of each eyelet into the under lap"),
+        (cloth("silk habotai"), "through the middle of each eyelet"),
+        ("", "put a pin through the middle of each eyelet into the under lap"),
+    ):
+        order = advice("eyelet", rest=more + lapped).order
+        told = {step.key: step.text for step in order.steps}
+        assert through in told["compare"] and "halk each eyelet" not in told["compare"]
+        assert "a cord through each eyelet of the over lap and the one that lies beneath it" in told["try laced"]
+        assert not {"bones", "compare meeting", "mark both", "lace"} & set(told)
+
+
 # What is said of several, and of a single one never.
 _OF_SEVERAL = re.compile(
     r"\b[Tt]he (?:buttonholes|hooks|eyes|bars|buttons|holes(?! of the needle)|loops|eyelets|(?:covered )?(?:ball|socket) halves)\b"

@@ -347,6 +347,19 @@ def test_eyelets_in_laps_are_told_to_close_nothing():
         assert [one.result for one in looks] == ["warn"] * told
 
 
+def test_eyelets_are_told_of_the_steps_that_stand_beside_them():
+    text = (
+        '[edge]\nstraight = "640 mm"\n[garment]\nopens = "front"\n{}[band]\nwidth = "40 mm"\n'
+        'inset = "15 mm"\nlap = "left over right"\n[closure]\nkind = "eyelet"\nsize = "5.5 mm"\n'
+    )
+    for edges, side_by_side in (('edges = "lapped"\n', False), ("", True)):
+        plan = read_plan(text.format(edges).encode(), "quarry.toml")
+        findings = check(place(plan, edges_of(plan), CATALOGUE), CATALOGUE)
+        (told,) = [one.text for one in findings if one.rule == "overlap"]
+        assert ("the steps are those of edges side by side" in told) == side_by_side
+        assert ("lie on those of the under lap" in told) != side_by_side
+
+
 def test_layer_thickness_at_one_mark_names_that_mark():
     layers = '[[layer]]\nthickness = 0.5\n[[layer]]\nthickness = 1.4\nalong = ["0 mm", "40 mm"]\non = "over"\n'
     told = only(findings_for(rest=layers), "layer thickness", "over")

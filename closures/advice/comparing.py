@@ -42,12 +42,14 @@ def shown_on_the_other(words: frozenset[str], leads: str, second_lap: str, pin: 
         return f"{paper} at the end of {each} {leads}"
     if "set: hook" in words:
         return f"{closed[0].upper()}{closed[1:]}, and put a pin into the {second_lap} at the end of {each} {leads}"
-    if leads == "buttonhole":
+    if leads in ("buttonhole", "eyelet"):
+        # What is a hole leaves no print: its place is taken through it.
+        middle = f"through the middle of {each} eyelet"
+        through = middle if leads == "eyelet" else f"through {each} buttonhole, {pin}"
         if paper:
-            return f"{paper} through {each} buttonhole, {pin}"
-        return (
-            f"{closed[0].upper()}{closed[1:]}, {and_} put a pin through {each} buttonhole, {pin}, into the {second_lap}"
-        )
+            return f"{paper} {through}"
+        comma = "," if leads == "buttonhole" else ""
+        return f"{closed[0].upper()}{closed[1:]}, {and_} put a pin {through}{comma} into the {second_lap}"
     if "pens do" in words or "cloth: not told" in words:
         return f"Chalk {each} {leads}, {closed}, and push {it} on to the {second_lap}"
     # Chalk is lost in a pile, and stays on leather and silk: a strip of paper takes it in their place.

@@ -46,6 +46,9 @@ def feet_of_loops(placement: Placement) -> str:
 def lace_figures(placement: Placement) -> dict[str, str]:
     """What sentences name of a lace; where the plan tells none, only how it is put on."""
     lace = lace_of(placement)
+    if lace is None and placement.plan.garment is not None and placement.plan.garment.edges == "lapped":
+        one_on_other = "a cord through each eyelet of the over lap and the one that lies beneath it"
+        return {"put on laced": f"Put it on open, close it, and draw {one_on_other}"}
     if lace is None:
         return {"put on laced": "Put it on open and lace it on the body"}
     way = "crossed from side to side" if lace.way == "crossed" else "as a ladder"

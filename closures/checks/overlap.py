@@ -25,12 +25,8 @@ def check_overlap(checked: Checked) -> list[Finding]:
     """Does every rim lie wholly where the over lap lies on the under lap?"""
     (edge, _, _), laps = checked.placement.plan.along_an_edge, checked.placement.laps
     if checked.fastener.family == "eyelet" and not laps.garment.is_meeting:
-        text = (
-            "Eyelets are laced through edges that meet, and these lap: nothing here closes one lap on the other, and "
-            'the steps are those of edges side by side. Write edges = "meeting" under [garment], with its gap; or '
-            "take a closure whose halves meet, such as a snap."
-        )
-        return [Finding("overlap", "warn", text, "common practice")]
+        wish = checked.placement.plan.garment
+        return [_of_eyelets(is_told=wish is not None and wish.edges == "lapped")]
     if (edge.under is None and edge.line is None) or not laps.is_one_frame:
         # On a piece of its own a mark is held against that lap's own edges: see edge distance and band width.
         return []
@@ -65,6 +61,25 @@ def check_overlap(checked: Checked) -> list[Finding]:
         )
         for n, room in short
     ]
+
+
+def _of_eyelets(*, is_told: bool) -> Finding:
+    """Ask what closes eyelets in laps: both rows are holes, and a cord through both is no part of the plan."""
+    side_by_side = 'write edges = "meeting" under [garment], with its gap'
+    if is_told:
+        text = (
+            "These edges lap, and both rows are eyelets: nothing here closes one lap on the other. The eyelets of the "
+            "over lap lie on those of the under lap, and what is drawn through both, such as a cord, is not in this "
+            f"plan. For edges that are laced side by side, {side_by_side}; or take a closure whose halves meet, such "
+            "as a snap."
+        )
+    else:
+        text = (
+            "Eyelets are laced through edges that meet, and where the plan does not say so these lap: nothing here "
+            "closes one lap on the other, while the steps are those of edges side by side. For such edges "
+            f'{side_by_side}; for laps, edges = "lapped"; or take a closure whose halves meet, such as a snap.'
+        )
+    return Finding("overlap", "warn", text, "common practice")
 
 
 def _outline(lap: Lap) -> Polygon | None:
