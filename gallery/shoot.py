@@ -19,7 +19,7 @@ from pathlib import Path
 HERE = Path(__file__).resolve().parent
 sys.path.insert(0, str(HERE.parent))
 
-from closures import files, shipped
+from closures import shipped
 from closures.app.web.server import listen
 from closures.app.web.table import files_beside
 
@@ -40,7 +40,7 @@ def main(folder: Path = HERE) -> None:
     chromium = shutil.which("chromium")
     if chromium is None:
         raise SystemExit("chromium is needed for the picture of the page")
-    files.write_results(folder, {"the-page.png": picture(chromium)})
+    (folder / "the-page.png").write_bytes(picture(chromium))
 
 
 def picture(chromium: str, name: str = "curved-front") -> bytes:
@@ -65,6 +65,7 @@ def picture(chromium: str, name: str = "curved-front") -> bytes:
         page = browser.new_page(viewport={"width": WIDTH_PX, "height": HEIGHT_PX})
         page.goto(served.address)
         page.wait_for_selector("body.ready")
+        page.wait_for_selector("#pages-count", state="attached")  # the button that prints says how many sheets it takes
         seen = page.screenshot()
         browser.close()
     served.server.should_exit = True

@@ -18,9 +18,9 @@ LARGEST_BYTES = 150_000
 STEPS = {path.name for path in GALLERY.glob("step-*.png")}
 
 
-def load_make() -> ModuleType:
-    """Import gallery/make.py, which is no package."""
-    spec = importlib.util.spec_from_file_location("gallery_make", GALLERY / "make.py")
+def load_make(name: str = "make") -> ModuleType:
+    """Import a script of the gallery, which is no package."""
+    spec = importlib.util.spec_from_file_location(f"gallery_{name}", GALLERY / f"{name}.py")
     assert spec is not None and spec.loader is not None
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
@@ -93,3 +93,14 @@ def test_picture_in_greys_keeps_its_size_and_stands_on_white() -> None:
     with Image.open(io.BytesIO(load_make().in_greys(picture.getvalue()))) as seen:
         assert seen.size == (5, 3)
         assert seen.convert("L").getextrema() == (255, 255)
+
+
+def test_picture_of_the_page_is_written_over_the_one_that_is_there(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shoot = load_make("shoot")
+    (tmp_path / "the-page.png").write_bytes(b"the page as it was")
+    monkeypatch.setattr(shoot.shutil, "which", lambda name: f"/{name}")
+    monkeypatch.setattr(shoot, "picture", lambda chromium: b"the page as it is")
+    shoot.main(tmp_path)
+    assert (tmp_path / "the-page.png").read_bytes() == b"the page as it is"
