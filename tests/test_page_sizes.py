@@ -70,3 +70,19 @@ def test_size_that_cannot_be_placed_says_why_in_its_row() -> None:
     assert refused and {one.name for one in refused} == {
         row[0].split()[2] for row in rows if "cannot be placed" in row[1]
     }
+
+
+@pytest.mark.parametrize(
+    ("spacing", "told"),
+    [
+        ({"spacing.pitch": "76 mm"}, "the wanted gap"),
+        ({"spacing.count": "7"}, "the base’s mean gap"),
+    ],
+    ids=["wanted", "counted"],
+)
+def test_costs_say_which_gap_they_are_held_against(spacing: dict[str, str], told: str) -> None:
+    answers = ANSWERS | {"edge.straight": "600 mm"} | spacing
+    bench = Table().lay(plan_begun(beginnings()["sizes"], answers).encode(), "plan.toml", {})
+    held_mm = check_sizes(plan_of(bench)).held.pitch_mm
+    assert held_mm is not None
+    assert f"at most off {told} of {format_length(held_mm, 'mm')}." in grid_of(bench)

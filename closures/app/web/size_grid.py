@@ -118,9 +118,18 @@ def grid_of(bench: Bench) -> str:
         base=run.base_name,
         rows=[_row(run, size, shown) for size in run.all],
         choices=_choices(bench, plan, run),
-        pitch="" if run.held.pitch_mm is None else format_length(run.held.pitch_mm, plan.units),
+        off_what=_off_what(plan, run),
         told=(held_words(run), one_count_words(run)),
     )
+
+
+def _off_what(plan: Plan, run: Sizes) -> str:
+    """The gap that all gaps are held against: the plan's own, or the mean of those that the base has."""
+    if run.held.pitch_mm is None:
+        return ""
+    is_wanted = plan.spacing is not None and plan.spacing.pitch_mm is not None
+    figure = format_length(run.held.pitch_mm, plan.units)
+    return f"the wanted gap of {figure}" if is_wanted else f"the base’s mean gap of {figure}"
 
 
 def awaited_grid(bench: Bench) -> str:
@@ -140,7 +149,7 @@ def awaited_grid(bench: Bench) -> str:
         base=wish.base,
         rows=[Row(name, name == wish.base, name == shown, "…", "… … mm", "", "… …", line, "") for name in wish.names],
         choices=[Choice(hold, 0, name, wish.hold == hold, "…", "…", "…", "") for hold, name in _HOLDS.items()],
-        pitch="…",
+        off_what="…",
         told=("The sizes are being placed.", ""),
     )
 
