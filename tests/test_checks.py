@@ -70,6 +70,43 @@ def test_interfacing_of_bands_that_no_layer_tells_is_asked_for(more, asks):
     assert [(one.result, one.lap) for one in told] == ([("warn", "over"), ("warn", "under")] if asks else [])
 
 
+@pytest.mark.parametrize(
+    ("kind", "size"), [("prong snap", "16 L"), ("sew-through button", "18 L"), ("sew-on snap", "1")]
+)
+@pytest.mark.parametrize(
+    ("more", "plies"),
+    [
+        pytest.param('[[layer]]\ncloth = "poplin"\n', (1, 1), id="one"),
+        pytest.param('[[layer]]\ncloth = "poplin"\ncount = 2\n[[layer]]\ncloth = "light fusible"\n', (), id="two"),
+        pytest.param(POPLIN, (3, 3), id="three of one cloth"),
+        pytest.param('[[layer]]\ncloth = "poplin"\ncount = 2\n[[layer]]\ncloth = "organza"\n', (), id="sewn in"),
+        pytest.param(
+            '[[layer]]\ncloth = "poplin"\ncount = 2\n[[layer]]\ncloth = "organza"\ncount = 2\n', (4, 4), id="more"
+        ),
+        pytest.param(
+            '[[layer]]\ncloth = "poplin"\n[[layer]]\ncloth = "poplin"\non = "under"\n', (1,), id="one lap alone"
+        ),
+        pytest.param(
+            '[[layer]]\ncloth = "poplin"\ncount = 2\n[[layer]]\ncloth = "poplin"\nacross = ["0 mm", "12 mm"]\n',
+            (),
+            id="a stretch besides",
+        ),
+        pytest.param('[[layer]]\nthickness = "0.9 mm"\n', (), id="measured"),
+        pytest.param('[[layer]]\ncloth = "light fusible"\n', (), id="interfacing alone"),
+    ],
+)
+def test_layers_that_are_not_the_band_and_facing_that_are_cut_are_asked_for(kind, size, more, plies):
+    def asked(rest):
+        found = only(findings_for(kind=kind, size=size, rest=rest), "layer thickness")
+        return [
+            (one.result, one.text.split(" of cloth")[0]) for one in found if "band and facing of [bands]" in one.text
+        ]
+
+    told = [f"The layers tell {ply} {'ply' if ply == 1 else 'plies'}" for ply in plies]
+    assert asked(more + BANDS) == [("warn", text) for text in told]
+    assert not asked(more)
+
+
 # Half the width and 1/4 in: ASDP garment standards (closures). A half and 3 mm: common practice.
 @pytest.mark.parametrize(
     ("inset", "result"),

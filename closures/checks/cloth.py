@@ -16,6 +16,7 @@ from closures.checks.substitutes import for_too_thick, for_too_thin, holds, ligh
 from closures.lengths import SAME_MM, format_mm
 from closures.placing.layers_between import is_one_alone, is_only_measured
 from closures.placing.role import is_for_show
+from closures.placing.stack import layers_on
 
 # Half of the last figure that is told of a thickness.
 _SAME_FIGURE_MM = 0.005
@@ -31,12 +32,12 @@ if TYPE_CHECKING:
 
     from closures.catalogue.values import Figure, LapName
     from closures.placing.placement import Mark
-    from closures.placing.stack import Stack
+    from closures.placing.stack import Layer, Stack
 
 
 def check_layer_thickness(checked: Checked) -> list[Finding]:
     """Does the fastener reach through the stack, and does the stack fill it, on each lap and at each mark?"""
-    findings = _absurd(checked)
+    findings = [*_absurd(checked), *_unlike_bands(checked)]
     grip = checked.fastener.grip
     if grip is None:
         text = (
@@ -95,6 +96,36 @@ def _absurd(checked: Checked) -> list[Finding]:
         )
         findings.append(Finding("layer thickness", "warn", text, "our own rule", lap.name, mark.n, least, _MOST_MM))
     return findings
+
+
+def _unlike_bands(checked: Checked) -> list[Finding]:
+    """Ask of layers over the whole band that are more or fewer than the band and the facing that are cut for it."""
+    plan = checked.placement.plan
+    if plan.bands is None:
+        return []
+    findings = []
+    for lap, _ in checked.on_laps():
+        # A backing and patches are no part of the band, and what lies on a stretch of it is no ply of it.
+        wishes = [wish for wish in plan.layers if wish.across_mm is None and wish.along_mm is None]
+        layers = [layer for layer in layers_on(lap.name, wishes, checked.catalogue) if not _is_interfacing(layer)]
+        plies = sum(layer.plies for layer in layers)
+        sewn_in = plan.bands.interfacings if len({layer.name for layer in layers}) > 1 else 0
+        is_measured = any(not layer.structures for layer in layers)
+        if not layers or is_measured or _BAND_AND_FACING <= plies <= _BAND_AND_FACING + sewn_in:
+            continue
+        text = (
+            f"The layers tell {plies} {'ply' if plies == 1 else 'plies'} of cloth over the whole of this lap, and the "
+            f"band and facing of [bands] that are cut come to {_BAND_AND_FACING}: every thickness is one of the "
+            f"layers. Let count in the [[layer]]s come to {_BAND_AND_FACING}; or tell by across or along where one of "
+            "them lies; or ask for no [bands], where other pieces are cut. Where more is sewn in than is cut here, all "
+            "is well."
+        )
+        findings.append(Finding("layer thickness", "warn", text, "our own rule", lap.name))
+    return findings
+
+
+def _is_interfacing(layer: Layer) -> bool:
+    return bool({"fusible", "nonwoven"} & layer.structures)
 
 
 def _without_interfacing(checked: Checked, lap: LapName, stacks: Sequence[Stack]) -> list[Finding]:
