@@ -25,7 +25,7 @@ from closures.errors import CatalogueError, ClosureError
 from closures.jobs.table.backing import back_laps
 from closures.placing.lacing import lace_of
 from closures.plan.reading import read_plan
-from closures.report.parts import lace_in_words
+from closures.report.parts import lace_in_words, parts_in_words
 
 CATALOGUE = load_catalogue()
 TABLES = Path(__file__).resolve().parent.parent / "closures" / "advice"
@@ -655,7 +655,12 @@ def test_bodice_that_is_to_be_put_on_laced_gets_a_lace_that_lets_it_open_so_far(
     assert "Let the lace out till the edges stand 220 mm apart all along, put it on so" in told
     tied = (lace.cut_mm - crossed_mm(50)) / 2
     assert f"and {tied:.1f} mm" in lace_in_words(answer.placement)[0]
-    assert "Let out till the edges stand 220 mm" in lace_in_words(answer.placement)[-1]
+    let_out = lace_in_words(answer.placement)[-1]
+    assert "Let out till the edges stand 220 mm" in let_out
+    # The cover says why so much is left to tie; of a lace that is to be tied alone there is nothing to explain.
+    assert let_out in parts_in_words(answer.placement)
+    tied_alone = check_plan(read_plan(FIFTEEN.encode(), "plan.toml")).placement
+    assert not set(lace_in_words(tied_alone)[1:]) & set(parts_in_words(tied_alone))
 
 
 def test_bodice_that_would_open_less_than_it_is_worn_is_refused() -> None:

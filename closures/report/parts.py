@@ -199,4 +199,8 @@ def parts_in_words(placement: Placement) -> tuple[str, ...]:
             f"{part.total} × {part.named}, {part.lap} {placement.side_word}"
             + (f" ({named} among them)" if named else "")
         )
-    return (*rows, *lace_in_words(placement)[:1], *taped_in_words(placement), *loops_in_words(placement))
+    lace = lace_of(placement)
+    laced = lace_in_words(placement)
+    # Far more is left to tie than was asked for where the lace is cut to let its wearer in: what it is for is told too.
+    laced = (laced[0], laced[-1]) if lace is not None and lace.is_cut_to_open else laced[:1]
+    return (*rows, *laced, *taped_in_words(placement), *loops_in_words(placement))
