@@ -336,6 +336,73 @@ level = { "bust" = { a = "205 mm", b = "208 mm", c = "214 mm", d = "226 mm", e =
 """
 
 
+PAST_A_BELT = (
+    STRAIGHT.replace('straight = "20 in"', 'straight = "610 mm"').replace("count = 6", 'pitch = "75 mm"')
+    + '[[clear]]\nname = "belt"\nalong = ["300 mm", "350 mm"]\n[[anchor]]\nname = "bust"\nalong = "190 mm"\n'
+    '[sizes]\nnames = ["a", "b", "c", "d"]\nbase = "b"\ngrade = [["0 mm", "0 mm"], ["0 mm", "23 mm"]]\nhold = "best"\n'
+)
+COUNT_TOLD = PAST_A_BELT.replace('pitch = "75 mm"', "count = 9")
+
+
+ROOM_AT_THE_HEM = """
+[edge]
+straight = "{} mm"
+[garment]
+pieces = "separate"
+[band]
+width = "36 mm"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+first = "16 mm"
+last = {{ from = "50 mm", to = "120 mm" }}
+pitch = "60 mm"
+[[anchor]]
+name = "bust"
+along = "200 mm"
+[sizes]
+names = ["a", "b", "c"]
+base = "a"
+grade = [["0 mm", "0 mm"], ["0 mm", "{} mm"]]
+hold = "best"
+along = {{ "bust" = {{ step = "12 mm" }} }}
+"""
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        pytest.param(UNEVEN, id="uneven"),
+        pytest.param(LONG.replace("HOLD", "best"), id="straight"),
+        pytest.param(PAST_A_BELT, id="past a belt"),
+        pytest.param(COUNT_TOLD, id="count told"),
+        pytest.param(ROOM_AT_THE_HEM.format(690, 15), id="room at the hem"),
+        pytest.param(ROOM_AT_THE_HEM.format(510, 13), id="room at the hem of a short one"),
+    ],
+)
+def test_what_the_count_or_the_pitch_costs_is_what_holding_it_gives(text: str) -> None:
+    best, count, pitch = (placed(text.replace('"best"', f'"{hold}"')) for hold in ("best", "count", "pitch"))
+    base = plan_of(text).sizes.base  # type: ignore[union-attr]
+    for name, size in best.items():
+        by_kept = {cost.kept: cost for cost in size.costs}
+        assert by_kept["count"] == next(cost for cost in count[name].costs if cost.kept == "count")
+        assert by_kept["pitch"] == next(cost for cost in count[name].costs if cost.kept == "pitch")
+        for kept, run in (("count", count), ("pitch", pitch)):
+            if kept == "pitch" and name == base:
+                # With the pitch held the base stays as its own plan has it.
+                continue
+            gaps = run[name].placement.spacing.gaps_mm
+            assert (by_kept[kept].smallest_mm, by_kept[kept].largest_mm) == pytest.approx(
+                (min(gaps), max(gaps)), abs=1e-6
+            )
+        gaps = size.placement.spacing.gaps_mm
+        chosen = by_kept[size.kept]
+        assert (chosen.count, len(by_kept)) == (len(gaps) + 1, 2 + (size.kept == "run"))
+        assert (chosen.smallest_mm, chosen.largest_mm) == pytest.approx((min(gaps), max(gaps)), abs=0.011)
+
+
 def least_off_by_trying(length: float, bust: float, count: int, pitch: float) -> float:
     """How far from the pitch some gap of a count must be, with the first at 16, the last 60 to 100 off, one at the bust.
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 Kept = Literal["count", "pitch", "run"]
-"""What a size keeps to; "run" where its count serves the run, and neither the held count nor the pitch gives it."""
+"""What a size keeps to; "run" where its row serves the run, and neither the held count nor the pitch gives it."""
 
 
 @frozen

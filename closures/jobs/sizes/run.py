@@ -13,6 +13,7 @@ from closures.jobs.sizes.family import plan_of_size
 from closures.jobs.sizes.hold import Cost, Held, cost_of, held_of, plan_holding
 from closures.jobs.sizes.sized import RefusedSize, Sized, Sizes
 from closures.nearest import nearest_name
+from closures.spacing.departures import SAME_DEPARTURE_MM
 from closures.spacing.wish import scaled
 
 if TYPE_CHECKING:
@@ -135,11 +136,13 @@ class _Tried:
         plan: of the size.
         answers: what each came to, where it can be.
         costs: of each.
+        near: the row of the count that comes nearest to the pitch; None where counts are not chosen for a whole run.
     """
 
     plan: Plan
     answers: dict[Kept, Checked]
     costs: tuple[Cost, ...]
+    near: Checked | None = None
 
     @property
     def wish(self) -> Wish | None:
@@ -158,17 +161,31 @@ def _try(plan: Plan, held: Held, check: Callable[[Plan], Checked], known: tuple[
     costs: list[Cost] = []
     kinds: tuple[Kept, ...] = ("count", "pitch") if held.pitch_mm is not None else ("count",)
     for kept in kinds:
-        own = plan_holding(plan, kept, held, near)
+        own = plan_holding(plan, kept, held)
         try:
             # The base was placed already, to find what is held.
-            is_placed = own == known[0] or (near and kept == "count" and plan == known[0])
-            answer = known[1] if is_placed else check(own)
+            answer = known[1] if own == known[0] else check(own)
         except ClosureError as error:
             costs.append(Cost(kept, refused=str(error)))
         else:
             answers[kept] = answer
             costs.append(cost_of(kept, held, answer.placement, answer.findings))
-    return _Tried(plan, answers, tuple(costs))
+    nearest = _nearest(plan, held, check, known, answers.get("pitch")) if near else None
+    return _Tried(plan, answers, tuple(costs), nearest)
+
+
+def _nearest(
+    plan: Plan, held: Held, check: Callable[[Plan], Checked], known: tuple[Plan, Checked], by_pitch: Checked | None
+) -> Checked | None:
+    """Place the row of the held count that comes nearest to the pitch; the base as its own plan has it."""
+    if plan == known[0]:
+        return known[1]
+    if by_pitch is not None and len(by_pitch.placement.marks) == held.count:
+        return by_pitch
+    try:
+        return check(plan_holding(plan, "count", held, near=True))
+    except ClosureError:
+        return None
 
 
 def _counts(tried: dict[str, _Tried], held: Held, base: Plan) -> dict[str, int]:
@@ -178,7 +195,9 @@ def _counts(tried: dict[str, _Tried], held: Held, base: Plan) -> dict[str, int]:
         return {}
     served: dict[str, SizeCounts] = {}
     for name, size in tried.items():
-        known = {cost.count: cost.departure_mm or 0.0 for cost in size.costs if not cost.refused}
+        placed = [answer.placement for answer in (size.near, size.answers.get("pitch")) if answer is not None]
+        costs = [cost_of("run", held, placement, ()) for placement in placed]
+        known = {cost.count: cost.departure_mm or 0.0 for cost in costs}
         if size.plan == base and base.along_an_edge[2].count is not None:
             served[name] = SizeCounts({held.count: known.get(held.count, 0.0)})
         elif known:
@@ -204,18 +223,40 @@ def _sized(
     known: tuple[Plan, Checked],
     count: int | None,
 ) -> Sized | RefusedSize:
+    if sizes.hold == "best":
+        return _sized_for_the_run(name, tried, held, check, count)
     kept: Kept = "pitch" if sizes.hold == "pitch" and held.pitch_mm is not None else "count"
-    by_pitch = tried.answers.get("pitch")
-    if sizes.hold == "best" and count not in (None, held.count):
-        kept = "pitch" if by_pitch is not None and len(by_pitch.placement.marks) == count else "run"
-    if tried.plan == known[0] and (sizes.hold == "pitch" or (sizes.hold == "best" and count in (None, held.count))):
+    if tried.plan == known[0] and sizes.hold == "pitch":
         # The base is as its own plan has it.
         return Sized(name, known[1].placement, known[1].findings, (), kept, tried.costs)
-    answer, costs = tried.answers.get(kept), tried.costs
-    if count is not None and kept == "run":
-        answer = check(plan_holding(tried.plan, "count", replace(held, count=count), near=True))
-        costs = (*costs, cost_of(kept, held, answer.placement, answer.findings))
+    answer = tried.answers.get(kept)
     if answer is None:
         why = next((cost.refused for cost in tried.costs if cost.kept == kept), tried.costs[0].refused)
         return RefusedSize(name, why, tried.costs)
-    return Sized(name, answer.placement, answer.findings, (), kept, costs)
+    return Sized(name, answer.placement, answer.findings, (), kept, tried.costs)
+
+
+def _sized_for_the_run(
+    name: str, tried: _Tried, held: Held, check: Callable[[Plan], Checked], count: int | None
+) -> Sized | RefusedSize:
+    """Give a size the row of its count in the run, and say which of the rows that are priced it is."""
+    answer, costs = tried.near or tried.answers.get("count"), tried.costs
+    if count not in (None, held.count):
+        answer = tried.answers.get("pitch")
+        if answer is None or len(answer.placement.marks) != count:
+            answer = check(plan_holding(tried.plan, "count", replace(held, count=count), near=True))
+    if answer is None:
+        return RefusedSize(name, costs[0].refused, costs)
+    for kept, other in tried.answers.items():
+        if _is_same_row(answer.placement, other.placement):
+            return Sized(name, answer.placement, answer.findings, (), kept, costs)
+    costs = (*costs, cost_of("run", held, answer.placement, answer.findings))
+    return Sized(name, answer.placement, answer.findings, (), "run", costs)
+
+
+def _is_same_row(one: Placement, other: Placement) -> bool:
+    """Whether two rows of one size are priced alike, as near as rows are told apart."""
+    both = (one.marks, other.marks)
+    return len(one.marks) == len(other.marks) and all(
+        abs(a.along_mm - b.along_mm) < SAME_DEPARTURE_MM for a, b in zip(*both, strict=True)
+    )
