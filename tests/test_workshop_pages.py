@@ -20,12 +20,12 @@ from shapely.geometry import LineString, Point, Polygon
 from closures.app.job import Answer, advice_of, load_plan, place_plan, result_files
 from closures.app.pages import booklet_of
 from closures.catalogue.loading import load_catalogue
-from closures.drawing.extras import bands
+from closures.drawing.extras import bands, coupon
 from closures.drawing.extras.extra import Drawn
 from closures.drawing.extras.registry import asked_for
 from closures.drawing.extras.stack_picture import stack_picture, thickest
 from closures.drawing.ink.extents import box_of
-from closures.drawing.ink.shapes import Circle, Group, Words
+from closures.drawing.ink.shapes import CUT, INK, Circle, Group, Path, Words
 from closures.drawing.paper.parts import Part
 from closures.errors import EdgeError, PlanError
 from closures.jobs.table.backing import back_laps
@@ -177,11 +177,39 @@ def test_trial_pieces_lie_in_the_grain_and_as_far_from_an_edge_as_on_the_garment
     assert words.count("finished edge") == 2
     # The page is not at hand where the edge is turned: each piece says it too.
     drawn = words_on(extra_of(found, "coupon")[0])
-    far = {f"{inset:g} mm", f"finished edge, {inset:g} mm"}
-    assert sum(one.text in far for one in drawn) == 2
+    assert sum(one.text == f"{inset:g} mm" for one in drawn) == 2
     # A strap has no such edge, and is laid in its own grain.
     belt = place_plan(read_plan(f"{BELT}\n[sheets]\ncoupon = true\n".encode(), "belt.toml"))
     assert "same grain as the strap" in words_of(belt, "coupon")
+
+
+@pytest.mark.parametrize("size", ["14 L", "18 L", "36 L"])
+def test_every_trial_piece_that_shows_an_edge_draws_how_far_it_lies_off(size: str) -> None:
+    """A long buttonhole leaves no room above itself: the arrow then stands below it."""
+    found = answer("straight", STACKS, "sew-through button", size)
+    inset = found.placement.laps.over.inset_mm
+    drawn = Drawn(found.placement, found.findings, found.catalogue, found.sheets, found.swap)
+    pieces = coupon.EXTRA.pieces(drawn)
+    assert len(pieces) == 2
+    for piece in pieces:
+        (figure,) = (one for one in words_on(piece.items) if one.text == f"{inset:g} mm")
+        (edge,) = (box_of(one) for one in piece.items if isinstance(one, Path) and one.pen == CUT)
+        (mark,) = (box_of(one) for one in groups(piece.items) if one.id.startswith("coupon-"))
+        heads = [box_of(one) for one in piece.items if isinstance(one, Path) and one.pen == INK]
+        tips = [one for one in heads if min(abs(edge[0] - one[0]), abs(edge[0] - one[2])) < 0.01]
+        assert len(tips) == 1 and edge[1] <= tips[0][1] and tips[0][3] <= edge[3], size
+        assert not (tips[0][1] < mark[3] and mark[1] < tips[0][3]), "the arrow runs beside the mark, and not through it"
+        assert abs(figure.y - (tips[0][1] + tips[0][3]) / 2) < 2.0
+
+
+def test_words_beside_the_edge_of_a_trial_piece_keep_off_a_hook_that_reaches_past_it() -> None:
+    found = place_plan(load_plan(TEMPLATES / "hook-back" / "plan.toml"), TEMPLATES / "hook-back" / "plan.toml")
+    piece = coupon.EXTRA.pieces(Drawn(found.placement, found.findings, found.catalogue, found.sheets, found.swap))[0]
+    (edge,) = (box_of(one) for one in piece.items if isinstance(one, Path) and one.pen == CUT)
+    (mark,) = (box_of(one) for one in groups(piece.items) if one.id == "coupon-over")
+    (told,) = (box_of(one) for one in words_on(piece.items) if one.text == "finished edge")
+    assert mark[0] < edge[0] < mark[2]
+    assert told[2] <= mark[0] or told[0] >= mark[2]
 
 
 def test_trial_pieces_that_show_no_edge_are_not_told_to_finish_one() -> None:

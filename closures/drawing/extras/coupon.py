@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -9,6 +10,7 @@ from closures.advice.facts import facts_of
 from closures.checks.finding import share_in_words
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.extras.stack_picture import not_drawn, stack_picture
+from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.figures import both_ways, corner_figure, lettered_along
 from closures.drawing.ink.lettering import width_of, wrapped
 from closures.drawing.ink.shapes import CUT, FINE, INK, LINE, Group, Item, Pen, Words, arrow, line, rectangle
@@ -30,6 +32,7 @@ _BESIDE_EDGE_MM = 5.0
 """What the words beside the finished edge take."""
 _BELOW_CORNER_MM = 11.0
 _TICK_MM = 1.2
+_HEAD_MM, _OFF_EDGE_MM = 3.2, 0.5
 _LEAST_MM = 54.0
 _MOST_MM = 90.0
 _ROOM_MM = 20.0
@@ -99,6 +102,12 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
     reach = reach_mm(look_of(placement.fastener, lap, buttonhole))
     middle, words_mm = side / 2, 1.2 * size * len(rows) + 2.0
     height = max(side, middle + reach + 2.0 + words_mm)
+    inset = _edge_mm(placement, lap, middle)
+    tall = size + 2 * _TICK_MM
+    # How far the edge lies off is drawn above the closure where there is room, else in a row of its own below it.
+    is_above = middle - reach - _BELOW_CORNER_MM >= tall
+    if inset is not None and not is_above:
+        height = max(height, middle + reach + 2.0 + tall + words_mm)
     away = 1.0 if chosen.cloth_on == "right" else -1.0
     stand = Stand(middle, middle, (0.0, 1.0), (away, 0.0))
     mark = draw_mark(
@@ -114,35 +123,35 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
     for k, row in enumerate(rows):
         base = height - words_mm + 1.2 * size * (k + 0.8)
         items.append(Words(middle, base, row, size, "middle", 0.0, "semibold" if k == 0 else "regular"))
-    inset = _edge_mm(placement, lap, middle)
     if inset is not None:
         at = middle + away * inset
         low, high = _BELOW_CORNER_MM, height - words_mm - 1.0
         items.append(line((at, low), (at, high), pen=CUT))
-        beside = (at + away * (0.5 * size + 0.8), (low + high) / 2)
+        # A mark that reaches past the edge, as a hook's cross does, keeps clear of the words beside it.
+        left, _, right, _ = box_of(Group("", "", mark.items))
+        past = max(at, right) if away > 0 else min(at, left)
+        beside = (past + away * (0.5 * size + 0.8), (low + high) / 2)
         # How far it lies off stands on the piece: the page that tells it too is not at hand where the edge is turned.
         far = both_ways(inset, placement.plan.units)[0]
-        drawn_far = _distance(far, (middle, at), (low, middle - reach), size)
-        ways = ("finished edge",) if drawn_far else (f"finished edge, {far}", "finished edge")
-        told = next((words for words in ways if width_of(words, size) <= high - low), ways[-1])
-        items += [lettered_along(told, beside, (0.0, 1.0), size, "regular"), *drawn_far]
+        room = (low, middle - reach) if is_above else (middle + reach, high)
+        items.append(lettered_along("finished edge", beside, (0.0, 1.0), size, "regular"))
+        items += _distance(far, (middle, at), (sum(room) + tall) / 2 - _TICK_MM, size)
     text = f"Trial piece of the {lap} {placement.side_word}, {side:.0f} mm square, with one closure: {parts}."
     name = f"trial piece, {lap} {placement.side_word}" + (f": {which}" if which else "")
     return piece_of(name, items, text, lap=lap)
 
 
-def _distance(told: str, between: tuple[float, float], room: tuple[float, float], size: float) -> list[Item]:
-    """Draw how far the edge lies from the closure, above it; nothing where no room is left for that."""
-    tall = size + 2 * _TICK_MM
-    if room[1] - room[0] < tall or abs(between[1] - between[0]) < width_of(told, size, "semibold") + 1.0:
-        return []
-    y = (room[0] + room[1] + tall) / 2 - _TICK_MM
+def _distance(told: str, between: tuple[float, float], y: float, size: float) -> tuple[Item, ...]:
+    """Draw how far the edge lies from the closure: an arrow from the one to the other, the figure above it."""
     x, at = between
-    return [
-        *arrow((x, y), (at, y), FINE),
+    # A figure wider than its arrow ends before the edge, beside which other words stand.
+    half = width_of(told, size, "semibold") / 2 + _OFF_EDGE_MM
+    middle = (x + at) / 2 if 2 * half <= abs(at - x) else at - math.copysign(half, at - x)
+    return (
+        *arrow((x, y), (at, y), FINE, min(_HEAD_MM, abs(at - x) / 2)),
         line((x, y - _TICK_MM), (x, y + _TICK_MM), pen=FINE),
-        Words((x + at) / 2, y - _TICK_MM, told, size, "middle", 0.0, "semibold"),
-    ]
+        Words(middle, y - _TICK_MM, told, size, "middle", 0.0, "semibold"),
+    )
 
 
 def _edge_mm(placement: Placement, lap: LapName, room_mm: float) -> float | None:
