@@ -107,6 +107,38 @@ def test_layers_that_are_not_the_band_and_facing_that_are_cut_are_asked_for(kind
     assert not asked(more)
 
 
+@pytest.mark.parametrize(
+    ("size", "cloth", "hole", "row", "said"),
+    [
+        ("30 L", "wool suiting", "", "", "gaps and buttonholes were taken"),
+        ("28 L", "wool suiting", "", "", "gaps and buttonholes were taken"),
+        ("24 L", "wool suiting", "", "", ""),
+        ("30 L", "wool suiting", 'hole = "across"\n', "", "and gaps were taken"),
+        ("30 L", "wool suiting", "", "[spacing]\ncount = 4\n", "and buttonholes were taken"),
+        ("30 L", "wool suiting", 'hole = "along"\n', '[spacing]\npitch = "90 mm"\n', ""),
+        ("30 L", "poplin", "", "", ""),
+        ("30 L", "wool coating", "", "", ""),
+    ],
+)
+def test_wool_with_large_buttons_that_is_taken_for_a_shirt_asks_whether_it_is_a_coat(size, cloth, hole, row, said):
+    for shrinks in ("", '[shrinkage]\nalong = "3 %"\nacross = "2 %"\nmeasured = "unwashed"\n'):
+        text = (
+            '[edge]\nstraight = "500 mm"\n[garment]\nopens = "front"\npieces = "pair"\n[band]\nwidth = "60 mm"\n'
+            f'lap = "left over right"\n[closure]\nkind = "sew-through button"\nsize = "{size}"\n{hole}{row}'
+            f'[[layer]]\ncloth = "{cloth}"\ncount = 2\n{shrinks}'
+        )
+        plan = read_plan(text.encode(), "marl.toml")
+        findings = check(place(plan, edges_of(plan), CATALOGUE), CATALOGUE)
+        told = [one for one in findings if "may be a jacket's or a coat's" in one.text]
+        assert [one.result for one in told] == ["warn"] * bool(said)
+        assert all(said in one.text for one in told)
+        flat = text.replace('"front"', '"flat"').replace("left over right", "upper over lower")
+        flat = flat.replace('"500 mm"\n', '"500 mm"\ncloth = "left"\n')
+        plan = read_plan(flat.encode(), "marl.toml")
+        findings = check(place(plan, edges_of(plan), CATALOGUE), CATALOGUE)
+        assert not any("may be a jacket's or a coat's" in one.text for one in findings)
+
+
 # Half the width and 1/4 in: ASDP garment standards (closures). A half and 3 mm: common practice.
 @pytest.mark.parametrize(
     ("inset", "result"),

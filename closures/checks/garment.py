@@ -12,24 +12,55 @@ from closures.checks.finding import Finding
 from closures.edges.hand import UPRIGHT
 from closures.lengths import SAME_MM, format_length, parse_length
 from closures.placing.garment import runs_across, runs_up
+from closures.placing.stack import layers_on
 
 # Two closing lines that differ by more than either of these want a look: our own rule.
 EASE_LOOK_MM, EASE_LOOK_SHARE = 3.0, 0.005
+# A button this large on woolen cloth that is no coating may be a jacket's: our own rule.
+_COAT_BUTTON_MM = 17.78
 # Levels that fall by less than this along the row say nothing of its direction: our own rule.
 _FALLS_MM = 5.0
 
 
 def check_opening(checked: Checked) -> list[Finding]:
-    """Does the plan say what opens?"""
+    """Does the plan say what opens, and was it taken for a shirt where it may be a coat?"""
     laps = checked.placement.laps
     if laps.garment.opens is not None:
-        return []
+        return _taken_for_a_shirt(checked)
     over, under = (lap.side for lap in laps.both)
     text = (
         f"The plan does not say what opens: it is taken as the front, with the wearer's {over} over {under}. At the "
         "back "
         'the cloth lies on the other side of the edge, and these sheets would be wrong: write opens = "front" or '
         'opens = "back" under [garment].'
+    )
+    return [Finding("garment", "warn", text, "our own rule"), *_taken_for_a_shirt(checked)]
+
+
+def _taken_for_a_shirt(checked: Checked) -> list[Finding]:
+    """Were a shirt's gaps or buttonholes taken where wool and large buttons may be a jacket's or a coat's?"""
+    placement = checked.placement
+    plan, fastener = placement.plan, placement.fastener
+    is_large = fastener.mark.buttonhole_lap is not None and fastener.cap_mm > _COAT_BUTTON_MM - SAME_MM
+    layers = layers_on("over", plan.layers, checked.catalogue)
+    is_garment = placement.laps.garment.opens != "flat" and plan.gauge is None
+    if not is_large or not is_garment or not any(layer.fibre == "wool" for layer in layers):
+        return []
+    told = "\n".join(placement.row.assumed)
+    taken, write = [], []
+    if "even gaps on the front of a shirt" in told:
+        about = checked.show(checked.limit_mm("gap, coat"))
+        taken.append("gaps")
+        write.append(f"pitch or count under [spacing], whose gaps are about {about} there")
+    if "as on the band of a shirt" in told:
+        taken.append("buttonholes")
+        write.append('hole = "across" under [closure]')
+    if not taken:
+        return []
+    text = (
+        f"A button of {checked.show(fastener.cap_mm)} on wool may be a jacket's or a coat's, and "
+        f"{' and '.join(taken)} were taken as a shirt has them, by the cloth alone. If it is a coat or a jacket, write "
+        f"{'; and '.join(write)}. If not, all is well."
     )
     return [Finding("garment", "warn", text, "our own rule")]
 
