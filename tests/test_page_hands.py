@@ -50,6 +50,24 @@ def test_field_typed_before_a_slow_answer_does_not_bring_back_what_was_undone(ch
         assert "60 mm" not in page.locator("#text").input_value()
 
 
+def test_enter_key_asks_once_for_what_was_typed_and_takes_a_new_row_with_it(chromium: Any) -> None:
+    with page_hands.at_work(chromium, "curved-front", lambda: 0.8) as page:
+        asked: list[str] = []
+        page.on("request", lambda one: asked.append(one.post_data or "") if one.url.endswith("/change") else None)
+        page.locator('[id="f-spacing.pitch"]').fill("60 mm")
+        page.keyboard.press("Enter")
+        page_hands.until(page, "() => document.getElementById('text').value.includes('60 mm')")
+        _answered(page)
+        assert len(asked) == 1
+        page.locator('[id="f-anchor.1.name"]').evaluate("one => { one.closest('details').open = true; }")
+        page.locator('[id="f-anchor.1.name"]').fill("hip")
+        page.locator('[id="f-anchor.1.level"]').fill("300 mm")
+        page.locator('[id="f-spacing.pitch"]').fill("61 mm")
+        page.keyboard.press("Enter")
+        page_hands.until(page, "() => document.getElementById('text').value.includes('hip')")
+        assert "61 mm" in page.locator("#text").input_value()
+
+
 def test_row_that_is_being_filled_in_stays_where_another_row_is_added_by_a_click(chromium: Any) -> None:
     with page_hands.at_work(chromium, "curved-front", lambda: 0.8) as page:
         rows = page.locator('#form fieldset:not(.new) [name^="anchor."][name$=".name"]').count()

@@ -11,6 +11,8 @@ let wanted = null;
 
 export const isWorking = () => busy || waiting.length > 0;
 export const isLast = () => waiting.length === 0;
+// Whether just these fields were asked for last, and the answer is still to come.
+export const isAsked = (fields) => busy && waiting[waiting.length - 1]?.fields.told === String(fields);
 export const isWanted = () => wanted !== null;
 export const newGesture = (name) => name + "-" + ++gestures + "-" + Math.random().toString(36).slice(2, 8);
 export const want = (form, button) => { wanted = { form, button }; };
@@ -18,6 +20,7 @@ export const want = (form, button) => { wanted = { form, button }; };
 // Of one gesture only the latest is worth asking. What is told `then` hears the answer.
 export function ask(fields, gesture = "", then = null) {
   const last = waiting[waiting.length - 1];
+  fields.told = String(fields);
   // The one that is under way stays.
   if (gesture && last && last.gesture === gesture && waiting.length > (busy ? 1 : 0)) waiting.pop();
   waiting.push({ fields: aim(fields), gesture, then });

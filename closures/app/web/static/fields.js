@@ -1,5 +1,5 @@
 // The fields and forms: what is sent of them, and when.
-import { ask, isWanted, isWorking, want } from "./asking.js";
+import { ask, isAsked, isWanted, isWorking, want } from "./asking.js";
 import { byId } from "./names.js";
 import { begun, drawing, held, sheets, trouble, typing, unfinished } from "./showing.js";
 import { choose, parted } from "./choosing.js";
@@ -13,7 +13,13 @@ function typed(form, button) {
   if (!button) for (const one of form.querySelectorAll(".new [name]")) fields.delete(one.name);
   return fields;
 }
+// Nothing was filled into the rows that are not added yet.
+const noNewRow = (form) => [...form.querySelectorAll(".new [name]:not(button)")].every((one) =>
+  one.options ? one.options[one.selectedIndex] === ([...one.options].find((each) => each.defaultSelected) || one.options[0])
+    : one.type === "radio" || one.type === "checkbox" ? one.checked === one.defaultChecked : one.value === one.defaultValue);
 
+// The Enter key leaves a field, which asks for what stands there, and then sends the form: the same is not asked twice.
+const sendsAgain = (form, button) => form.id === "change" && button?.value === "redraw" && noNewRow(form) && isAsked(typed(form));
 
 // The field that is typed in and not left yet, by its name: a redraw puts another field in its place.
 let inHand = "";
@@ -31,7 +37,8 @@ document.addEventListener("submit", (event) => {
     held();
   } else if (form.id === "change" || form.hasAttribute("data-live")) {
     event.preventDefault();
-    ask(typed(form, event.submitter || form.querySelector("button")));
+    const button = event.submitter || form.querySelector("button");
+    if (!sendsAgain(form, button)) ask(typed(form, button));
   } else if (form.classList.contains("keep") && event.submitter?.id !== "get-plan" && unfinished()) {
     event.preventDefault();
     if (isWorking()) want(form, event.submitter);
