@@ -178,13 +178,13 @@ def test_closure_under_the_pointer_tells_its_gaps_edges_and_stack_though_another
     one = _board(seen)
     page = one.page
     page.locator("#mark-3").focus()
-    assert page.locator("#told").inner_text().startswith("closure 3")
+    assert page.locator("#told").inner_text().startswith("mark 3")
     page.mouse.move(*page.evaluate(MIDDLE, "#mark-7 .centre"))
     told = page.locator("#told").inner_text()
-    assert told.startswith("closure 7: ") and "68.6 mm from closure 6 and 68.6 mm from closure 8" in told
+    assert told.startswith("mark 7: ") and "68.6 mm from mark 6 and 68.6 mm from mark 8" in told
     assert "over lap: 19" in told and "under lap: 19" in told and told.count("mm of cloth to clamp") == 2
     page.mouse.move(5, 5)
-    assert page.locator("#told").inner_text().startswith("closure 3")
+    assert page.locator("#told").inner_text().startswith("mark 3")
 
 
 def test_close_row_has_every_number_and_gap_once_there_is_room(seen: Any) -> None:
@@ -204,16 +204,14 @@ def test_tape_is_laid_by_mouse_from_closure_to_closure_and_nothing_is_moved(seen
     one = _board(seen)
     page = one.page
     page.locator("#lay").click()
-    one.until(
-        "() => document.getElementById('laid-told').textContent.startsWith('Tape from closure 1 to closure 10: ')"
-    )
+    one.until("() => document.getElementById('laid-told').textContent.startsWith('Tape from mark 1 to mark 10: ')")
     begun, ended = (page.evaluate(MIDDLE, f"#mark-{n} .centre") for n in (3, 6))
     page.mouse.move(begun[0] + 3, begun[1] - 3)
     page.mouse.down()
     page.mouse.move(ended[0] - 40, ended[1] - 30, steps=3)
     page.mouse.move(ended[0] - 3, ended[1] + 3, steps=3)
     page.mouse.up()
-    one.until("() => document.getElementById('laid-told').textContent.startsWith('Tape from closure 3 to closure 6: ')")
+    one.until("() => document.getElementById('laid-told').textContent.startsWith('Tape from mark 3 to mark 6: ')")
     # Three gaps of 68.6 mm, each rounded for itself.
     assert re.search(r"20[56](\.\d)? mm along the closing line", page.locator("#laid-told").inner_text())
     ends = page.locator("#laid .laid-end circle")
@@ -221,9 +219,7 @@ def test_tape_is_laid_by_mouse_from_closure_to_closure_and_nothing_is_moved(seen
     assert page.locator("#undo").is_disabled() and page.locator("#worn .mark").count() == 10
     # It stays on its closures where the row is drawn anew, and tells the new figures in the other unit.
     page.locator("#in-in").click()
-    one.until(
-        "() => /closure 3 to closure 6: [\\d /]+ in straight/.test(document.getElementById('laid-told').textContent)"
-    )
+    one.until("() => /mark 3 to mark 6: [\\d /]+ in straight/.test(document.getElementById('laid-told').textContent)")
     page.locator("#lay").click()
     assert page.locator("#laid").count() == 0 and page.locator("#laid-told").inner_text() == ""
 
@@ -235,7 +231,7 @@ def test_tape_is_laid_by_keys_alone(seen: Any) -> None:
     page.keyboard.press("Enter")
     page.locator('#laid [data-end="0"]').focus()
     page.keyboard.press("PageDown")
-    one.until("() => document.getElementById('laid-told').textContent.startsWith('Tape from closure 2 to closure 7: ')")
+    one.until("() => document.getElementById('laid-told').textContent.startsWith('Tape from mark 2 to mark 7: ')")
     assert page.evaluate("document.activeElement.dataset.end") == "0"
     page.keyboard.press("Shift+ArrowRight")
     one.until("() => document.getElementById('laid-told').textContent.includes('from a place beside')")
@@ -248,7 +244,7 @@ def test_finger_lays_the_tape_where_it_would_scroll_the_board(seen: Any) -> None
     page = one.page
     page.locator("#lay").click()
     page.locator("#picture").scroll_into_view_if_needed()
-    one.until("() => document.getElementById('laid-told').textContent.startsWith('Tape from closure 1')")
+    one.until("() => document.getElementById('laid-told').textContent.startsWith('Tape from mark 1')")
     begun, ended = (page.evaluate(MIDDLE, f"#mark-{n} .centre") for n in (4, 6))
     hand = one.context.new_cdp_session(page)
     for kind, points in (
@@ -258,7 +254,7 @@ def test_finger_lays_the_tape_where_it_would_scroll_the_board(seen: Any) -> None
         ("touchEnd", []),
     ):
         hand.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{"x": x, "y": y} for x, y in points]})
-    one.until("() => document.getElementById('laid-told').textContent.startsWith('Tape from closure 4 to closure 6: ')")
+    one.until("() => document.getElementById('laid-told').textContent.startsWith('Tape from mark 4 to mark 6: ')")
 
 
 def test_laps_open_and_close_and_stay_open_where_the_row_is_drawn_anew(seen: Any) -> None:
@@ -287,7 +283,7 @@ def test_laps_open_and_close_and_stay_open_where_the_row_is_drawn_anew(seen: Any
     assert page.locator(".below").is_visible()
     # What can be taken hold of stays where it was, and is taken hold of there.
     page.locator("#mark-2").focus()
-    assert page.locator("#told").inner_text().startswith("closure 2")
+    assert page.locator("#told").inner_text().startswith("mark 2")
     page.locator("#open-laps").click()
     assert page.locator(".below").is_hidden() and page.evaluate(apart) < 0
 

@@ -416,7 +416,7 @@ def test_closure_is_moved_locked_and_taken_out_by_keys_in_the_picture(seen: Any)
     page, keys = one.page, one.page.keyboard
     count = page.locator("#worn .mark").count()
     one.tab_to("#mark-3")
-    assert "from the edge" in page.locator("#told").inner_text() and "closure 3" in page.locator("#told").inner_text()
+    assert "from the edge" in page.locator("#told").inner_text() and "mark 3" in page.locator("#told").inner_text()
     keys.press("l")
     one.until("() => document.querySelector('#mark-3.locked') !== null && document.activeElement.id === 'mark-3'")
     keys.press("l")

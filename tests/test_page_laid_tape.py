@@ -51,7 +51,7 @@ def _over(answer: Answer, n: int) -> TapeEnd:
 def test_tape_between_closures_of_a_straight_row_is_their_distance_on_every_line() -> None:
     answer = _placed(STRAIGHT)
     laid = lay_tape(answer.placement, _over(answer, 2), _over(answer, 5))
-    assert [end.name for end in laid.ends] == ["closure 2", "closure 5"]
+    assert [end.name for end in laid.ends] == ["mark 2", "mark 5"]
     # Seven closures on 600 mm with 30 mm at both ends lie 90 mm apart.
     assert (laid.straight_mm, laid.line_mm, laid.edge_mm) == pytest.approx((270.0,) * 3, abs=1e-6)
 
@@ -108,7 +108,7 @@ def test_tape_is_told_in_the_unit_of_the_plan() -> None:
     told = laid_told(placement, asked)
     # 270 mm are 10.63 in, 10 5/8.
     assert told["straight"] == "10 5/8 in" and told["told"].startswith(
-        "Tape from closure 1 to closure 4: 10 5/8 in straight, "
+        "Tape from mark 1 to mark 4: 10 5/8 in straight, "
     )
 
 

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 import re
 from importlib.resources import files
+from pathlib import Path
 
 import pytest
 
 from closures import check_plan
+from closures.app.web.answers import whole_page
 from closures.app.web.fields import BY_NAME, label_of
+from closures.app.web.table import Table, files_beside
 from closures.app.web.wording import of_a_plan
 from closures.plan.reading import read_plan
+
+TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
 
 ROWS = """
 [[anchor]]
@@ -70,3 +75,10 @@ def test_groups_that_messages_send_to_stand_on_the_page_by_those_names() -> None
     headings = re.findall(r"<h3>([^<{]+)</h3>", form)
     for name in ("spacing", "anchor", "clear", "closure", "garment", "band", "edge", "layer", "pull"):
         assert any(BY_NAME[name].title in heading.split(" · ") for heading in headings), BY_NAME[name].title
+
+
+def test_page_calls_a_numbered_place_a_mark_as_the_sheets_do() -> None:
+    table = Table()
+    for name in ("curved-front", "side-opening", "sash-belt"):
+        html = whole_page(table.lay(*files_beside(TEMPLATES / name / "plan.toml")))
+        assert "mark 2" in html and re.findall(r"\bclosures? \d+\b", html.split("<h2>The plan as text")[0]) == []

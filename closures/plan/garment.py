@@ -188,7 +188,7 @@ GARMENT = Section(
             '["neck", "hem"]',
             "what the two ends of the edge are called, the first end first",
             label="The ends are called",
-            hint="neck, hem: the end where closure 1 lies, then the other",
+            hint="neck, hem: the end where mark 1 lies, then the other",
             default="as the opening has them",
         ),
         Key(

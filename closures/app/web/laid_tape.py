@@ -73,7 +73,7 @@ def end_at(placement: Placement, at: Point, reach_mm: float, mark: int = 0) -> T
     kept = next((one for one in placement.marks if one.n == mark), None)
     near = kept or min(placement.marks, key=lambda one: math.dist((one.x_mm, one.y_mm), at), default=None)
     if near is not None and (near is kept or math.dist((near.x_mm, near.y_mm), at) <= reach_mm):
-        return TapeEnd((near.x_mm, near.y_mm), f"closure {near.n}", near.n)
+        return TapeEnd((near.x_mm, near.y_mm), f"mark {near.n}", near.n)
     lines = [(lap.edge, f"the {lap.name} {what}’s finished edge") for lap in laps.both]
     corners: list[tuple[Point, str]] = []
     if placement.strap is None:

@@ -66,7 +66,7 @@ def remove_mark(hand: InHand, n: int) -> str:
     lock = lock_of(hand.plan, hand.placement, n)
     if lock is None and mark.anchor is not None:
         raise PlanError(
-            f"closure {n} sits at the fixed place “{mark.anchor}”", mend="Remove that place first, or another closure."
+            f"mark {n} sits at the fixed place “{mark.anchor}”", mend="Remove that place first, or another closure."
         )
     text = hand.text if lock is None else unlock_mark(hand, n)
     return _counted(hand, len(hand.placement.marks) - 1, text)

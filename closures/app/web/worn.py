@@ -252,7 +252,7 @@ def _mark(scene: Scene, mark: Mark, *, can_move: bool) -> str:
         class_=class_ + " handle",
         role="slider",
         tabindex=0,
-        aria_label=f"closure {mark.n}" + (", locked" if locked else ""),
+        aria_label=f"mark {mark.n}" + (", locked" if locked else ""),
         aria_orientation="vertical",
         aria_valuemin=0,
         aria_valuemax=round(placement.laps.as_worn.line.length_mm, 1),
@@ -302,7 +302,7 @@ def _told(placement: Placement, mark: Mark) -> str:
     at = next((n for n, one in enumerate(placement.marks) if one.n == mark.n), None)
     if at is not None:
         near = (placement.marks[n] for n in (at - 1, at + 1) if 0 <= n < len(placement.marks))
-        gaps = [f"{format_length(abs(one.along_mm - mark.along_mm), units)} from closure {one.n}" for one in near]
+        gaps = [f"{format_length(abs(one.along_mm - mark.along_mm), units)} from mark {one.n}" for one in near]
         lines += [" and ".join(gaps)] if gaps else []
     what = "lap" if placement.strap is None else "end"
     for lap in (mark.over, mark.under):

@@ -44,7 +44,7 @@ const closest = (along) => [...picture.querySelectorAll(".mark.handle")].reduce(
   !best || Math.abs(one.dataset.along - along) < Math.abs(best.dataset.along - along) ? one : best, null);
 
 function tell(one) {
-  const told = byId("told"), name = one?.getAttribute("aria-label") || (one && `closure ${one.id.slice(5)}`);
+  const told = byId("told"), name = one?.getAttribute("aria-label") || (one && `mark ${one.id.slice(5)}`);
   const text = one ? `${name}: ${one.dataset.told || one.getAttribute("aria-valuetext")}` : "";
   if (told.textContent !== text) told.textContent = text;
 }
