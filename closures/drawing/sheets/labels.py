@@ -29,7 +29,7 @@ _TRIED_MM = _FURTHEST_MM + 30.0
 _SHIFTS_MM = (0.0, 4.0, -4.0, 8.0, -8.0, 12.0, -12.0, 18.0, -18.0, 26.0, -26.0)
 _LEADER_FROM_MM, _LONG_LEADER_MM = 3.0, 8.0
 _OFF_NUMBER_MM, _OFF_STACKED_MM = 12.0, 6.0
-_OFF_RIM_MM, _OFF_WORDS_MM, _OFF_SLIT_MM = 0.4, 0.6, 3.0
+_OFF_RIM_MM, _OFF_INK_MM, _OFF_WORDS_MM, _OFF_SLIT_MM = 0.4, 0.65, 0.6, 3.0
 # A slit runs along the row where it lies flatter than this to the way out of it: 45 degrees, our own rule.
 _ALONG = 0.7
 # By how much a label lies nearer to its own mark than to others where no leader says whose it is.
@@ -331,7 +331,7 @@ def _leader(label: Label, box: Box, own: Target | None, others: Sequence[Target]
     ux, uy = (near[0] - x) / far, (near[1] - y) / far
     start = label.reach_mm + 0.6 if label.reach_mm else 0.0
     if own is not None:
-        start = own.rim_mm + _OFF_RIM_MM if own.rim_mm else way_out_of(own.ink, label.at, (ux, uy))
+        start = own.rim_mm + _OFF_RIM_MM if own.rim_mm else way_out_of(own.ink, label.at, (ux, uy)) + _OFF_INK_MM
         rim = own.round_slit_mm + _OFF_RIM_MM
         if own.round_slit_mm and rim * abs(ux * own.slit[1] - uy * own.slit[0]) >= _OFF_SLIT_MM:
             # It ends at the button's rim, well aside of the slit; at the border of all the ink it would point at none.
