@@ -12,7 +12,7 @@ from closures import check_plan
 from closures.app.web.answers import whole_page
 from closures.app.web.fields import BY_NAME, label_of
 from closures.app.web.table import Table, files_beside
-from closures.app.web.wording import of_a_plan
+from closures.app.web.wording import of_a_placed, of_a_plan
 from closures.plan.reading import read_plan
 
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
@@ -82,3 +82,14 @@ def test_page_calls_a_numbered_place_a_mark_as_the_sheets_do() -> None:
     for name in ("curved-front", "side-opening", "sash-belt"):
         html = whole_page(table.lay(*files_beside(TEMPLATES / name / "plan.toml")))
         assert "mark 2" in html and re.findall(r"\bclosures? \d+\b", html.split("<h2>The plan as text")[0]) == []
+
+
+def test_name_that_holds_a_word_of_the_plan_stays_as_its_user_wrote_it() -> None:
+    rows = '[[anchor]]\nname = "my anchor point"\nalong = "200 mm"\n'
+    text = (
+        'units = "mm"\n[edge]\nstraight = "600 mm"\n[band]\nwidth = "36 mm"\nlap = "right over left"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n'
+        + rows
+    )
+    plan = read_plan(text.encode(), "plan.toml")
+    said = "anchor my anchor point lies beside the clear zone."
+    assert of_a_placed(said, plan) == "fixed place my anchor point lies beside the clear stretch."

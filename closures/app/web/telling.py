@@ -14,7 +14,7 @@ from closures.app.web.parts_picture import draw_parts
 from closures.app.web.placed import answer_of, has_sizes, plan_of
 from closures.app.web.pulled import gape_told, measures_told
 from closures.app.web.tried import VERDICTS, trial_form
-from closures.app.web.wording import of_a_plan
+from closures.app.web.wording import of_a_placed
 from closures.app.web.worn import draw_worn, legend
 from closures.drawing.extras.stack_picture import WIDTH_MM, stacks_high_mm, stacks_in_words
 from closures.files import read_beside
@@ -76,7 +76,7 @@ def told_findings(answer: Answer) -> tuple[Told, ...]:
                 RESULT_WORDS[result],
                 _SIGNS[result],
                 head,
-                of_a_plan(finding.text),
+                of_a_placed(finding.text, answer.placement.plan),
                 finding.source,
                 tuple(marks),
             )
@@ -95,12 +95,12 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         "picture": draw_worn(answer, None if bench.step.size else steps_in(bench.step.text, placement.plan)),
         "legend": legend(answer),
         "title": placement.plan.title,
-        "reason": of_a_plan(placement.spacing.reason),
+        "reason": of_a_placed(placement.spacing.reason, placement.plan),
         "notes": (
             tape_in_words(placement),
             *_notes(placement),
         ),
-        "assumed": tuple(of_a_plan(line) for line in placement.assumed),
+        "assumed": tuple(of_a_placed(line, placement.plan) for line in placement.assumed),
         "told": told,
         "passed": tally(answer.findings)[2],
         **banner(bench),
@@ -165,7 +165,7 @@ def _sheet_files(placement: Placement) -> tuple[str, ...]:
 
 def _notes(placement: Placement) -> tuple[str, ...]:
     told = (*placement.notes, *(() if placement.strap is None else placement.strap.notes))
-    return tuple(of_a_plan(note) for note in told)
+    return tuple(of_a_placed(note, placement.plan) for note in told)
 
 
 def brief(answer: Answer) -> str:

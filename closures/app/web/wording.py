@@ -10,12 +10,15 @@ import re
 import tomllib
 from collections.abc import Iterator
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from closures.app.web.fields import BY_NAME, CHOICES, FIELDS, Field
 from closures.errors import Where
 from closures.plan.editing import nth_of
 from closures.plan.one_line import shown
+
+if TYPE_CHECKING:
+    from closures.plan.plan import Plan
 
 _LIST_OF = r"\[(?:[^\[\]]|\[(?:[^\[\]]|\[[^\[\]]*\])*\])*\]"
 _VALUE = rf'(?:"[^"]*"|{_LIST_OF}|\{{[^}}]*\}}|true|false|-?\d[\d.]*\d|\d)'
@@ -107,6 +110,16 @@ def in_fields(text: str, place: str) -> str:
     # What is to be typed into a field stands as it is: the words before "=" are no fields there.
     text = re.sub(r"\0(\d+)\0", lambda m: held[int(m[1])], text)
     return re.sub(r"(^|[.!?] )([a-z])", lambda m: m[1] + m[2].upper(), text)
+
+
+def of_a_placed(text: str, plan: Plan) -> str:
+    """Tell the same of a plan that is placed: the names that its user gave stay as they were written."""
+    own = sorted({one.name for one in plan.anchors} | {one.name for one in plan.clear}, key=len, reverse=True)
+    own = [name for name in own if as_headed(f"{name} it") != f"{name} it"]
+    for n, name in enumerate(own):
+        text = text.replace(name, f"X\x01{n}\x01")
+    told = of_a_plan(text)
+    return re.sub(r"X\x01(\d+)\x01", lambda m: own[int(m[1])], told)
 
 
 def of_a_plan(text: str, section: str = "") -> str:
