@@ -51,6 +51,15 @@ def departures(wish: Wish, row: tuple[float, ...]) -> list[float]:
     return [*off, *[0.0] * 60][:60]
 
 
+def order_of_all_rows(wish: Wish, row: tuple[float, ...]) -> tuple[list[float], float, int, tuple[float, ...]]:
+    """Give what settles a tie: departures, ends, closures, places; docs/explanation/spacing.md tells the order."""
+    first, last = wish.middles
+    wanted = (last - first) / (wish.count - 1) if wish.count else wish.pitch_mm or 0.0
+    off = sorted((round(abs(b - a - wanted), 6) for a, b in pairwise(row)), reverse=True)
+    ends = round((row[0] - first) ** 2 + (row[-1] - last) ** 2, 6)
+    return [*off, *[0.0] * 60][:60], ends, -len(row), row
+
+
 def best_by_trying(wish: Wish, places: list[float]) -> tuple[str, list[float]] | None:
     """Give what decides, and the best of it: the figures, or the list of departures."""
     every = [row for n in range(1, len(places) + 1) for row in combinations(sorted(places), n) if keeps(wish, row)]
@@ -104,6 +113,30 @@ def test_row_on_places_is_the_best_of_all_rows(case: tuple[Wish, list[float]]) -
     what, figures = best
     found = list(goodness(wish, row)) if what == "figures" else departures(wish, row)
     assert found == pytest.approx(figures, abs=SAME)
+
+
+@pytest.mark.long
+@settings(max_examples=250, deadline=None)
+@given(cases())
+def test_of_equally_good_rows_on_places_the_one_order_of_all_rows_decides(case: tuple[Wish, list[float]]) -> None:
+    wish, places = case
+    every = [row for n in range(2, len(places) + 1) for row in combinations(sorted(places), n) if keeps(wish, row)]
+    best = best_by_trying(wish, places)
+    if not every or best is None or best[0] != "figures" or wish.count == 1:
+        return
+    row = best_on_places(wish, places).positions_mm
+    if len(row) == 1:
+        return
+    alike = [one for one in every if goodness(wish, one) == tuple(best[1])]
+    assert order_of_all_rows(wish, row) == min(order_of_all_rows(wish, one) for one in alike)
+
+
+@pytest.mark.parametrize("every", [5, 10, 20, 40])
+def test_stripes_on_which_the_even_row_lies_leave_it_where_it_was(every: int) -> None:
+    wish = Wish(600.0, (20.0, 60.0), (40.0, 120.0), 15.0, count=7)
+    expected = pytest.approx([40.0 + 80 * k for k in range(7)])
+    assert best_spacing(wish).positions_mm == expected
+    assert best_on_places(wish, [float(k) for k in range(0, 601, every)]).positions_mm == expected
 
 
 def test_row_that_ends_where_another_may_begin_is_kept():

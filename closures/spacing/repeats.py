@@ -11,6 +11,7 @@ is within the limits and it passes no anchor.
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
@@ -38,6 +39,11 @@ class _Steps:
     steps: tuple[tuple[float, int, int], ...]
     starts: frozenset[int]
     ends: frozenset[int]
+
+    def between(self, low_mm: float, high_mm: float) -> tuple[tuple[float, int, int], ...]:
+        """The steps whose gap lies within limits: they are kept in the order of their gaps."""
+        begin = bisect_left(self.steps, (low_mm - SAME_MM,))
+        return self.steps[begin : bisect_right(self.steps, (high_mm + SAME_MM, math.inf))]
 
 
 def best_on_places(
@@ -83,18 +89,31 @@ def _row_of_more(wish: Wish, allowed: tuple[float, ...]) -> tuple[float, ...] | 
         departure = max(abs(high - wish.pitch_mm), abs(low - wish.pitch_mm))
         far, uneven = wish.even_departure * wish.pitch_mm, wish.even_spread * wish.pitch_mm
         if departure > far + SAME_MM or high - low > uneven + SAME_MM:
-            return _evenest(wish, steps, wish.pitch_mm)
+            way = _evenest(wish, steps, wish.pitch_mm)
+            return None if way is None else way.places()
     shifts = sorted(
         {0.0, *(abs(p - a.at_mm) for a in wish.anchors for p in allowed if abs(p - a.at_mm) <= a.within_mm + SAME_MM)}
     )
 
-    def row_within(bound: float) -> tuple[int, ...] | None:
+    def has_row(bound: float) -> bool:
         near = _steps(wish, allowed, bound)
-        rows = (_row(wish, near, low, high) for low, high in windows)
-        return next((row for row in rows if row is not None), None)
+        return any(_row(wish, near, low, high) is not None for low, high in windows)
 
-    row = row_within(_first(shifts, lambda bound: row_within(bound) is not None))
-    return None if row is None else tuple(allowed[i] for i in row)
+    near = _steps(wish, allowed, _first(shifts, has_row) if len(shifts) > 1 else shifts[0])
+    # What is still equal is settled in the one order of all rows.
+    best: Way | None = None
+    for low, high in windows:
+        way = _evenest(wish, replace(near, steps=near.between(low, high)), _wanted(wish))
+        best = way if way is not None and is_better(way, best) else best
+    return None if best is None else best.places()
+
+
+def _wanted(wish: Wish) -> float:
+    """The gap from which departures are counted: the pitch, or that of an even row between the middles."""
+    if wish.pitch_mm is not None or wish.count is None:
+        return wish.pitch_mm or 0.0
+    first, last = wish.middles
+    return (last - first) / (wish.count - 1)
 
 
 def _alone(wish: Wish, allowed: tuple[float, ...]) -> float | None:
@@ -110,8 +129,8 @@ def _alone(wish: Wish, allowed: tuple[float, ...]) -> float | None:
     return min((allowed[i] for i in steps.starts & steps.ends), key=off, default=None)
 
 
-def _evenest(wish: Wish, steps: _Steps, pitch: float) -> tuple[float, ...] | None:
-    """Give the row with the best list of departures: of two ways to a place the better stays the better."""
+def _evenest(wish: Wish, steps: _Steps, wanted: float) -> Way | None:
+    """Give the row that is the best in the order of all rows: of two ways to a place the better stays the better."""
     first, last = wish.middles
     # Where a row may both begin and end, a closure that begins there departs by nothing, but is no row of two yet: so
     # the best way of two closures or more is kept beside it.
@@ -122,18 +141,18 @@ def _evenest(wish: Wish, steps: _Steps, pitch: float) -> tuple[float, ...] | Non
         onward.setdefault(i, []).append(j)
     for i, place in enumerate(steps.places):
         if i in steps.starts:
-            keep_better(ways[i], Way(None, place, 0, place, 1, (), (place - first) ** 2))
+            keep_better(ways[i], Way(None, place, 0, place, 1, (), (place - first) ** 2), wish.count)
         for way in ways[i].values():
-            if i in steps.ends and way.closures > 1:
+            if i in steps.ends and (way.closures == wish.count if wish.count else way.closures > 1):
                 ended = replace(way, ends=way.ends + (place - last) ** 2)
                 best = ended if is_better(ended, best) else best
             for j in onward.get(i, ()):
-                off = abs(steps.places[j] - place - pitch)
+                off = abs(steps.places[j] - place - wanted)
                 further = Way(
                     way, steps.places[j], 1, way.first_mm, way.closures + 1, with_gaps(way.departures, off, 1), way.ends
                 )
-                keep_better(ways[j], further)
-    return None if best is None else best.places()
+                keep_better(ways[j], further, wish.count)
+    return best
 
 
 def _allowed(wish: Wish, places: Sequence[float]) -> tuple[float, ...]:
@@ -177,9 +196,6 @@ def _least_limits(wish: Wish, steps: _Steps) -> list[tuple[float, float]]:
         departure = _first(off, lambda d: _row(wish, steps, pitch - d, pitch + d) is not None)
         gaps = [gap for gap in gaps if abs(gap - pitch) <= departure + SAME_MM]
     low, high = _narrowest(wish, steps, gaps)
-    if all(anchor.within_mm <= SAME_MM for anchor in wish.anchors):
-        # Only a shift from an anchor could tell equally even rows apart.
-        return [(low, high)]
     tight = [(gap, min(gap + high - low, gaps[-1])) for gap in gaps]
     return [(low, high) for low, high in tight if _row(wish, steps, low, high) is not None]
 
@@ -206,9 +222,11 @@ def _least_top(wish: Wish, steps: _Steps, low: float, tops: Sequence[float]) -> 
 def _row(wish: Wish, steps: _Steps, low: float, high: float) -> tuple[int, ...] | None:
     """A row of steps within limits, or None: for each place, the numbers of closures with which it can be reached."""
     before: list[list[int]] = [[] for _ in steps.places]
-    for gap, i, j in steps.steps:
-        if low - SAME_MM <= gap <= high + SAME_MM:
-            before[j].append(i)
+    within = steps.between(low, high)
+    if len(within) < (wish.count or 2) - 1:
+        return None
+    for _, i, j in within:
+        before[j].append(i)
     reach = [0] * len(steps.places)
     for j in range(len(steps.places)):
         counts = 2 if j in steps.starts else 0
