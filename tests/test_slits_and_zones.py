@@ -11,6 +11,7 @@ from closures.catalogue.loading import load_catalogue
 from closures.checks.checked import Checked
 from closures.checks.row import check_clear_zone
 from closures.edges.reading import read_edges
+from closures.errors import SpacingError
 from closures.placing.buttonhole import slits_of
 from closures.placing.placement import place_on, prepare
 from closures.plan.reading import read_plan
@@ -111,6 +112,48 @@ def test_slit_across_a_level_stretch_takes_none_of_it():
     told = check_clear_zone(Checked(place_on(prepared, (250 - 7.63, 400.0), CATALOGUE), CATALOGUE))[0]
     assert told.result == "pass" and "rim, of mark 1" in told.text
     assert told.found_mm == pytest.approx(0.01, abs=1e-6)
+
+
+@pytest.mark.parametrize("row", ["along", "across"])
+def test_closure_that_differs_keeps_off_a_zone_by_the_slit_that_it_has_itself(row):
+    """At 300 mm a slit across of 36 L ends 3.6 mm above a seam at 315; one along would reach 24 mm down, into it."""
+    text = f"""
+[edge]
+straight = "600 mm"
+[garment]
+opens = "front"
+[band]
+width = "60 mm"
+lap = "right over left"
+[closure]
+kind = "sew-through button"
+size = "18 L"
+thickness = "3 mm"
+hole = "{row}"
+[spacing]
+first = "30 mm"
+last = "90 mm"
+count = 7
+[[anchor]]
+name = "waist"
+level = "300 mm"
+[[clear]]
+name = "seam"
+level = ["315 mm", "330 mm"]
+[[differs]]
+at = "waist"
+kind = "sew-through button"
+size = "36 L"
+thickness = "4 mm"
+hole = "HOLE"
+"""
+    across = read_plan(text.replace("HOLE", "across").encode(), "row.toml")
+    placement = place_plan(across, None, CATALOGUE).placement
+    assert placement.spacing.positions_mm[3] == pytest.approx(300)
+    assert all(high <= 315 or low >= 330 for low, high in slit_levels(placement))
+    along = read_plan(text.replace("HOLE", "along").encode(), "row.toml")
+    with pytest.raises(SpacingError, match="clear zone seam"):
+        place_plan(along, None, CATALOGUE)
 
 
 def test_place_from_which_a_slit_ends_at_a_level_is_exact_on_a_bow():

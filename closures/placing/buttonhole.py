@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from closures.placing.lap import Lap
     from closures.placing.marking import LapMark
     from closures.placing.placed import Placement
+    from closures.plan.closure import ClosureWish
     from closures.plan.plan import Plan
     from closures.plan.shrinkage import ShrinkageWish
 
@@ -195,18 +196,20 @@ def _as_worn(fastener: Fastener, plan: Plan, catalogue: Catalogue) -> Buttonhole
     return Buttonhole(way, length, past, thickness, is_measured, is_bulky)
 
 
-def slit_reach_mm(fasteners: Iterable[Fastener], plan: Plan, catalogue: Catalogue) -> tuple[float, float]:
+def slit_reach_mm(
+    closures: Iterable[tuple[ClosureWish, Fastener]], plan: Plan, catalogue: Catalogue
+) -> tuple[float, float]:
     """How far buttonholes along the line reach from their marks: towards the first end, and towards the last.
 
     Args:
-        fasteners: every one of a row; the furthest of them counts.
-        plan: which way they run.
-        catalogue: as for `buttonhole_for`.
+        closures: every one of a row, each told with the way that its own buttonhole runs; the furthest of them counts.
+        plan, catalogue: as for `buttonhole_for`.
 
     Returns:
         Nothing either way where none runs along the line.
     """
-    along = [hole for one in fasteners if (hole := buttonhole_for(one, plan, catalogue)) and hole.way == "along"]
+    holes = (buttonhole_for(one, replace(plan, closure=closure), catalogue) for closure, one in closures)
+    along = [hole for hole in holes if hole is not None and hole.way == "along"]
     # What is still to be washed is placed as it comes out.
     washed = [1.0 if hole.washed_mm is None else hole.washed_mm / hole.length_mm for hole in along]
     return (

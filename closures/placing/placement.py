@@ -191,7 +191,8 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue, at_ends: AtEnds | No
     anchors = wrong.each(lambda wish: meet_anchor(wish, laps, edges.point, plan.units), plan.anchors)
     column, singles, near = lines_beside(plan, edges, laps, rim_mm, catalogue, wrong)
     plan = with_stand_first(plan)
-    slit_mm = slit_reach_mm(fasteners, plan, catalogue)
+    set_in_it = (plan.closure, *(one.closure(plan.closure) for one in plan.differs))
+    slit_mm = slit_reach_mm(zip(set_in_it, fasteners, strict=True), plan, catalogue)
     zones = (
         *wrong.each(lambda wish: meet_zone(wish, laps, rim_mm, slit_mm), plan.clear),
         *seam_of(plan, laps, rim_mm, catalogue.rule("ridge").value.value, slit_mm[0]),
