@@ -437,6 +437,50 @@ def test_an_end_that_nobody_told_gives_way_to_a_place_that_is_told(section, alon
     assert [line for line in found.assumed if line.startswith(word) and "gives way" in line]
 
 
+def _marks_of(edge: str, spacing: str, shrinkage: str = "") -> list[float]:
+    text = (
+        f'[edge]\n{edge}\n[garment]\nopens = "front"\npieces = "pair"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n'
+        f'[closure]\nkind = "prong snap"\nsize = "16 L"\n{spacing}{shrinkage}'
+    )
+    return [mark.along_mm for mark in check_plan(read_plan(text.encode(), "front.toml")).placement.marks]
+
+
+UNWASHED = '[shrinkage]\nalong = "6 %"\nacross = "5 %"\nmeasured = "unwashed"\n'
+BENT = 'points = [["0 mm", "0 mm"], ["14 mm", "180 mm"], ["10 mm", "520 mm"]]'
+
+
+@pytest.mark.parametrize("eighths", range(7, 25))
+@pytest.mark.parametrize("shrinkage", ["", UNWASHED], ids=["as told", "unwashed"])
+def test_first_closure_keeps_clear_of_a_zone_that_ends_at_any_eighth_of_an_inch(eighths: int, shrinkage: str) -> None:
+    # A range of no width, moved by a length and back, must not come out with its ends changed over by rounding.
+    zone = f'[[clear]]\nname = "scarf"\nalong = ["0 in", "{eighths}/8 in"]\n'
+    marks = _marks_of('straight = "20 1/2 in"', '[spacing]\npitch = "2 3/4 in"\n' + zone, shrinkage)
+    assert marks[0] > eighths * 25.4 / 8
+
+
+@pytest.mark.parametrize(
+    ("edge", "place"), [('straight = "520 mm"', '"3/8 in"'), (BENT, '"12 mm"')], ids=["straight", "bent"]
+)
+def test_an_end_on_unwashed_cloth_lies_at_the_fixed_place_it_gives_way_to_and_not_at_a_tenth_beside_it(
+    edge, place
+) -> None:
+    told = f'[spacing]\npitch = "70 mm"\n[[anchor]]\nname = "top snap"\nlevel = {place}\n'
+    assert len(_marks_of(edge, told, UNWASHED)) == len(_marks_of(edge, told, UNWASHED.replace("unwashed", "washed")))
+
+
+def test_the_last_end_on_unwashed_cloth_lies_at_the_fixed_place_it_gives_way_to() -> None:
+    told = '[spacing]\ncount = 2\nfirst = "15 mm"\n[[anchor]]\nname = "low"\nalong = "35.55 mm"\n'
+    assert _marks_of('straight = "500 mm"', told, UNWASHED) == pytest.approx([15.0, 35.55])
+
+
+def test_a_first_closure_that_nobody_told_lies_at_a_fixed_place_within_half_a_gap_of_it() -> None:
+    # At 12.7 mm, as is usual, it would stand 19.1 mm above the place told, with 70 mm wanted.
+    told = '[spacing]\npitch = "70 mm"\n[[anchor]]\nname = "top snap"\nlevel = "1 1/4 in"\n'
+    assert _marks_of('straight = "520 mm"', told)[0] == pytest.approx(31.75)
+    deeper = told.replace("1 1/4 in", "80 mm")
+    assert _marks_of('straight = "520 mm"', deeper)[0] == pytest.approx(12.7)
+
+
 def test_an_end_that_is_told_does_not_give_way() -> None:
     with pytest.raises(SpacingError, match="no row of closures"):
         placed(rest=TOP.format("anchor", '"10 mm"', '[spacing]\nfirst = "20 mm"\npitch = "80 mm"\n'))

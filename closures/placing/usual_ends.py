@@ -105,9 +105,12 @@ def _as_told(usual: UsualLength, worn: Prepared, marked: Prepared) -> UsualLengt
             return carry_along(mm, *lines, plan)
         return there - carry_along(whole - mm, *lines, plan)
 
+    wide = max(told(high) - told(low), 0.0)
+    if usual.is_exact:
+        return replace(usual, span=Range(told(low), told(low) + wide))
     # As it would be written, rounded so that it is still enough once washed; a range keeps its length.
     least = up_mm(told(low), plan.units)
-    return replace(usual, span=Range(least, least + (told(high) - told(low))))
+    return replace(usual, span=Range(least, least + wide))
 
 
 def _state(plan: Plan, once_washed: UsualLength) -> str:

@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
-from closures.lengths import format_length
+from closures.lengths import SAME_MM, format_length
 from closures.offered import up_mm
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.differing import fastener_of
@@ -34,6 +34,9 @@ _HEMMED = ("front", "back", "")
 _TO_THE_END = ("hook", "eyelet", "sew-on snap", "loop")
 # What coats and jackets are made of and shirts are not, also where one layer is thin: our own rule.
 _COATS = frozenset(("leather", "coated", "padded"))
+
+# A fixed place within half a gap of an end that nobody told is the closure at that end: our own rule.
+_FIRST_SHARE = 0.5
 
 EndName = Literal["first", "last"]
 
@@ -70,6 +73,7 @@ class UsualLength:
         span: what it came to.
         before, after: the sentence on either side of the figure and of what garment it is.
         source: where it comes from.
+        is_exact: whether it is the reach of a fixed place, and not to be rounded.
     """
 
     key: Literal["first", "last", "pitch"]
@@ -77,6 +81,7 @@ class UsualLength:
     before: str
     after: str
     source: str
+    is_exact: bool = False
 
     def line(self, units: Units, state: str = "") -> Usual:
         """The same for people, with the state of the cloth that its figures are of."""
@@ -88,7 +93,10 @@ class UsualLength:
         """Write it where the plan left it open."""
         if self.key == "pitch":
             return replace(spacing, pitch_mm=self.span.low_mm)
-        return replace(spacing, first=self.span) if self.key == "first" else replace(spacing, last=self.span)
+        # What is carried from state to state and back comes out within rounding of the place it was.
+        slack = SAME_MM if self.is_exact else 0.0
+        span = Range(max(self.span.low_mm - slack, 0.0), self.span.high_mm + slack)
+        return replace(spacing, first=span) if self.key == "first" else replace(spacing, last=span)
 
 
 @frozen
@@ -164,11 +172,11 @@ def _given_way(usual: UsualLength, told_of_row: SpacingWish, told: Told, plan: P
     def from_end(low: float, high: float) -> tuple[float, float]:
         return (low, high) if is_first else (length - high, length - low)
 
-    why = ""
+    why, is_exact = "", False
     closed = sorted((*from_end(*stretch), zone.name) for zone in told.zones for stretch in zone.closed_mm)
     for low, high, name in closed:
         if low < span.low_mm and span.high_mm < high < length:
-            span = Range(high, high + span.high_mm - span.low_mm)
+            span = Range(high, high + (span.high_mm - span.low_mm))
             why = f"clear of '{name}'"
     reaches = [
         (*from_end(one.along_mm - one.within_mm, one.along_mm + one.within_mm), one.name) for one in told.anchors
@@ -176,16 +184,18 @@ def _given_way(usual: UsualLength, told_of_row: SpacingWish, told: Told, plan: P
     if reaches:
         low, high, name = min(reaches, key=lambda reach: reach[1])
         is_met = low <= span.high_mm and high >= span.low_mm
-        is_past = high >= span.low_mm + told.least_mm and not _is_spent(told_of_row, told)
+        beyond = max(told.least_mm, _FIRST_SHARE * (told_of_row.pitch_mm or 0.0))
+        is_past = high >= span.low_mm + beyond and not _is_spent(told_of_row, told)
         if not is_met and not is_past:
             span = Range(max(low, 0.0), min(high, length))
-            why = f"at '{name}'"
+            why, is_exact = f"at '{name}'", True
     if not why:
         return usual
     end = ends_called(plan.garment)[0 if is_first else 1]
     gives = f", {why}: the {in_words(usual.span, plan.units)} that would be usual gives way to what the plan tells"
     name = "First" if is_first else "Last"
-    return UsualLength(usual.key, span, f"{name} closure {{}} from the {end}", gives, "as this program has it")
+    before = f"{name} closure {{}} from the {end}"
+    return UsualLength(usual.key, span, before, gives, "as this program has it", is_exact)
 
 
 def _is_spent(spacing: SpacingWish, told: Told) -> bool:
