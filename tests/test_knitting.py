@@ -459,17 +459,54 @@ def test_rows_of_a_front_lie_level_however_the_edge_runs() -> None:
 CUT_AWAY = 'points = [["0 mm", "0 mm"], ["0 mm", "400 mm"], ["-90 mm", "520 mm"]]'
 
 
+LEANING = SLANTED.replace("60 mm", "40 mm")
+
+
 @pytest.mark.parametrize("cast_on", ["last", "first"])
-@pytest.mark.parametrize("edge", [SLANTED, CUT_AWAY], ids=["slanted", "cut away"])
-def test_rows_of_a_front_are_counted_from_the_corner_of_its_edge(edge: str, cast_on: str) -> None:
+@pytest.mark.parametrize(("edge", "closure"), [(LEANING, BUTTON), (CUT_AWAY, SNAP)], ids=["leaning", "cut away"])
+def test_rows_of_a_front_are_counted_from_the_corner_of_its_edge(
+    edge: str, closure: dict[str, str], cast_on: str
+) -> None:
     """The closing line ends square to that corner, higher or lower than it: the front is 520 mm high all the same."""
-    found = answer(edge=edge, line="front rows", more=f'across = 9\ncast_on = "{cast_on}"')
+    found = answer(edge=edge, line="front rows", more=f'across = 9\ncast_on = "{cast_on}"', **closure)
     knitted = knitted_row(found)
     assert knitted is not None and knitted.total == 520 * 30 / 100
     levels = {mark.n: mark.y_mm for mark in found.placement.marks}
     corner = 520 if cast_on == "last" else 0
     for n, at in zip(knitted.marks, knitted.at, strict=True):
         assert abs(levels[n] - corner) * 30 / 100 == pytest.approx(at, abs=1e-4)
+
+
+@pytest.mark.parametrize("way", ["across", "along"])
+@pytest.mark.parametrize("lean", [-230, -90, -40, 0, 40, 90, 230])
+def test_buttonhole_that_would_not_lie_in_the_rows_of_a_front_is_refused(lean: int, way: str) -> None:
+    """The sheet draws it square to the edge or along it, the list works it in level rows: four stitches, five rows."""
+    edge = f'points = [["0 mm", "0 mm"], ["{lean} mm", "520 mm"]]'
+    closure = {**BUTTON, "hole": f'hole = "{way}"\nthickness = "3 mm"'}
+    high, wide = 520 / math.hypot(520, lean), abs(lean) / math.hypot(520, lean)
+    off = wide * 4 * 100 / 22 if way == "across" else (1 - high) * 5 * 100 / 30
+    if off > 100 / 30 / 2:
+        with pytest.raises(ClosureError, match=r"\[gauge\] line: the rows of the front lie level") as refused:
+            answer(edge=edge, line="front rows", **closure)
+        assert 'line = "stitches"' in str(refused.value)
+        assert knitted_row(answer(edge=edge, line="stitches", more="across = 12", **closure)) is not None
+        return
+    found = answer(edge=edge, line="front rows", **closure)
+    for slit in slits_of(found.placement, load_catalogue()).values():
+        (x, y), (to_x, to_y) = slit.ends_mm
+        asked = 0.0 if way == "across" else math.hypot(to_x - x, to_y - y)
+        assert abs(to_y - y) == pytest.approx(asked, abs=100 / 30 / 2)
+
+
+def test_only_buttonholes_where_the_edge_slants_are_refused() -> None:
+    """Bent at the neck: a row that begins below the bend is knitted, one that begins on it is not."""
+    points = ((0, 0), (25, 90), (32, 180), (32, 300), (32, 470), (32, 740))
+    bent = "points = " + str([[f"{x} mm", f"{y} mm"] for x, y in points])
+    with pytest.raises(ClosureError, match="one end of the buttonhole of closure 1 lies"):
+        answer(edge=bent, line="front rows")
+    below = PLAN.format(edge=bent, line="front rows", more="across = 9", **BUTTON)
+    below = below.replace('first = { from = "15 mm", to = "25 mm" }', 'first = { from = "215 mm", to = "235 mm" }')
+    assert knitted_row(check_plan(read_plan(below.encode(), "plan.toml"))) is not None
 
 
 @pytest.mark.parametrize("edge", [CUT_AWAY, 'points = [["0 mm", "0 mm"], ["60 mm", "520 mm"]]'], ids=["in", "out"])
@@ -491,7 +528,7 @@ def test_front_whose_edge_turns_back_up_has_no_rows_to_count_along_it() -> None:
     turns = [math.radians(5 * k) for k in range(20)]
     bend = [(0, 400), *((100 * math.cos(turn) - 100, 420 + 100 * math.sin(turn)) for turn in turns)]
     hardly = "points = " + str([["0 mm", "0 mm"], *([f"{x:.3f} mm", f"{y:.3f} mm"] for x, y in bend)])
-    assert knitted_row(answer(edge=hardly, line="front rows")) is not None
+    assert knitted_row(answer(edge=hardly, line="front rows", **SNAP)) is not None
 
 
 def test_hole_that_runs_along_rows_begins_after_an_even_row() -> None:

@@ -34,6 +34,7 @@ from closures.placing.edge_to_edge import ends_beyond, refuse_unlike, unwashed, 
 from closures.placing.knitted_inset import with_knitted_insets
 from closures.placing.lacing import taken_of_lace
 from closures.placing.laps import laps_of
+from closures.placing.level_holes import refuse_leaning_holes
 from closures.placing.looped import drawn_as_loop
 from closures.placing.lying import lines_beside
 from closures.placing.marking import LapMark, Mark, mark_row
@@ -323,7 +324,8 @@ def _placed(
         differing=differing,
     )
     placed = with_beside(refuse_drift(placed), prepared.column, catalogue, carried)
-    return with_singles(placed, prepared.singles, catalogue, carried[len(placed.beside) :])
+    placed = with_singles(placed, prepared.singles, catalogue, carried[len(placed.beside) :])
+    return refuse_leaning_holes(placed, catalogue)
 
 
 def shown_in(units: Units) -> Callable[[float], str]:
