@@ -553,6 +553,35 @@ def test_hole_that_a_new_cap_hides_is_backed_and_counted_as_well():
     assert any(change.startswith("Hidden") and "a patch of cotton poplin" in change for change in offer.changes)
 
 
+@pytest.mark.parametrize("patch", ["leather 2 oz", "cotton velvet", "satin", "cotton jersey", "cotton poplin"])
+def test_cloth_of_an_outside_patch_decides_the_mark_on_the_patch_and_nothing_else(patch):
+    wool = '[[layer]]\ncloth = "wool suiting"\ncount = 2\n'
+    told = old(
+        "sew-through button", "24 L", hole='{ way = "across", length = 20, made = true }', more='patch = "22 mm"'
+    )
+
+    def advised(more: str):
+        swap = swapped(told + more, rest=ANCHOR + wool, width=40)
+        taken = replace(swap, taken=offer_of(swap, "best").n)
+        return advise(taken.offer.placement, (), CATALOGUE, taken), taken
+
+    (plain, bare), (patched, taken) = advised(""), advised(f'patch_cloth = "{patch}"\n')
+    assert taken.offer.cloth == bare.offer.cloth and patched.facts.words == plain.facts.words
+    assert patched.order.stop_before == plain.order.stop_before and patched.cautions == plain.cautions
+    own, other = ({step.key: step.text for step in advice.order.steps} for advice in (plain, patched))
+    # Patches that back old holes are of the same, and are named there.
+    changed = {key for key in own if own[key] != other[key].replace(patch, "wool suiting")}
+    kept_by_thread = patch not in ("leather 2 oz", "cotton poplin")
+    marked = {"leather 2 oz": "with an awl", "cotton poplin": "prick through paper"}.get(patch, "one loose stitch")
+    assert own.keys() == other.keys() and marked in other["mark"] and "prick through paper" in own["mark"]
+    assert changed == {
+        key for key, is_other in (("mark", patch != "cotton poplin"), ("set first", kept_by_thread)) if is_other
+    }
+    assert ("loose stitch" in other["set first"]) == kept_by_thread
+    page = [line for line in patched.marking if line.startswith("On the patches")]
+    assert len(page) == (patch != "cotton poplin") == ("on a patch" in patched.signs["mark"])
+
+
 SHANK = '[closure]\nkind = "shank button"\nsize = "24 L"\n'
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from closures.advice.cautions import cautions_for, wearer_notes
 from closures.advice.facts import Facts, facts_of
 from closures.advice.halves import halves_in_words
-from closures.advice.marking import marking_page, marking_together, way_to_mark
+from closures.advice.marking import marking_page, marking_together, sign_of
 from closures.advice.order import Order, Told, order_of_work
 from closures.advice.whole_order import one_order
 from closures.checks.finding import numbers_in_words, share_in_words
@@ -76,7 +76,7 @@ def advise(
             [share for share in placement.shares if is_for_show(share)],
         )
     facts = facts_of(placement, findings, catalogue, swap, among)
-    sign = way_to_mark(facts).sign
+    sign = sign_of(facts)
     sign += "; of an eye, its rings" if placement.laps.under.past_edge_mm else ""
     sign += "; of a loop, its feet" if loop_of(placement) else ""
     return Advice(

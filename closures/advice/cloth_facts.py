@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.placing.cloth_marks import keeps_marks
+from closures.placing.cloth_marks import keeps_marks, own_layers
 from closures.placing.knitted import keeps_loops
-from closures.placing.stack import MADE, clamped_layers, layers_on, worked_cloths
+from closures.placing.stack import MADE, cloths_among, layers_on, worked_cloths
+from closures.plan.layers import LayerWish
 
 if TYPE_CHECKING:
     from collections.abc import Sequence, Set
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.placing.placement import Placement
     from closures.placing.stack import Layer
+    from closures.plan.plan import Plan
 
 # A coat of these over anything decides how the whole is treated.
 _NO_HEAT = ("leather", "coated")
@@ -36,9 +37,8 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
         Facts of the groups cloth, press, wash and heat, and those of interfacing and pens.
     """
     plan = placement.plan
-    # A backing is laid by a step of its own, and does not decide how the cloth is treated.
-    cloths = clamped_layers(replace(plan, sheets=None))
-    layers = [layer for lap in ("over", "under") for layer in layers_on(lap, cloths, catalogue)]
+    # A backing is laid by a step of its own, and does not decide how the cloth is treated; nor does a patch.
+    layers = [layer for lap in ("over", "under") for layer in layers_on(lap, own_layers(plan), catalogue)]
     made = worked_cloths(layers, plan, placement.fastener.kind)
     fibres = {layer.fibre for layer in layers}
     words = {f"cloth: {word}" for word in MADE if word in made}
@@ -64,6 +64,14 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     if not no_heat and not made & {"pile", "sheer", "knit", "padded"} and not {"cloth: silk", "cloth: satin"} & words:
         words.add("pens do")
     return words
+
+
+def words_of_patches(plan: Plan, catalogue: Catalogue) -> frozenset[str]:
+    """What the patches are that lie outside on the over lap, as facts of the group cloth; empty where none is told."""
+    if plan.swap is None or plan.swap.patch_mm is None or plan.swap.patch_cloth is None:
+        return frozenset()
+    made = cloths_among(layers_on("over", (LayerWish(cloth=plan.swap.patch_cloth),), catalogue))
+    return frozenset(f"cloth: {word}" for word in MADE if word in made)
 
 
 def _melts(layers: Sequence[Layer]) -> bool:

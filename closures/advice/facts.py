@@ -9,10 +9,11 @@ garment is *cut pieces*, a *sewn band* (the band is made, the garment open) or *
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, get_args
 
-from closures.advice.cloth_facts import cloth_words, material_of
-from closures.advice.figures import figures_of, on_the_front
+from closures.advice.cloth_facts import cloth_words, material_of, words_of_patches
+from closures.advice.figures import figures_of, laps_in_order, on_the_front
 from closures.advice.settings import setting_of
 from closures.advice.swap_facts import new_hole_marks, swap_figures, swap_words
 from closures.catalogue.values import Family, SettingName
@@ -107,10 +108,20 @@ class Facts:
     Attributes:
         words: the facts that hold, as conditions name them.
         figures: what sentences name, by the words in their braces.
+        patches: what the patches are of on which the lap is marked that is set first; empty where there are none.
     """
 
     words: frozenset[str]
     figures: Mapping[str, str]
+    patches: frozenset[str] = frozenset()
+
+    @property
+    def on_patches(self) -> Facts:
+        """The same job, were its cloth that of the patches: what is done on these alone."""
+        if not self.patches:
+            return self
+        kept = {word for word in self.words if not word.startswith("cloth: ") and word != "loops keep"}
+        return replace(self, words=frozenset(kept | self.patches))
 
     def meets(self, conditions: tuple[str, ...]) -> bool:
         """Whether all conditions hold: a fact, several with ``or`` between, or one with ``not`` before it."""
@@ -193,7 +204,9 @@ def facts_of(
         pass
     elif any(finding.rule == "backing" and finding.result != "pass" for finding in findings):
         words.add("backing wanted")
-    return Facts(frozenset(words), figures)
+    is_on_patches = "patch" in words and laps_in_order(placement)[0] == "over"
+    patches = words_of_patches(placement.plan, catalogue) if is_on_patches else frozenset()
+    return Facts(frozenset(words), figures, patches)
 
 
 def _state(plan: Plan) -> str:

@@ -73,7 +73,15 @@ def marking_page(facts: Facts) -> tuple[str, ...]:
     """Say how to mark the cloth in hand, with what to beware of: whole sentences, the way that suits first."""
     way = way_to_mark(facts)
     first = f"{way.text[0].upper()}{way.text[1:]}"
-    return (first, *(warning.text for warning in _ways("warning") if facts.meets(warning.when)))
+    on_it = way_to_mark(facts.on_patches)
+    patches = (f"On the patches, outside on the over lap: {on_it.text}",) if on_it.key != way.key else ()
+    return (first, *patches, *(warning.text for warning in _ways("warning") if facts.meets(warning.when)))
+
+
+def sign_of(facts: Facts) -> str:
+    """What the key of the sheets says of a mark."""
+    sign, on_it = way_to_mark(facts).sign, way_to_mark(facts.on_patches).sign
+    return sign if on_it == sign else f"{sign}; on a patch, {on_it.removeprefix('mark: ')}"
 
 
 def marking_together(pages: Sequence[Sequence[str]]) -> tuple[str, ...]:

@@ -132,7 +132,11 @@ def order_of_work(facts: Facts) -> Order:
     # The step itself says that buttonholes are marked at their ends.
     at_dot = AT_THE_DOT if is_one(facts.figures["first marks"]) else None
     way = way_to_mark(facts, "" if "buttonholes" in facts.words else at_dot)
-    figures = dict(facts.figures) | {"how to mark": way.text, **clear_marks(way.key, facts.words)}
+    # Where the lap set first is marked on its patches, their cloth decides how; the other is marked as its own does.
+    on_it = way_to_mark(facts.on_patches, "" if "buttonholes" in facts.words else at_dot)
+    clears = clear_marks(way.key, facts.words)
+    clears["draw out"] = clear_marks(on_it.key, facts.on_patches.words)["draw out"]
+    figures = dict(facts.figures) | {"how to mark": on_it.text, **clears}
     setting = setting_of(next(word.removeprefix("set: ") for word in facts.words if word.startswith("set: ")))
     taken = in_order([step for step in all_steps() if facts.meets(step.when)])
     kept = {key for key in MARKING if "cloth: leather" in facts.words and way.key not in TAPE_WAYS}

@@ -2,16 +2,31 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.placing.stack import cloths_among
+from closures.placing.stack import clamped_layers, cloths_among
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from closures.catalogue.catalogue import Catalogue
     from closures.placing.stack import Layer
+    from closures.plan.layers import LayerWish
     from closures.plan.plan import Plan
+
+
+def own_layers(plan: Plan) -> tuple[LayerWish, ...]:
+    """List the layers that decide how a garment is treated: its own, without backing and patches.
+
+    What is laid on it at the closures alone is worked as itself, and the garment around it as its own cloth asks.
+    """
+    if plan.swap is None or plan.swap.patch_cloth is None:
+        return clamped_layers(replace(plan, sheets=None))
+    # An offer has the patches behind old holes among its layers, each as large as it is cut.
+    of = plan.swap.patch_cloth
+    own = tuple(one for one in plan.layers if one.cloth != of or one.along_mm is None or one.across_mm is None)
+    return clamped_layers(replace(plan, layers=own, sheets=None, swap=replace(plan.swap, patch_cloth=None)))
 
 
 def keeps_marks(layers: Sequence[Layer], plan: Plan, catalogue: Catalogue) -> bool:

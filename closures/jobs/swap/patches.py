@@ -15,10 +15,10 @@ from closures.frozen import frozen
 from closures.jobs.swap.hiding import without_outer_layer
 from closures.jobs.table.backing import PAST_FLANGE_MM, past_slit
 from closures.placing.buttonhole import hole_at
-from closures.placing.cloth_marks import keeps_marks
+from closures.placing.cloth_marks import keeps_marks, own_layers
 from closures.placing.knitted import keeps_loops
 from closures.placing.placement import place_on
-from closures.placing.stack import clamped_layers, layers_on, worked_cloths
+from closures.placing.stack import layers_on, worked_cloths
 from closures.placing.usual_row import SMALL_SNAP_MM
 from closures.plan.kinds import Range
 from closures.plan.layers import LayerWish
@@ -319,7 +319,7 @@ def _clamping_nothing(mark: Mark) -> Mark:
 
 def cloth_words_of(placement: Placement, catalogue: Catalogue) -> set[str]:
     """What the layers under a row are, as the facts of a job name it: ``cloth: leather``."""
-    wishes = clamped_layers(replace(placement.plan, sheets=None))
+    wishes = own_layers(placement.plan)
     layers = [layer for lap in ("over", "under") for layer in layers_on(lap, wishes, catalogue)]
     words = {f"cloth: {cloth}" for cloth in worked_cloths(layers, placement.plan, placement.fastener.kind)}
     words |= {"marks"} if keeps_marks(layers, placement.plan, catalogue) else set()
