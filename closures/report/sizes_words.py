@@ -137,24 +137,34 @@ def _of_cloth(sizes: Sizes) -> str:
 
 def one_count_words(sizes: Sizes) -> str:
     """Say which single count would serve all sizes; empty where not all were asked for, or not looked at."""
-    wish = sizes.plan.sizes
-    on_places = sizes.plan.stripe is not None or sizes.plan.gauge is not None
-    if wish is None or on_places or len(sizes.all) < len(wish.names):
+    wish, one, pitch_mm = sizes.plan.sizes, sizes.one_count, sizes.held.pitch_mm
+    if wish is None or len(sizes.all) < len(wish.names):
         return ""
-    one = sizes.one_count
+    on_places = sizes.plan.stripe is not None or sizes.plan.gauge is not None
     have = {len(size.placement.marks) if isinstance(size, Sized) else None for size in sizes.all}
     if None not in have and len(have) == 1 and (one is None or have != {one.count}):
-        # All share a count already: another one beside it would contradict the table.
+        # All share a count already, which serves them: another one in its place would contradict the table.
+        count, off_mm, need = len(sizes.placed[0].placement.marks), _furthest_off_mm(sizes), ""
+    elif on_places:
         return ""
-    if one is None:
+    elif one is None:
         return "No single count serves all sizes."
-    if sizes.held.pitch_mm is None:
-        return f"One count serves all sizes: {one.count}."
+    else:
+        count, off_mm, need = one.count, one.departure_mm, "that need be "
+    if pitch_mm is None or off_mm is None:
+        return f"One count serves all sizes: {count}."
     state = _of_cloth(sizes)
     if state and sizes.plan.shrinkage is not None and sizes.plan.shrinkage.measured == "washed":
         state += "; the table of sizes has its gaps on the unwashed cloth, which the sheets are for"
-    off, pitch = (format_length(mm, sizes.plan.units) for mm in (one.departure_mm, sizes.held.pitch_mm))
-    return f"One count serves all sizes: {one.count}, with no gap that need be further than {off} from {pitch}{state}."
+    off, pitch = (format_length(mm, sizes.plan.units) for mm in (off_mm, pitch_mm))
+    return f"One count serves all sizes: {count}, with no gap {need}further than {off} from {pitch}{state}."
+
+
+def _furthest_off_mm(sizes: Sizes) -> float | None:
+    """How far a gap of any size, as placed, is from the pitch that is held; None without gaps, or without a pitch."""
+    pitch = sizes.held.pitch_mm
+    gaps = [gap for size in sizes.placed for gap in size.placement.as_told.spacing.gaps_mm]
+    return None if pitch is None or not gaps else max(abs(gap - pitch) for gap in gaps)
 
 
 def _rows(sizes: Sizes) -> list[tuple[str, ...]]:

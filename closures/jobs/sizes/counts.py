@@ -147,14 +147,20 @@ def _run_within(sizes: Sequence[Mapping[int, float]], most_mm: float) -> tuple[i
     return min(best.values())[2] if best else None
 
 
-def one_count(wishes: Sequence[Wish], pitch_mm: float | None) -> OneCount | None:
-    """Find the single count that serves all sizes, the one with the smallest largest departure; None without one."""
+def one_count(wishes: Sequence[Wish], pitch_mm: float | None, least: int = 1) -> OneCount | None:
+    """Find the single count that serves all sizes, the one with the smallest largest departure; None without one.
+
+    Args:
+        wishes: of the sizes.
+        pitch_mm: that is held.
+        least: the highest number of a mark that the plan names: with fewer closures there is no such mark.
+    """
     if not wishes:
         return None
-    shared = set.intersection(*(set(counts_that_serve(wish)) for wish in wishes))
+    shared = {n for n in set.intersection(*(set(counts_that_serve(wish)) for wish in wishes)) if n >= least}
     best: OneCount | None = None
-    for least, count in sorted((max(_least_departure(wish, n, pitch_mm) for wish in wishes), n) for n in shared):
-        if best is not None and least > best.departure_mm:
+    for off, count in sorted((max(_least_departure(wish, n, pitch_mm) for wish in wishes), n) for n in shared):
+        if best is not None and off > best.departure_mm:
             break
         departures = [departure_of(wish, count, pitch_mm or wish.length_mm) for wish in wishes]
         known = [departure for departure in departures if departure is not None]

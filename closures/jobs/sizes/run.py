@@ -81,7 +81,7 @@ def size_all(
             every.append(_sized(name, tried[name], held, sizes, check, base, counts.get(name)))
     if not any(isinstance(size, Sized) for size in every):
         raise _none([size for size in every if isinstance(size, RefusedSize)])
-    return Sizes(plan, held, tuple(every), catalogue, one_count=_one_count(sizes, tried, held))
+    return Sizes(plan, held, tuple(every), catalogue, one_count=_one_count(plan, sizes, tried, held))
 
 
 def _wanted(sizes: SizesWish, only: Sequence[str], where: str) -> tuple[str, ...]:
@@ -208,10 +208,11 @@ def _counts(tried: dict[str, _Tried], held: Held, base: Plan) -> dict[str, int]:
     return dict(zip(served, run, strict=True))
 
 
-def _one_count(sizes: SizesWish, tried: dict[str, _Tried], held: Held) -> OneCount | None:
+def _one_count(plan: Plan, sizes: SizesWish, tried: dict[str, _Tried], held: Held) -> OneCount | None:
     wishes = [size.wish for size in tried.values()]
     known = [wish for wish in wishes if wish is not None]
-    return one_count(known, held.pitch_mm) if len(known) == len(sizes.names) else None
+    least = max((n for one in plan.differs for n in (*one.marks, one.mark or 1)), default=1)
+    return one_count(known, held.pitch_mm, least) if len(known) == len(sizes.names) else None
 
 
 def _sized(
