@@ -94,11 +94,27 @@ def test_buttonholes_run_across_where_it_pulls_and_there_is_room(band: str, rest
     assert ("too narrow" in line) == (is_coat and way == "along")
 
 
-def test_a_childs_coat_has_a_coats_buttonholes_and_a_childs_gaps() -> None:
+@pytest.mark.parametrize(
+    ("who", "cloth", "pitch_mm"),
+    [
+        ("child", "melton", 101.6),
+        ("child", "quilted cotton", 101.6),
+        ("child", "leather 2 oz", 101.6),
+        ("child", "oilcloth", 38.1),
+        ("child", "cotton poplin", 38.1),
+        ("child under three", "melton", 38.1),
+    ],
+)
+def test_coat_cloth_keeps_a_coats_gaps_on_a_child_of_three_or_more(who: str, cloth: str, pitch_mm: float) -> None:
+    child = f'[wearer]\nprofiles = ["{who}"]\n[[layer]]\ncloth = "{cloth}"\n'
+    found = placed("shank button", "24 L", length="600 mm", rest=child, band='width = "60 mm"')
+    assert found.plan.spacing is not None and found.plan.spacing.pitch_mm == pytest.approx(pitch_mm)
+
+
+def test_a_childs_coat_has_a_coats_buttonholes() -> None:
     child = '[wearer]\nprofiles = ["child"]\n[[layer]]\ncloth = "melton"\n'
     found = placed("shank button", "36 L", length="600 mm", rest=child, band='width = "90 mm"')
     assert found.plan.closure.hole == "across"
-    assert found.plan.spacing is not None and found.plan.spacing.pitch_mm == pytest.approx(38.1)
     shirt = placed("shank button", "18 L", rest=child.replace("melton", "cotton poplin"), band='width = "90 mm"')
     assert shirt.plan.closure.hole == "along"
 

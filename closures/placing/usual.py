@@ -69,7 +69,7 @@ def with_usual_way(
     elif plan.band is None:
         why, way = "along the strap, where it pulls", "across"
     else:
-        # A child's coat has a coat's buttonholes, though its gaps are those of a child's clothes.
+        # A coat has a coat's buttonholes whoever wears it.
         is_flat = plan.garment is not None and plan.garment.opens == "flat"
         is_coat = not is_flat and is_of_coat_cloth(plan, catalogue)
         pulls = is_coat or fastener.setting == "tack button"

@@ -267,6 +267,14 @@ def is_of_coat_cloth(plan: Plan, catalogue: Catalogue) -> bool:
     return any(layer.is_bulky or layer.structures & _COATS for layer in layers_on("over", plan.layers, catalogue))
 
 
+def _is_childs_coat(plan: Plan, catalogue: Catalogue) -> bool:
+    """Whether a child of three or more wears a coat; coated cloth alone is also a bib's."""
+    if plan.wearer is not None and "child under three" in plan.wearer.profiles:
+        return False
+    layers = layers_on("over", plan.layers, catalogue)
+    return any(layer.is_bulky or layer.structures & (_COATS - {"coated"}) for layer in layers)
+
+
 def usual_gap_key(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> str:
     """Name the rule that holds the gap usual for this kind, cloth, place and wearer."""
     if fastener.family == "eyelet":
@@ -280,7 +288,7 @@ def usual_gap_key(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> str:
         return "gap, skirt placket"
     if opens == "flat":
         return "gap, duvet"
-    if plan.wearer is not None and plan.wearer.is_child:
+    if plan.wearer is not None and plan.wearer.is_child and not _is_childs_coat(plan, catalogue):
         return "gap, babywear"
     if is_of_coat_cloth(plan, catalogue):
         return "gap, coat"
