@@ -641,13 +641,41 @@ def test_what_is_done_with_several_old_holes_is_said_of_each():
 
 
 def test_patch_behind_an_old_hole_is_no_wider_than_the_band():
-    # The slit reaches 13 mm past its mark along the line and 1 mm more hides it; a flange of 10.16 mm keeps 3 mm of room.
+    # The middle of the slit lies 5 mm past its mark along the line; a flange of 5.08 mm keeps 3 mm of room.
     offer = offer_of(swapped(rest=ANCHOR + CLOTH), "keep")
-    assert {(patch.along_mm, patch.across_mm, patch.is_cut) for patch in offer.patches} == {(28, 17, False)}
+    assert {(patch.along_mm, patch.across_mm, patch.cut_at) for patch in offer.patches} == {(27, 17, None)}
     across = old(hole='{ way = "across", length = 30, made = true }')
     offer = offer_of(swapped(rest=ANCHOR + CLOTH, swap=across), "keep")
-    assert {(patch.along_mm, patch.across_mm, patch.is_cut) for patch in offer.patches} == {(17, 32, True)}
-    assert any("32 mm across (as wide as the band)" in change for change in offer.changes)
+    assert {(patch.along_mm, patch.across_mm, patch.cut_at) for patch in offer.patches} == {(17, 25, "inner")}
+    across = old(hole='{ way = "across", length = 14, made = true }')
+    offer = offer_of(swapped(rest=ANCHOR + CLOTH, swap=across, width=18), "keep")
+    assert {(patch.along_mm, patch.across_mm, patch.cut_at) for patch in offer.patches} == {(17, 18, "band")}
+    assert any("18 mm across (as wide as the band, " in change for change in offer.changes)
+
+
+@pytest.mark.parametrize(
+    ("way", "cut_at"), [pytest.param("along", None, id="along"), pytest.param("across", "inner", id="across")]
+)
+def test_patch_laid_with_its_middle_behind_the_hole_takes_in_the_hole_and_the_part(way, cut_at):
+    wide, inset = 32, 16
+    was = old(places=[30, 350], hole=f'{{ way = "{way}", length = 17, past = 3, made = true }}')
+    swap = swapped(rest=CLOTH, swap=was, spacing="[spacing]\nfirst = 23\nlast = 60\ncount = 8\n")
+    offer = offer_of(swap, "best")
+    patch = next(patch for patch in offer.patches if patch.hole == 1)
+    flange = offer.placement.fastener.rim_mm + 3
+    # The middle of the hole from the mark, worked by hand: 7 mm down to the old place, and 5.5 mm from there.
+    along, across = (7 + 5.5, 0.0) if way == "along" else (7.0, 5.5)
+    assert patch.along_mm / 2 >= along + flange > patch.along_mm / 2 - 1
+    assert patch.cut_at == cut_at
+    middle = inset + across
+    from_edge, to_edge = (
+        (middle - patch.across_mm / 2, middle + patch.across_mm / 2)
+        if cut_at is None
+        else (wide - patch.across_mm, wide)
+    )
+    assert from_edge <= inset - flange and to_edge >= min(inset + flange, wide)
+    words = {None: "(centred on the hole)", "inner": "(from the inner edge of the band outwards, "}[cut_at]
+    assert any(words in change for change in offer.changes)
 
 
 def test_hidden_helper_is_sewn_on_and_takes_none_of_the_snaps():

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
 from closures.jobs.swap.hiding import without_outer_layer
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener, LapName
+    from closures.curve import Point
     from closures.jobs.swap.clash import Clash
     from closures.jobs.swap.hiding import Hiding
     from closures.jobs.swap.old_row import OldHole, OldRow
@@ -44,6 +45,14 @@ _THIN_FIRM = "cotton poplin"
 # A buttonhole is worked through the patch as well, and the shank of its button is as long as both are thick.
 _COUNTED = (*BITES, "button")
 
+_ALONG = "along the line centred on the hole"
+_LIES = {
+    None: "centred on the hole",
+    "band": f"as wide as the band, {_ALONG}",
+    "edge": f"from the finished edge inwards, {_ALONG}",
+    "inner": f"from the inner edge of the band outwards, {_ALONG}",
+}
+
 PATCH_BEHIND = "patch behind an old hole"
 """What such a patch is called among the parts."""
 
@@ -56,9 +65,9 @@ class Patch:
         mark: number of the new closure.
         lap: which.
         hole: number of the old one.
-        along_mm, across_mm: its least size; whole mm.
-        is_cut: across, the band leaves no more room than this.
-        is_oblong: it lies behind a slit, and is told both ways even where it is square.
+        along_mm, across_mm: its least size, where its middle lies behind that of the hole; whole mm.
+        cut_at: across, where the band ends it: at the finished edge, the band's inner one, or both ("band").
+        is_oblong: it is told both ways even where it is square, since a round one would leave out a corner.
         layer: the same as a layer of the lap; None where the plan tells no cloth that it could be of.
     """
 
@@ -67,7 +76,7 @@ class Patch:
     hole: int
     along_mm: float
     across_mm: float
-    is_cut: bool
+    cut_at: Literal["edge", "inner", "band"] | None
     layer: LayerWish | None
     is_oblong: bool = False
 
@@ -76,8 +85,7 @@ class Patch:
         size = f"{show(self.along_mm)} along the line and {show(self.across_mm)} across"
         if self.along_mm == self.across_mm and not self.is_oblong:
             size = f"{show(self.along_mm)} across"
-        if self.is_cut:
-            size += " (as wide as the band)"
+        size += f" ({_LIES[self.cut_at]})"
         cloth = "" if self.layer is None or self.layer.cloth is None else f" of {self.layer.cloth}"
         return f"a patch{cloth} of at least {size}"
 
@@ -85,9 +93,10 @@ class Patch:
 def patch_for(placement: Placement, old: OldRow, clash: Clash, catalogue: Catalogue) -> Patch:
     """Work out the patch behind an old hole that a new closure stands at.
 
-    It takes in the flange with the room that keeps it flat, and the whole hole with what hides one (both in the
-    table of rules); across, it ends with the band. Where a new buttonhole is cut there, it takes in the slit as well,
-    and reaches past the slit, both its ends and the old hole as a backing reaches past a flange.
+    It is laid behind the hole before any mark is made, so its middle lies there. From there it takes in the flange with
+    the room that keeps it flat, and the whole hole with what hides one (both in the table of rules); across, it ends
+    with the band. Where a new buttonhole is cut there, it takes in the slit as well, and reaches past the slit, both
+    its ends and the old hole as a backing reaches past a flange.
 
     Args:
         placement: the row.
@@ -105,24 +114,31 @@ def patch_for(placement: Placement, old: OldRow, clash: Clash, catalogue: Catalo
     part_along, part_across = max(flange, slit_along), max(flange, slit_across)
     # Round a slit the patch carries what pulls on its ends, and must hold in whole cloth past the hole.
     past_hole = catalogue.rule("old hole hidden by").value.value if slit is None else PAST_FLANGE_MM
-    over_hole = clash.reach_mm + past_hole
-    along = max(part_along, over_hole) if hole.way in ("along", "round") else part_along
-    across = max(part_across, over_hole) if hole.way in ("across", "round") else part_across
+    lap = placement.laps[clash.lap]
+    middle, along_half, across_half = _lying(hole, on.tangent, lap.inward(on.tangent))
+    off_along, off_across = (_on(way, on.at, middle) for way in (on.tangent, lap.inward(on.tangent)))
+    along = max(abs(off_along) + part_along, along_half + past_hole)
+    across = max(abs(off_across) + part_across, across_half + past_hole)
+    from_edge = on.edge_distance_mm + off_across
     behind = on.inner_distance_mm
-    to_edge, to_inner = min(across, on.edge_distance_mm), across
+    to_inner = across if behind is None or behind <= 0 else min(across, behind - off_across)
+    to_edge = min(across, from_edge)
+    wide = math.ceil(to_edge + to_inner - _HAIR_MM)
+    is_cut = (to_edge < across - _HAIR_MM, to_inner < across - _HAIR_MM)
+    cut_at: Literal["edge", "inner", "band"] | None = "edge" if is_cut[0] else "inner" if is_cut[1] else None
     if behind is not None and behind > 0:
-        to_inner = min(across, behind)
-    room = to_edge + to_inner
-    is_cut = room < 2 * across - _HAIR_MM
-    wide = math.floor(room + _HAIR_MM) if is_cut else math.ceil(room - _HAIR_MM)
+        band = math.floor(on.edge_distance_mm + behind + _HAIR_MM)
+        if wide >= band:
+            wide, cut_at = band, "band"
     layer = _cloth_of(placement.plan, clash.lap, catalogue)
     if layer is not None:
+        at = on.along_mm + off_along
         layer = replace(
             layer,
             on=clash.lap,
             count=1,
-            along_mm=Range(max(on.along_mm - along, 0.0), on.along_mm + along),
-            across_mm=Range(max(on.edge_distance_mm - across, 0.0), on.edge_distance_mm + across),
+            along_mm=Range(max(at - along, 0.0), at + along),
+            across_mm=Range(max(from_edge - across, 0.0), from_edge + across),
         )
     return Patch(
         clash.mark,
@@ -130,10 +146,24 @@ def patch_for(placement: Placement, old: OldRow, clash: Clash, catalogue: Catalo
         clash.hole,
         float(math.ceil(2 * along - _HAIR_MM)),
         float(wide),
-        is_cut,
+        cut_at,
         layer,
-        slit is not None,
+        slit is not None or min(abs(off_along), abs(off_across)) > _HAIR_MM,
     )
+
+
+def _on(way: Point, a: Point, b: Point) -> float:
+    """How far b lies from a along a unit direction."""
+    return (b[0] - a[0]) * way[0] + (b[1] - a[1]) * way[1]
+
+
+def _lying(hole: OldHole, along: Point, inward: Point) -> tuple[Point, float, float]:
+    """The middle of a hole, and how far the hole reaches from it along the line and across."""
+    if hole.slit is None:
+        return hole.centre, hole.length_mm / 2, hole.length_mm / 2
+    (ax, ay), (bx, by) = hole.ends
+    middle = ((ax + bx) / 2, (ay + by) / 2)
+    return middle, abs(_on(along, middle, hole.ends[1])), abs(_on(inward, middle, hole.ends[1]))
 
 
 def _slit_lap(placement: Placement) -> LapName | None:
