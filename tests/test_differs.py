@@ -266,6 +266,35 @@ def test_a_last_closure_that_differs_keeps_its_own_end_however_it_is_named(which
     assert any("as far as its own size asks" in line for line in answer.placement.assumed)
 
 
+def last_snap(which: str) -> tuple[float, ...]:
+    front = """
+[edge]
+straight = "640 mm"
+[garment]
+opens = "front"
+[band]
+width = "34 mm"
+lap = "right over left"
+[closure]
+kind = "sew-through button"
+size = "18 L"
+[spacing]
+pitch = "80 mm"
+"""
+    snap = f"[[differs]]\n{which}\nkind = 'sew-on snap'\nsize = '3'\n"
+    return answer_of(snap, front).placement.spacing.positions_mm
+
+
+def test_a_last_closure_named_by_its_number_makes_the_row_that_its_end_makes() -> None:
+    by_end = last_snap("at = 'hem'")
+    assert len(by_end) == 9
+    assert last_snap("mark = 9") == last_snap("marks = [9]") == by_end
+    # Last at the distance of a button, and not at its own: the row of buttons stands.
+    assert len(last_snap("mark = 7")) == 7
+    with pytest.raises(ClosureError, match="the row has 7 closures, and there is no mark 12"):
+        last_snap("mark = 12")
+
+
 def test_a_long_row_whose_closures_differ_is_not_called_alike() -> None:
     text = (
         '[edge]\nstraight = "800 mm"\n[band]\nwidth = "60 mm"\nlap = "right over left"\n'

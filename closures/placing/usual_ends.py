@@ -11,10 +11,10 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.errors import SpacingError
+from closures.errors import EdgeError, SpacingError
 from closures.offered import up_mm
 from closures.placing.carrying import carry_along, prepared_in_both
-from closures.placing.differing import differing_in
+from closures.placing.differing import differing_in, fastener_of
 from closures.placing.usual_row import in_words
 from closures.plan.kinds import Range
 from closures.plan.spacing import SpacingWish
@@ -36,7 +36,8 @@ Spaced = tuple["Prepared", "Prepared", "Spacing"]
 def ends_by_their_own(spaced: Callable[[AtEnds | None], Spaced], catalogue: Catalogue) -> Spaced:
     """Space a row; once more where a closure that differs comes to lie next to an end that nobody told, for that one.
 
-    Where the row that keeps its distance has another closure there, the first row stands, and the checks judge it.
+    Where the row that keeps its distance has another closure there, or none of that number, the first row stands, and
+    the checks judge it.
 
     Args:
         spaced: spaces the row, given what is set next to either end where that is known.
@@ -46,14 +47,29 @@ def ends_by_their_own(spaced: Callable[[AtEnds | None], Spaced], catalogue: Cata
     plan = found[0].plan
     if not plan.differs or not {"first", "last"} & {one.key for one in found[0].usual}:
         return found
-    ends = _at_ends(found, catalogue)
+    ends = _last_beyond(found, catalogue) or _at_ends(found, catalogue)
     if all(closure == plan.closure for closure, _ in ends):
         return found
     try:
         again = spaced(ends)
         return again if _at_ends(again, catalogue) == ends else found
-    except SpacingError:
+    except (SpacingError, EdgeError):
         return found
+
+
+def _last_beyond(spaced: Spaced, catalogue: Catalogue) -> AtEnds | None:
+    """What is set next to either end where a number past the row may tell its last, which wants less room; or None."""
+    prepared, worn, row = spaced
+    plan, count = prepared.plan, len(row.positions_mm)
+    numbers = [wish.marks or (() if wish.mark is None else (wish.mark,)) for wish in plan.differs]
+    last = max((max(of, default=0) for of in numbers), default=0)
+    if last <= count:
+        return None
+    within = tuple(wish for wish, of in zip(plan.differs, numbers, strict=True) if max(of, default=0) <= count)
+    first, _ = _at_ends((replace(prepared, plan=replace(plan, differs=within)), worn, row), catalogue)
+    nth = next(nth for nth, of in enumerate(numbers, start=1) if last in of)
+    closure = plan.differs[nth - 1].closure(plan.closure)
+    return first, (closure, fastener_of(closure, catalogue, "differs", nth))
 
 
 def _at_ends(spaced: Spaced, catalogue: Catalogue) -> AtEnds:
