@@ -333,6 +333,37 @@ def test_hole_takes_whole_stitches_and_leaves_some_on_both_sides() -> None:
     assert (hole.before, hole.counts, hole.after) == (3, 4, 2)
 
 
+@pytest.mark.parametrize("line", ["band rows", "front rows"])
+@pytest.mark.parametrize("sides", ["right", "either"])
+@pytest.mark.parametrize("cast_on", ["last", "first"])
+@pytest.mark.parametrize("lap", ["right over left", "left over right"])
+def test_row_of_a_buttonhole_is_told_in_the_order_in_which_it_is_worked(
+    lap: str, cast_on: str, sides: str, line: str
+) -> None:
+    """A row of the right side runs from right to left as that side is seen (common practice).
+
+    Seen from outside, neck up, the wearer's right front has its free edge on the right hand. Knitted from the neck it
+    stands on its head.
+    """
+    more = f'across = 9\ncast_on = "{cast_on}"' + ('\nsides = "either"' if sides == "either" else "")
+    text = PLAN.replace('lap = "right over left"', f'lap = "{lap}"')
+    found = check_plan(read_plan(text.format(edge=STRAIGHT, line=line, more=more, **BUTTON).encode(), "plan.toml"))
+    words = knitting_section(knitted_row(found), "mm")
+    rows = re.findall(r"Row (\d+), of the (right|wrong) side, closure \d: (.*)\.", words)
+    assert len(rows) == 7
+    free_on_right = (lap == "right over left") == (cast_on == "last")
+    for row, side, works in rows:
+        assert side == ("right" if int(row) % 2 else "wrong")
+        free_first = free_on_right == (side == "right")
+        order = "work 3, cast off 4, work 2" if free_first else "work 2, cast off 4, work 3"
+        if free_first:
+            assert works == f"from the free edge {order}{', work the front' if line == 'front rows' else ''}"
+        elif line == "front rows":
+            assert works == f"work the front up to the last 9 stitches, the band; {order}, to the free edge"
+        else:
+            assert works == f"from the seam edge {order}, to the free edge"
+
+
 @pytest.mark.parametrize("inset", ["12 mm", "15 mm", "18 mm", "21 mm"])
 @pytest.mark.parametrize(
     ("lap", "front", "begin"), [("right over left", "right", "hem"), ("left over right", "left", "neck")]

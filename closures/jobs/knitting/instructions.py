@@ -6,6 +6,9 @@ the hole lies between the two rows (common practice).
 A band that is picked up along the edge is picked up from right to left with the right side facing, so that the cloth
 hangs beneath: a wearer's right front from the hem, a left front from the neck (common practice). The rows after that
 are of the wrong side and of the right side in turn, and each runs the other way than the one before.
+
+A band that is counted in rows has its odd rows on the right side, worked from right to left as that side is seen
+(common practice): which of its edges such a row begins at depends on the front, and on the end that is cast on.
 """
 
 from __future__ import annotations
@@ -46,6 +49,8 @@ class Knitted:
         begins_at: the name of the end where the counting begins, such as "hem": of a band that is picked up, where the
             row of the buttonholes begins.
         other_end: the name of the other.
+        right_from_free: whether a row of the right side begins at the free edge, where the rows are counted.
+        band_last: whether the band is knitted with its front, so that such a row can come to it last.
     """
 
     step: Step
@@ -61,6 +66,8 @@ class Knitted:
     hidden: tuple[KnittedHole, int, int] | None = None
     picked_up: tuple[str, str] | None = None
     whose: str = ""
+    right_from_free: bool = True
+    band_last: bool = False
 
     @property
     def from_wrong_side(self) -> bool:
@@ -142,6 +149,9 @@ def knit(placement: Placement, catalogue: Catalogue) -> Knitted | None:
         hidden=_hidden(placement, catalogue),
         picked_up=picked_up,
         whose=placement.laps[_buttonhole_lap(placement)].whose,
+        # As a band is picked up: with the cloth on the left hand of the way, the right hand side is the free edge.
+        right_from_free=_picked_up_from_last(placement) == backwards,
+        band_last=gauge.line == "front rows",
     )
     _refuse_open_holes(knitted, placement)
     return knitted

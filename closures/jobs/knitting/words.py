@@ -55,7 +55,7 @@ def _rows(knitted: Knitted) -> list[str]:
         elif hole.over == "stitches":
             said += _plain(made + 1, at - 1)
             gap = "the gap" if knitted.second is None else "each gap"
-            said.append(f"Row {at}, {_named(knitted, n)}: {_across(hole, knitted.second)}")
+            said.append(f"Row {at}, of the {_side(at)} side, {_named(knitted, n)}: {_across(knitted, hole, at)}")
             said.append(f"Row {at + 1}: cast on {hole.counts} over {gap}.")
             made = at + 1
         else:
@@ -85,17 +85,29 @@ def _named(knitted: Knitted, n: int) -> str:
     return f"closure {n}" if knitted.second is None else f"closures {n} and {n + knitted.beside}"
 
 
-def _across(hole: KnittedHole, second: KnittedHole | None) -> str:
-    if hole.before is None:
+def _side(row: int) -> str:
+    return "right" if row % 2 else "wrong"
+
+
+def _across(knitted: Knitted, hole: KnittedHole, row: int) -> str:
+    """One row of a buttonhole, in the order in which it is worked."""
+    second = knitted.second
+    if hole.before is None or hole.after is None:
         lies = "the buttonhole lies" if second is None else "either buttonhole lies"
         return f"cast off {hole.counts} where {lies}, work the rest."
-    if second is not None and second.before is not None:
-        between = second.before - hole.before - hole.counts
-        return (
-            f"from the free edge work {hole.before}, cast off {hole.counts}, work {between}, cast off {second.counts}, "
-            f"work {second.after}."
-        )
-    return f"from the free edge work {hole.before}, cast off {hole.counts}, work {hole.after}."
+    # From the free edge: plain, cast off and plain in turn.
+    counts = [hole.before, hole.counts, hole.after]
+    if second is not None and second.before is not None and second.after is not None:
+        counts[2:] = [second.before - hole.before - hole.counts, second.counts, second.after]
+    from_free = knitted.right_from_free == (row % 2 == 1)
+    told = ", ".join(
+        f"{'cast off' if n % 2 else 'work'} {count}" for n, count in enumerate(counts if from_free else counts[::-1])
+    )
+    if from_free:
+        return f"from the free edge {told}{', work the front' if knitted.band_last else ''}."
+    if knitted.band_last:
+        return f"work the front up to the last {sum(counts)} stitches, the band; {told}, to the free edge."
+    return f"from the seam edge {told}, to the free edge."
 
 
 def _stitches(knitted: Knitted) -> list[str]:
