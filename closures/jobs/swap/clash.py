@@ -39,7 +39,6 @@ class Clash:
         kind: whether it is hidden, or in the way.
         distance_mm: from the new rim to the hole, less than 0 where the hole runs under the rim, or a new slit into it.
         spare_mm: how far what hides it reaches past it; less than 0 where it shows by so much.
-        reach_mm: from the centre of the closure to the end of the hole that is furthest off.
     """
 
     mark: int
@@ -48,7 +47,6 @@ class Clash:
     kind: ClashKind
     distance_mm: float
     spare_mm: float
-    reach_mm: float
 
 
 def clashes_with(
@@ -92,9 +90,9 @@ def clashes_with(
             far = hole.farthest_mm(point)
             left = cover_mm - far
             if left >= spare - SAME_MM:
-                found.append(Clash(mark.n, hole.n, hole.lap, "covered", distance, left, far))
+                found.append(Clash(mark.n, hole.n, hole.lap, "covered", distance, left))
             elif distance < near - SAME_MM:
-                found.append(Clash(mark.n, hole.n, hole.lap, "overlaps", distance, left, far))
+                found.append(Clash(mark.n, hole.n, hole.lap, "overlaps", distance, left))
     return tuple(found)
 
 
