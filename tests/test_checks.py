@@ -116,11 +116,17 @@ def test_layers_that_are_not_the_band_and_facing_that_are_cut_are_asked_for(kind
         ("30 L", "wool suiting", 'hole = "across"\n', "", "and gaps were taken"),
         ("30 L", "wool suiting", "", "[spacing]\ncount = 4\n", "and buttonholes were taken"),
         ("30 L", "wool suiting", 'hole = "along"\n', '[spacing]\npitch = "90 mm"\n', ""),
-        ("30 L", "poplin", "", "", ""),
+        ("30 L", "poplin", "", "", "gaps and buttonholes were taken"),
+        ("24 L", "poplin", "", "", ""),
+        ("24 L", "cotton velvet", "", "", "Such cloth as cotton velvet may be"),
+        ("36 L", "cotton velvet", "", "[spacing]\ncount = 4\n", "and buttonholes were taken"),
+        ("24 L", "corduroy", "", "", "gaps and buttonholes were taken"),
+        ("24 L", "denim 10 oz", "", "", "Such cloth as denim 10 oz may be"),
+        ("24 L", "denim 8 oz", "", "", ""),
         ("30 L", "wool coating", "", "", ""),
     ],
 )
-def test_wool_with_large_buttons_that_is_taken_for_a_shirt_asks_whether_it_is_a_coat(size, cloth, hole, row, said):
+def test_heavy_cloth_or_large_buttons_taken_for_a_shirt_are_asked_about(size, cloth, hole, row, said):
     for shrinks in ("", '[shrinkage]\nalong = "3 %"\nacross = "2 %"\nmeasured = "unwashed"\n'):
         text = (
             '[edge]\nstraight = "500 mm"\n[garment]\nopens = "front"\npieces = "pair"\n[band]\nwidth = "60 mm"\n'

@@ -6,6 +6,7 @@ None of them fails a row: what contradicts the plan for certain is refused befor
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked
 from closures.checks.finding import Finding
@@ -14,10 +15,14 @@ from closures.lengths import SAME_MM, format_length, parse_length
 from closures.placing.garment import runs_across, runs_up
 from closures.placing.stack import layers_on
 
+if TYPE_CHECKING:
+    from closures.placing.stack import Layer
+    from closures.plan.plan import Plan
+
 # Two closing lines that differ by more than either of these want a look: our own rule.
 EASE_LOOK_MM, EASE_LOOK_SHARE = 3.0, 0.005
-# A button this large on woolen cloth that is no coating may be a jacket's: our own rule.
-_COAT_BUTTON_MM = 17.78
+# A button this large may be a jacket's, whatever its cloth, and so may cloth this heavy: our own rule.
+_COAT_BUTTON_MM, _COAT_CLOTH_G_M2 = 17.78, 300.0
 # Levels that fall by less than this along the row say nothing of its direction: our own rule.
 _FALLS_MM = 5.0
 
@@ -38,13 +43,15 @@ def check_opening(checked: Checked) -> list[Finding]:
 
 
 def _taken_for_a_shirt(checked: Checked) -> list[Finding]:
-    """Were a shirt's gaps or buttonholes taken where wool and large buttons may be a jacket's or a coat's?"""
+    """Were a shirt's gaps or buttonholes taken where large buttons or heavy cloth may be a jacket's or a coat's?"""
     placement = checked.placement
     plan, fastener = placement.plan, placement.fastener
     is_large = fastener.mark.buttonhole_lap is not None and fastener.cap_mm > _COAT_BUTTON_MM - SAME_MM
-    layers = layers_on("over", plan.layers, checked.catalogue)
+    heavy = next(
+        (layer for layer in layers_on("over", plan.layers, checked.catalogue) if _is_heavy(checked, layer)), None
+    )
     is_garment = placement.laps.garment.opens != "flat" and plan.gauge is None
-    if not is_large or not is_garment or not any(layer.fibre == "wool" for layer in layers):
+    if not is_garment or not (is_large or heavy is not None) or _is_for_small_ones(plan):
         return []
     told = "\n".join(placement.row.assumed)
     taken, write = [], []
@@ -57,12 +64,26 @@ def _taken_for_a_shirt(checked: Checked) -> list[Finding]:
         write.append('hole = "across" under [closure]')
     if not taken:
         return []
+    what = (
+        f"A button of {checked.show(fastener.cap_mm)}" if is_large or heavy is None else f"Such cloth as {heavy.name}"
+    )
     text = (
-        f"A button of {checked.show(fastener.cap_mm)} on wool may be a jacket's or a coat's, and "
-        f"{' and '.join(taken)} were taken as a shirt has them, by the cloth alone. If it is a coat or a jacket, write "
+        f"{what} may be a jacket's or a coat's, and {' and '.join(taken)} were taken as a shirt has them, since no "
+        "layer told is bulky, padded, coated or leather. If it is a coat or a jacket, write "
         f"{'; and '.join(write)}. If not, all is well."
     )
     return [Finding("garment", "warn", text, "our own rule")]
+
+
+def _is_heavy(checked: Checked, layer: Layer) -> bool:
+    """Whether a layer is of a pile, or of named cloth too heavy for most shirts."""
+    known = next((cloth for cloth in checked.catalogue.cloths if cloth.name == layer.name), None)
+    mass = None if known is None else known.mass_g_m2
+    return "pile" in layer.structures or (mass is not None and mass >= _COAT_CLOTH_G_M2)
+
+
+def _is_for_small_ones(plan: Plan) -> bool:
+    return plan.wearer is not None and "child under three" in plan.wearer.profiles
 
 
 def check_finished_edge(checked: Checked) -> list[Finding]:
