@@ -94,6 +94,17 @@ def test_buttonholes_run_across_where_it_pulls_and_there_is_room(band: str, rest
     assert ("too narrow" in line) == (is_coat and way == "along")
 
 
+@pytest.mark.parametrize("count", [3, 5, 7, 10])
+@pytest.mark.parametrize("kind", ["prong snap", "sew-through button"])
+def test_last_of_a_count_lies_one_and_a_half_of_its_own_gaps_above_the_hem_or_little_more(
+    kind: str, count: int
+) -> None:
+    rest = f'[garment]\nopens = "front"\n[spacing]\ncount = {count}\n'
+    found = placed(kind, "16 L" if kind == "prong snap" else "18 L", length="609.6 mm", rest=rest)
+    gap = found.spacing.gaps_mm[0]
+    assert 1.5 * gap - 0.5 <= 609.6 - found.marks[-1].along_mm <= 1.75 * gap + 0.5
+
+
 @pytest.mark.parametrize(
     ("who", "cloth", "pitch_mm"),
     [

@@ -26,6 +26,8 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
     from closures.plan.top import Units
 
+# Of a count that nothing else holds, a last closure this part of a gap above the least is not much more: our own rule.
+_NOT_MUCH_MORE = 0.25
 _ROWS = 2.0
 """Every second row is worked from the right side, and may be the only one that carries a hole: geometry."""
 SMALL_SNAP_MM = 8.0
@@ -351,8 +353,12 @@ def _usual_last(
     end = ends_called(plan.garment)[1]
     # The band of a cardigan ends where the knitting does, and is held shut there: as at its first end.
     has_hem = plan.gauge is None and _opens(plan) in _HEMMED and fastener.family not in _TO_THE_END
-    if has_hem and length_mm >= first.low_mm + high + gap_mm:
+    if has_hem and length_mm >= first.low_mm + high + gap_mm - SAME_MM:
         high = max(high, catalogue.rule("last above hem, for walking").value.value)
+        if spacing.pitch_mm is None and plan.stripe is None and not told.anchors and not told.zones:
+            # The gaps of a count follow from where the row ends: the most is told in those that come of it.
+            most = gaps + _NOT_MUCH_MORE
+            high = max(low, most * (length_mm - first.low_mm) / ((count or 2) - 1 + most))
         # Where nothing tells what opens, nothing tells that the edge ends at a hem.
         before = f"Last closure {{}} {'above' if _opens(plan) else 'from'} the {end}"
         source = f"the least: {rule.value.provenance.text}; the most: as this program has it"
