@@ -17,10 +17,12 @@ from closures.app.job import load_plan, place_plan, result_files
 from closures.drawing.cover import closures_in_words
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.figures import both_ways
+from closures.drawing.ink.lettering import width_of
 from closures.drawing.ink.shapes import Words
 from closures.drawing.sheets.drawing import subjects_of
 from closures.drawing.sheets.strap_drawing import draw_end, whole_end
 from closures.drawing.sheets.strap_sheet import strap_ends
+from closures.drawing.sheets.strap_words import strap_rows
 from closures.lengths import parse_length_mm
 from closures.plan.reading import read_plan
 
@@ -336,3 +338,48 @@ def test_no_page_of_a_strap_calls_an_end_a_lap():
     text = " ".join(" ".join(page.get_textpage().get_text_range().split()) for page in pages)
     assert "prong ring, over end" in text and "OVER END" in text and "trial" in text
     assert not re.findall(r"(?i).{0,30}\blaps?\b.{0,20}", text)
+
+
+CUFF = '[row]\npiece = "cuff"\nlength = "250 mm"\nheight = "65 mm"\nover = ["13 mm"]\nunder = ["13 mm", "{second}"]\n'
+CUFF += 'allowance = "10 mm"\n[closure]\nkind = "prong snap"\nsize = "15 L"\n[sheets]\nlarge = true\n'
+NARROW = '[row]\npiece = "strap"\nlength = "300 mm"\nheight = "20 mm"\nover = ["14 mm", "30 mm"]\n'
+NARROW += 'under = ["14 mm", "30 mm", "46 mm", "62 mm", "78 mm"]\nallowance = "8 mm"\n'
+NARROW += '[closure]\nkind = "plastic snap"\nsize = "16"\n[sheets]\nlarge = true\n'
+
+
+def ends_drawn(text):
+    """Both ends of a strap, each with its drawing, and the words of the cover."""
+    answer = place_plan(read_plan(text.encode(), "strap.toml"))
+    page = pypdfium2.PdfDocument(result_files(answer, "a4")["marking.pdf"])[0]
+    ends = strap_ends(subjects_of(answer.placement, answer.findings, answer.catalogue)[0], whole=False)
+    drawings = {end.lap.name: (end, draw_end(end, whole_end(end), strap_rows(end, whole_end(end), ""))) for end in ends}
+    return drawings, " ".join(page.get_textpage().get_text_range().split())
+
+
+@pytest.mark.parametrize("second", ["33 mm", "25 mm"])
+def test_number_outlasts_the_cutting_where_its_figures_cannot(second):
+    drawings, cover = ends_drawn(CUFF.format(second=second))
+    end, drawing = drawings["under"]
+    heads = [one for one in leaves(drawing.items) if isinstance(one, Words) and one.text in ("1", "2")]
+    assert len(heads) == 2 and all(end.holds(box_of(one)) for one in heads)
+    assert not any("number" in one for _, each in drawings.values() for one in each.cut_off)
+    assert "under end: number" not in cover
+
+
+def test_cover_lists_what_is_cut_off():
+    drawings, cover = ends_drawn(NARROW)
+    end, drawing = drawings["under"]
+    assert drawing.cut_off == ("number 1, 2, 3, 4, 5", "its name", "which face is up")
+    assert "are cut off with the paper: over end: number" in cover and "under end: number 1, 2, 3, 4, 5" in cover
+    rows = {}
+    for one in leaves(drawing.items):
+        if (
+            isinstance(one, Words)
+            and one.text[0].isdigit()
+            and " · " not in one.text
+            and one.text.endswith((" in", " mm"))
+        ):
+            rows.setdefault(round(one.y, 1), []).append(box_of(one))
+    gap = width_of("  ", end.subject.type.figure)
+    for boxes in rows.values():
+        assert all(b[0] - a[2] >= gap - 0.05 for a, b in pairwise(sorted(boxes)))

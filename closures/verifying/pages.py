@@ -75,7 +75,9 @@ class _Part:
     @property
     def name(self) -> tuple[str, str] | None:
         """The opening and the lap that it says it belongs to."""
-        for text in self.words:
+        # A name in two rows is parted behind its comma.
+        parted = [f"{one} {other}" for one, other in pairwise(self.words) if one.endswith(",")]
+        for text in (*parted, *self.words):
             if found := _NAMED.match(text):
                 return (found[1] or "", found[2].lower())
         return None

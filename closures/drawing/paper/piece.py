@@ -45,6 +45,7 @@ class Piece:
         tight: the letters of those joins that lie close to a mark.
         shorter: the same with a stretch left out, its length written, for paper that this does not fit.
         without_squares: whether it may lie on a page that has rules to measure and no squares, where it fits no other.
+        cut_off: what stands outside its finished edge though it must outlast the cutting.
     """
 
     name: str
@@ -63,6 +64,7 @@ class Piece:
     tight: tuple[str, ...] = ()
     shorter: Piece | None = None
     without_squares: bool = False
+    cut_off: tuple[str, ...] = ()
 
     @property
     def part_name(self) -> str:

@@ -173,7 +173,7 @@ def _ways_to_name_the_edge(
     def is_let_through(tail: Point, tip: Point) -> bool:
         return room.lets_through(tail, tip) and not room.crosses_a_leader(tail, tip)
 
-    halves = _in_two_rows(row)
+    halves = in_two_rows(row)
     bare = [replace(one, sign="from words") for one in (row, halves)]
     for is_free in (is_clear, is_let_through):
         yield row, True, is_free, _SHORT_ARROW_MM
@@ -187,7 +187,7 @@ def _ways_to_name_the_edge(
         yield bare[1], False, is_free, math.inf
 
 
-def _in_two_rows(row: Lettered) -> Lettered:
+def in_two_rows(row: Lettered) -> Lettered:
     """A row's words in two rows of about the same width."""
     words = row.text.split()
     ways = [(" ".join(words[:k]), " ".join(words[k:])) for k in range(1, len(words))]

@@ -42,12 +42,13 @@ class KeepClear:
 
 @frozen
 class LapDrawing:
-    """A lap as it is seen."""
+    """A lap as it is seen; `cut_off` is what stands outside a strap's finished edge and must outlast the cutting."""
 
     items: tuple[Item, ...]
     edge: Path
     keep_clear: tuple[KeepClear, ...]
     orientations: tuple[Orientation, ...]
+    cut_off: tuple[str, ...] = ()
 
 
 @frozen

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from copy import deepcopy
 from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -11,10 +12,10 @@ from typing import TYPE_CHECKING
 from closures.curve import Curve, Line, parallel
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.room import Room
-from closures.drawing.ink.shapes import CLOSING, HEAVY, LINE, Group, Item, Path, Pen, line
+from closures.drawing.ink.shapes import CLOSING, HEAVY, LINE, Group, Item, Path, Pen, Words, line
 from closures.drawing.paper.joins import draw_break, draw_join_after, draw_join_before, lines_end_mm
 from closures.drawing.paper.parts import Part
-from closures.drawing.sheets.labels import place_label, target_of
+from closures.drawing.sheets.labels import Label, place_label, target_of
 from closures.drawing.sheets.lanes import Lettered, letter_rows
 from closures.drawing.sheets.marks import Stand, draw_mark
 from closures.drawing.sheets.sheet_text import KeepClear, LapDrawing, Orientation
@@ -23,6 +24,7 @@ from closures.drawing.sheets.strap_words import (
     letter_allowance,
     letter_far_end,
     letter_lower_edge,
+    letter_names,
     letter_tip,
     mark_labels,
 )
@@ -60,8 +62,8 @@ def draw_end(end: End, part: Part, rows: Sequence[Lettered]) -> LapDrawing:
             room.take_path(item.commands)
     carried = [mark for mark in end.carried() if part.low_mm <= (mark.from_tip_mm or 0.0) <= part.high_mm]
     groups: list[Item] = []
-    labels = mark_labels(end, carried)
-    for mark, label in zip(carried, [one for one in labels if one.head], strict=True):
+    ways = [sorted(labels, key=lambda one: not one.head) for labels in mark_labels(end, carried)]
+    for mark, label in zip(carried, ways[-1], strict=True):
         stand = Stand(*end.view.point(*mark.at), (0.0, 1.0), end.to_tip)
         title = f"mark {mark.n}: {mark.from_tip_mm or 0.0:.1f} mm from the {end.lap.name} end's tip"
         group = draw_mark(end.lap.name, mark.n, title, stand, end.subject.look)
@@ -71,13 +73,17 @@ def draw_end(end: End, part: Part, rows: Sequence[Lettered]) -> LapDrawing:
         room.take_target(target_of(label.at, label.away, rim, label.reach_mm, box_of(group)))
     room.take_path(middle.commands)
     words: list[Item] = [*(letter_tip(end, room) if part.low_mm <= 0.0 else ())]
-    for label in sorted(labels, key=lambda one: not one.head):
-        words += place_label(label, room)
+    numbered, cut_off, room = _number_marks(end, ways, room)
+    words += numbered
     if is_last and not end.left_out_mm:
         words += letter_far_end(end, room)
+    kept = [row for row in rows if row.weight == "bold"]
+    named, left = letter_names(kept, end, part, room)
+    words += named
     lower = letter_lower_edge(end, part, room, is_beyond=False)
     words += letter_allowance(end, part, room)
-    words += letter_rows(rows, end.spot, part.low_mm, part.high_mm, room)
+    rest = (*left, *(row for row in rows if row not in kept))
+    words += letter_rows(rest, end.spot, part.low_mm, part.high_mm, room)
     words += lower or letter_lower_edge(end, part, room, is_beyond=True)
     shapes: tuple[Item, ...] = (*outline, middle)
     title = f"{end.lap.name} end of the {end.strap.piece}"
@@ -90,7 +96,32 @@ def draw_end(end: End, part: Part, rows: Sequence[Lettered]) -> LapDrawing:
     rim = max(end.subject.look.rim_mm, 2.5)
     clear = tuple(KeepClear(m.n, *end.view.point(*m.at), rim) for m in carried)
     course = tuple(Orientation(end.view.point(*m.at), end.to_tip, (0.0, -1.0), m.n) for m in carried)
-    return LapDrawing(items, edge, clear, course)
+    names = ("its name" if row.sign else "which face is up" for row in left if row.size_mm == end.subject.type.text)
+    numbers = (f"number {', '.join(sorted(cut_off, key=int))}",) if cut_off else ()
+    return LapDrawing(items, edge, clear, course, (*numbers, *names))
+
+
+def _number_marks(end: End, ways: Sequence[Sequence[Label]], room: Room) -> tuple[list[Item], tuple[str, ...], Room]:
+    """Number the marks in the first way that keeps the most numbers within the finished edge.
+
+    Returns:
+        The words, which numbers stand outside, and the room with the words in it.
+    """
+    tried: list[tuple[tuple[str, ...], Room, list[Item]]] = []
+    for labels in ways:
+        trial = deepcopy(room)
+        items: list[Item] = []
+        outside: list[str] = []
+        for label in labels:
+            placed = place_label(label, trial)
+            items += placed
+            head = [one for one in placed if isinstance(one, Words) and one.text == label.head]
+            outside += [label.head for one in head if not end.holds(box_of(one))]
+        tried.append((tuple(outside), trial, items))
+        if not outside:
+            break
+    cut_off, taken, words = min(tried, key=lambda one: len(one[0]))
+    return words, cut_off, taken
 
 
 def _clip(end: End, part: Part) -> tuple[tuple[float, float], ...]:

@@ -78,5 +78,6 @@ def _draw(end: End, part: Part, tail: str) -> Piece:
         count=part.count,
         letters=tuple(letter for letter in (part.letter_before, part.letter_after) if letter),
         along_mm=(part.low_mm, part.high_mm),
+        cut_off=drawn.cut_off,
         ends_apart=part.after == "end" and end.left_out_mm > 0.0,
     )

@@ -14,7 +14,7 @@ from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
-    from closures.drawing.ink.shapes import Point
+    from closures.drawing.ink.shapes import Box, Point
     from closures.drawing.sheets.subject import Subject
     from closures.placing.lap import Lap, Tip
     from closures.placing.placement import LapMark, Placement
@@ -97,6 +97,18 @@ class End:
         """See the place so far inwards from the tip and so far below the middle line."""
         x, y = self.tip.at
         return self.view.point(x + inwards_mm * self.tip.inwards[0], y + down_mm)
+
+    def holds(self, box: Box) -> bool:
+        """Tell whether a box lies within the finished edge, up to the break."""
+        (x, y), way = self.at(0.0, 0.0), -self.to_tip[0]
+        deepest = max(abs(box[1] - y), abs(box[3] - y))
+        for at in (box[0], box[2]):
+            inwards = (at - x) * way
+            short = 0.0 if self.is_square else max(0.0, self.half - inwards)
+            half = self.half - short if self.strap.ends == "pointed" else math.sqrt(max(0.0, self.half**2 - short**2))
+            if inwards < 0.0 or deepest > half:
+                return False
+        return True
 
     def spot(self, inwards_mm: float) -> Spot:
         """See a place of the middle line: along leads away from the tip, inward down, to the cut line."""

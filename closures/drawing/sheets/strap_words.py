@@ -11,7 +11,7 @@ from closures.drawing.ink.figures import both_ways, lettered_along
 from closures.drawing.ink.lettering import width_of
 from closures.drawing.ink.shapes import LINE, Item, Point, Weight, arrow
 from closures.drawing.sheets.labels import Label, Line, block_size, place_label
-from closures.drawing.sheets.lanes import Lettered
+from closures.drawing.sheets.lanes import Lettered, in_two_rows, letter_rows
 from closures.drawing.sheets.lap_words import LABELS_APART_MM
 
 if TYPE_CHECKING:
@@ -24,32 +24,50 @@ _ABOVE_MM = 1.0
 _STRIDE_MM = 0.5
 _LANES_BEYOND = 8
 _OFF_CORNER_MM = 1.5
-# What a label keeps off its mark, and off the edge.
-_OFF_MARK_MM, _OFF_EDGE_MM = 1.4, 0.6
 
 
-def mark_labels(end: End, marks: Sequence[LapMark]) -> list[Label]:
-    """Number marks, inside the finished edge where that can be: paper is cut on it before the marks are made.
+def mark_labels(end: End, marks: Sequence[LapMark]) -> Iterator[list[Label]]:
+    """Number marks in every way that may keep the number inside the finished edge, on which the paper is cut.
 
-    Where all lines of a label have no room there, what it closes at stands on the other side of its mark.
+    The ways that say most beside a number come first; what goes out stands on the other side of its mark: what it
+    closes at, then the figures. A label without a head is such a part.
     """
-    labels = [_mark_label(end, mark) for mark in marks]
-    deep = end.half - _OFF_EDGE_MM
-    if _fit(end, labels, deep):
-        return labels
-    parted = [part for label in labels for part in _parted(label, 2)]
-    if len(parted) > len(labels) and _fit(end, parted, deep):
-        return parted
-    # Then the number and its figure in the units of the plan, at least.
-    short = [part for label in labels for part in _parted(label, 1)]
-    return short if _fit(end, [one for one in short if one.head], deep) else _in_row(end, labels)
+    beside = [_mark_label(end, mark) for mark in marks]
+    # Two spaces between words at least: figures of neighbours in one row must not read as one.
+    apart = max(LABELS_APART_MM, width_of("  ", end.subject.type.figure))
+    closest = _closest_mm(end, max((block_size(label)[0] for label in beside), default=0.0) + apart) - apart
+    under = _narrowed([replace(label, stacked=True) for label in beside], closest)
+    broken = [replace(label, lines=tuple(_broken(label.lines))) for label in under]
+    ways = (
+        beside,
+        [part for label in beside for part in _parted(label, 2)],
+        under,
+        broken,
+        [part for label in under for part in _parted(label, 2)],
+        [part for label in beside for part in _parted(label, 1)],
+        [part for label in under for part in _parted(label, 1)],
+    )
+    for labels in ways:
+        if all(block_size(one)[0] <= closest for one in labels if one.head):
+            yield labels
+    yield [part for label in under for part in _alone(label)]
+    yield broken
 
 
-def _fit(end: End, labels: Sequence[Label], deep_mm: float) -> bool:
-    """Whether labels stand beside each other, and within the finished edge."""
-    sizes = [block_size(label) for label in labels]
-    reach = max((label.reach_mm for label in labels), default=0.0) + _OFF_MARK_MM
-    return all(w <= _closest_mm(end, w) - LABELS_APART_MM and reach + h <= deep_mm for w, h in sizes)
+def _narrowed(labels: Sequence[Label], widest_mm: float) -> list[Label]:
+    """Leave the figures in the other units out of all, where those of neighbours would run into each other."""
+    seconds = [one for label in labels for one in label.lines[1:2]]
+    if all(width_of(one.text, one.size_mm, one.weight) <= widest_mm for one in seconds):
+        return list(labels)
+    return [replace(label, lines=(*label.lines[:1], *label.lines[2:])) for label in labels]
+
+
+def _alone(label: Label) -> tuple[Label, Label]:
+    """Part a number from all its lines, which go to the other side of the mark."""
+    away = (-label.away[0], -label.away[1])
+    lines = tuple(_broken(label.lines))
+    named = replace(label, lines=(), stacked=False)
+    return named, replace(named, head="", head_mm=0.0, lines=lines, away=away)
 
 
 def _parted(label: Label, figures: int) -> tuple[Label, ...]:
@@ -60,27 +78,15 @@ def _parted(label: Label, figures: int) -> tuple[Label, ...]:
     if not closes:
         return (named,)
     away = (-label.away[0], -label.away[1])
-    lines = closes if figures > 1 else tuple(_broken(closes))
-    return (named, replace(label, head="", head_mm=0.0, lines=lines, away=away))
+    lines = closes if figures > 1 and not label.stacked else tuple(_broken(closes))
+    return (named, replace(label, head="", head_mm=0.0, lines=lines, away=away, stacked=False))
 
 
-def _closest_mm(end: End, widest: float) -> float:
+def _closest_mm(end: End, at_least: float) -> float:
     """How far apart neighbours stand along the strap."""
     places = sorted(mark.from_tip_mm or 0.0 for mark in end.carried())
     # Marks one above the other have their words on either side of the strap.
-    return min((b - a for a, b in pairwise(places) if b - a > _ABOVE_MM), default=widest + LABELS_APART_MM)
-
-
-def _in_row(end: End, labels: list[Label]) -> list[Label]:
-    """Set all lines under the numbers where marks stand too close for lines beside them."""
-    widest = max((block_size(label)[0] for label in labels), default=0.0)
-    closest = _closest_mm(end, widest)
-    if widest <= closest - LABELS_APART_MM:
-        return labels
-    stacked = [replace(label, stacked=True) for label in labels]
-    if max(block_size(label)[0] for label in stacked) <= closest - LABELS_APART_MM:
-        return stacked
-    return [replace(label, lines=tuple(_broken(label.lines))) for label in stacked]
+    return min((b - a for a, b in pairwise(places) if b - a > _ABOVE_MM), default=at_least)
 
 
 def _broken(lines: Sequence[Line]) -> Iterator[Line]:
@@ -143,6 +149,29 @@ def letter_far_end(end: End, room: Room) -> tuple[Item, ...]:
     scale = end.subject.type
     named = (Line(f"{other} end,", scale.name, "semibold"), Line("marked apart", scale.figure))
     return place_label(Label("", 0.0, named, end.at(end.depth_mm + end.far_allowance_mm, 0.0), away, 1.0), room)
+
+
+def letter_names(
+    rows: Sequence[Lettered], end: End, part: Part, room: Room
+) -> tuple[tuple[Item, ...], tuple[Lettered, ...]]:
+    """Letter within the finished edge what must stay on the paper, in one row or in two.
+
+    Returns:
+        What was lettered, and the rows that found no room there.
+    """
+    items: tuple[Item, ...] = ()
+    left: list[Lettered] = []
+    for row in rows:
+        # A name is parted only behind its comma, so that what is read back knows it.
+        first, comma, last = row.text.rpartition(", ")
+        parted = replace(row, text=f"{first},\n{last}") if comma else row
+        forms = (row, parted if row.sign == "corner" else in_two_rows(row))
+        ways = (letter_rows((one,), end.spot, part.low_mm, part.high_mm, room, True) for one in forms)
+        found = next(filter(None, ways), ())
+        items += found
+        if not found:
+            left.append(row)
+    return items, tuple(left)
 
 
 def strap_rows(end: End, part: Part, tail: str) -> tuple[Lettered, ...]:
