@@ -48,9 +48,13 @@ def mark_labels(end: End, marks: Sequence[LapMark]) -> Iterator[list[Label]]:
         [part for label in under for part in _parted(label, 1)],
     )
     for labels in ways:
-        if all(block_size(one)[0] <= closest for one in labels if one.head):
+        if all(block_size(one)[0] <= closest for one in labels):
             yield labels
-    yield [part for label in under for part in _alone(label)]
+    for short in (*ways[-2:], [part for label in under for part in _alone(label)]):
+        # What would run into its neighbour's is left out: the cover tells it.
+        heads = [one for one in short if one.head]
+        if all(block_size(one)[0] <= closest for one in heads):
+            yield short if all(block_size(one)[0] <= closest for one in short) else heads
     yield broken
 
 
