@@ -13,6 +13,7 @@ from closures.drawing.ink.shapes import LINE, Item, Words, moved, rectangle
 from closures.drawing.paper.gauges import INCH_MM, SQUARE_MM
 from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, Picture, SampleRow, Section, Table
 from closures.drawing.sheets.signs import sign_of
+from closures.drawing.write_over import write_over
 from closures.placing.looped import loop_of
 from closures.placing.marking import are_along_alike
 from closures.placing.tape import tape_in_words
@@ -202,7 +203,7 @@ def how_to_print(templates: Templates, papers: str, subjects: Sequence[Subject])
     seam = any(one.placement.plan.closure.bound or loop_of(one.placement) for one in subjects)
     cloth = "the edge of the cloth" if not seam else "the edge of the cloth, or its seam line where none is made yet"
     with_cut_line = [one for one in subjects if _cloth_beyond_mm(one)]
-    steps += _write_over(templates)
+    steps += write_over(templates)
     steps += dict.fromkeys(_how_to_cut_an_end(one) for one in with_cut_line)
     if len(with_cut_line) < len(subjects):
         cut = "Cut all other pieces" if with_cut_line else "Cut"
@@ -236,20 +237,6 @@ def how_to_print(templates: Templates, papers: str, subjects: Sequence[Subject])
             "pricks to prove them."
         )
     return tuple(steps)
-
-
-def _write_over(templates: Templates) -> tuple[str, ...]:
-    """Tell which words of a strap's ends are cut off with the paper, unless somebody writes them over."""
-    told: dict[str, list[str]] = {}
-    for laid in templates.laying.pieces:
-        for words in laid.piece.cut_off:
-            told.setdefault(laid.piece.name, []).append(words)
-    if not told:
-        return ()
-    listed = "; ".join(f"{name}: {', '.join(words)}" for name, words in told.items())
-    return (
-        f"Outside the heavy line stand, and are cut off with the paper: {listed}. Write them over inside it first.",
-    )
 
 
 def _cloth_beyond_mm(subject: Subject) -> tuple[float, ...]:
