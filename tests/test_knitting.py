@@ -754,3 +754,17 @@ def test_sheet_and_check_go_by_the_hole_that_is_knitted(way: str, lines: int) ->
         assert said.found_mm == pytest.approx(40 - 3 * 100 / 21 - knitted, abs=0.001)
     report = result_files(answer, "a4")["report.md"].decode()
     assert "the button asks for 20.8 mm" in report
+
+
+def test_a_knitted_band_on_the_backing_that_is_told_is_backed_on_the_lap_with_the_buttons_alone() -> None:
+    backed = '[sheets]\nbacking = "strip"\nbacking_cloth = "cotton poplin"'
+    found = answer(more=f"across = 9\n{backed}")
+    told = [finding for finding in found.findings if finding.rule == "backing"]
+    assert [(one.lap, one.result) for one in told] == [("under", "pass")]
+    assert "lies behind every closure" in told[0].text
+    steps = {step.key: step.text for step in advice_of(found).order.steps}
+    assert "a strip for the under lap of cotton poplin" in steps["sew the backing on"]
+    snaps = {step.key: step.text for step in advice_of(answer(more=backed, **SNAP)).order.steps}
+    assert "a strip for each lap of cotton poplin" in snaps["sew the backing on"]
+    knit = [one for one in answer(more=backed.replace("cotton poplin", "interlock")).findings if one.rule == "backing"]
+    assert {one.result for one in knit} == {"warn"}

@@ -31,6 +31,8 @@ def test_belt_of_which_little_is_told_has_five_settings_an_inch_apart():
     told = " ".join(placement.assumed)
     assert all(words in told for words in ("5 settings", "25.4 mm from one setting", "Closures of the over end"))
     assert "leather trade" in told
+    # No source tells how far the second closure lies from the first.
+    assert "the second, two steps on so that the end lies straight: our own rule)" in told
 
 
 def test_snaps_of_a_belt_come_in_twos_two_steps_apart_and_buttons_alone():

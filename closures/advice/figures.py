@@ -75,6 +75,7 @@ def figures_of(
         "first part": leads,
         "hole": _hole(placement),
         "all of it": all_of_it(placement.row),
+        "it on": "the garment on" if placement.strap is not None and placement.strap.pieces > 1 else "it on",
         "buttonhole way": "",
         "buttonhole": "",
         "shank": "",
@@ -314,7 +315,13 @@ def _backing(placement: Placement, words: frozenset[str]) -> dict[str, str]:
     sheets = placement.plan.sheets
     cloth = None if sheets is None else sheets.backing_cloth
     form = "strips or patches" if sheets is None or sheets.backing in (None, "as needed") else str(sheets.backing)
-    form = {"strip": "a strip for each lap"}.get(form, form)
+    # Nothing is laid over a buttonhole that is knitted, nor on a lap without a closure.
+    bare = placement.fastener.mark.buttonhole_lap if placement.plan.gauge is not None else None
+    backed = [lap.name for lap in placement.laps.both if placement.on(lap.name) and lap.name != bare]
+    if len(backed) == 1:
+        form = f"{'a strip' if form == 'strip' else form} for the {backed[0]} lap"
+    else:
+        form = {"strip": "a strip for each lap"}.get(form, form)
     is_made = "state: cut pieces" not in words
     side = MADE_SIDE if is_made else "against the wrong side of the outer cloth"
     if placement.plan.gauge is not None:

@@ -299,6 +299,9 @@ def check_backing(checked: Checked) -> list[Finding]:
             if (mark.n, lap.name) in checked.placement.uncounted and is_one_alone(stack.layers, least):
                 # The patch that is told lies there too, whatever it is of.
                 reason = ""
+            if _is_backing_alone(checked) and is_one_alone(stack.layers, least) and "knit" not in stack.structures:
+                # The garment's own cloth, which is not told, lies on the backing that is.
+                reason = ""
             alone = "" if reason else _sewn_to_one(checked, lap.name, stack, least)
             if reason or alone:
                 text = f"{reason or alone} {_to_back(checked, stack)}"
@@ -308,6 +311,8 @@ def check_backing(checked: Checked) -> list[Finding]:
             text, why = "Every closure has two layers or an interfacing to hold in.", source
             if all(_plies(stack) < least and "leather" in stack.structures for _, stack in stacks):
                 text, why = "Leather bears a closure in one layer.", "common practice"
+            if _is_backing_alone(checked):
+                text = "The backing that is told lies behind every closure; the plan does not tell the cloth itself."
             if any(is_only_measured(stack.layers) for _, stack in stacks):
                 text = (
                     "The plan tells a thickness and not how many layers it is: look that there are two, or an "
@@ -316,6 +321,13 @@ def check_backing(checked: Checked) -> list[Finding]:
             told = [Finding("backing", "pass", text, why, lap.name)]
         findings += told
     return findings
+
+
+def _is_backing_alone(checked: Checked) -> bool:
+    """Whether the backing that is cut is the only layer that the plan tells."""
+    plan = checked.placement.plan
+    has_backing = plan.sheets is not None and plan.sheets.backing_cloth is not None
+    return has_backing and not plan.layers and checked.placement.strap is None
 
 
 def _lacking(stack: Stack, least: int, is_knitted: bool) -> str:

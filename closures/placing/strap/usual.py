@@ -64,8 +64,11 @@ def _belt(plan: Plan, belt: BeltWish, fastener: Fastener, catalogue: Catalogue) 
         belt = replace(belt, caps_mm=tuple(first + 2 * n * belt.step_mm for n in range(many)))
         what = f"{'Closures' if many > 1 else 'One closure'} of the over end "
         what += " and ".join(format_length(mm, plan.units) for mm in belt.caps_mm) + " from its tip"
-        what += ", two steps apart so that the end lies straight" if many > 1 else ""
-        told.append(Usual(what, rule.value.provenance.text, "caps under [belt]"))
+        source = rule.value.provenance.text
+        if many > 1:
+            # Nobody publishes how far the second lies from the first.
+            source = f"the first: {source}; the second, two steps on so that the end lies straight: {_OWN}"
+        told.append(Usual(what, source, "caps under [belt]"))
     return belt, told
 
 
