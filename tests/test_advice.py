@@ -528,7 +528,8 @@ def test_last_trial_is_worn_by_whom_the_garment_is_for() -> None:
 def test_leather_stops_before_its_edge_is_sewn_and_takes_no_interfacing_by_default() -> None:
     bands = '[bands]\nallowance = "10 mm"\n'
     leather = advice("shank button", rest=cloth("leather 2 oz", bands))
-    assert leather.order.stop_before == keys(leather).index("edge") + 1
+    # Bands that are sewn on pierce it before its own edge does.
+    assert leather.order.stop_before == keys(leather).index("bands on") + 1
     assert "keeps every hole of a needle" in leather.order.stop and "sew in" not in keys(leather)
     assert "sew in" in keys(advice("shank button", rest=cloth("leather 2 oz", f"{bands}interfacing = 1")))
     poplin = advice("shank button", rest=cloth("poplin", bands))

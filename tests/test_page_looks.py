@@ -51,12 +51,14 @@ def _hint(page: Any, field: str) -> str:
 def test_examples_stand_in_the_unit_of_the_page(chromium: Any) -> None:
     with looking(chromium, "double-breasted", WIDE) as page:
         assert _hint(page, "spacing.pitch") == "such as 76 mm"
-        assert _hint(page, "spacing.first") == "such as 16 mm, or 13 mm to 19 mm; as is usual if left empty"
-        assert _hint(page, "spacing.last") == "such as 51 mm, or 51 mm to 102 mm"
+        assert _hint(page, "spacing.first") == (
+            "from the lapel to its centre, such as 16 mm, or 13 mm to 19 mm; as is usual if left empty"
+        )
+        assert _hint(page, "spacing.last") == "from its centre to the hem, such as 51 mm, or 51 mm to 102 mm"
         page.click("#in-in")
         page.locator("#in-in[aria-pressed='true']").wait_for()
         assert _hint(page, "spacing.pitch") == "such as 3 in"
-        assert _hint(page, "spacing.last") == "such as 2 in, or 2 in to 4 in"
+        assert _hint(page, "spacing.last") == "from its centre to the hem, such as 2 in, or 2 in to 4 in"
 
 
 @pytest.mark.parametrize(

@@ -105,7 +105,8 @@ def widened(text):
 @pytest.mark.parametrize(
     ("change", "says"),
     [
-        (shifted(DOT, 0.02, 0.0), r"(over|under) lap: on page \d mark \d+ lies 0\.0[012]"),
+        # Where a page has two marks of a strip, one that lies off turns the strip that is laid on them.
+        (shifted(DOT, 0.02, 0.0), r"(over|under) lap: on page \d (mark \d+|the edge) lies 0\.0[0-3]"),
         (shifted(DOT, 0.04, 0.04, -1), r"(over|under) lap: on page \d mark \d+ lies 0\.0"),
         (shifted(RING, 0.02, 0.02), r"rings \w stand"),
         (shifted(RING, 0.4, 0.0), r"taped ring on ring, mark|rings \w stand"),
@@ -145,7 +146,7 @@ def test_numbers_that_changed_places_are_seen(name):
 
     def swapped(text):
         numbers = list(re.finditer(r"( 6\.37 Tf )(<..>)( Tj)", text))
-        one, other = numbers[1], numbers[2]
+        one, other = numbers[0], numbers[1]
         return f"{text[: one.start(2)]}{other[2]}{text[one.end(2) : other.start(2)]}{one[2]}{text[other.end(2) :]}"
 
     told = told_of(with_page(pdf, first_page_of_parts(pdf), swapped), name)
