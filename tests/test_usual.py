@@ -534,3 +534,13 @@ def test_a_gap_that_passes_is_told_with_the_limit_that_it_was_held_against() -> 
     # Gaps of 1 3/4 in are the usual ones of the smallest, and half as much again is let be.
     assert found.result == "pass" and found.limit_mm == pytest.approx(1.5 * 44.45)
     assert "over 66.7 mm is looked at" in found.text
+
+
+@pytest.mark.parametrize(("pitch", "is_slip"), [("3 mm", True), ("8 mm", True), ("8.2 mm", False), ("3 in", False)])
+def test_pitch_of_less_than_half_of_what_the_closure_takes_is_a_slip(pitch: str, is_slip: bool) -> None:
+    # Our own rule: a 16 L prong snap takes 16.2 mm from centre to centre, so 8 mm is meant in another unit.
+    if is_slip:
+        with pytest.raises(SpacingError, match=r"pitch: a pitch of \d mm is less than half of the 16\.2 mm"):
+            placed("prong snap", "16 L", rest=f'[spacing]\npitch = "{pitch}"\n')
+    else:
+        assert placed("prong snap", "16 L", rest=f'[spacing]\npitch = "{pitch}"\n').marks
