@@ -89,6 +89,16 @@ def test_number_without_a_unit_among_lengths_in_mm_is_told() -> None:
     assert not any("without a unit" in line for line in check_plan(plan()).placement.assumed)
 
 
+def test_plan_refused_for_a_number_without_a_unit_names_it() -> None:
+    """A front of 24 beside mm is refused for its ends, and no cure of those is any use."""
+    with pytest.raises(ClosureError) as refused:
+        check_plan(plan(straight="24"))
+    assert "other lengths have their unit: straight = 24 under [edge]" in str(refused.value.faults[-1])
+    with pytest.raises(ClosureError) as refused:
+        check_plan(plan(straight='"24 mm"'))
+    assert "unit" not in str(refused.value)
+
+
 def test_number_without_a_unit_among_inches_is_asked_before_anything_is_placed() -> None:
     """24 beside inches is no 24 mm that nobody wrote: one snap on it would be placed, and every check pass."""
     spacing = 'pitch = "3 in"\nfirst = "5/8 in"\nlast = { from = 1, to = 2 }'

@@ -50,12 +50,12 @@ def bare_told(table: Mapping[str, Any]) -> Bare:
     told = [f"{' '.join(one.path)} = {', '.join(one.numbers)} under {header(one.section)}" for one in bare]
     named = ", ".join([*told[:_MOST_NAMED], *([f"and {more} more"] if more > 0 else [])])
     meant = f"Numbers without a unit are mm, though other lengths have their unit: {named}."
-    return Bare((f"{meant} To change it: write their unit behind them, or {_MEND}.",))
+    return Bare((f"{meant} To change it: write their unit behind them, or {_MEND}.",), named=named)
 
 
 @contextmanager
 def doubting_units(plan: Plan) -> Iterator[None]:
-    """Ask what the numbers of a refused plan are, where none of them has a unit.
+    """Ask what the numbers of a refused plan are that have no unit.
 
     A belt with ``waist = 28`` is refused for what a belt of 28 mm cannot have, and no cure of that is any use.
 
@@ -69,6 +69,10 @@ def doubting_units(plan: Plan) -> Iterator[None]:
             what = "no length of the plan has a unit, so all were taken as mm"
             mend = f"If they are inches, write {_MEND}. If they are cm, write cm behind each"
             asked = Fault(plan.where, what, plan.in_words(f"{mend}."))
+            error.faults = (*(fault for fault in error.faults if fault != asked), asked)
+        elif plan.bare.named:
+            what = f"numbers without a unit were taken as mm, though other lengths have their unit: {plan.bare.named}"
+            asked = Fault(plan.where, what, plan.in_words("If another is meant, write it behind the number."))
             error.faults = (*(fault for fault in error.faults if fault != asked), asked)
         raise
 

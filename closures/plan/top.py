@@ -19,10 +19,12 @@ class Bare:
     Attributes:
         told: what is said of them, a sentence or none.
         is_all: no length of the plan has a unit.
+        named: the numbers, each with its key, where other lengths have their unit.
     """
 
     told: tuple[str, ...] = ()
     is_all: bool = False
+    named: str = ""
 
 
 NOT_BARE = Bare()
