@@ -239,6 +239,20 @@ def test_picture_named_as_a_drawing_is_told_what_to_do(tmp_path: Path) -> None:
         assert result.exit_code == 2 and "trace = " in result.stderr
 
 
+# How each begins: TIFF 6.0, section 2 (both orders); RIFF of WebP; GIF89a, section 17; BMP's file header, with its four
+# reserved bytes; the ISO base media file format's box, in which phones keep pictures.
+@pytest.mark.parametrize(
+    "begins",
+    [b"II*\0", b"MM\0*", b"RIFF\x24\0\0\0WEBP", b"GIF89a", b"BM\x36\x10\0\0\0\0\0\0", b"\0\0\0\x18ftypheic"],
+)
+def test_picture_that_cannot_be_followed_is_to_be_saved_as_one_that_can(begins: bytes, tmp_path: Path) -> None:
+    (tmp_path / "scan.x").write_bytes(begins + bytes(40))
+    (tmp_path / "plan.toml").write_text(plan('path = "edge"', "scan.x"))
+    for arguments in (["check", str(tmp_path / "plan.toml")], ["edges", str(tmp_path / "scan.x")]):
+        result = RUN.invoke(app, arguments)
+        assert result.exit_code == 2 and "Save it as PNG or JPEG" in result.stderr, result.stderr
+
+
 def test_scan_package_that_is_missing_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(sys.modules, "cv2", None)
     with pytest.raises(DrawingError, match=r"package that is not installed.*\.\[scan\]"):

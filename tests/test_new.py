@@ -247,3 +247,11 @@ def test_opening_that_is_not_known_is_left_open_in_the_plan(here):
     done = _asked(*STRAIGHT[:2], "no idea", *STRAIGHT[3:])
     assert "opens =" not in (here / "dress.toml").read_text()
     assert "does not say what opens" in " ".join(done.output.split())
+
+
+def test_number_that_may_be_a_count_or_a_distance_is_said_back_or_asked(here):
+    done = _asked(*STRAIGHT)
+    assert "Understood: 9 closures. A distance has its unit, such as 9 in." in done.output
+    asked = _asked(*STRAIGHT[:8], "75", "75 mm", *STRAIGHT[9:], file="other.toml")
+    assert "Is it 75 closures, or 75 in apart? Type it so." in asked.output and asked.exit_code == 0
+    assert 'pitch = "75 mm"' in (here / "other.toml").read_text()

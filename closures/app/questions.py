@@ -32,6 +32,8 @@ Tells = Callable[[str], None]
 
 _DRAWINGS = (".svg", ".dxf", ".pdf")
 # A slip in a file's name is no length that cannot be read.
+# More than a row of a garment has: a bare number above it is rather a distance. Our own rule.
+_MOST_BARE = 40
 _FILE = re.compile(r"[^\W\d].*\.[a-z]{2,5}$", re.IGNORECASE)
 _WORD = re.compile(r"[^\W\d_]{2,}")
 
@@ -207,6 +209,12 @@ def _row(text: str, asking: Asking) -> str:
                 asking.tell("  Then it is as is usual for it; what that comes to is told below.")
             return text
         key, value = slips.row_meant(told)
+        if key == "count" and told == value:
+            # "75" is rather 75 mm, and "3" may be 3 in: what a bare number is taken for is said, or asked.
+            if value.isdecimal() and int(value) > _MOST_BARE:
+                asking.tell(f"  Is it {value} closures, or {value} {value_of(text, '', 'units')} apart? Type it so.")
+                continue
+            asking.tell(f"  Understood: {value} closures. A distance has its unit, such as {value} in.")
         try:
             return _set(text, asking, "spacing", key, _understood(asking, told, value, " closures" * (key == "count")))
         except ClosureError as error:

@@ -12,7 +12,7 @@ from closures.curve.algebra import turn_between
 from closures.curve.fitting.limits import MOST_SAGITTA_MM
 from closures.edges.boundary import from_outside
 from closures.edges.drawing import MOST_LINES, Drawn, DrawnPoint
-from closures.edges.opening import kind_of, open_drawing
+from closures.edges.opening import kind_of, not_of_lines, open_drawing
 from closures.edges.sampled import ReadLine, read_line
 from closures.edges.svg.exact import NoSizeError
 from closures.errors import DrawingError
@@ -134,11 +134,7 @@ def _listed(data: bytes, where: str) -> Listing:
 
 def _opened(data: bytes, where: str) -> tuple[Drawing, bool]:
     if kind_of(data, where) == "picture":
-        raise DrawingError(
-            "this is a picture, and has no lines that can be named",
-            where=where,
-            mend="Follow the edge on it: trace = { through = [[120, 340], [180, 2210]], dpi = 300 } under [edge].",
-        )
+        raise not_of_lines(data, where)
     try:
         drawing = open_drawing(data, where, EdgeWish(), None)
         # A size in px may be a third out: it is asked for like one that is not told.

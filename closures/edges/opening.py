@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable
 from pathlib import PurePath
 from typing import TYPE_CHECKING, Literal
@@ -25,12 +26,16 @@ _TAPED = 0.02
 
 _BY_ENDING = {
     ".dxf": "a DXF", ".pdf": "a PDF", ".png": "a PNG picture", ".jpg": "a JPEG picture", ".jpeg": "a JPEG picture",
-    ".tif": "a TIFF picture", ".tiff": "a TIFF picture", ".webp": "a WebP picture",
+    ".gif": "a GIF picture", ".bmp": "a BMP picture", ".tif": "a TIFF picture", ".tiff": "a TIFF picture",
+    ".webp": "a WebP picture",
 }  # fmt: skip
 """Kinds of drawings by the endings of their names."""
 
-# How a picture begins: PNG, JPEG, TIFF (both orders), WebP.
-_PICTURES = (b"\x89PNG", b"\xff\xd8\xff", b"II*\x00", b"MM\x00*", b"RIFF")
+# How a picture begins that an edge can be followed on: PNG, JPEG.
+_FOLLOWED = (b"\x89PNG", b"\xff\xd8\xff")
+# How other pictures begin: TIFF (both orders), WebP, GIF, and BMP by its four reserved bytes.
+_PICTURES = (*_FOLLOWED, b"II*\x00", b"MM\x00*", b"RIFF", b"GIF8")
+_BMP = re.compile(rb"BM.{4}\x00{4}", re.DOTALL)
 
 
 @frozen
@@ -60,12 +65,24 @@ def kind_of(data: bytes, where: str) -> FileKind:
         raise DrawingError("the file is empty", where=where, mend="Save the drawing again.")
     if b"%PDF-" in data[:1024]:
         return "pdf"
-    if data.startswith(_PICTURES):
+    if data.startswith(_PICTURES) or _BMP.match(data):
         return "picture"
     head = data[:4096].lstrip(b"\xef\xbb\xbf \t\r\n")
     if head.startswith(b"AutoCAD Binary DXF") or head.split(b"\n", 1)[0].strip() in (b"0", b"999"):
         return "dxf"
     return "svg"
+
+
+def not_of_lines(data: bytes, where: str) -> DrawingError:
+    """Say that a picture has no lines, and what to do: only PNG and JPEG can be followed.
+
+    Args:
+        data: the bytes of the picture.
+        where: its name, for messages.
+    """
+    saved = "Follow" if data.startswith(_FOLLOWED) else "Save it as PNG or JPEG, and follow"
+    mend = f"{saved} the edge on it: trace = {{ through = [[120, 340], [180, 2210]], dpi = 300 }} under [edge]."
+    return DrawingError("this is a picture, and has no lines that can be named", where=where, mend=mend)
 
 
 def open_drawing(data: bytes, where: str, wish: EdgeWish, unit_mm: float | None) -> Drawing:
@@ -82,11 +99,7 @@ def open_drawing(data: bytes, where: str, wish: EdgeWish, unit_mm: float | None)
     """
     kind = kind_of(data, where)
     if kind == "picture":
-        raise DrawingError(
-            "this is a picture, and has no lines that can be named",
-            where=where,
-            mend="Follow the edge on it: trace = { through = [[120, 340], [180, 2210]], dpi = 300 } under [edge].",
-        )
+        raise not_of_lines(data, where)
     if wish.layers and kind != "dxf":
         raise DrawingError(
             "layers tells what the layers of a DXF are called, and this is none",
