@@ -118,7 +118,11 @@ def test_svg_without_size_takes_its_scale_from_the_plan(told: str) -> None:
 @pytest.mark.parametrize(
     ("told", "message"),
     [
-        ("", "does not say how large it is.*known = "),
+        # 600 units at 96 to the inch, as CSS has it, are 158.75 mm; at 72, 211.67; in mm, 600.
+        (
+            "",
+            'does not say how large it is.*by 214 mm, "e" 189.5 mm.*by 286 mm, "e" 252.6 mm.*by 810 mm, "e" 716.2.*known = ',
+        ),
         ('known = { path = "rular", length = "2 in" }', "Nearest: ruler"),
         ('known = { path = "oblong", length = "50 mm" }', "no square, or is scaled unevenly"),
         ('tiles = { columns = 1, rows = 2 }\nscale = "1 mm"', "no pages to lay together"),

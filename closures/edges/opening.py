@@ -210,7 +210,7 @@ def _pixels(drawing: Drawing) -> tuple[float, float, float] | None:
 
 
 def ask_for_scale(plain: Drawing, wish: EdgeWish) -> None:
-    """Ask for the scale of a drawing whose size is told in px or without a unit: guessed, it may be a third out.
+    """Ask for the scale of a drawing that tells no size, or one in px or with no unit: guessed, it may be a third out.
 
     Args:
         plain: the drawing, a unit of it read as a mm.
@@ -223,19 +223,22 @@ def ask_for_scale(plain: Drawing, wish: EdgeWish) -> None:
     if pixels is None:
         return
     width, height, to_unit = pixels
+    is_unsized = getattr(plain, "is_unsized", False)
+    ways = [(f"at {per_inch} to the inch", 25.4 / per_inch) for per_inch in (96, 72)]
     answers = []
-    for per_inch in (96, 72):
-        px = 25.4 / per_inch
+    for way, px in [*ways, *([("in mm", 1.0)] if is_unsized else [])]:
         page = _paper_in_words(width * px, height * px)
         whole = "" if wish.begins is None else "all of "
         lines = "".join(
             f', {whole}"{name}" {_both(length * to_unit * px)}' for name, length in _named_lengths(plain, wish)
         )
-        answers.append(f'at {per_inch} to the inch the page is {page}{lines}: scale = "{px * to_unit:.8g} mm"')
+        answers.append(f'{way} the page is {page}{lines}: scale = "{px * to_unit:.8g} mm"')
     raise DrawingError(
-        f"its size, {width:g} by {height:g}, is told in px or without a unit, and a px may be 1/96 or 1/72 in",
+        f"the drawing does not say how large it is: its viewBox, {width:g} by {height:g}, may have any unit"
+        if is_unsized
+        else f"its size, {width:g} by {height:g}, is told in px or without a unit, and a px may be 1/96 or 1/72 in",
         where=plain.where,
-        mend=f"Lay a tape on the piece, and write under [edge] the scale that fits: {answers[0]}; or {answers[1]}. A "
+        mend=f"Lay a tape on the piece, and write under [edge] the scale that fits: {'; or '.join(answers)}. A "
         'ruler or test square does it too: known = { path = "ruler", length = "2 in" }.',
     )
 

@@ -11,7 +11,7 @@ from closures.edges.drawing import MOST_LINES, Drawn, DrawnPoint
 from closures.edges.judged import judged_edge
 from closures.edges.pieces import join_pieces
 from closures.edges.sampled import ReadLine
-from closures.edges.svg.exact import pixels_of
+from closures.edges.svg.exact import is_unsized, pixels_of
 from closures.edges.svg.lines import drawn_parts, plain_transform, read_path, read_point, transform_of
 from closures.edges.svg.tree import Tree
 from closures.errors import DrawingError
@@ -57,6 +57,11 @@ class SvgDrawing:
     def pixels(self) -> tuple[float, float, float] | None:
         """Width and height in px and px to a unit, where the size is told in px or without a unit."""
         return pixels_of(self.tree.root)
+
+    @property
+    def is_unsized(self) -> bool:
+        """Whether no width and no height is told."""
+        return is_unsized(self.tree.root)
 
     def lines(self, name: str) -> Sequence[Drawn]:
         """The lines of one shape, or of all shapes in a group or layer."""

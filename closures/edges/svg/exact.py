@@ -91,21 +91,33 @@ def pixels_of(root: Element) -> tuple[float, float, float] | None:
     """The size of a drawing that is told in px or without a unit, which may be 96 or 72 to the inch, or any other.
 
     Returns:
-        Width and height in px, and how many px a user unit is; None where the size is told in mm, in or the like.
+        Width and height in px, and how many px a user unit is; None where the size is told in mm, in or the like, or
+        not at all. A drawing that has a viewBox alone is as many px as that has units.
     """
+    if is_unsized(root):
+        box = _box_of(root)
+        return None if box is None else (*box, 1.0)
     sizes = []
     for key in ("width", "height"):
         match = _LENGTH.fullmatch(root.attrib.get(key, ""))
         if match is None or (match[2] or "").lower() not in ("", "px"):
             return None
         sizes.append(float(match[1]))
+    box = _box_of(root)
+    return (sizes[0], sizes[1], 1.0 if box is None else min(sizes[0] / box[0], sizes[1] / box[1]))
+
+
+def is_unsized(root: Element) -> bool:
+    """Whether a drawing tells neither width nor height, or in shares of a page alone, as pictures of the web do."""
+    return all(root.attrib.get(key, "auto").strip().endswith(("%", "auto")) for key in ("width", "height"))
+
+
+def _box_of(root: Element) -> tuple[float, float] | None:
     try:
         box = [float(word) for word in root.attrib["viewBox"].replace(",", " ").split()]
     except (KeyError, ValueError):
-        return (sizes[0], sizes[1], 1.0)
-    if len(box) != 4 or not (box[2] > 0 and box[3] > 0):
-        return (sizes[0], sizes[1], 1.0)
-    return (sizes[0], sizes[1], min(sizes[0] / box[2], sizes[1] / box[3]))
+        return None
+    return (box[2], box[3]) if len(box) == 4 and 0 < box[2] < math.inf and 0 < box[3] < math.inf else None
 
 
 def made_exact(element: Element, sheet: Sheet, where: str) -> Element:
