@@ -255,3 +255,9 @@ def test_number_that_may_be_a_count_or_a_distance_is_said_back_or_asked(here):
     asked = _asked(*STRAIGHT[:8], "75", "75 mm", *STRAIGHT[9:], file="other.toml")
     assert "Is it 75 closures, or 75 in apart? Type it so." in asked.output and asked.exit_code == 0
     assert 'pitch = "75 mm"' in (here / "other.toml").read_text()
+
+
+def test_sizes_that_share_a_figure_in_inches_are_told_apart(here):
+    # 40 L to the inch: 15 L is 9.525 mm and 16 L 10.16 mm, both 3/8 in to the nearest sixteenth.
+    told = _asked(*STRAIGHT).output
+    assert "15 L (9.5 mm, 3/8 in across)" in told and "16 L (10.2 mm, 3/8 in across)" in told

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from closures.app import slips
 from closures.errors import ClosureError, PlanError, Where, typed
 from closures.frozen import frozen
-from closures.lengths import format_length, shown_value
+from closures.lengths import format_inches, format_mm, shown_value
 from closures.plan.drawing import KNOWN
 from closures.plan.editing import add_section, set_key, value_of
 from closures.plan.garment import SIDES_OF
@@ -192,11 +192,12 @@ def _known(text: str, asking: Asking, path: str) -> str:
 
 def _closure(text: str, asking: Asking) -> str:
     kind = _needed(asking, "What closes it?", dict.fromkeys(asking.catalogue.kinds(), ""), _KIND)
-    units = value_of(text, "", "units")
-    sizes = {
-        size: f"{format_length(asking.catalogue.fastener(kind, size).cap_mm, units)} across"
-        for size in asking.catalogue.sizes(kind)
-    }
+    # In mm as well: sizes a line apart are one figure to the nearest sixteenth of an inch.
+    more = "" if value_of(text, "", "units") == "mm" else ", {}"
+    sizes = {}
+    for size in asking.catalogue.sizes(kind):
+        cap_mm = asking.catalogue.fastener(kind, size).cap_mm
+        sizes[size] = f"{format_mm(cap_mm)}{more.format(format_inches(cap_mm))} across"
     size = next(iter(sizes)) if len(sizes) == 1 else _needed(asking, "Which size?", sizes, _SIZE)
     return set_key(set_key(text, "closure", "kind", kind), "closure", "size", size)
 
