@@ -35,6 +35,8 @@ def nearest_name(name: str, names: Iterable[str]) -> str | None:
 def same_name(name: str, names: Iterable[str]) -> str | None:
     """Find a name as it is held: some systems keep an accent as a sign apart from its letter, and keyboards do not.
 
+    A space before or behind a name is seen by nobody.
+
     Args:
         name: what was written.
         names: what there is.
@@ -43,8 +45,11 @@ def same_name(name: str, names: Iterable[str]) -> str | None:
         The very name where it is there, else the first that reads the same, else None.
     """
     held = list(names)
-    composed = unicodedata.normalize("NFC", name)
-    return name if name in held else next((n for n in held if unicodedata.normalize("NFC", n) == composed), None)
+
+    def read(one: str) -> str:
+        return unicodedata.normalize("NFC", one).strip()
+
+    return name if name in held else next((one for one in held if read(one) == read(name)), None)
 
 
 def in_figures(word: str) -> str | None:

@@ -20,6 +20,12 @@ def test_a_missing_id_lists_what_can_be_an_edge_first_and_the_command_that_lists
     assert str(told.value).endswith('closures edges "my front.svg".')
 
 
+def test_a_name_with_a_space_behind_it_is_found_as_it_is_read():
+    named = DRAWING.replace(b'id="over-edge"', b'id="over-edge "')
+    (line,) = open_drawing(named, "front.svg", EdgeWish(), None).lines("over-edge")
+    assert line.length_mm == pytest.approx(690)
+
+
 def test_of_near_names_a_line_comes_before_a_group():
     named = DRAWING.replace(b'id="b"', b'id="over-edgy"')
     with pytest.raises(DrawingError, match=r"Nearest: over-edge, over-edgy\."):

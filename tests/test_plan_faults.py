@@ -478,6 +478,14 @@ def test_a_place_goes_from_one_process_to_another() -> None:
     assert (again, again.parts) == (where, where.parts)
 
 
+def test_a_section_spelled_otherwise_is_not_missing_as_well() -> None:
+    with pytest.raises(PlanError) as refused:
+        read_plan(SMALL.replace("[band]", "[Band]").encode(), "a.toml")
+    assert [str(fault) for fault in refused.value.faults] == [
+        "a.toml, Band: it is not a section or key known here. Did you mean band?"
+    ]
+
+
 def test_an_unknown_cloth_and_closure_are_told_in_the_same_round_as_everything_else(tmp_path: Path) -> None:
     text = SMALL.replace("prong snap", "prung snap").replace("count = 8", "count = 0")
     path = tmp_path / "a.toml"

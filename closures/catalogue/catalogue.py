@@ -108,7 +108,9 @@ class Catalogue:
         leather = leather_by_ounce(name, self.rule("leather ounce"))
         if leather is not None:
             return leather
-        otherwise = "A thickness will do instead, and leather goes by the ounce: leather 4 oz."
+        otherwise = (
+            "`closures cloths` lists them. A thickness will do instead, and leather goes by the ounce: leather 4 oz."
+        )
         mend = _meant(name, (*names.values(), *names), otherwise)
         raise CatalogueError(f"there is no cloth {name!r} in the catalogue", mend=mend)
 

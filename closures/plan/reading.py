@@ -234,6 +234,8 @@ class _Reader:
     def fields(self, section: Section, given: Mapping[str, Any], nth: int, within: str = "") -> dict[str, Any]:
         """Read the keys of one section; only those that are right are in the answer."""
         meant = self._tell_unknown(section, given, nth, within)
+        if section is TOP:
+            self.left_out |= meant  # a section whose name is spelled otherwise is not missing as well
         fields: dict[str, Any] = {}
         for key in section.keys:
             if key.name in given:
