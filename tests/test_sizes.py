@@ -876,21 +876,34 @@ def test_inset_that_is_told_stays_in_a_size_with_another_width(told: str, insets
     assert (laps.over.inset_mm, laps.under.inset_mm) == pytest.approx(insets)
 
 
-@pytest.mark.parametrize(
-    ("hold", "told"),
-    [
-        ("count", "also in size 10: 76.7 mm, where its plan alone has 80 mm. To keep to that, hold the pitch."),
-        ("pitch", ""),
-        ("best", ""),
-    ],
-)
-def test_base_whose_gaps_are_not_those_of_its_plan_alone_is_told(hold: str, told: str) -> None:
+@pytest.mark.parametrize("hold", ["count", "pitch", "best"])
+def test_base_has_the_row_of_its_plan_alone_whatever_is_held(hold: str) -> None:
     """By hand: 580 mm with 7 closures from 20 mm on; 6 gaps of 80 end 80 mm from the hem, and 60 to 140 mm are allowed."""
     text = (
-        '[edge]\nstraight = "580 mm"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n[closure]\n'
-        'kind = "sew-through button"\nsize = "18 L"\n[spacing]\nfirst = "20 mm"\n'
-        'last = { from = "60 mm", to = "140 mm" }\npitch = "80 mm"\n'
-        f'[sizes]\nnames = ["8", "10", "12"]\nbase = "10"\nhold = "{hold}"\n'
+        '[edge]\npoints = [["0 mm", "0 mm"], ["0 mm", "580 mm"]]\n[band]\nwidth = "40 mm"\nlap = "right over left"\n'
+        '[garment]\nopens = "front"\n[closure]\nkind = "sew-through button"\nsize = "18 L"\n[spacing]\n'
+        'first = "20 mm"\nlast = { from = "60 mm", to = "140 mm" }\npitch = "80 mm"\n'
+        '[sizes]\nnames = ["8", "10", "12"]\nbase = "10"\ngrade = [["0 mm", "0 mm"], ["0 mm", "30 mm"]]\n'
+        f'hold = "{hold}"\n'
     )
-    words = sizes_terminal(check_sizes(read_plan(text.encode(), "plan.toml")))
-    assert told in words and ("where its plan alone has" in words) == bool(told)
+    sizes = check_sizes(read_plan(text.encode(), "plan.toml"))
+    base = next(size for size in sizes.placed if size.name == "10")
+    assert [mark.along_mm for mark in base.placement.marks] == pytest.approx([20 + 80 * n for n in range(7)])
+    if hold == "count":
+        # As near to 80 mm as 7 closures come: 550 mm leaves 470 for 6 gaps at the most; 610 mm asks 450 at the least.
+        gaps = {size.name: size.placement.spacing.gaps_mm for size in sizes.placed}
+        assert gaps["8"] == pytest.approx([470 / 6] * 6) and gaps["12"] == pytest.approx([80] * 6)
+        assert "Every size has 7 closures; the gaps change, as near to 80 mm as they come." in sizes_terminal(sizes)
+
+
+def test_of_a_held_count_without_a_pitch_the_row_is_the_most_even_one() -> None:
+    """By hand: 6 gaps between 20 mm from the top and the middle of 60 to 140 mm from the hem."""
+    text = (
+        '[edge]\npoints = [["0 mm", "0 mm"], ["0 mm", "580 mm"]]\n[band]\nwidth = "40 mm"\nlap = "right over left"\n'
+        '[garment]\nopens = "front"\n[closure]\nkind = "sew-through button"\nsize = "18 L"\n[spacing]\n'
+        'first = "20 mm"\nlast = { from = "60 mm", to = "140 mm" }\ncount = 7\n'
+        '[sizes]\nnames = ["8", "10"]\nbase = "10"\ngrade = [["0 mm", "0 mm"], ["0 mm", "30 mm"]]\n'
+    )
+    sizes = check_sizes(read_plan(text.encode(), "plan.toml"))
+    assert [size.placement.spacing.gaps_mm[0] for size in sizes.placed] == pytest.approx([430 / 6, 460 / 6])
+    assert "the gaps change.\n" in sizes_terminal(sizes)

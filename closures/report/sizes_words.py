@@ -29,7 +29,6 @@ if TYPE_CHECKING:
     from closures.jobs.table.printer import Correction
     from closures.plan.top import Units
 
-_SAME_GAP_MM = 0.05
 _AT_ANCHOR_MM = 0.05
 
 
@@ -100,31 +99,12 @@ def held_words(sizes: Sizes) -> str:
     hold = "count" if sizes.plan.sizes is None else sizes.plan.sizes.hold
     pitch = "" if sizes.held.pitch_mm is None else format_length(sizes.held.pitch_mm, sizes.plan.units)
     if hold == "count":
-        return f"Every size has {how_many(sizes.held.count, 'closure')}; the gaps change.{_base_changed(sizes)}"
+        near = f", as near to {pitch}{_of_cloth(sizes)} as they come" if sizes.held.is_wanted else ""
+        return f"Every size has {how_many(sizes.held.count, 'closure')}; the gaps change{near}."
     if hold == "pitch":
         return f"Every size comes as near as it can to gaps of {pitch}{_of_cloth(sizes)}; the count may change."
     kept = f"and keep near gaps of {pitch}{_of_cloth(sizes)}."
     return f"The counts were chosen together: they never fall as sizes rise, {kept}"
-
-
-def _base_changed(sizes: Sizes) -> str:
-    """Say where the count alone is held and the base has other gaps than by its own plan; else nothing."""
-    alone, base = sizes.held.gaps_mm, sizes.base
-    if alone is None or not sizes.has_base:
-        return ""
-    spacing = base.placement.as_told.spacing
-    found = (spacing.smallest_mm, spacing.largest_mm)
-    if all(abs(one - other) < _SAME_GAP_MM for one, other in zip(alone, found, strict=True)):
-        return ""
-    here, there = (_span(gaps, sizes) for gaps in (found, alone))
-    return (
-        f" They are the most even ones of that count, also in size {base.name}: {here}, where its plan alone has "
-        f"{there}. To keep to that, hold the pitch."
-    )
-
-
-def _span(gaps: tuple[float, float], sizes: Sizes) -> str:
-    return " to ".join(dict.fromkeys(format_length(mm, sizes.plan.units) for mm in gaps))
 
 
 def _of_cloth(sizes: Sizes) -> str:

@@ -28,12 +28,12 @@ class Held:
     Attributes:
         count: how many closures.
         pitch_mm: the gap; None where the base has one closure only.
-        gaps_mm: those that the base has by its plan alone, smallest and largest; None likewise.
+        is_wanted: the plan wants that gap; else it is the mean of those that the base has.
     """
 
     count: int
     pitch_mm: float | None
-    gaps_mm: tuple[float, float] | None = None
+    is_wanted: bool = False
 
 
 @frozen
@@ -72,25 +72,29 @@ def pitch_of(placement: Placement) -> float | None:
 
 def held_of(placement: Placement) -> Held:
     """What a placed base gives to hold in the other sizes."""
-    gaps = placement.as_told.spacing.gaps_mm
-    return Held(len(placement.marks), pitch_of(placement), (min(gaps), max(gaps)) if gaps else None)
+    wanted_mm = placement.told_plan.along_an_edge[2].pitch_mm
+    return Held(len(placement.marks), pitch_of(placement), wanted_mm is not None)
 
 
 def plan_holding(plan: Plan, kept: Kept, held: Held, near: bool = False) -> Plan:
     """Make the plan of a size keep to the count or to the pitch.
 
+    Of a count the row is the one that comes nearest to the gap that the plan wants, as the base's own is; the most even
+    one where it wants none.
+
     Args:
         plan: of the size.
         kept: what it keeps to.
         held: the count and the pitch.
-        near: of that count take the row that comes nearest to the pitch, not the most even one.
+        near: of that count take the row that comes nearest to the pitch also where the plan wants none.
 
     Raises:
         ValueError: the pitch is to be held and there is none.
     """
     _, _, spacing = plan.along_an_edge
     if kept == "count":
-        return replace(plan, spacing=replace(spacing, count=held.count, pitch_mm=held.pitch_mm if near else None))
+        wanted_mm = held.pitch_mm if near or held.is_wanted else None
+        return replace(plan, spacing=replace(spacing, count=held.count, pitch_mm=wanted_mm))
     if held.pitch_mm is None:
         raise ValueError("there is no pitch to hold")
     return replace(plan, spacing=replace(spacing, count=None, pitch_mm=held.pitch_mm))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Protocol
 
@@ -163,23 +163,24 @@ def _try(plan: Plan, held: Held, check: Callable[[Plan], Checked], known: tuple[
     for kept in kinds:
         own = plan_holding(plan, kept, held)
         try:
-            # The base was placed already, to find what is held.
-            answer = known[1] if own == known[0] else check(own)
+            # The base was placed already, to find what is held: of its count it is as its own plan has it.
+            answer = known[1] if own == known[0] or (kept == "count" and plan == known[0]) else check(own)
         except ClosureError as error:
             costs.append(Cost(kept, refused=str(error)))
         else:
             answers[kept] = answer
             costs.append(cost_of(kept, held, answer.placement, answer.findings))
-    nearest = _nearest(plan, held, check, known, answers.get("pitch")) if near else None
+    nearest = _nearest(plan, held, check, answers) if near else None
     return _Tried(plan, answers, tuple(costs), nearest)
 
 
 def _nearest(
-    plan: Plan, held: Held, check: Callable[[Plan], Checked], known: tuple[Plan, Checked], by_pitch: Checked | None
+    plan: Plan, held: Held, check: Callable[[Plan], Checked], answers: Mapping[Kept, Checked]
 ) -> Checked | None:
-    """Place the row of the held count that comes nearest to the pitch; the base as its own plan has it."""
-    if plan == known[0]:
-        return known[1]
+    """Place the row of the held count that comes nearest to the pitch."""
+    if held.is_wanted:
+        return answers.get("count")
+    by_pitch = answers.get("pitch")
     if by_pitch is not None and len(by_pitch.placement.marks) == held.count:
         return by_pitch
     try:
