@@ -64,6 +64,35 @@ def test_work_that_takes_too_long_is_given_up_and_keeps_no_other_waiting(monkeyp
     assert light == "answered" and took < 0.4
 
 
+def test_work_is_given_up_though_it_is_told_so_while_it_tidies_up_and_nothing_is_written_of_it(
+    monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(hands, "MOST_HAND_SECONDS", 0.1)
+    monkeypatch.setattr(sys, "unraisablehook", sys.__unraisablehook__)
+    working, end = Hands(), time.perf_counter() + 20
+
+    class Heavy:
+        def __del__(self) -> None:
+            # Python writes what is raised here to stderr, and goes on.
+            until = time.perf_counter() + 0.4
+            while time.perf_counter() < until:
+                pass
+
+    def long() -> None:
+        Heavy()
+        while time.perf_counter() < end:
+            pass
+
+    async def trouble() -> BaseException | None:
+        (told,) = await asyncio.gather(working.by_hand(long, "a plan"), return_exceptions=True)
+        return told
+
+    told = asyncio.run(trouble())
+    working.rest()
+    assert isinstance(told, ClosureError) and "was given up" in str(told)
+    assert capfd.readouterr().err == ""
+
+
 def test_changes_of_one_plan_are_made_in_the_order_in_which_they_came() -> None:
     working, done = Hands(), []
 

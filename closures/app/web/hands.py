@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import asyncio
 import ctypes
+import sys
 import threading
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
@@ -25,8 +26,26 @@ MOST_PRINTER_SECONDS = 180.0
 """For all files of a plan, which for many sizes are some hundred pages."""
 
 
+_AGAIN_SECONDS = 0.2
+"""Told once more after so long: where a thread is just tidying up, Python drops what is raised there."""
+
+
 class _GiveUp(BaseException):
     """Raised within a thread whose time is up; no handler of plain errors takes it."""
+
+
+def _say_nothing_of_it() -> None:
+    """Keep Python from writing that it dropped what was raised in a thread that was just tidying up: it comes again."""
+    stood = sys.unraisablehook
+    if getattr(stood, "is_quiet", False):
+        return
+
+    def quiet(dropped: sys.UnraisableHookArgs) -> None:
+        if not issubclass(dropped.exc_type, _GiveUp):
+            stood(dropped)
+
+    quiet.is_quiet = True  # type: ignore[attr-defined]
+    sys.unraisablehook = quiet
 
 
 class Hands:
@@ -72,20 +91,34 @@ class Hands:
                 clock.start()
                 return work()
             finally:
-                clock.cancel()
-                with self._lock:
-                    self._at_work.pop(thread, None)
+                self._done(thread, clock)
         except _GiveUp:
             raise ClosureError(
                 f"this takes more than {seconds:.0f} seconds, and was given up",
                 mend="Save the pattern piece alone, or ask for fewer closures, zones, layers or sizes.",
             ) from None
 
+    def _done(self, thread: int, clock: threading.Timer) -> None:
+        while True:
+            try:
+                clock.cancel()
+                with self._lock:
+                    self._at_work.pop(thread, None)
+                return
+            except _GiveUp:
+                # It came just as the work was done; while the work is listed here more may come, and none after.
+                continue
+
     def _give_up(self, thread: int) -> None:
-        """Tell a thread to stop what it does, unless it is done by now."""
+        """Tell a thread to stop what it does, until it does or is done."""
         with self._lock:
-            if self._at_work.pop(thread, thread) is None:
-                ctypes.pythonapi.PyThreadState_SetAsyncExc(ctypes.c_ulong(thread), ctypes.py_object(_GiveUp))
+            if thread not in self._at_work:
+                return
+            _say_nothing_of_it()
+            ctypes.pythonapi.PyThreadState_SetAsyncExc(ctypes.c_ulong(thread), ctypes.py_object(_GiveUp))
+        again = threading.Timer(_AGAIN_SECONDS, self._give_up, (thread,))
+        again.daemon = True
+        again.start()
 
     def rest(self) -> None:
         """Tell everybody to stop, and take no more work."""
