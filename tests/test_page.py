@@ -26,12 +26,13 @@ from closures.app.web.app import make_app
 from closures.app.web.bench import MOST_STEPS, Bench, Refusal, Step
 from closures.app.web.fields import FIELDS, field_named, values_of, with_fields
 from closures.app.web.guard import LARGEST_UPLOAD_BYTES
-from closures.app.web.moves import InHand, in_units, lock_mark, move_anchor, move_zone, unlock_mark
+from closures.app.web.moves import InHand, in_units, lock_mark, lock_of, move_anchor, move_zone, unlock_mark
 from closures.app.web.placed import answer_of, plan_of, results_of
 from closures.app.web.reading_page import page_of
 from closures.app.web.table import MOST_BENCHES, Hand, Table, files_beside
 from closures.app.web.telling import banner, keeping, picture_parts
 from closures.app.web.wording import in_fields
+from closures.plan.editing import value_of
 from closures.plan.plan import SECTIONS, TOP
 from closures.plan.reading import read_plan
 
@@ -285,7 +286,7 @@ def test_count_in_place_of_a_gap_takes_the_gap_out() -> None:
     table, bench = bench_of("curved-front")
     after = table.change(bench.name, Hand("redraw", {"spacing.by": "count", "spacing.count": "11"}))
     assert after.refusal is None, after.refusal
-    assert len(answer_of(after).placement.marks) == 11 and "pitch" not in after.step.text
+    assert len(answer_of(after).placement.marks) == 11 and value_of(after.step.text, "spacing", "pitch") is None
 
 
 def test_rows_are_added_and_removed() -> None:
@@ -719,20 +720,24 @@ def test_locked_mark_stays_while_the_others_move() -> None:
     table, bench = bench_of("curved-front")
     at = answer_of(bench).placement.marks[7].along_mm
     locked = table.change(bench.name, Hand("lock 8", {}))
-    assert plan_of(locked).anchors[1].along_mm == at and plan_of(locked).anchors[1].within_mm == 0.0
+    # It is written to a hundredth of a millimetre.
+    fixed = plan_of(locked).anchors[1].along_mm
+    assert fixed == pytest.approx(at, abs=0.0051) and plan_of(locked).anchors[1].within_mm == 0.0
     moved = table.change(bench.name, Hand("redraw", {"spacing.pitch": "50 mm"}))
     assert moved.refusal is None, moved.refusal
     places = [mark.along_mm for mark in answer_of(moved).placement.marks]
-    assert min(abs(place - at) for place in places) < 1e-6 and len(places) > 10
+    assert min(abs(place - fixed) for place in places) < 1e-6 and len(places) > 10
 
 
 @pytest.mark.parametrize("n", range(1, 11))
 def test_every_mark_can_be_locked_and_unlocked(n: int) -> None:
     _, bench = bench_of("curved-front")
     hand = in_hand(bench)
+    at = hand.placement.marks[n - 1].along_mm
+    assert read_plan(lock_mark(hand, n, exactly=True).encode(), bench.title).anchors[-1].along_mm == at
     locked = lock_mark(hand, n)
     plan = read_plan(locked.encode(), bench.title)
-    assert plan.anchors[-1].along_mm == hand.placement.marks[n - 1].along_mm
+    assert plan.anchors[-1].along_mm == pytest.approx(at, abs=0.0051)
     assert unlock_mark(InHand(locked, plan, hand.placement), n) == bench.step.text
 
 
@@ -741,6 +746,59 @@ def test_lock_names_no_place_that_a_move_would_make_untrue() -> None:
     table.change(bench.name, Hand("lock 2", {}))
     locked = table.change(bench.name, Hand("lock 5", {}))
     assert [anchor.name for anchor in plan_of(locked).anchors[1:]] == ["lock 1", "lock 2"]
+
+
+@pytest.mark.parametrize(("units", "read"), [("mm", r"\d+(\.\d{1,2})? mm"), ("in", r"[\d /.]{1,8} in")])
+@pytest.mark.parametrize("name", ["curved-front", "scooped-wrap", "side-opening"])
+def test_lock_is_written_in_figures_that_a_person_reads_and_moves_nothing(name: str, units: str, read: str) -> None:
+    table = Table()
+    bench = table.lay(*files_beside(TEMPLATES / name / "plan.toml"))
+    bench = table.change(bench.name, Hand(f"units {units}", {}))
+    before = answer_of(bench).placement.marks
+    free = next(mark.n for mark in before if mark.anchor is None and mark.n > 1)
+    locked = table.change(bench.name, Hand(f"lock {free}", {}))
+    after = answer_of(locked).placement.marks
+    assert all(abs(a.along_mm - b.along_mm) < 0.05 for a, b in zip(before, after, strict=True))
+    assert re.fullmatch(read, value_of(locked.step.text, "anchor")[-1]["along"])
+    assert lock_of(plan_of(locked), answer_of(locked).placement, free) is not None
+
+
+def test_lock_keeps_every_digit_where_a_rounded_one_would_move_the_row() -> None:
+    rows = """
+[edge]
+straight = "600 mm"
+[garment]
+opens = "front"
+[band]
+width = "36 mm"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+count = 8
+first = "20.005 mm"
+last = "20.004 mm"
+widest = "79.99872 mm"
+"""
+    table = Table()
+    bench = table.lay(rows.encode(), "plan.toml", {})
+    before = [mark.along_mm for mark in answer_of(bench).placement.marks]
+    locked = table.change(bench.name, Hand("lock 2", {}))
+    assert locked.refusal is None
+    after = [mark.along_mm for mark in answer_of(locked).placement.marks]
+    assert after == pytest.approx(before, abs=0.01)
+
+
+def test_closure_that_is_added_by_hand_keeps_the_note_of_the_gap_that_the_count_takes_the_place_of() -> None:
+    table = Table()
+    plan, title, beside = files_beside(TEMPLATES / "curved-front" / "plan.toml")
+    noted = re.sub(rb"(?m)^pitch = .*$", b'pitch = "3 in"  # as on the old coat', plan)
+    assert noted != plan
+    for typed in (Hand("set mark", {"along": "200"}), Hand("redraw", {"spacing.by": "count", "spacing.count": "9"})):
+        changed = table.change(table.lay(noted, title, beside).name, typed)
+        assert changed.refusal is None and value_of(changed.step.text, "spacing", "pitch") is None
+        assert '# pitch = "3 in"  # as on the old coat\n' in changed.step.text
 
 
 def test_units_at_a_switch_change_no_length() -> None:

@@ -11,8 +11,10 @@ import pytest
 from closures import check_plan
 from closures.app.web.answers import whole_page
 from closures.app.web.fields import BY_NAME, label_of
-from closures.app.web.table import Table, files_beside
-from closures.app.web.wording import of_a_placed, of_a_plan
+from closures.app.web.own_names import own_names
+from closures.app.web.table import Hand, Table, files_beside, refusal
+from closures.app.web.wording import in_fields, of_a_placed, of_a_plan
+from closures.errors import ClosureError
 from closures.plan.reading import read_plan
 
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
@@ -93,3 +95,59 @@ def test_name_that_holds_a_word_of_the_plan_stays_as_its_user_wrote_it() -> None
     plan = read_plan(text.encode(), "plan.toml")
     said = "anchor my anchor point lies beside the clear zone."
     assert of_a_placed(said, plan) == "fixed place my anchor point lies beside the clear stretch."
+
+
+NAMED = ["under_width of mine", "clear zone [2]", "pitch 4. the second", "leave first out"]
+
+
+@pytest.mark.parametrize("name", NAMED)
+def test_name_stays_as_its_user_wrote_it_wherever_the_page_speaks_of_it(name: str) -> None:
+    own = own_names({"anchor": [{"name": name}]})
+    said = f"anchor {name} is not met: write count = 8 under [spacing]. Leave {name}, and add [[layer]]."
+    told = in_fields(said, "spacing", own)
+    assert told.count(name) == 2 and "anchor" not in told.replace(name, "") and "[" not in told.replace(name, "")
+    assert "“How many”: 8" in told and "fill in “Layers”" in told
+    assert of_a_plan(f"{name}: the anchor gives way.", own=own) == f"{name}: the fixed place gives way."
+
+
+def test_gap_that_is_wanted_has_one_name_on_the_page() -> None:
+    table = Table()
+    for name in ("curved-front", "hook-back", "hook-tape", "eight-sizes", "shirt-swap"):
+        html = whole_page(table.lay(*files_beside(TEMPLATES / name / "plan.toml")))
+        html = re.sub(r"<textarea id=.text.*?</textarea>", "", html, flags=re.DOTALL)
+        shown = re.sub(r"<[^>]*>", "\0", html)
+        assert re.findall(r"[^\0]*\b(?:pitch|anchors?|clear zone)\b[^\0]*", shown) == []
+
+
+ASKED = {
+    "way_in.outlines": (
+        '[{ path = "front" }]',
+        "Add “Closed, it measures”, or empty “Pieces of the drawing that go round”",
+    ),
+    "pull.pitch": ('"90 mm"', "Add “Scale at the open closure, standing”, or empty “From closure to closure there”"),
+    "tape.pitch": ('"19 mm"', "“Wanted gap” under “Count and gaps” is told beside it"),
+    "edge.to": ('"200 mm"', "Add “The edge begins at”, or empty “and ends at”"),
+}
+
+
+@pytest.mark.parametrize("name", ASKED)
+def test_what_is_asked_beside_a_field_names_fields_and_no_key(name: str) -> None:
+    value, told = ASKED[name]
+    bench = Table().lay(*files_beside(TEMPLATES / "shirt-front" / "plan.toml"))
+    section, key = name.split(".")
+    text = f"{bench.step.text}\n[{section}]\n{key} = {value}\n"
+    if section == "edge":
+        text = bench.step.text.replace("[edge]\n", f"[edge]\n{key} = {value}\n")
+    with pytest.raises(ClosureError) as refused:
+        read_plan(text.encode(), "plan.toml")
+    said = " ".join(refusal(refused.value, {}, text).sentences)
+    assert told in said and not re.search(r"\b(?:Add|leave|Leave) [a-z_]+(?:,| out)", said)
+
+
+def test_ways_to_mend_a_row_call_fixed_places_as_their_heading_does() -> None:
+    table = Table()
+    bench = table.lay(*files_beside(TEMPLATES / "hook-back" / "plan.toml"))
+    after = table.change(bench.name, Hand("redraw", {"spacing.closest": "250 mm"}))
+    assert after.refusal is not None and after.refusal.offers
+    told = " ".join(words for words, _ in after.refusal.offers)
+    assert "fixed place waist" in told and "anchor" not in told

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from closures.plan.blocks import cut, joined
-from closures.plan.editing import add_section, nth_of, remove_key, remove_section, set_key, value_of
+from closures.plan.editing import add_section, nth_of, remove_key, remove_section, set_aside, set_key, value_of
 from closures.plan.reading import read_plan
 
 PLAN = """\
@@ -107,6 +107,20 @@ def test_one_of_several_is_changed_and_removed_by_its_number_or_by_the_users_nam
     assert changed_lines(PLAN, set_key(PLAN, "anchor", "within", "1/8 in", nth=1))[1] == ['within = "1/8 in"\n']
     after = remove_section(PLAN, "anchor", nth_of(PLAN, "anchor", "waist") or 0)
     assert changed_lines(PLAN, after) == (["[[anchor]]\n", 'name = "waist"\n', 'along = "16 in"\n'], [])
+
+
+def test_a_key_that_is_set_aside_stays_as_a_note_where_one_stands_on_its_line() -> None:
+    assert changed_lines(PLAN, set_aside(PLAN, "edge", "straight")) == (
+        ['straight = "24 in"      # twice\n'],
+        ['# straight = "24 in"      # twice\n'],
+    )
+    assert value_of(set_aside(PLAN, "edge", "straight"), "edge", "straight") is None
+    long = '[edge]\npoints = [\n  ["0", "0"], # neck\n]  # taped\n'
+    assert set_aside(long, "edge", "points") == '[edge]\n# points = [\n#   ["0", "0"], # neck\n# ]  # taped\n'
+    for section, key, nth in (("anchor", "along", 2), ("spacing", ("first", "to"), 0), ("band", "under_width", 0)):
+        assert set_aside(PLAN, section, key, nth) == remove_key(PLAN, section, key, nth)
+    windows = PLAN.replace("\n", "\r\n")
+    assert set_aside(windows, "edge", "straight") == set_aside(PLAN, "edge", "straight").replace("\n", "\r\n")
 
 
 def test_a_section_that_is_removed_leaves_the_notes_around_it() -> None:

@@ -101,6 +101,11 @@ def _lines(text: str) -> list[tuple[str, bool, bool]]:
     return lines
 
 
+def key_lines(body: str) -> list[str]:
+    """Part the body of a block where a key or a note begins, with all lines of a value together."""
+    return [line for line, _, _ in _lines(body)]
+
+
 def held_in(block: Block) -> dict[str, Any]:
     """What the keys of a block hold."""
     return tomllib.loads(block.body)

@@ -12,13 +12,13 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
-from closures.plan.blocks import Block, cut, joined
+from closures.plan.blocks import Block, cut, joined, key_lines
 from closures.plan.plan import SECTIONS
 
 if TYPE_CHECKING:
     from tomlkit.items import Item
 
-__all__ = ["add_section", "as_toml", "nth_of", "remove_key", "remove_section", "set_key", "value_of"]
+__all__ = ["add_section", "as_toml", "nth_of", "remove_key", "remove_section", "set_aside", "set_key", "value_of"]
 
 Key = str | Sequence[str]
 
@@ -102,6 +102,26 @@ def remove_key(text: str, section: str, key: Key, nth: int = 0) -> str:
     if not steps:
         return joined(_without(blocks, n))
     return _with_body(blocks, n, _removed(blocks[n].body, steps), text)
+
+
+def set_aside(text: str, section: str, key: Key, nth: int = 0) -> str:
+    """Take a key out, and keep its line as a note where one stands on it: its words are nobody's but the writer's."""
+    import tomlkit
+
+    path = _path(key)
+    where = _home(text, section, path, nth)
+    if where is None or len(where[2]) != 1 or value_of(text, section, path, nth) is None:
+        return remove_key(text, section, key, nth)
+    blocks, n, (name,) = where
+    held: Any = tomlkit.parse(blocks[n].body).item(str(name))
+    if not held.trivia.comment:
+        return remove_key(text, section, key, nth)
+    kept = [_as_note(line) if name in tomllib.loads(line) else line for line in key_lines(blocks[n].body)]
+    return _as_before(joined((*blocks[:n], replace(blocks[n], body="".join(kept)), *blocks[n + 1 :])), text)
+
+
+def _as_note(line: str) -> str:
+    return "".join(f"# {part}" for part in line.splitlines(keepends=True))
 
 
 def add_section(text: str, section: str, values: Mapping[str, Any]) -> str:

@@ -15,7 +15,7 @@ from functools import lru_cache
 from typing import Any
 
 from closures.frozen import frozen
-from closures.plan.editing import add_section, remove_key, set_key, value_of
+from closures.plan.editing import add_section, set_aside, set_key, value_of
 from closures.plan.kinds import Kind
 from closures.plan.one_line import meant, shown
 from closures.plan.plan import SECTIONS, TOP
@@ -89,6 +89,8 @@ FIELDS: Mapping[str, Field] = {
 BY_NAME: Mapping[str, Section] = {section.name: section for section in (TOP, *SECTIONS)}
 CHOICES: Mapping[str, Mapping[str, str]] = {
     "edge.reverse": {"no": "where the line begins", "yes": "where the line ends"},
+    "sizes.hold": {"count": "the count", "pitch": "the wanted gap", "best": "what is best, chosen together"},
+    "sizes.laid": {"first end": "by their first ends"},
     "garment.pieces": {"pair": "one piece, cut twice, the second turned over", "separate": "two pattern pieces"},
 }
 """What is read in a list instead of the plan's own words, by field."""
@@ -202,7 +204,7 @@ class Edit:
     def on(self, text: str) -> str:
         """Make the change."""
         if self.value is None:
-            return remove_key(text, self.section, self.path, self.nth)
+            return set_aside(text, self.section, self.path, self.nth)
         return set_key(text, self.section, self.path, self.value, self.nth)
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from closures.app.web.bench import Refusal
 from closures.app.web.fields import BY_NAME, FIELDS
+from closures.app.web.own_names import own_names
 from closures.app.web.wording import in_fields, of_a_plan, place_of, sentences_of
 from closures.app.whole import both_name
 from closures.errors import PlanError
@@ -31,6 +32,7 @@ def not_yet(error: ClosureError, typed: Mapping[str, str]) -> Refusal:
     words: dict[str, str] = {}
     sentences: list[str] = []
     sections: list[str] = []
+    own = own_names(*typed.values())
     for fault in error.faults:
         place = place_of(fault.where, "")
         if place in BY_NAME and fault.what == "this section is missing":
@@ -38,13 +40,13 @@ def not_yet(error: ClosureError, typed: Mapping[str, str]) -> Refusal:
             continue
         said = sentences_of(fault.what, fault.mend)
         if place in FIELDS:
-            told = _UNHEADED.sub("", in_fields(said, place))
+            told = _UNHEADED.sub("", in_fields(said, place, own))
             words[place] = f"{words[place]} {told}" if place in words else told
         elif place:
             sections.append(place)
-            sentences.append(_UNHEADED.sub("", in_fields(said, place)))
+            sentences.append(_UNHEADED.sub("", in_fields(said, place, own)))
         else:
-            sentences.append(_UNHEADED.sub("", of_a_plan(str(fault), "edge")))
+            sentences.append(_UNHEADED.sub("", of_a_plan(str(fault), "edge", own)))
     return Refusal(tuple(sentences), (*words, *sections), typed, words)
 
 

@@ -74,6 +74,7 @@ def garment_html(rack: Rack, hung: GarmentSet) -> str:
         }
         for n, (opening, answer) in enumerate(zip(whole.garment.openings, whole.answers, strict=True))
     ]
+    own = rack.names(hung)
     findings = [one for answer in whole.answers for one in answer.findings]
     count = sum(len(answer.placement.all_marks) for answer in whole.answers)
     said = f"{how_many(len(rows), 'opening')}, {how_many(count, 'closure')}; {wrong_in_words(findings)}"
@@ -88,11 +89,11 @@ def garment_html(rack: Rack, hung: GarmentSet) -> str:
         "brief": f"{said}.",
         "openings": rows,
         "failed": [
-            *(of_a_plan(f"{whose}, {at}: {text}") for whose, at, text in found_of(worked(whole), "fail")),
-            *(of_a_plan(text) for _, text in between_of(whole.clearances, "fail")),
+            *(of_a_plan(f"{whose}, {at}: {text}", own=own) for whose, at, text in found_of(worked(whole), "fail")),
+            *(of_a_plan(text, own=own) for _, text in between_of(whole.clearances, "fail")),
         ],
         "between": [
-            (result, _SIGNS[result], of_a_plan(text))
+            (result, _SIGNS[result], of_a_plan(text, own=own))
             for result in _BUT_FAILED
             for _, text in between_of(whole.clearances, result)
         ],

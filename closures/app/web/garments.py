@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from closures.app.web.held import hold_back
 from closures.app.web.kept import Kept
+from closures.app.web.own_names import own_names
 from closures.app.web.placed import PrintWish, answer_of, plan_of
 from closures.app.web.table import files_beside
 from closures.app.web.wording import of_a_plan
@@ -158,7 +159,13 @@ class Rack:
             told += [(result, one.text) for one in found if (result, one.text) not in alone]
             told += [(result, text) for _, text in between_of(measured, result)]
         told += [("note", one.text) for one in between if one not in measured and one.first in names]
-        return tuple((result, of_a_plan(text)) for result, text in dict.fromkeys(told))
+        given = self.names(hung)
+        return tuple((result, of_a_plan(text, own=given)) for result, text in dict.fromkeys(told))
+
+    def names(self, hung: GarmentSet) -> tuple[str, ...]:
+        """The names that its user gave to openings and to what is in their plans: they stay as they were written."""
+        texts = (self.table.find(bench).step.text for bench in hung.benches.values())
+        return own_names(hung.text.decode("utf-8-sig"), *texts)
 
     def turns(self, hung: GarmentSet) -> str:
         """How many changes were asked for so far, plan by plan: what a window shows is held against it."""

@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Literal, TypeVar
 
-from closures.errors import PlanError, in_section
+from closures.errors import ClosureError, PlanError, in_section
 from closures.frozen import frozen
+from closures.lengths import unit_in_mm
 from closures.plan.as_written import step_of, to_step, written_like
 from closures.plan.bare import with_units
-from closures.plan.editing import add_section, remove_key, remove_section, set_key, value_of
+from closures.plan.editing import add_section, remove_key, remove_section, set_aside, set_key, value_of
 
 if TYPE_CHECKING:
     from closures.placing.lap import Laps
@@ -29,6 +30,10 @@ Steps = Callable[[str, int, str], float]
 _LEAST_STRETCH_MM = 1.0
 # A closure within this of a fixed place sits at it: a hundredth of what counts as well placed.
 _AT_MM = 0.01
+# A lock is written so fine: half of its last step is less than `_AT_MM`.
+_MM_DECIMALS, _INCH_DECIMALS = 2, 4
+# The rest of the row may follow it by half of the last figure that the page shows.
+_ROW_STAYS_MM = 0.05
 
 
 @frozen
@@ -92,7 +97,7 @@ def move_anchor(hand: InHand, n: int, along_mm: float) -> str:
     old = hand.held("anchor", "along", nth) or hand.held("anchor", "level", nth)
     written = hand.written(hand.snapped(along_mm, old), old)
     for key in ("level", "at"):
-        text = remove_key(text, "anchor", key, nth)
+        text = set_aside(text, "anchor", key, nth)
     return set_key(text, "anchor", "along", written, nth)
 
 
@@ -131,8 +136,13 @@ def move_zone(hand: InHand, n: int, part: Part, along_mm: float) -> str:
     return _with_stretch(hand, n + 1, key, ends, max(low, 0.0), min(high, length))
 
 
-def lock_mark(hand: InHand, n: int) -> str:
+def lock_mark(hand: InHand, n: int, *, exactly: bool = False) -> str:
     """Fix mark n where it is: a fixed place that nothing may stray from.
+
+    Args:
+        hand: the plan.
+        n: which mark.
+        exactly: write every digit of its place; else as fine as a hair, which a person can read.
 
     Raises:
         PlanError: there is no such mark, or these closures do not run along an edge.
@@ -143,7 +153,38 @@ def lock_mark(hand: InHand, n: int) -> str:
     taken = {anchor.name.casefold() for anchor in hand.plan.anchors}
     # It names no place: a lock that is moved would stand under the old one.
     name = next(name for n in range(1, len(taken) + 2) if (name := f"lock {n}") not in taken)
-    return add_section(hand.text, "anchor", {"name": name, "along": hand.written(mark.along_mm, None)})
+    return add_section(hand.text, "anchor", {"name": name, "along": _along_of(hand, mark.along_mm, exactly=exactly)})
+
+
+def _along_of(hand: InHand, along_mm: float, *, exactly: bool) -> str | int | float:
+    written = hand.written(along_mm, None)
+    if exactly or str(written).endswith(" in"):
+        return written
+    if hand.plan.units == "in":
+        inches = along_mm / float(unit_in_mm("in"))
+        return f"{round(inches, _INCH_DECIMALS):g} in"
+    return hand.written(round(along_mm, _MM_DECIMALS), None)
+
+
+def locked(hand: InHand, n: int, place: Callable[[str], Placement]) -> str:
+    """Fix mark n where it is, in figures that a person can read where the row stays as it is with them.
+
+    Args:
+        hand: the plan.
+        n: which mark.
+        place: places a text; raises where it cannot be.
+
+    Raises:
+        PlanError: as `lock_mark`.
+    """
+    near = lock_mark(hand, n)
+    try:
+        after = [mark.along_mm for mark in place(near).marks]
+    except ClosureError:
+        return lock_mark(hand, n, exactly=True)
+    before = [mark.along_mm for mark in hand.placement.marks]
+    stays = len(after) == len(before) and all(abs(a - b) < _ROW_STAYS_MM for a, b in zip(after, before, strict=True))
+    return near if stays else lock_mark(hand, n, exactly=True)
 
 
 def unlock_mark(hand: InHand, n: int) -> str:
@@ -197,7 +238,7 @@ def _with_stretch(hand: InHand, nth: int, key: str, ends: list[object], low: flo
         if one is not None and other is not None and one != other:
             two = [hand.written(level, old) for level, old in zip(sorted((one, other)), ends, strict=True)]
             return set_key(text, "clear", "level", two, nth)
-        text = remove_key(text, "clear", "level", nth)
+        text = set_aside(text, "clear", "level", nth)
     two = [hand.written(place, old) for place, old in zip((low, high), ends, strict=True)]
     return set_key(text, "clear", "along", two, nth)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from closures.app.web.wording import of_a_plan
+from closures.app.web.wording import of_a_placed
 from closures.frozen import frozen
 from closures.lengths import format_length
 from closures.report.offers import anchors_in_words, failed_in_words, to_buy
@@ -57,10 +57,11 @@ def offers_shown(swap: Swap | None) -> tuple[Shown, ...]:
 def _shown(swap: Swap, offer: Offer) -> Shown:
     from closures.drawing.extras.worn_front import front_in_words
 
+    plan = offer.placement.plan
     return Shown(
         offer.n,
-        offer.name,
-        offer.why,
+        of_a_placed(offer.name, plan),
+        of_a_placed(offer.why, plan),
         offer.n == swap.taken,
         offer.n == swap.recommended,
         offer.result,
@@ -68,15 +69,19 @@ def _shown(swap: Swap, offer: Offer) -> Shown:
         f"front-{offer.n}.svg",
         front_in_words(swap.take(offer.n)),
         _decides(swap, offer),
-        tuple(of_a_plan(text) for text in offer.changes),
+        tuple(of_a_placed(text, plan) for text in offer.changes),
     )
 
 
 def _decides(swap: Swap, offer: Offer) -> tuple[tuple[str, str], ...]:
     """What decides: fixed places met or missed, holes to close and left in sight, gaps, what to buy, what fails."""
-    spacing, units = offer.placement.spacing, offer.placement.plan.units
+    spacing, plan = offer.placement.spacing, offer.placement.plan
+    units = plan.units
     met = [anchor.is_met for anchor in offer.anchors]
-    rows = [("" if is_met else "fail", line) for is_met, line in zip(met, anchors_in_words(offer), strict=True)]
+    rows = [
+        ("" if is_met else "fail", of_a_placed(line, plan))
+        for is_met, line in zip(met, anchors_in_words(offer), strict=True)
+    ]
     if swap.old.made and swap.old.holes:
         closed, seen = len({clash.hole for clash in offer.overlaps}), len(offer.in_sight)
         told = f"Old holes to close and back, in the way of a closure: {closed or 'none'}"
@@ -85,7 +90,7 @@ def _decides(swap: Swap, offer: Offer) -> tuple[tuple[str, str], ...]:
     gaps = f", largest gap {format_length(spacing.largest_mm, units)}" if count > 1 else ""
     rows.append(("", f"Closures: {count}{gaps}."))
     rows += [("", to_buy(offer))] if to_buy(offer) else []
-    return (*rows, *(("fail", of_a_plan(text)) for text in failed_in_words(offer)))
+    return (*rows, *(("fail", of_a_placed(text, plan)) for text in failed_in_words(offer)))
 
 
 def offer_picture(name: str, answer: Answer) -> bytes | None:

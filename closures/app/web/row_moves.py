@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from closures.app.web.moves import InHand, lock_of, move_anchor, unlock_mark
 from closures.errors import PlanError
-from closures.plan.editing import add_section, remove_key, remove_section, set_key
+from closures.plan.editing import add_section, remove_section, set_aside, set_key
 
 if TYPE_CHECKING:
     from collections.abc import Container
@@ -115,7 +115,7 @@ def _locked_at(hand: InHand, text: str, along_mm: float) -> str:
 
 def _counted(hand: InHand, count: int, text: str | None = None) -> str:
     _need_row(hand)
-    return set_key(remove_key(text or hand.text, "spacing", "pitch"), "spacing", "count", count)
+    return set_aside(set_key(text or hand.text, "spacing", "count", count), "spacing", "pitch")
 
 
 def _need_row(hand: InHand) -> None:

@@ -18,18 +18,19 @@ from closures.app.given import files_of_edges, supplies_of
 from closures.app.job import check_plan, load_plan
 from closures.app.known_names import names_known
 from closures.app.repairing import repairs
+from closures.app.web.asked import moved, number_of
 from closures.app.web.bench import Bench, Refusal, Step
 from closures.app.web.comparing import compare
 from closures.app.web.fields import label_of, values_of
 from closures.app.web.judging import changes_of, judge
 from closures.app.web.kept import Kept
 from closures.app.web.lettered import check_letters
-from closures.app.web.moves import InHand, in_units, lock_mark, move_anchor, move_zone, unlock_mark
+from closures.app.web.moves import InHand, in_units, locked
+from closures.app.web.own_names import own_names
 from closures.app.web.placed import answer_of, plan_of
-from closures.app.web.row_moves import add_mark, add_place, add_stretch, move_mark, remove_mark, taken_out
 from closures.app.web.tried import tried
 from closures.app.web.waiting import moved_along
-from closures.app.web.wording import in_fields, of_a_plan, place_of, sentences_of
+from closures.app.web.wording import in_fields, of_a_plan, offers_in_words, place_of, sentences_of
 from closures.errors import ClosureError, Fault, PlanError, Where
 from closures.frozen import frozen
 from closures.plan.editing import remove_section
@@ -39,7 +40,6 @@ from closures.spacing.advice import NoSpacing
 if TYPE_CHECKING:
     from closures.app.web.judging import Judged
     from closures.app.web.memory import Memory
-    from closures.app.web.moves import Part
 
 MOST_BENCHES = 40
 """Plans open at once; the one longest untouched makes room."""
@@ -216,7 +216,7 @@ def _removed(bench: Bench, rest: list[str]) -> Bench:
     Raises:
         ClosureError: without it the plan cannot be placed.
     """
-    section, n = (rest or [""])[0], _number(rest[1:])
+    section, n = (rest or [""])[0], number_of(rest[1:])
     step = Step(remove_section(bench.step.text, section, n + 1), bench.step.take, bench.step.size)
     answer_of(bench, step)
     waits, taken = bench.still(), bench.taken(step)
@@ -250,6 +250,7 @@ def with_typed(bench: Bench, typed: Mapping[str, str]) -> Bench:
         return taken
     offers, asked = _offers(bench, judged)
     words: dict[str, str] = {}
+    names = own_names(judged.text, *typed.values())
     for change, error in judged.refused:
         named = [place for place in places(error, judged.text) if place in change.names]
         # Where ways to mend it have buttons, they are the only list: they were tried on this plan.
@@ -260,7 +261,7 @@ def with_typed(bench: Bench, typed: Mapping[str, str]) -> Bench:
             # Each fault beside its own field, and what belongs to none of them beside the first.
             own = [one for one in placed if one[1] == name or (name == beside[0] and one[1] not in beside)]
             told = ((sentences_of(one.what, "" if has_buttons else one.mend), place) for one, place in own)
-            words[name] = " ".join(in_fields(said, place or name) for said, place in told)
+            words[name] = " ".join(in_fields(said, place or name, names) for said, place in told)
         for name in set(change.names) & set(typed) & set(values_of(step.text)):
             if name not in words and not name.endswith(".by"):
                 words[name] = f"Not taken yet: it goes with “{label_of(beside[0], step.text)}”."
@@ -280,7 +281,7 @@ def _offers(bench: Bench, judged: Judged) -> tuple[tuple[tuple[str, str], ...], 
     except ClosureError:
         return (), ()
     asked = tuple(name for change in unmet for name in change.names)
-    return tuple((" and ".join(one.words), one.text) for one in found), asked
+    return offers_in_words(found, text), asked
 
 
 MOST_OFFERS = 4
@@ -295,15 +296,15 @@ def changed(bench: Bench, hand: Hand) -> Step:
     """
     step, (verb, *rest) = bench.step, hand.do.split() or ["redraw"]
     if verb == "take":
-        return replace(step, take=_number(rest), gesture="")
+        return replace(step, take=number_of(rest), gesture="")
     if verb == "size":
         sizes, size = plan_of(bench).sizes, hand.typed.get("size", "")[:80]
         return replace(step, size="" if sizes is None or size == sizes.base else size, gesture=hand.gesture)
     if verb == "repair":
         offers = () if bench.refusal is None else bench.refusal.offers
-        if not 0 <= _number(rest) < len(offers):
+        if not 0 <= number_of(rest) < len(offers):
             raise PlanError("this offer is no longer here", mend="Load the page anew.")
-        return Step(offers[_number(rest)][1], step.take, step.size)
+        return Step(offers[number_of(rest)][1], step.take, step.size)
     if verb == "text":
         text = hand.typed.get("text", "")
         read_plan(text.encode(), bench.title, names_known(bench.files))
@@ -314,47 +315,17 @@ def changed(bench: Bench, hand: Hand) -> Step:
         raise PlanError(f"size {step.size} follows the base", mend="Show the base size, and change that.")
     if verb == "move" and hand.gesture and hand.gesture == step.gesture and hand.typed.get("what") == "mark":
         # The closure is told by its number where the movement began; the row around it has other numbers by now.
-        return Step(_moved(_in_hand(bench, bench.steps[bench.at - 1]), hand, verb, rest), gesture=hand.gesture)
-    return Step(_moved(_in_hand(bench, step), hand, verb, rest), step.take, step.size, hand.gesture)
+        return Step(moved(_in_hand(bench, bench.steps[bench.at - 1]), hand, verb, rest), gesture=hand.gesture)
+    held = _in_hand(bench, step)
+    if verb == "lock":
+        text = locked(held, number_of(rest), lambda tried: answer_of(bench, replace(step, text=tried)).placement)
+    else:
+        text = moved(held, hand, verb, rest)
+    return Step(text, step.take, step.size, hand.gesture)
 
 
 def _in_hand(bench: Bench, step: Step) -> InHand:
     return InHand(step.text, plan_of(bench, step), answer_of(bench, step).placement)
-
-
-def _moved(held: InHand, hand: Hand, verb: str, rest: list[str]) -> str:
-    if verb == "lock":
-        return lock_mark(held, _number(rest))
-    if verb == "unlock":
-        return unlock_mark(held, _number(rest))
-    if verb == "without":
-        what, n = (rest or [""])[0], _number(rest[1:])
-        return remove_mark(held, n) if what == "mark" else taken_out(held, what, n)
-    if verb == "set":
-        ways = {"mark": add_mark, "anchor": add_place, "clear": add_stretch}
-        return ways.get((rest or [""])[0], add_mark)(held, _figure(hand.typed))
-    if verb != "move":
-        raise PlanError(f"'{verb[:20]}' is nothing that can be done here", mend="Load the page anew.")
-    what, n, along = hand.typed.get("what", ""), _number([hand.typed.get("n", "")]), _figure(hand.typed)
-    if what == "mark":
-        return move_mark(held, n, along)
-    if what == "anchor":
-        return move_anchor(held, n, along)
-    parts: Mapping[str, Part] = {"whole": "whole", "from": "from", "to": "to"}
-    return move_zone(held, n, parts.get(hand.typed.get("part", ""), "whole"), along)
-
-
-def _number(words: list[str]) -> int:
-    if not words or not re.fullmatch(r"\d{1,6}", words[0]):
-        raise PlanError("it is not said which one", mend="Load the page anew.")
-    return int(words[0])
-
-
-def _figure(typed: Mapping[str, str]) -> float:
-    text = typed.get("along", "")
-    if not re.fullmatch(r"-?\d{1,7}(\.\d{1,12})?", text):
-        raise PlanError("it is not said where to", mend="Load the page anew.")
-    return float(text)
 
 
 def refusal(
@@ -369,16 +340,17 @@ def refusal(
         as_text: the user sees the plan's text and not the fields: places are told as they stand in it.
     """
     places = tuple(place for fault in error.faults if (place := place_of(fault.where, text)))
-    told = tuple(str(fault) if as_text else _spoken(fault, text) for fault in error.faults)
+    own = own_names(text, *(typed or {}).values())
+    told = tuple(str(fault) if as_text else _spoken(fault, text, own) for fault in error.faults)
     return Refusal(told, places, typed)
 
 
-def _spoken(fault: Fault, text: str) -> str:
+def _spoken(fault: Fault, text: str, own: tuple[str, ...]) -> str:
     """A fault in the words of the fields."""
     if not isinstance(fault.where, Where):
-        return of_a_plan(str(fault), "edge")
+        return of_a_plan(str(fault), "edge", own)
     place = place_of(fault.where, text)
-    said = in_fields(sentences_of(fault.what, fault.mend), place)
+    said = in_fields(sentences_of(fault.what, fault.mend), place, own)
     return f"{label_of(place, text)}: {said}" if place else said[:1].upper() + said[1:]
 
 

@@ -14,7 +14,7 @@ from closures.app.web.parts_picture import draw_parts
 from closures.app.web.placed import answer_of, has_sizes, plan_of
 from closures.app.web.pulled import gape_told, measures_told
 from closures.app.web.tried import VERDICTS, trial_form
-from closures.app.web.wording import of_a_placed
+from closures.app.web.wording import as_headed, of_a_placed
 from closures.app.web.worn import draw_worn, legend
 from closures.drawing.extras.stack_picture import WIDTH_MM, stacks_high_mm, stacks_in_words
 from closures.files import read_beside
@@ -38,6 +38,8 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
 
 _SIGNS = {"fail": "✕", "warn": "!", "pass": "✓"}
+_RULES = {"way in": "will it go on"}
+"""Rules that the page calls as the heading does under which their fields stand."""
 _UNITS = {"mm": "millimetres", "in": "inches"}
 
 
@@ -68,7 +70,7 @@ def told_findings(answer: Answer) -> tuple[Told, ...]:
     told = []
     for finding, marks in grouped(answer.findings):
         lap = f", {lap_in_words(finding, answer.placement.side_word)}" if finding.lap else ""
-        head = f"{finding.rule}{lap}{marks_in_words(marks)}"
+        head = f"{_RULES.get(finding.rule) or as_headed(finding.rule)}{lap}{marks_in_words(marks)}"
         result = finding.result
         told.append(
             Told(

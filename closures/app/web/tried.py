@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from closures import files
 from closures.app.trying import try_piece
 from closures.app.web.bench import Step
+from closures.app.web.own_names import own_names
 from closures.app.web.placed import answer_of
 from closures.app.web.wording import of_a_plan, sentences_of
 from closures.checks.finding import share_in_words
@@ -111,7 +112,8 @@ def tried(bench: Bench, typed: Mapping[str, str]) -> Bench:
         if bench.home is not None:
             files.write_edited(bench.home.parent / name, found.supplies_text, held)
     except ClosureError as error:
-        told = tuple(of_a_plan(sentences_of(fault.what, fault.mend)) for fault in error.faults)
+        own = own_names(bench.step.text)
+        told = tuple(of_a_plan(sentences_of(fault.what, fault.mend), own=own) for fault in error.faults)
         return bench.refused(replace(waits, sentences=told))
     taken = after.taken(step)
     return taken.refused(replace(waits, is_partly=True)) if waits.words else taken

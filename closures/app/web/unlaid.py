@@ -11,6 +11,7 @@ from closures.app.known_names import names_known
 from closures.app.repairing import repairs
 from closures.app.web.kept import Kept
 from closures.app.web.table import MOST_KEPT_BYTES, MOST_OFFERS
+from closures.app.web.wording import offers_in_words
 from closures.errors import ClosureError, PlanError
 from closures.frozen import frozen
 from closures.plan.reading import read_plan
@@ -113,7 +114,7 @@ class Hall:
         found = repairs(text.decode("utf-8-sig"), title, beside)[:MOST_OFFERS]
         if not found:
             return error
-        offers = tuple((" and ".join(one.words), one.text) for one in found)
+        offers = offers_in_words(found, text.decode("utf-8-sig"))
         unlaid, key = Unlaid(title, offers, error.faults[0].what, resume), secrets.token_urlsafe(18)
         self._waiting.put(key, unlaid, len(text) + sum(map(len, beside.values())))
         return Offered(error, key, unlaid)

@@ -8,16 +8,18 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from closures.app.web.fields import BY_NAME, CHOICES, FIELDS, Field
+from closures.app.web.own_names import own_names, told_apart
 from closures.errors import Where
 from closures.plan.editing import nth_of
 from closures.plan.one_line import shown
 
 if TYPE_CHECKING:
+    from closures.app.repairing import Repair
     from closures.plan.plan import Plan
 
 _LIST_OF = r"\[(?:[^\[\]]|\[(?:[^\[\]]|\[[^\[\]]*\])*\])*\]"
@@ -29,14 +31,19 @@ _LEFT_OUT = re.compile(rf"\b[Ll]eave ({_LIST}) out under \[([a-z_]+)\]")
 _UNDER = re.compile(rf"(?<![\w\"=] )(?<![\w\"])({_LIST})(?: =)? under \[([a-z_]+)\]")
 _ROW = re.compile(r"\b(add|with) (?:an? )?\[\[([a-z_]+)\]\]")
 _IN_PLAN_WORDS = re.compile(rf"\[\[?[a-z_]+\]|\b[a-z_]+ = {_VALUE}")
+_BESIDE_TITLE = re.compile(rf"(?<![:”] )\b({_LIST})(?= under “([^”]*)”)")
 _NAMED = (
     re.compile(rf"(?<=one of )({_LIST})(?= is needed)"),
     re.compile(rf"(?<=there are )({_LIST})"),
     re.compile(rf"(?<=goes with )({_LIST})(?= only)"),
-    re.compile(rf"(?<=Leave )({_LIST})(?= out)"),
+    re.compile(rf"(?<=[Ll]eave )({_LIST})(?= out)"),
+    re.compile(r"(?<=take )([a-z_]+)(?= out)"),
+    re.compile(r"(?<=or mend )([a-z_]+)(?=\.)"),
+    re.compile(r"(?<=edge is told by )([a-z_]+)"),
+    re.compile(r"(?<=in place of )([a-z_]+)(?= \(the lines)"),
     re.compile(rf"(?<= needs )({_LIST})(?= as well)"),
-    re.compile(rf"(?<=Add )({_LIST})(?=\.)"),
-    re.compile(r"(?<![:”] )\b([a-z]+)(?= under “)"),
+    re.compile(rf"(?<=Add )({_LIST})(?=\.|, or leave )"),
+    re.compile(r"(?<![:”] )\b([a-z]+)(?= or “[^”]*” under “)"),
     re.compile(r"\b([a-z]+_[a-z_]+)\b"),
 )
 _PLAIN = (
@@ -56,24 +63,34 @@ _PLAIN = (
     ),
     (re.compile(r"\band there is none\. Add one, such as"), "and none is told. Fill in one, such as"),
     (re.compile(r"\bLeave (“[^”]*”) out\b"), r"Empty \1"),
+    (re.compile(r"\bleave (“[^”]*”) out\b"), r"empty \1"),
+    (re.compile(r"\btake (“[^”]*”) out\b"), r"empty \1"),
+    (re.compile(r" \(the lines of [^()]* are told by closures edges [^()]*\)"), ""),
+    (re.compile(r"\b[Aa] table (?=is |does )"), "This "),
+    (re.compile(r"\b[Tt]rue: ([^.]*), false: "), r"yes: \1, no: "),
+    (re.compile(r"\bthe other sections hold\b"), "all other fields hold"),
     (re.compile(r"\bgoes with (“[^”]*”(?:(?:, | and | or )“[^”]*”)*) only\b"), r"only goes with \1"),
     (re.compile(r"\bthe plan does not say(?: it\b)?"), "it is not told"),
     (re.compile(r"[\[\]{}]+"), ""),
 )
 
 
+_TITLED = {section.title: name for name, section in BY_NAME.items() if section.title}
 _AS_HEADED = (
-    (re.compile(r"\ban anchor (?=\w)"), "a fixed place "),
-    (re.compile(r"\banchor (?=\w)"), "fixed place "),
-    (re.compile(r"\bthe anchors\b"), "the fixed places"),
+    (re.compile(r"\ban anchor\b"), "a fixed place"),
+    (re.compile(r"\banchor\b"), "fixed place"),
+    (re.compile(r"\banchors\b"), "fixed places"),
     (re.compile(r"\bclear zones\b"), "clear stretches"),
     (re.compile(r"\bclear zone\b"), "clear stretch"),
+    (re.compile(r"\bthe pitch of (?=\d)"), "the wanted gap of "),
+    (re.compile(r"\bthe pitch that (?:is|was) (?:wanted|asked for)"), "the wanted gap"),
+    (re.compile(r"\bpitch\b"), "gap"),
 )
-"""What the page calls fixed places and clear stretches, as its headings do."""
+"""What the page calls fixed places, clear stretches and the wanted gap, as its headings and its fields do."""
 
 
 def as_headed(text: str) -> str:
-    """Call fixed places and clear stretches as the headings of the page do."""
+    """Call fixed places, clear stretches and the wanted gap as the headings and the fields of the page do."""
     for pattern, plain in _AS_HEADED:
         text = pattern.sub(plain, text)
     return text
@@ -84,13 +101,18 @@ def sentences_of(what: str, mend: str) -> str:
     return f"{what.rstrip('.')}. {mend}".rstrip()
 
 
-def in_fields(text: str, place: str) -> str:
+def in_fields(text: str, place: str, own: tuple[str, ...] = ()) -> str:
     """Tell a fault in the words of the fields.
 
     Args:
         text: what is wrong and how to mend it, in the words of the plan's text.
         place: the field that it speaks of, or the section; empty for none.
+        own: names that stay as they are.
     """
+    return told_apart(text, own, lambda text: _in_fields(text, place))
+
+
+def _in_fields(text: str, place: str) -> str:
     section, near = _scope(place), _near(place)
     text = _LEFT_OUT.sub(lambda m: _emptied(m[1], m[2], m[0]), text)
     text = _ROW.sub(
@@ -102,6 +124,9 @@ def in_fields(text: str, place: str) -> str:
     if near is not None:
         text = _literals(text, near, held)
     text = _SAID.sub(lambda m: _assigned(m, section), text)
+    text = _BESIDE_TITLE.sub(
+        lambda m: re.sub(r"[a-z_]+", lambda w: _called(w[0], _TITLED.get(m[2], section)), m[1]), text
+    )
     for pattern in _NAMED:
         text = pattern.sub(lambda m: re.sub(r"[a-z_]+", lambda w: _called(w[0], section), m[1]), text)
     for pattern, plain in _PLAIN:
@@ -114,27 +139,33 @@ def in_fields(text: str, place: str) -> str:
 
 def of_a_placed(text: str, plan: Plan) -> str:
     """Tell the same of a plan that is placed: the names that its user gave stay as they were written."""
-    own = sorted({one.name for one in plan.anchors} | {one.name for one in plan.clear}, key=len, reverse=True)
-    own = [name for name in own if as_headed(f"{name} it") != f"{name} it"]
-    for n, name in enumerate(own):
-        text = text.replace(name, f"X\x01{n}\x01")
-    told = of_a_plan(text)
-    return re.sub(r"X\x01(\d+)\x01", lambda m: own[int(m[1])], told)
+    return of_a_plan(text, own=own_names(plan))
 
 
-def of_a_plan(text: str, section: str = "") -> str:
+def of_a_plan(text: str, section: str = "", own: tuple[str, ...] = ()) -> str:
     """Tell what a check, a drawing or a job says in the words of the fields; what names no key stays as it is.
 
     Args:
         text: what is said, in which a key may be named in the plan's own words.
         section: where keys stand that are named without their section.
+        own: names that stay as they are.
     """
+    return told_apart(text, own, lambda text: _of_a_plan(text, section))
+
+
+def _of_a_plan(text: str, section: str) -> str:
     if not _IN_PLAN_WORDS.search(text):
         return as_headed(text)
     found = _SECTION.search(text)
-    told = in_fields(text, found[1] if found is not None and found[1] in BY_NAME else section)
+    told = _in_fields(text, found[1] if found is not None and found[1] in BY_NAME else section)
     # It may begin with a name that somebody gave.
     return text[:1] + told[1:] if told[:1] == text[:1].upper() else told
+
+
+def offers_in_words(found: Sequence[Repair], text: str) -> tuple[tuple[str, str], ...]:
+    """Tell ways to mend a plan in the words of the page, each with the whole text that it gives."""
+    own = own_names(text)
+    return tuple((of_a_plan(" and ".join(one.words), own=own), one.text) for one in found)
 
 
 def _under(keys: str, section: str, whole: str) -> str:
@@ -180,7 +211,7 @@ def _called(word: str, section: str) -> str:
 def _assigned(found: re.Match[str], section: str) -> str:
     # "under" tells where it stands, if it stands in another part than the one that is spoken of.
     under = re.match(r" under “([^”]*)”", found.string[found.end() :])
-    home = next((one.name for one in BY_NAME.values() if under and one.title == under[1]), section)
+    home = _TITLED.get(under[1], section) if under else section
     field = _field_of(found[1], home)
     if field is None:
         return found[0]

@@ -1,0 +1,59 @@
+"""Names that a user gave: whatever words of a plan they hold, they stay as they were written."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import fields, is_dataclass
+from functools import lru_cache
+from typing import Any
+
+# What the page would put other words for, or leave out: nothing else has to be kept apart.
+_REWORDED = re.compile(r"anchor|clear zone|pitch|[\[\]{}_=]|\bunder\b|\bout\b|--|[.!?] [a-z]", re.IGNORECASE)
+
+
+def own_names(*told: object) -> tuple[str, ...]:
+    """Find the names that the page might reword, the longest first.
+
+    Args:
+        told: a plan or parts of it, or what was typed in its fields; of a text that is TOML its values.
+    """
+    found = {name for one in told for name in _texts(_table(one) if isinstance(one, str) else one)}
+    return tuple(sorted((name for name in found if _REWORDED.search(name)), key=lambda name: (-len(name), name)))
+
+
+def told_apart(text: str, own: tuple[str, ...], tell: Callable[[str], str]) -> str:
+    """Tell a text in other words, and leave these names in it as they are."""
+    held: list[str] = []
+
+    def kept(found: re.Match[str]) -> str:
+        held.append(found[0])
+        return f"X\x01{len(held) - 1}\x01"
+
+    names = "|".join(map(re.escape, own))
+    if names:
+        text = re.sub(rf"(?<!\w)(?:{names})(?!\w)", kept, text)
+    return re.sub(r"X\x01(\d+)\x01", lambda found: held[int(found[1])], tell(text))
+
+
+@lru_cache(maxsize=16)
+def _table(text: str) -> Any:
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError:
+        return text
+
+
+def _texts(value: Any) -> Iterator[str]:
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, Mapping):
+        for one in value.values():
+            yield from _texts(one)
+    elif isinstance(value, list | tuple):
+        for one in value:
+            yield from _texts(one)
+    elif is_dataclass(value):
+        for each in fields(value):
+            yield from _texts(getattr(value, each.name))
