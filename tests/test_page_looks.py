@@ -154,9 +154,11 @@ def test_board_is_quiet_and_cloth_is_outlined_in_colours_that_the_reader_chose(c
         assert told[cloth][1] > width
 
 
-@pytest.mark.parametrize("wide", [380, 390])
-def test_figure_and_unit_of_a_mark_stand_on_one_line_on_a_phone(chromium: Any, wide: int) -> None:
-    with looking(chromium, "eight-sizes", {"width": wide, "height": 800}) as page:
+@pytest.mark.parametrize(
+    ("plan", "wide"), [("eight-sizes", 360), ("eight-sizes", 390), ("double-breasted", 360), ("sash-belt", 1280)]
+)
+def test_figure_and_unit_of_a_mark_stand_on_one_line(chromium: Any, plan: str, wide: int) -> None:
+    with looking(chromium, plan, {"width": wide, "height": 800}) as page:
         lines = page.evaluate("""() => [...document.querySelectorAll('#marks td.num')].map(cell => {
           const range = document.createRange();
           range.selectNodeContents(cell);
@@ -167,6 +169,20 @@ def test_figure_and_unit_of_a_mark_stand_on_one_line_on_a_phone(chromium: Any, w
         assert (
             page.evaluate("(one => one.scrollWidth - one.clientWidth)(document.querySelector('#marks .scroll'))") <= 0
         )
+
+
+def test_rows_that_large_letters_would_cut_off_at_the_side_stand_below_each_other_figure_by_figure(
+    chromium: Any,
+) -> None:
+    with looking(chromium, "sash-belt", {"width": 360, "height": 740}) as page:
+        over = "() => [...document.querySelectorAll('.stacks')].map(one => one.scrollWidth - one.clientWidth)"
+        heads = "() => [...document.querySelectorAll('.stacks thead')].map(one => getComputedStyle(one).display)"
+        assert page.evaluate(heads) == ["table-header-group"] * 2
+        page.evaluate("() => { document.documentElement.style.fontSize = '32px'; }")
+        page.wait_for_timeout(200)
+        assert max(page.evaluate(over)) <= 0 and page.evaluate(heads) == ["none"] * 2
+        told = "() => getComputedStyle(document.querySelector('.stacks td[data-head]'), '::before').content"
+        assert page.evaluate(told) == '"Closed inside: "'
 
 
 # What is read in a picture, as it stands on the screen.

@@ -14,6 +14,7 @@ from closures.app.web import assets
 from closures.app.web.ink import tag
 from closures.app.web.kept import Kept
 from closures.app.web.placed import has_sizes, plan_of
+from closures.app.web.wording import as_headed
 from closures.errors import ClosureError
 from closures.frozen import frozen
 from closures.lengths import format_length
@@ -119,7 +120,7 @@ def grid_of(bench: Bench) -> str:
         rows=[_row(run, size, shown) for size in run.all],
         choices=_choices(bench, plan, run),
         off_what=_off_what(plan, run),
-        told=(held_words(run), one_count_words(run)),
+        told=(as_headed(held_words(run)), as_headed(one_count_words(run))),
     )
 
 

@@ -84,6 +84,7 @@ _AS_HEADED = (
     (re.compile(r"\bclear zone\b"), "clear stretch"),
     (re.compile(r"\bthe pitch of (?=\d)"), "the wanted gap of "),
     (re.compile(r"\bthe pitch that (?:is|was) (?:wanted|asked for)"), "the wanted gap"),
+    (re.compile(r"\bhold the pitch\b"), "keep the gap"),
     (re.compile(r"\bpitch\b"), "gap"),
 )
 """What the page calls fixed places, clear stretches and the wanted gap, as its headings and its fields do."""
