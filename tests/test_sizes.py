@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import random
 import re
@@ -19,7 +20,7 @@ from closures.app.command import app
 from closures.app.job import check_plan, load_plan, place_plan
 from closures.app.sizing import check_sizes, place_sizes, plan_held
 from closures.drawing.write.svg import write_svg
-from closures.errors import PlanError
+from closures.errors import ClosureError, PlanError
 from closures.jobs.sizes.counts import (
     SizeCounts,
     counts_for_run,
@@ -36,7 +37,7 @@ from closures.plan.plan import Plan
 from closures.plan.reading import read_plan
 from closures.plan.sizes import SizesWish
 from closures.report.figures import report_figures
-from closures.report.sizes_words import sizes_terminal
+from closures.report.sizes_words import one_count_words, sizes_terminal
 from closures.spacing import Anchor, Clear, NoSpacing, Wish, best_spacing
 
 TEMPLATE = Path(__file__).resolve().parent.parent / "templates" / "eight-sizes" / "plan.toml"
@@ -907,3 +908,61 @@ def test_of_a_held_count_without_a_pitch_the_row_is_the_most_even_one() -> None:
     sizes = check_sizes(read_plan(text.encode(), "plan.toml"))
     assert [size.placement.spacing.gaps_mm[0] for size in sizes.placed] == pytest.approx([430 / 6, 460 / 6])
     assert "the gaps change.\n" in sizes_terminal(sizes)
+
+
+ON_PLACES = """
+[edge]
+straight = "600 mm"
+[garment]
+opens = "front"
+[band]
+width = "40 mm"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+first = { from = "12 mm", to = "40 mm" }
+last = { from = "30 mm", to = "110 mm" }
+ASKED
+[sizes]
+names = ["8", "10", "12", "14"]
+base = "12"
+hold = "HOLD"
+grade = [["0 mm", "0 mm"], ["0 mm", "30 mm"]]
+"""
+STRIPES = '[stripe]\nevery = "14 mm"\nat = "10 mm"\nacross = true\n'
+KNITTED = '[gauge]\nstitches = 22\nrows = 30\nline = "band rows"\n'
+
+
+@pytest.mark.parametrize("places", [STRIPES, KNITTED], ids=["stripes", "knitting"])
+@pytest.mark.parametrize("asked", ['pitch = "66 mm"', "count = 9"])
+@pytest.mark.parametrize("hold", ["pitch", "best"])
+def test_counts_of_rows_on_places_are_those_that_placing_every_count_gives(places: str, asked: str, hold: str) -> None:
+    plan = read_plan((ON_PLACES.replace("ASKED", asked).replace("HOLD", hold) + places).encode(), "plan.toml")
+    sizes = check_sizes(plan)
+    pitch = sizes.held.pitch_mm
+    assert pitch is not None
+    departures: dict[str, dict[int, float]] = {name: {} for name in ("8", "10", "12", "14")}
+    for name, count in product(departures, range(2, 15)):
+        own = plan_of_size(plan, name)
+        with contextlib.suppress(ClosureError):
+            row = check_plan(replace(own, spacing=replace(own.along_an_edge[2], count=count, pitch_mm=pitch)))
+            departures[name][count] = max(abs(gap - pitch) for gap in row.placement.spacing.gaps_mm)
+    shared = set.intersection(*(set(known) for known in departures.values()))
+    off, count = min((max(known[n] for known in departures.values()), n) for n in shared)
+    assert sizes.one_count is not None and sizes.one_count.departure_mm == pytest.approx(off, abs=0.001)
+    assert f"One count serves all sizes: {sizes.one_count.count}, with" in one_count_words(sizes)
+    if hold == "best" and "pitch" in asked:
+        run = counts_for_run(list(departures.values()))
+        assert tuple(len(size.placement.marks) for size in sizes.placed) == run
+
+
+def test_base_that_keeps_its_count_where_the_pitch_is_held_is_priced_as_it_is_placed() -> None:
+    asked = 'count = 9\n[[anchor]]\nname = "bust"\nlevel = "180 mm"'
+    plan = read_plan(ON_PLACES.replace("ASKED", asked).replace("HOLD", "pitch").encode(), "plan.toml")
+    sizes = check_sizes(plan)
+    base = sizes.base
+    row = base.placement.as_told.spacing
+    (priced,) = [cost for cost in base.costs if cost.kept == base.kept]
+    assert (priced.count, priced.spread_mm) == (len(base.placement.marks), pytest.approx(row.spread_mm))

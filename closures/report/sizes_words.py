@@ -120,13 +120,10 @@ def one_count_words(sizes: Sizes) -> str:
     wish, one, pitch_mm = sizes.plan.sizes, sizes.one_count, sizes.held.pitch_mm
     if wish is None or len(sizes.all) < len(wish.names):
         return ""
-    on_places = sizes.plan.stripe is not None or sizes.plan.gauge is not None
     have = {len(size.placement.marks) if isinstance(size, Sized) else None for size in sizes.all}
     if None not in have and len(have) == 1 and (one is None or have != {one.count}):
         # All share a count already, which serves them: another one in its place would contradict the table.
         count, off_mm, need = len(sizes.placed[0].placement.marks), _furthest_off_mm(sizes), ""
-    elif on_places:
-        return ""
     elif one is None:
         return "No single count serves all sizes."
     else:

@@ -7,7 +7,8 @@ the row of that count that comes nearest to the pitch that is held are from it, 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from closures.frozen import frozen
@@ -18,6 +19,10 @@ from closures.spacing.search import least_departure
 
 if TYPE_CHECKING:
     from closures.spacing.wish import Wish
+
+
+DepartureOf = Callable[[int], float | None]
+"""Gives the departure of a count in mm; None where it does not serve."""
 
 
 @frozen
@@ -49,16 +54,23 @@ class SizeCounts:
         known: the departures worked out so far.
     """
 
-    def __init__(self, known: Mapping[int, float], wish: Wish | None = None, pitch_mm: float = 0.0) -> None:
+    def __init__(
+        self,
+        known: Mapping[int, float],
+        wish: Wish | None = None,
+        pitch_mm: float = 0.0,
+        find: DepartureOf | None = None,
+    ) -> None:
         """Take counts and departures that are known.
 
         Args:
             known: the counts.
             wish: the spacing asked for, where other counts may be had as well.
             pitch_mm: that is held.
+            find: works out a departure where closures sit on given places only; as on a free line if left out.
         """
         self.known = dict(known)
-        self._wish, self._pitch_mm = wish, pitch_mm
+        self._wish, self._pitch_mm, self._find = wish, pitch_mm, find
         serve = () if wish is None else counts_that_serve(wish)
         self._least = {n: _least_departure(wish, n, pitch_mm) for n in serve if n not in known} if wish else {}
 
@@ -77,10 +89,15 @@ class SizeCounts:
         asked = [count for count, least in self._least.items() if least <= most_mm]
         for count in asked:
             del self._least[count]
-            departure = None if self._wish is None else departure_of(self._wish, count, self._pitch_mm)
+            departure = self._departure_of(count)
             if departure is not None:
                 self.known[count] = departure
         return bool(asked)
+
+    def _departure_of(self, count: int) -> float | None:
+        if self._find is not None:
+            return self._find(count)
+        return None if self._wish is None else departure_of(self._wish, count, self._pitch_mm)
 
 
 def counts_of_all(sizes: Sequence[SizeCounts]) -> tuple[int, ...] | None:
@@ -147,13 +164,16 @@ def _run_within(sizes: Sequence[Mapping[int, float]], most_mm: float) -> tuple[i
     return min(best.values())[2] if best else None
 
 
-def one_count(wishes: Sequence[Wish], pitch_mm: float | None, least: int = 1) -> OneCount | None:
+def one_count(
+    wishes: Sequence[Wish], pitch_mm: float | None, least: int = 1, finds: Sequence[DepartureOf | None] = ()
+) -> OneCount | None:
     """Find the single count that serves all sizes, the one with the smallest largest departure; None without one.
 
     Args:
         wishes: of the sizes.
         pitch_mm: that is held.
         least: the highest number of a mark that the plan names: with fewer closures there is no such mark.
+        finds: of each size, as for `SizeCounts`; none where all lie on free lines.
     """
     if not wishes:
         return None
@@ -162,8 +182,12 @@ def one_count(wishes: Sequence[Wish], pitch_mm: float | None, least: int = 1) ->
     for off, count in sorted((max(_least_departure(wish, n, pitch_mm) for wish in wishes), n) for n in shared):
         if best is not None and off > best.departure_mm:
             break
-        departures = [departure_of(wish, count, pitch_mm or wish.length_mm) for wish in wishes]
-        known = [departure for departure in departures if departure is not None]
+        known: list[float] = []
+        for wish, find in zip_longest(wishes, finds):
+            departure = find(count) if find else departure_of(wish, count, pitch_mm or wish.length_mm)
+            if departure is None:
+                break
+            known.append(departure)
         if len(known) == len(wishes) and (best is None or max(known) < best.departure_mm):
             best = OneCount(count, max(known))
     return best

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from closures.errors import ClosureError, PlanError, naming
 from closures.frozen import frozen
-from closures.jobs.sizes.counts import OneCount, SizeCounts, counts_of_all, one_count
+from closures.jobs.sizes.counts import DepartureOf, OneCount, SizeCounts, counts_of_all, one_count
 from closures.jobs.sizes.family import plan_of_size
 from closures.jobs.sizes.hold import Cost, Held, cost_of, held_of, plan_holding
 from closures.jobs.sizes.sized import RefusedSize, Sized, Sizes
@@ -71,7 +71,7 @@ def size_all(
         if not isinstance(own, ClosureError):
             tried[name] = _try(own, held, check, base, near=sizes.hold == "best")
         tell(min(done, len(names)), len(names))
-    counts = _counts(tried, held, base[0]) if sizes.hold == "best" else {}
+    counts = _counts(tried, held, base[0], check) if sizes.hold == "best" else {}
     every: list[Sized | RefusedSize] = []
     for name in names:
         reason = plans[name]
@@ -81,7 +81,7 @@ def size_all(
             every.append(_sized(name, tried[name], held, sizes, check, base, counts.get(name)))
     if not any(isinstance(size, Sized) for size in every):
         raise _none([size for size in every if isinstance(size, RefusedSize)])
-    return Sizes(plan, held, tuple(every), catalogue, one_count=_one_count(plan, sizes, tried, held))
+    return Sizes(plan, held, tuple(every), catalogue, one_count=_one_count(plan, sizes, tried, held, check))
 
 
 def _wanted(sizes: SizesWish, only: Sequence[str], where: str) -> tuple[str, ...]:
@@ -146,9 +146,7 @@ class _Tried:
 
     @property
     def wish(self) -> Wish | None:
-        """The spacing asked for in this size, as numbers; None where a row can sit on given places only."""
-        if self.plan.stripe is not None or self.plan.gauge is not None:
-            return None
+        """The spacing asked for in this size, as numbers: of stripes and knitting without their places."""
         placed = next((answer.placement for answer in self.answers.values()), None)
         if placed is None or placed.spacing.wish is None:
             return None
@@ -163,8 +161,8 @@ def _try(plan: Plan, held: Held, check: Callable[[Plan], Checked], known: tuple[
     for kept in kinds:
         own = plan_holding(plan, kept, held)
         try:
-            # The base was placed already, to find what is held: of its count it is as its own plan has it.
-            answer = known[1] if own == known[0] or (kept == "count" and plan == known[0]) else check(own)
+            # The base was placed already, to find what is held: whatever that is, it is as its own plan has it.
+            answer = known[1] if known[0] in (own, plan) else check(own)
         except ClosureError as error:
             costs.append(Cost(kept, refused=str(error)))
         else:
@@ -189,7 +187,25 @@ def _nearest(
         return None
 
 
-def _counts(tried: dict[str, _Tried], held: Held, base: Plan) -> dict[str, int]:
+def _on_places(size: _Tried, held: Held, check: Callable[[Plan], Checked]) -> DepartureOf | None:
+    """How far off the pitch a count comes in a size whose closures sit on given places; None on a free line."""
+    if size.plan.stripe is None and size.plan.gauge is None:
+        return None
+    wish = size.wish
+
+    def departure_of(count: int) -> float | None:
+        try:
+            answer = check(plan_holding(size.plan, "count", replace(held, count=count), near=True))
+        except ClosureError:
+            return None
+        if count == 1 and wish is not None and held.pitch_mm is not None:
+            return abs(wish.length_mm - held.pitch_mm)
+        return cost_of("run", held, answer.placement, ()).departure_mm or 0.0
+
+    return departure_of
+
+
+def _counts(tried: dict[str, _Tried], held: Held, base: Plan, check: Callable[[Plan], Checked]) -> dict[str, int]:
     """Choose the counts of a run that is as good as can be; a base whose plan tells a count keeps it."""
     pitch = held.pitch_mm
     if pitch is None:
@@ -202,18 +218,22 @@ def _counts(tried: dict[str, _Tried], held: Held, base: Plan) -> dict[str, int]:
         if size.plan == base and base.along_an_edge[2].count is not None:
             served[name] = SizeCounts({held.count: known.get(held.count, 0.0)})
         elif known:
-            served[name] = SizeCounts(known, size.wish, pitch)
+            served[name] = SizeCounts(known, size.wish, pitch, _on_places(size, held, check))
     run = counts_of_all(list(served.values()))
     if run is None:
         run = tuple(min(size.known, key=lambda count: size.known[count]) for size in served.values())
     return dict(zip(served, run, strict=True))
 
 
-def _one_count(plan: Plan, sizes: SizesWish, tried: dict[str, _Tried], held: Held) -> OneCount | None:
+def _one_count(
+    plan: Plan, sizes: SizesWish, tried: dict[str, _Tried], held: Held, check: Callable[[Plan], Checked]
+) -> OneCount | None:
     wishes = [size.wish for size in tried.values()]
     known = [wish for wish in wishes if wish is not None]
+    if len(known) < len(sizes.names):
+        return None
     least = max((n for one in plan.differs for n in (*one.marks, one.mark or 1)), default=1)
-    return one_count(known, held.pitch_mm, least) if len(known) == len(sizes.names) else None
+    return one_count(known, held.pitch_mm, least, [_on_places(size, held, check) for size in tried.values()])
 
 
 def _sized(
