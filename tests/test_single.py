@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import math
 import re
 from pathlib import Path
 
@@ -267,7 +268,7 @@ REFUSED = {
         .replace('"18 L"', '"2"')
         .replace("thickness", "cap")
         + HOOK,
-        "nothing beside the row",
+        "count = 1, first and last as far as it lies from either end. A garment file puts both together",
     ),
 }
 
@@ -287,8 +288,12 @@ def test_what_contradicts_a_single_closure_is_refused(name: str):
             '[belt]\nwidth = "40 mm"\nwaist = "800 mm"\n',
             "tell its two ends as laps: the strap's height as a straight edge",
         ),
+        (
+            '[row]\nlength = "250 mm"\nheight = "65 mm"\n[[differs]]\nmark = 1\nhole = "across"\n',
+            "All closures of a strap are alike: leave [[differs]] out.",
+        ),
     ],
-    ids=["belt"],
+    ids=["belt", "differing on a strap"],
 )
 def test_what_does_not_go_with_a_single_closure_is_told_what_to_do(more: str, said: str):
     with pytest.raises(ClosureError, match=re.escape(said)):
@@ -326,6 +331,40 @@ def test_of_a_hook_weak_hands_are_told_no_width_and_velvet_is_marked_in_one_sent
     assert len(told) == 1 and "No width is known" in told[0] and "0 mm" not in told[0]
     marking = advice_of(answer).marking
     assert sum(line.startswith("Take one loose stitch") for line in marking) == 1 and "both ends" in marking[0]
+
+
+def test_a_hook_above_a_lace_is_had_by_the_way_that_the_refusal_of_a_single_one_names(tmp_path: Path) -> None:
+    (tmp_path / "back.svg").write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="500mm" viewBox="0 0 300 500">'
+        '<path id="edge" d="M 150 20 V 380"/></svg>'
+    )
+    own = (
+        'drawing = "back.svg"\n[edge]\npath = "edge"\n[garment]\nopens = "back"\nedges = "meeting"\npieces = "pair"\n'
+        '[band]\nwidth = "35 mm"\n{band}lap = "right over left"\n[closure]\n{closure}[spacing]\n{spacing}'
+    )
+    lace = own.format(
+        band='inset = "14 mm"\n',
+        closure='kind = "eyelet"\nsize = "5.5 mm"\n',
+        spacing='first = "22 mm"\nlast = "18 mm"\ncount = 9\n',
+    )
+    hook = own.format(
+        band="",
+        closure='kind = "hook and eye"\nsize = "3"\ncap = "11 mm"\n',
+        spacing='first = "6 mm"\nlast = "354 mm"\ncount = 1\n',
+    )
+    with pytest.raises(ClosureError, match="a plan of its own, of the same edge, with count = 1"):
+        read_plan((lace + HOOK).encode(), "plan.toml")
+    (tmp_path / "lace.toml").write_text(lace)
+    (tmp_path / "hook.toml").write_text(hook)
+    (tmp_path / "garment.toml").write_text(
+        '[[opening]]\nname = "lace"\nplan = "lace.toml"\n[[opening]]\nname = "hook"\nplan = "hook.toml"\n'
+    )
+    whole = work_garment(tmp_path / "garment.toml")
+    assert [len(one.placement.marks) for one in whole.answers] == [9, 1]
+    # Rim to rim, by hand: eyelet 1 lies 22 mm down and 14 in, the hook 6 mm down and an eighth of an inch in.
+    (between,) = whole.clearances
+    rims = [one.placement.fastener.rim_mm for one in whole.answers]
+    assert between.found_mm == pytest.approx(math.hypot(16, 14 - 3.175) - sum(rims), abs=0.01)
 
 
 def test_a_single_closure_beside_old_ones_is_told_the_way_that_its_refusal_names(tmp_path: Path) -> None:

@@ -11,14 +11,14 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 
-def against_beside(plan: Plan, header: str) -> Iterator[Complaint]:
+def against_beside(plan: Plan, header: str, leave: str) -> Iterator[Complaint]:
     """Tell what is wrong between closures beside a row and the rest of a plan.
 
     Args:
         plan: that has some.
         header: of the section that tells them, such as "[column]".
+        leave: how to mend it where edges meet.
     """
-    leave = f"Leave {header} out."
     if plan.garment is not None and plan.garment.is_meeting:
         yield "", "edges that meet have nothing beside the row: no cloth lies on cloth there", leave
     if plan.sheets is not None and plan.sheets.backing is not None:

@@ -68,7 +68,7 @@ INNER = Section(
 def _against(plan: Plan) -> Iterator[Complaint]:
     if plan.column is None:
         return
-    yield from against_beside(plan, "[column]")
+    yield from against_beside(plan, "[column]", "Leave [column] out.")
     if plan.gauge is not None and plan.column.inner is not None and plan.column.inner.level_mm is not None:
         yield (
             "inner level",

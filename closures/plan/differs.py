@@ -80,6 +80,11 @@ def _complaints(fields: Fields) -> Iterator[Complaint]:
 ALIKE_ONLY = ("belt", "row", "swap", "change", "gauge", "pull", "body", "way_in")
 """Sections that know only one row of closures that are all alike."""
 
+ON_A_STRAP = (
+    "All closures of a strap are alike: leave [[differs]] out. Where one of a cuff or a waistband differs, tell its two "
+    "ends as laps: its height as a straight edge, its overlap as inset and under_inset together."
+)
+
 DIFFERS = Section(
     name="differs",
     title="Closures that differ",
@@ -110,6 +115,8 @@ DIFFERS = Section(
     one_of=(("at", "mark", "marks"),),
     not_with=ALIKE_ONLY,
     instead=(
+        ("belt", ON_A_STRAP),
+        ("row", ON_A_STRAP),
         (
             "swap",
             "Old closures are all met by one new kind: place those that differ by a copy of the plan with their own "

@@ -67,7 +67,7 @@ class SingleWish:
 def _against(plan: Plan) -> Iterator[Complaint]:
     if not plan.singles:
         return
-    yield from against_beside(plan, "[[single]]")
+    yield from against_beside(plan, "[[single]]", ON_MEETING)
     if plan.edge is not None and plan.edge.line is not None:
         yield "", "it is placed from the over lap's edge, and a closing line is drawn", "Leave line out under [edge]."
 
@@ -76,6 +76,10 @@ AS_LAPS = (
     "A strap may close at several settings, and what lies beside its row would hold in one of them alone. "
     "Where a closure lies beside those of a strap, tell its two ends as laps: the strap's height as a straight edge, "
     "its overlap as inset and under_inset together, as closures start hidden-button does."
+)
+ON_MEETING = (
+    "Leave [[single]] out, and tell its closure by a plan of its own, of the same edge, with count = 1, first and last as "
+    "far as it lies from either end. A garment file puts both together."
 )
 BY_ITSELF = (
     "Old closures are changed on one line at a time: leave [[single]] out, and tell its closure by a plan of its own, "

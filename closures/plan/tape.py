@@ -71,7 +71,11 @@ TAPE = Section(
     instead=(
         ("column", f"A tape lies on one line: {TWO_PLANS}"),
         ("stand", "A tape ends below the neck seam: leave [stand] out, and place its closure by a plan of its own."),
-        ("differs", "All closures of a tape are alike: a closure of another kind is a [[single]] beside it."),
+        (
+            "differs",
+            "All closures of a tape are alike: leave [[differs]] out. A closure of another kind is a [[single]] beside "
+            "it where the edges lap, and has a plan of its own where they meet.",
+        ),
         ("shrinkage", "Wash the cloth and the tape first, and leave [shrinkage] out."),
         ("stripe", "A tape keeps its own pitch: leave [stripe] out."),
         ("gauge", "A tape keeps its own pitch: leave [gauge] out."),
