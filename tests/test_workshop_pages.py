@@ -711,7 +711,6 @@ def test_pages_asked_for_beside_a_plan_are_added_to_its_own() -> None:
 @pytest.mark.parametrize(
     "line",
     [
-        'backing = "strip"',
         "strip = true",
         "handover = true",
         'closing = "numbers"',
@@ -722,6 +721,20 @@ def test_pages_asked_for_beside_a_plan_are_added_to_its_own() -> None:
 def test_belt_plan_that_asks_for_what_only_a_band_has_is_refused(line: str) -> None:
     with pytest.raises(PlanError, match=rf"\[sheets\] {line.split()[0]}: it cannot be made for a belt or a row"):
         read_plan(f"{BELT}\n[sheets]\n{line}\n".encode(), "belt.toml")
+
+
+def test_backing_of_a_belt_is_told_as_a_layer_as_its_refusal_says() -> None:
+    with pytest.raises(PlanError, match=r"\[sheets\] backing: .* add a \[\[layer\]\] of what backs it"):
+        read_plan(f'{BELT}\n[sheets]\nbacking = "strip"\n'.encode(), "belt.toml")
+
+    knit = BELT.replace("chino", "interlock")
+
+    def backed(more: str) -> set[str]:
+        found = place_plan(read_plan(f"{knit}{more}".encode(), "belt.toml"))
+        return {finding.result for finding in found.findings if finding.rule == "backing"}
+
+    assert backed("") == {"warn"}
+    assert backed('[[layer]]\ncloth = "medium fusible"\n') == {"pass"}
 
 
 def test_belt_plan_may_ask_for_what_a_belt_has() -> None:

@@ -81,8 +81,8 @@ ALIKE_ONLY = ("belt", "row", "swap", "change", "gauge", "pull", "body", "way_in"
 """Sections that know only one row of closures that are all alike."""
 
 ON_A_STRAP = (
-    "All closures of a strap are alike: leave [[differs]] out. Where one of a cuff or a waistband differs, tell its two "
-    "ends as laps: its height as a straight edge, its overlap as inset and under_inset together."
+    "All closures of a strap are alike: leave [[differs]] out. Where one of a cuff or a waistband differs, tell its "
+    "two ends as laps: its height as a straight edge, its overlap as inset and under_inset together."
 )
 
 DIFFERS = Section(

@@ -85,8 +85,7 @@ def _against(plan: Plan) -> Iterator[Complaint]:
     if plan.strap is not None:
         for key in _ONLY_ON_EDGES:
             if getattr(wish, key):
-                what = "it cannot be made for a belt or a row, whose own sheets tell it already"
-                yield key, what, f"Leave {key} out."
+                yield _of_strap(key)
     if plan.garment is not None and plan.garment.is_meeting:
         for key in OF_LAPS:
             if getattr(wish, key):
@@ -101,6 +100,19 @@ def _against(plan: Plan) -> Iterator[Complaint]:
         if is_told and wish.closing == "wide gap":
             what = f"a first gap that is wider would leave no closure {places}, as [{name}] asks"
             yield "closing", what, f'Write closing = "numbers", or leave [{name}] out.'
+
+
+def _of_strap(key: str) -> Complaint:
+    """Tell why a strap has no such page, and how what it asks for is had."""
+    if key == "backing":
+        what = "what backs a belt or a row is as long and as wide as the strap, so no piece of its own is drawn for it"
+        return (
+            key,
+            what,
+            "Leave backing out, and add a [[layer]] of what backs it, which every stack then counts; cut it by the "
+            "strap's own sheet, along the finished edge.",
+        )
+    return key, "it cannot be made for a belt or a row, whose own sheets tell it already", f"Leave {key} out."
 
 
 SHEETS = Section(

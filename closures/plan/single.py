@@ -78,8 +78,8 @@ AS_LAPS = (
     "its overlap as inset and under_inset together, as closures start hidden-button does."
 )
 ON_MEETING = (
-    "Leave [[single]] out, and tell its closure by a plan of its own, of the same edge, with count = 1, first and last as "
-    "far as it lies from either end. A garment file puts both together."
+    "Leave [[single]] out, and tell its closure by a plan of its own, of the same edge, with count = 1, first and last "
+    "as far as it lies from either end. A garment file puts both together."
 )
 BY_ITSELF = (
     "Old closures are changed on one line at a time: leave [[single]] out, and tell its closure by a plan of its own, "
