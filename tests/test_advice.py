@@ -241,6 +241,44 @@ def test_garment_with_openings_of_unlike_lengths_is_washed_once_and_measured_at_
     assert "570 mm" in measured[0][1] and "380 mm" in measured[1][1]
 
 
+def test_laps_of_unlike_length_are_measured_each_by_its_own_figure_after_the_wash() -> None:
+    """By hand: the edges come to 600 and 612 mm when they are washed, as the plan tells them."""
+    drawing = (
+        b'<svg xmlns="http://www.w3.org/2000/svg" width="500mm" height="800mm" viewBox="0 0 500 800">'
+        b'<path id="over" d="M 200 50 V 650"/><path id="under" d="M 300 50 V 662"/></svg>'
+    )
+    text = (
+        'drawing = "h.svg"\n[edge]\npath = "over"\nunder = "under"\nunder_lies = "apart"\ncloth = "left"\n[garment]\n'
+        'opens = "front"\npieces = "separate"\nstate = "cut pieces"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n'
+        '[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\nfirst = "20 mm"\nlast = "40 mm"\ncount = 7\n'
+        '[[layer]]\ncloth = "cotton poplin"\ncount = 2\n'
+        '[shrinkage]\nalong = "5 %"\nacross = "3 %"\nmeasured = "washed"\n'
+    )
+    plan = read_plan(text.encode(), "h.toml")
+    last = advice_of(check_plan(plan, {"h.svg": drawing})).order.steps[-1]
+    assert (
+        "the over lap's closing line should come to 600 mm, its gaps to 90 mm; the under lap's should come to 612 mm."
+        in last.text
+    )
+    assert "same length" not in last.done and "Each lap has come to its length" in last.done
+
+
+def test_stop_of_a_garment_tells_why_and_what_must_be_known() -> None:
+    orders = {
+        name: advice_of(check_plan(read_plan(plan_text(*closure, rest=rest).encode(), "p.toml"))).order
+        for name, closure, rest in (
+            ("front", ("prong snap", "16 L"), cloth("poplin")),
+            ("back", ("sew-through button", "24 L"), cloth("poplin")),
+        )
+    }
+    steps = shared_order(orders)
+    (final,) = [(n, step) for n, step in enumerate(steps, 1) if step.is_first_final]
+    assert final[1].stop.startswith(f"Stop. From step {final[0]} nothing can be undone: ")
+    why = "pierced cloth keeps its holes; a cut buttonhole stays"
+    assert f"{why}. Go on when the trial piece holds, the sheets measure what they say" in final[1].stop
+    assert not [step.stop for step in steps if not step.is_first_final and step.stop]
+
+
 # The way to mark, on the key of the sheet, on the page on marking and in the order alike: common practice.
 @pytest.mark.parametrize(
     ("name", "sign", "way"),

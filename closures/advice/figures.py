@@ -272,10 +272,16 @@ def _washed(placement: Placement) -> dict[str, str]:
         return {"shrinkage": "", "washed": ""}
     units = placement.plan.units
     gaps = " and ".join(dict.fromkeys(format_length(gap, units) for gap in _ends_of(washed.gaps_mm)))
-    told = f"the closing line should come to {format_length(washed.length_mm, units)}"
+    lengths = {format_length(washed.length_mm, units): "the closing line"}
+    under = format_length(washed.worn.laps.under.line.length_mm, units)
+    if under not in lengths:
+        lengths = {next(iter(lengths)): "the over lap's closing line", under: "the under lap's"}
+    told = [f"{line} should come to {length}" for length, line in lengths.items()]
+    if gaps:
+        told[0] += f", its gaps to {gaps}"
     return {
         "shrinkage": f"{100 * wish.along:g} % along and {100 * wish.across:g} % across",
-        "washed": told + (f", its gaps to {gaps}." if gaps else "."),
+        "washed": f"{'; '.join(told)}.",
     }
 
 

@@ -46,6 +46,7 @@ class SharedStep:
         openings: the openings that it is done on, in order.
         is_first_final: nothing that is done from here on can be undone.
         key: of its row in the table.
+        stop: of the first that is final, why nothing can be undone from there on and what must be known before.
     """
 
     text: str
@@ -54,6 +55,7 @@ class SharedStep:
     openings: tuple[str, ...]
     is_first_final: bool
     key: str = ""
+    stop: str = ""
 
 
 def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
@@ -83,9 +85,11 @@ def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
     prepared = {name: [step for step in steps if step.key in prepares] for name, steps in before.items()}
     sewn = {name: [step for step in steps if step.key not in prepares] for name, steps in before.items()}
     first, then = [*_merged(prepared), *_merged(sewn)], _merged(after)
+    reasons = [order.why for order in orders.values()]
+    stop = stop_in_words(len(first) + 1, reasons, [told for order in orders.values() for told in order.proved])
     return (
         *(_shared(step, names, False) for step, names in first),
-        *(_shared(step, names, n == 0) for n, (step, names) in enumerate(then)),
+        *(_shared(step, names, n == 0, stop if n == 0 else "") for n, (step, names) in enumerate(then)),
         *(_shared(step, names, False) for step, names in _merged(last)),
     )
 
@@ -167,10 +171,7 @@ def one_order(orders: Mapping[str, Order], also: Mapping[str, Order] | None = No
         )
         for n, step in enumerate(shared, start=1)
     )
-    stop_before = next((n for n, step in enumerate(shared, start=1) if step.is_first_final), None)
-    reasons = [order.why for order in orders.values()]
-    proved = [told for order in orders.values() for told in order.proved]
-    stop = "" if stop_before is None else stop_in_words(stop_before, reasons, proved)
+    stop_before, stop = next(((n, one.stop) for n, one in enumerate(shared, start=1) if one.is_first_final), (None, ""))
     removals = dict.fromkeys(order.removal for order in orders.values() if order.removal)
     return Order(steps, stop_before, stop, " ".join(removals))
 
@@ -192,8 +193,8 @@ def _is_final(step: Told, order: Order) -> bool:
     return order.stop_before is not None and step.n >= order.stop_before
 
 
-def _shared(step: Told, names: tuple[str, ...], is_first_final: bool) -> SharedStep:
-    return SharedStep(step.text, step.done, step.source, names, is_first_final, step.key)
+def _shared(step: Told, names: tuple[str, ...], is_first_final: bool, stop: str = "") -> SharedStep:
+    return SharedStep(step.text, step.done, step.source, names, is_first_final, step.key, stop)
 
 
 def _merged(left: Mapping[str, Sequence[Told]]) -> list[tuple[Told, tuple[str, ...]]]:

@@ -136,7 +136,7 @@ def order_chapter(shared: Shared) -> Chapter:
         Section("The whole garment: tick the number of each step when it is right", tuple(lines[:final]), 1)
     ]
     if lines[final:]:
-        parts.append(Notice(f"From step {final + 1} nothing can be undone. Every trial must be right before.", "STOP"))
+        parts.append(Notice(shared.steps[final].stop.removeprefix("Stop. "), "STOP"))
         parts.append(Section("", tuple(lines[final:]), final + 1))
     parts += [Section(heading, sentences) for heading, sentences in shared.notes]
     return Chapter("Order of work", tuple(parts))

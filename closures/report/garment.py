@@ -125,7 +125,7 @@ def garment_page(
     names = {name for name, _, _ in worked}
     for n, step in enumerate(steps, start=1):
         if step.is_first_final:
-            lines += ["", "**From here on nothing can be undone. Every trial must be right before.**", ""]
+            lines += ["", f"**{plain(step.stop)}**", ""]
         whose = "All openings" if len(names) > 1 and set(step.openings) == names else ", ".join(step.openings)
         source = f" *({plain(step.source)})*" if step.source else ""
         lines.append(
