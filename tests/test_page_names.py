@@ -110,6 +110,13 @@ def test_name_stays_as_its_user_wrote_it_wherever_the_page_speaks_of_it(name: st
     assert of_a_plan(f"{name}: the anchor gives way.", own=own) == f"{name}: the fixed place gives way."
 
 
+def test_word_that_a_plan_chooses_is_no_name() -> None:
+    own = own_names({"layer": [{"on": "under"}], "edge": {"arc": {"bows": "out"}}})
+    assert own == ()
+    said = "It goes with rings only. Add rings, or leave outlines out."
+    assert "empty “Pieces of the drawing that go round”" in in_fields(said, "way_in.outlines", own)
+
+
 def test_gap_that_is_wanted_has_one_name_on_the_page() -> None:
     table = Table()
     for name in ("curved-front", "hook-back", "hook-tape", "eight-sizes", "shirt-swap"):

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from dataclasses import fields, is_dataclass
 from functools import lru_cache
 from typing import Any
 
-# What the page would put other words for, or leave out: nothing else has to be kept apart.
+# What the page would put other words for, or leave out: nothing else has to be kept apart. A plain word by itself, as a lap
+# that is called "under", cannot be told from the words of the message.
+_PLAIN_WORD = re.compile(r"[^\W_]+")
 _REWORDED = re.compile(r"anchor|clear zone|pitch|[\[\]{}_=]|\bunder\b|\bout\b|--|[.!?] [a-z]", re.IGNORECASE)
 
 
@@ -19,8 +21,13 @@ def own_names(*told: object) -> tuple[str, ...]:
     Args:
         told: a plan or parts of it, or what was typed in its fields; of a text that is TOML its values.
     """
-    found = {name for one in told for name in _texts(_table(one) if isinstance(one, str) else one)}
-    return tuple(sorted((name for name in found if _REWORDED.search(name)), key=lambda name: (-len(name), name)))
+    found = {
+        name
+        for one in told
+        for name in _texts(_table(one) if isinstance(one, str) else one)
+        if _REWORDED.search(name) is not None and _PLAIN_WORD.fullmatch(name) is None
+    }
+    return tuple(sorted(found, key=lambda name: (-len(name), name)))
 
 
 def told_apart(text: str, own: tuple[str, ...], tell: Callable[[str], str]) -> str:
@@ -46,14 +53,20 @@ def _table(text: str) -> Any:
 
 
 def _texts(value: Any) -> Iterator[str]:
-    if isinstance(value, str):
+    kind = value.__class__
+    if kind is str:
         yield value
-    elif isinstance(value, Mapping):
+    elif kind is dict:
         for one in value.values():
             yield from _texts(one)
-    elif isinstance(value, list | tuple):
+    elif kind is list or kind is tuple:
         for one in value:
             yield from _texts(one)
-    elif is_dataclass(value):
-        for each in fields(value):
-            yield from _texts(getattr(value, each.name))
+    else:
+        for name in _fields(kind):
+            yield from _texts(getattr(value, name))
+
+
+@lru_cache(maxsize=256)
+def _fields(kind: type) -> tuple[str, ...]:
+    return tuple(each.name for each in fields(kind)) if is_dataclass(kind) else ()

@@ -10,11 +10,12 @@ from closures.app.web.fields import FIELDS, REPEATED, Field, label_of, values_of
 from closures.app.web.listed_marks import kinds_listed, listed_marks
 from closures.app.web.moves import steps_in
 from closures.app.web.offered import offers_shown
+from closures.app.web.own_names import own_names
 from closures.app.web.parts_picture import draw_parts
 from closures.app.web.placed import answer_of, has_sizes, plan_of
 from closures.app.web.pulled import gape_told, measures_told
 from closures.app.web.tried import VERDICTS, trial_form
-from closures.app.web.wording import as_headed, of_a_placed
+from closures.app.web.wording import as_headed, of_a_plan
 from closures.app.web.worn import draw_worn, legend
 from closures.drawing.extras.stack_picture import WIDTH_MM, stacks_high_mm, stacks_in_words
 from closures.files import read_beside
@@ -67,7 +68,7 @@ class Told:
 
 def told_findings(answer: Answer) -> tuple[Told, ...]:
     """Tell the findings, the worst first, those alike once."""
-    told = []
+    told, own = [], own_names(answer.placement.plan)
     for finding, marks in grouped(answer.findings):
         lap = f", {lap_in_words(finding, answer.placement.side_word)}" if finding.lap else ""
         head = f"{_RULES.get(finding.rule) or as_headed(finding.rule)}{lap}{marks_in_words(marks)}"
@@ -78,7 +79,7 @@ def told_findings(answer: Answer) -> tuple[Told, ...]:
                 RESULT_WORDS[result],
                 _SIGNS[result],
                 head,
-                of_a_placed(finding.text, answer.placement.plan),
+                of_a_plan(finding.text, own=own),
                 finding.source,
                 tuple(marks),
             )
@@ -91,18 +92,18 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
     """Tell everything that a redraw changes: the picture, what is found, the marks, what to buy."""
     answer = answer_of(bench)
     placement = answer.placement
-    told = told_findings(answer)
+    told, own = told_findings(answer), own_names(placement.plan)
     return {
         "bench": bench,
         "picture": draw_worn(answer, None if bench.step.size else steps_in(bench.step.text, placement.plan)),
         "legend": legend(answer),
         "title": placement.plan.title,
-        "reason": of_a_placed(placement.spacing.reason, placement.plan),
+        "reason": of_a_plan(placement.spacing.reason, own=own),
         "notes": (
             tape_in_words(placement),
             *_notes(placement),
         ),
-        "assumed": tuple(of_a_placed(line, placement.plan) for line in placement.assumed),
+        "assumed": tuple(of_a_plan(line, own=own) for line in placement.assumed),
         "told": told,
         "passed": tally(answer.findings)[2],
         **banner(bench),
@@ -167,7 +168,8 @@ def _sheet_files(placement: Placement) -> tuple[str, ...]:
 
 def _notes(placement: Placement) -> tuple[str, ...]:
     told = (*placement.notes, *(() if placement.strap is None else placement.strap.notes))
-    return tuple(of_a_placed(note, placement.plan) for note in told)
+    own = own_names(placement.plan)
+    return tuple(of_a_plan(note, own=own) for note in told)
 
 
 def brief(answer: Answer) -> str:
