@@ -160,3 +160,27 @@ def test_an_answer_styles_what_it_changed_and_not_the_page(chromium: Any, tmp_pa
         styled = _styled(page, "ArrowDown", f"() => document.getElementById('text').value !== {was!r}")
         every = page.evaluate("document.querySelectorAll('*').length")
     assert 0 < styled < 0.2 * every
+
+
+def test_tables_beside_a_picture_wait_for_a_hand_that_drags_and_come_as_it_lets_go(
+    chromium: Any, tmp_path: Path
+) -> None:
+    told = "() => [...document.querySelectorAll('#marks tbody tr')].map(one => parseFloat(one.cells[1].textContent))"
+    drawn = "() => [...document.querySelectorAll('#worn .mark')].map(one => Number(one.dataset.along))"
+    with _at_row(chromium, tmp_path, page_speed.plan_text(12, 4), "") as page:
+        # No clock of the page goes on by itself: what waits for a hand to stay still waits here until it lets go.
+        page.clock.install()
+        page.clock.pause_at("2100-01-01")
+        before = page.evaluate(told)
+        box = page.locator("#handle-anchor-2-whole .anchor").bounding_box()
+        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+        page.mouse.move(x, y)
+        page.mouse.down()
+        page.mouse.move(x, y + 6)
+        page_speed.page_hands.until(
+            page, f"before => Math.max(...({drawn})().map((at, n) => Math.abs(at - before[n]))) > 1", before
+        )
+        assert page.evaluate(told) == before
+        assert page.locator("#slow").inner_text() == ""
+        page.mouse.up()
+        assert page.evaluate(told) == pytest.approx(page.evaluate(drawn), abs=0.051)

@@ -9,8 +9,8 @@ from dataclasses import fields, is_dataclass
 from functools import lru_cache
 from typing import Any
 
-# What the page would put other words for, or leave out: nothing else has to be kept apart. A plain word by itself, as a lap
-# that is called "under", cannot be told from the words of the message.
+# What the page would put other words for, or leave out: nothing else has to be kept apart. A plain word by itself,
+# as a lap that is called "under", cannot be told from the words of the message.
 _PLAIN_WORD = re.compile(r"[^\W_]+")
 _REWORDED = re.compile(r"anchor|clear zone|pitch|[\[\]{}_=]|\bunder\b|\bout\b|--|[.!?] [a-z]", re.IGNORECASE)
 

@@ -3,7 +3,7 @@ import { aimAt } from "./aimed.js";
 import { ask, change, isWorking, newGesture } from "./asking.js";
 import { alongAt, lies, lineLength, nearest, placeAt } from "./line.js";
 import { byId, picture, worn } from "./names.js";
-import { after, drawing } from "./showing.js";
+import { after, drawing, settle } from "./showing.js";
 
 const MOUSE_REACH = 12, FINGER_REACH = 22;
 let drag = null, keys = null, caretAt = null, inHand = "", took = false;
@@ -134,6 +134,7 @@ export function drop() {
   if (drag && !isWorking()) byId(drag.id)?.removeAttribute("transform");
   drag = null;
   picture.classList.remove("dragging");
+  settle();
 }
 
 // A click on the line, away from all that can be taken hold of, adds there. Letting go of what was taken hold of is none, also

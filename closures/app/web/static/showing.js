@@ -2,6 +2,7 @@
 import { newRows, renumbered, typedIn } from "./aimed.js";
 import { isLast, isWanted, isWorking } from "./asking.js";
 import { byId, picture } from "./names.js";
+import { isPressed, letGo } from "./pressing.js";
 import { lay, without } from "./redraw.js";
 
 // A redraw takes the focus away and gives it back: the hand has not left what it held.
@@ -132,6 +133,25 @@ function tellLost() {
   trouble(`“${lost.join("”, “")}” was typed in a row that is gone, and is in no field any more.`);
 }
 
+// While a hand drags, the picture follows it, and the tables and words beside it come once it stays still or lets go.
+const STILL_MS = 120;
+let beside = null, clock = 0;
+function laysBeside(lay, isGoingOn) {
+  beside = lay;
+  clearTimeout(clock);
+  if (isGoingOn) clock = setTimeout(settle, STILL_MS);
+  else settle();
+}
+export function settle() {
+  clearTimeout(clock);
+  if (!beside) return;
+  // What a press was begun on stays until it is over.
+  if (isPressed()) { letGo().then(settle); return; }
+  const lay = beside;
+  beside = null;
+  lay();
+}
+
 // A button that goes dead under the hand passes the focus on.
 function enable(one, other, can) {
   const had = document.activeElement === one;
@@ -160,6 +180,7 @@ export function show(parts, sent, waiting) {
   }
   if (!parts.ok && !parts.picture) {
     after.refused();
+    settle();
     return mark(parts);
   }
   // A plan that has sizes now, or none any more, is laid out anew; the server holds all that was done and typed.
@@ -167,17 +188,20 @@ export function show(parts, sent, waiting) {
   put("picture", parts.picture);
   picture.dispatchEvent(new Event("drawn"));
   after.drawn();
-  put("legend", parts.legend_html);
   put("compare", parts.compare_html);
   document.querySelector(".board").classList.toggle("comparing", document.querySelector(".two-rows") !== null);
-  put("findings", parts.findings_html);
-  put("marks", parts.marks_html);
-  const chosen = sent.get("do") === "trial" ? [] : chosenIn("trial");
-  put("trial", parts.trial_html);
-  chooseAgain(chosen);
+  const isGoingOn = picture.classList.contains("dragging") || (sent.get("gesture") && waiting[0]?.gesture === sent.get("gesture"));
+  laysBeside(() => {
+    put("legend", parts.legend_html);
+    put("findings", parts.findings_html);
+    put("marks", parts.marks_html);
+    const chosen = sent.get("do") === "trial" ? [] : chosenIn("trial");
+    put("trial", parts.trial_html);
+    chooseAgain(chosen);
+    put("parts-picture", parts.parts_picture);
+  }, isGoingOn);
   drawForm(parts.form_html, sent, newRows(byId("form")), waiting);
   tellLost();
-  put("parts-picture", parts.parts_picture);
   for (const [name, text] of Object.entries(parts.values)) {
     const field = byId("f-" + name);
     // What the plan holds stands in no row that is not added yet.
