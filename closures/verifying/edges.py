@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Iterator, Mapping
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
@@ -48,18 +49,15 @@ def faults_of_edge(sheet: SheetRead, report: Mapping[str, Any], lap: str, promis
             yield f"mark {n} lies {found:.3f} mm from the finished edge, and {asked:.3f} mm was asked for"
 
 
-def _lies(found: float, asked: float, edge: Measured, at: Point) -> bool:
-    """Whether a point lies as far from an edge as was asked: from its nearest place, or square to a corner's side."""
-    return abs(found - asked) <= EDGE_MM or any(abs(mm - asked) <= EDGE_MM for mm in _square(edge, at))
-
-
 def _square(edge: Measured, point: Point) -> Iterator[float]:
     """How far off a point is, square to both sides of the corner of an edge that is nearest to it, if one is.
 
     Outside a corner a line of equal distance runs on straight till the two sides meet, further from the corner itself.
     """
     along, _ = edge.place_of(point)
-    k = min(range(len(edge.along_mm)), key=lambda n: abs(edge.along_mm[n] - along))
+    after = bisect_left(edge.along_mm, along)
+    k = min(range(max(after - 1, 0), min(after + 1, len(edge.along_mm))), key=lambda n: abs(edge.along_mm[n] - along))
+    k = bisect_left(edge.along_mm, edge.along_mm[k])
     if abs(edge.along_mm[k] - along) > _AT_CORNER_MM:
         return
     for one, other in pairwise(edge.points[max(k - 1, 0) : k + 2]):

@@ -214,18 +214,22 @@ def _lay(
     pages: list[Sequence[Box]] = []
     # How wide and how high anything may be that a page still takes: most pages are full, and passed over by it.
     widest: list[Point] = []
+    # Pages that still take the least that there is: the others are not looked at again, however many they are.
+    least = _least_of(sizes, may_turn)
+    open_pages: list[int] = []
     found: dict[int, Laid] = {}
     for k in order:
         ways = [(sizes[k], False)]
         if may_turn:
             ways.append(((sizes[k][1], sizes[k][0]), True))
         laid = None
-        for number in range(len(pages) + 1):
+        for number in (*open_pages, len(pages)):
             if number == len(pages):
                 if number >= most_pages:
                     return None
                 pages.append(empty)
                 widest.append(_widest(empty))
+                open_pages.append(number)
             wide, high = widest[number]
             for (w, h), _ in ways:
                 if wide >= w - _SLACK_MM and high >= h - _SLACK_MM:
@@ -243,11 +247,26 @@ def _lay(
                 laid = Laid(number, (box[0], box[1]), turned)
                 pages[number] = _without(pages[number], (box[0], box[1], box[0] + size[0], box[1] + size[1]))
                 widest[number] = _widest(pages[number])
+                if not _takes(pages[number], least):
+                    open_pages.remove(number)
                 break
         if laid is None:
             return None
         found[k] = laid
     return tuple(found[k] for k in range(len(sizes)))
+
+
+def _least_of(sizes: Sequence[Point], may_turn: bool) -> Point:
+    """The sides of a rectangle that fits wherever any of these does."""
+    if may_turn:
+        least = min((side for size in sizes for side in size), default=0.0)
+        return (least, least)
+    return (min((w for w, _ in sizes), default=0.0), min((h for _, h in sizes), default=0.0))
+
+
+def _takes(free: Sequence[Box], size: Point) -> bool:
+    w, h = size[0] - _SLACK_MM, size[1] - _SLACK_MM
+    return any(x1 - x0 >= w and y1 - y0 >= h for x0, y0, x1, y1 in free)
 
 
 def _widest(free: Sequence[Box]) -> Point:

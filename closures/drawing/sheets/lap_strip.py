@@ -18,7 +18,7 @@ from closures.drawing.paper.piece import SHEET_WORDS, LongPiece, Piece, piece_of
 from closures.drawing.sheets.lap_drawing import draw_lap
 from closures.drawing.sheets.lap_words import form_of, labels_mm, strip_rows
 from closures.drawing.sheets.marks import Stand, draw_mark
-from closures.drawing.sheets.spread import spread_of
+from closures.drawing.sheets.spread import is_too_long, spread_of
 from closures.drawing.sheets.zones import beside_mm
 
 if TYPE_CHECKING:
@@ -66,7 +66,7 @@ def lap_piece(subject: Subject, may_break: bool = True, run: str = "") -> LongPi
 
         @cache
         def fits(low: float, high: float) -> bool:
-            return fits_page(size(low, high))
+            return not is_too_long(fits_page, spot, (low, high), subject.length_mm) and fits_page(size(low, high))
 
         # Words came to stand far out, as they do beside a stub: the next try leaves none.
         least_last = _LEAST_LAST_MM if more_mm else 0.0

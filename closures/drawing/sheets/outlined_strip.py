@@ -22,7 +22,7 @@ from closures.drawing.paper.joins import (
 from closures.drawing.paper.parts import Part, Strip
 from closures.drawing.paper.piece import LongPiece, Piece, piece_of
 from closures.drawing.sheets.lanes import STRIDE_MM, Lettered, letter_rows
-from closures.drawing.sheets.spread import spread_of
+from closures.drawing.sheets.spread import is_too_long, spread_of
 from closures.frozen import frozen
 
 if TYPE_CHECKING:
@@ -87,7 +87,7 @@ def outlined_piece(outlined: Outlined) -> LongPiece:
 
         @cache
         def fits(low: float, high: float) -> bool:
-            return fits_page(size(low, high))
+            return not is_too_long(fits_page, spot, (low, high), subject.length_mm) and fits_page(size(low, high))
 
         return Strip(subject.length_mm, outlined.things, size, fits, may_break=False)
 

@@ -47,3 +47,28 @@ def spread_of(
             points += [one.moved(0.0, d + w * arm_mm) for d, w in zip(ring_depths(one), (-1, 1), strict=True)]
     across, down = along_x(ends[0].at, ends[1].at).spans(points)
     return (across + high - low - STRIDE_MM * (last - first), down)
+
+
+_SURELY_MM = 50.0
+"""A stretch is at least as wide as its ends lie apart; sides that lean off a bent end take less than this from it."""
+
+
+def is_too_long(
+    fits_page: Callable[[Point], bool],
+    spot: Callable[[float], Spot],
+    stretch: tuple[float, float],
+    length_mm: float,
+) -> bool:
+    """Tell of a stretch by both its ends alone that it fits no page, so that no long rest is measured part by part.
+
+    Args:
+        fits_page: whether a size fits.
+        spot, length_mm: as for `spread_of`.
+        stretch: from and to, in mm along the line; what lies beyond the line is not counted.
+
+    Returns:
+        Whether it surely fits none; what is not surely too long must be measured.
+    """
+    low, high = (min(max(0.0, end), length_mm) for end in stretch)
+    apart = math.dist(spot(low).at, spot(high).at) - _SURELY_MM
+    return apart > 0.0 and not fits_page((apart, 0.0))

@@ -107,7 +107,10 @@ class Subject:
 
         A mark beside the row tells how far along its own line it lies, which is longer or shorter on a bend.
         """
-        if mark in self.placement.on(self.name):
+        marks = self.placement.marks
+        # Looked up by its number, not by going through the row: every part of a long row asks this of every mark.
+        k = mark.n - marks[0].n if marks else -1
+        if (0 <= k < len(marks) and marks[k].on(self.name) == mark) or mark in self.placement.on(self.name):
             return mark.along_mm
         return self.lap.line.nearest(mark.at).along_mm
 
