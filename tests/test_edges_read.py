@@ -256,5 +256,18 @@ size = "16 L"
 count = 3
 """
     assert len(report_of(plan.format(length="20 m"))["marks"]) == 3
+    # One mm too long is told as that, not as the 20 m that are taken.
+    assert "it is 20.001 m long, and an edge of at most 20 m" in refusal_of(plan.format(length="20001 mm"))
+    assert "it is 20.001 m long, and an edge of at most 20 m" in refusal_of(plan.format(length="20000.3 mm"))
     told = refusal_of(plan.format(length="20.1 m"))
     assert "[edge]: it is 20.1 m long, and an edge of at most 20 m is taken. Check its unit" in told
+
+
+def test_a_line_that_shakes_by_more_than_its_points_lie_apart_is_refused_in_a_sentence_of_its_own():
+    """All feet of a span fell together on the curve, and a division by nothing was told as a broken file."""
+    rng = random.Random(3)
+    shaken = " ".join(f"{300 + rng.uniform(-0.3, 0.3):.3f},{0.1 * k:.3f}" for k in range(8001))
+    drawing = f'<svg xmlns="http://www.w3.org/2000/svg" width="900mm" height="900mm" viewBox="0 0 900 900"><polyline id="e" points="{shaken}"/></svg>'
+    plan = 'drawing = "s.svg"\n[edge]\npath = "e"\n[garment]\npieces = "separate"\n[band]\nwidth = "30 mm"\nlap = "right over left"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\ncount = 3\n'
+    told = refusal_of(plan, {"s.svg": drawing.encode()})
+    assert "turns back on itself" in told and "division" not in told

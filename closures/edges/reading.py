@@ -15,6 +15,7 @@ from closures.edges.boundary import from_outside
 from closures.edges.ways.registry import files_needed, way_of
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
+from closures.lengths import SAME_MM
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -136,9 +137,11 @@ def read_edges(plan: Plan, given: Mapping[str, bytes] | None = None) -> Edges:
 def _of_a_length(edges: Edges) -> Edges:
     """Refuse, before anything is placed on it, an edge that would take minutes to draw and that nothing worn has."""
     longest = max(one.length_mm for one in (edges.over, edges.under, edges.line) if one is not None)
-    if longest > MOST_EDGE_MM:
+    if longest > MOST_EDGE_MM + SAME_MM:
         raise EdgeError(
-            f"it is {longest / 1000:.1f} m long, and an edge of at most {MOST_EDGE_MM / 1000:.0f} m is taken",
+            # Up to the next mm: what is too long by less than is shown is told as longer all the same.
+            f"it is {math.ceil(longest - SAME_MM) / 1000:.10g} m long, and an edge of at most "
+            f"{MOST_EDGE_MM / 1000:.0f} m is taken",
             where=in_section("edge"),
             mend="Check its unit, or the drawing's scale; where it is so long, place it in stretches.",
         )

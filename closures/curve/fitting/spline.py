@@ -142,6 +142,9 @@ def _lies_beside(off: Array, at: Array, noise: Noise) -> bool:
     """Whether points lie beside the curve: one too far, or many on one side where noise would be on both."""
     if np.max(np.abs(off)) > _MOST_DEVIATIONS * noise.spread + noise.grid / 2:
         return True
+    if at[-1] <= at[0]:
+        # Points whose feet all fell together follow no curve.
+        return True
     waves = _waves(len(off))
     energy = float(np.sum((waves @ off) ** 2))
     count = len(waves)
