@@ -346,7 +346,7 @@ def check_buttonhole(checked: Checked) -> list[Finding]:
     least = checked.limit_mm("ridge")
     gauge, knitted = checked.placement.plan.gauge, _as_knitted(checked.placement.plan, hole)
     if knitted is not None:
-        length = f"The buttonhole is {checked.show(knitted.length_mm)} long, {knitted.counts} {knitted.over}"
+        length = f"The buttonhole is {checked.show(knitted.length_mm)} long, {knitted.in_words}"
     if gauge is not None and knitted is not None and hole.way == "along" and knitted.over == "stitches":
         # A single stitch beside a hole, or between it and the end, tears out; a little less for the last digit.
         least, source = max(least, 2 * gauge.step_mm - _LAST_DIGIT_MM), "common practice: two stitches"

@@ -287,13 +287,16 @@ def _to_box(mark: Mark, box: Sequence[tuple[float, float]]) -> float:
 
 
 def _to_zone(checked: Checked, mark: Mark, zone: PlacedZone, points: Sequence[Point]) -> float:
-    """Straight from a centre to the zone: to its levels where it has levels, else to the points along its stretches."""
-    if zone.level_mm is not None:
-        low, high = zone.level_mm
-        return max(low - mark.level_mm, mark.level_mm - high, 0.0)
-    if mark.n > len(checked.placement.marks):
+    """Straight from a centre to the zone: to its levels where it has levels, else to the points along its stretches.
+
+    Negative by as much as a centre lies in a zone that keeps centres out; of one that keeps rims out it is 0 there.
+    """
+    spans = zone.stretches_mm if zone.level_mm is None else (zone.level_mm,)
+    place = mark.along_mm if zone.level_mm is None else mark.level_mm
+    depth = min(max(low - place, place - high) for low, high in spans)
+    if zone.level_mm is not None or mark.n > len(checked.placement.marks) or depth < 0.0:
         # Beside the row it lies far from the row's line: what counts is how far along its own it is.
-        return min(max(low - mark.along_mm, mark.along_mm - high, 0.0) for low, high in zone.stretches_mm)
+        return depth if zone.room == "centre" else max(depth, 0.0)
     centre = (mark.x_mm, mark.y_mm)
     return min(math.dist(centre, point) for point in points)
 

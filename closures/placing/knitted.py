@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
+from closures.series import how_many
 from closures.spacing.whole_steps import ladder
 
 if TYPE_CHECKING:
@@ -43,6 +44,13 @@ class KnittedHole:
     after: int | None
     length_mm: float
     wanted_mm: float
+
+    @property
+    def in_words(self) -> str:
+        """How many of what it takes."""
+        return (
+            how_many(self.counts, "row") if self.over == "rows" else f"{self.counts} stitch{'es' * (self.counts != 1)}"
+        )
 
 
 @frozen

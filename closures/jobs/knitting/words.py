@@ -171,7 +171,7 @@ def holes_in_words(knitted: Knitted, units: Units) -> list[str]:
         return []
     return [
         *_hidden_words(knitted),
-        f"A hole over {_over(hole)} is {format_length(hole.length_mm, units)} long; the button asks for "
+        f"A hole over {hole.in_words} is {format_length(hole.length_mm, units)} long; the button asks for "
         f"{format_length(hole.wanted_mm, units)}. Knitting gives: try one in the swatch (common practice).",
     ]
 
@@ -185,7 +185,7 @@ def _hidden_words(knitted: Knitted) -> list[str]:
         unit = "stitches" if knitted.step == "row" else "rows"
         far = f", {hole.before} {unit} from the under lap's free edge"
     return [
-        f"The under lap's band has one buttonhole, closure {n}: over {_over(hole)}, level with closure {level}{far}.",
+        f"The under lap's band has one buttonhole, closure {n}: over {hole.in_words}, level with closure {level}{far}.",
         "",
     ]
 
@@ -201,10 +201,5 @@ def _closure(knitted: Knitted) -> str:
         return "a closure"
     rows = " in 2 rows" if knitted.step == "row" and hole.over == "stitches" else ""
     if knitted.second is not None:
-        return f"2 buttonholes, each over {_over(hole)}{rows}"
-    return f"buttonhole over {_over(hole)}{rows}"
-
-
-def _over(hole: KnittedHole) -> str:
-    one = {"stitches": "stitch", "rows": "row"}[hole.over]
-    return f"{hole.counts} {one if hole.counts == 1 else hole.over}"
+        return f"2 buttonholes, each over {hole.in_words}{rows}"
+    return f"buttonhole over {hole.in_words}{rows}"
