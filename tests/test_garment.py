@@ -318,7 +318,9 @@ def test_a_change_of_pieces_drawn_apart_is_refused(rest: str) -> None:
 # Over, under and at what is half of the band: 36 mm wide, so that 18 mm is taken where the plan does not say.
 @pytest.mark.parametrize(
     ("band", "found"),
-    [("", 0), ('inset = "18 mm"', 0), ('inset = "14 mm"', 1), ('inset = "14 mm"\nunder_inset = "18 mm"', 0)],
+    [("", 0), ('inset = "18 mm"', 0), ('inset = "14 mm"', 1), ('inset = "14 mm"\nunder_inset = "18 mm"', 0)]
+    # Lines less than half a mm apart are one on a ruler: our own rule.
+    + [(f'inset = "{inset} mm"', 0) for inset in (17.94, 17.6, 18.4)],
 )
 @pytest.mark.parametrize("edge", ['path = "down"', 'straight = "600 mm"'])
 def test_a_pair_with_one_inset_told_is_a_look_that_says_what_to_write(edge: str, band: str, found: int) -> None:
@@ -327,6 +329,13 @@ def test_a_pair_with_one_inset_told_is_a_look_that_says_what_to_write(edge: str,
     if found:
         assert 'write under_inset = "14 mm"' in told[0] and 'write under_inset = "18 mm"' in told[0]
         assert "overlap by 32 mm" in told[0]
+
+
+def test_lines_half_a_mm_apart_on_one_piece_are_a_look() -> None:
+    told = [
+        text for text in looks(placed('path = "down"', band='inset = "17.5 mm"'), "two lines") if "cut twice" in text
+    ]
+    assert len(told) == 1 and "overlap by 35.5 mm" in told[0]
 
 
 def test_an_inset_taken_for_the_under_lap_of_a_band_is_told_with_the_overlap() -> None:

@@ -155,7 +155,10 @@ def test_plan_of_mixed_units_tells_which_numbers_were_taken_for_mm() -> None:
     (told,) = plan_of(metric).bare.told
     assert "mm, though" in told and "first = 16 under [spacing], last = 40, 50 under [spacing], level = 300" in told
     assert "count" not in told
-    assert plan_of('units = "mm"\n' + mixed).bare == NOT_BARE and plan_of(SMALL).bare == NOT_BARE
+    assert plan_of('units = "mm"\n' + metric).bare == NOT_BARE and plan_of(SMALL).bare == NOT_BARE
+    # Where the plan says mm, so it is: those beside inches are named all the same, and none asked for.
+    (told,) = plan_of('units = "mm"\n' + mixed).bare.told
+    assert "mm, as units has it, though other lengths are in inches: first = 16 under [spacing]" in told
     only_mm = metric.replace("600 mm", "600").replace("38 mm", "38").replace("34 cm", "340")
     assert plan_of(only_mm).bare.is_all and "all are taken as mm" in plan_of(only_mm).bare.told[0]
     # Beside inches it would be a guess.

@@ -12,6 +12,7 @@ from closures.checks.checked import Checked
 from closures.checks.finding import Finding
 from closures.edges.hand import UPRIGHT
 from closures.lengths import SAME_MM, format_length, parse_length
+from closures.placing.buttonhole import READING_MM
 from closures.placing.garment import runs_across, runs_up
 from closures.placing.stack import layers_on
 
@@ -176,7 +177,8 @@ def check_taken_inset(checked: Checked) -> list[Finding]:
     if not laps.under.pins_mm or laps.garment.pieces != "pair" or not band.assumes_under_inset:
         return []
     over, under = checked.show(band.inset_mm), checked.show(band.under_inset_mm)
-    if over == under:
+    differ = abs(band.inset_mm - band.under_inset_mm)
+    if differ < READING_MM:
         return []
     text = (
         f"One piece is cut twice, and its two halves close on different lines of it: {over} from the edge on the over "
@@ -185,8 +187,7 @@ def check_taken_inset(checked: Checked) -> list[Finding]:
         f"such as its centre, write under_inset = {_as_written(checked, band.inset_mm)} under [band]; if "
         f"not, write under_inset = {_as_written(checked, band.under_inset_mm)}."
     )
-    differ = abs(band.inset_mm - band.under_inset_mm)
-    return [Finding("two lines", "warn", text, "our own rule", None, None, differ, 0.0)]
+    return [Finding("two lines", "warn", text, "our own rule", None, None, differ, READING_MM)]
 
 
 def _as_written(checked: Checked, mm: float) -> str:

@@ -32,23 +32,31 @@ class _Bare:
     numbers: tuple[str, ...]
 
 
-def bare_told(table: Mapping[str, Any]) -> Bare:
+def bare_told(table: Mapping[str, Any], units_told: Units | None = None) -> Bare:
     """Tell which numbers without a unit were taken for mm, where other lengths have a unit.
 
     Args:
-        table: section name to section, as TOML gives it, of a plan that does not say its units.
+        table: section name to section, as TOML gives it.
+        units_told: what the plan says that its numbers mean, None where it does not say; where it says mm, those are
+            told that stand among lengths in inches.
 
     Returns:
         What is said of them.
     """
+    has_inches = any(isinstance(leaf, str) and unit_of(leaf) in _OF_INCHES for _, leaf in leaves_of(table))
+    if units_told == "in" or (units_told and not has_inches):
+        return NOT_BARE
     bare, units = _found_in(table)
-    if not bare:
+    if not bare or (units_told and units.isdisjoint(_OF_INCHES)):
         return NOT_BARE
     if not units:
         return Bare((f"No length of the plan has a unit: all are taken as mm. To change it: {_MEND}.",), is_all=True)
     more = len(bare) - _MOST_NAMED
     told = [f"{' '.join(one.path)} = {', '.join(one.numbers)} under {header(one.section)}" for one in bare]
     named = ", ".join([*told[:_MOST_NAMED], *([f"and {more} more"] if more > 0 else [])])
+    if units_told:
+        meant = f"Numbers without a unit are mm, as units has it, though other lengths are in inches: {named}."
+        return Bare((f"{meant} To change it: write their unit behind them.",))
     meant = f"Numbers without a unit are mm, though other lengths have their unit: {named}."
     return Bare((f"{meant} To change it: write their unit behind them, or {_MEND}.",), named=named)
 

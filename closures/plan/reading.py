@@ -27,7 +27,6 @@ from closures.plan.naming import FileNaming, Naming, edge_drawn, header, spoken_
 from closures.plan.plan import FIELD_OF, SECTIONS, TOP, Plan
 from closures.plan.section import Key, Section
 from closures.plan.toml_text import table_of
-from closures.plan.top import NOT_BARE
 
 __all__ = ["read_plan", "read_table"]
 
@@ -119,7 +118,7 @@ def read_table(
         where=where,
         drawing=top.get("drawing"),
         supplies=top.get("supplies"),
-        bare=NOT_BARE if "units" in top else bare_told(table),
+        bare=bare_told(table, top.get("units")),
         **fields,
     )
     reader.hold_against(plan)
