@@ -97,6 +97,17 @@ def test_over_end_lies_a_thickness_further_out():
     assert target["middle_mm"] - 700 - math.pi * 3.2 == pytest.approx(3.7, abs=0.05)
 
 
+@pytest.mark.parametrize("length_mm", [880, 910, 950])
+def test_belt_of_a_given_length_closes_round_the_waist_with_the_lap_that_it_leaves(length_mm):
+    # The more is left over for the lap, the more of the over end lies a thickness further out (geometry, as drawn).
+    text = SCENARIO.replace('target = "760 mm"', f'waist = "700 mm"\nlength = "{length_mm} mm"')
+    told = figures(belt(text))
+    (target,) = [s for s in told["settings"] if s["is_target"]]
+    assert target["inside_mm"] == pytest.approx(700, abs=1e-3)
+    assert target["middle_mm"] == pytest.approx(drawn_middle_mm(700, 3.2, target["outer_on_mm"]), abs=0.002)
+    assert target["outer_on_mm"] == pytest.approx(length_mm - 20 - target["middle_mm"], abs=1e-3)
+
+
 def test_belt_counts_parts_per_half():
     told = figures(belt(SCENARIO))
     assert {part["part"]: part["count"] for part in told["parts"]} == {"prong ring": 9, "socket": 2, "stud": 7}

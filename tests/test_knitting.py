@@ -768,3 +768,18 @@ def test_a_knitted_band_on_the_backing_that_is_told_is_backed_on_the_lap_with_th
     assert "a strip for each lap of cotton poplin" in snaps["sew the backing on"]
     knit = [one for one in answer(more=backed.replace("cotton poplin", "interlock")).findings if one.rule == "backing"]
     assert {one.result for one in knit} == {"warn"}
+
+
+DRAWN = b"""<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="600mm" viewBox="0 0 200 600">
+<path id="over" d="M 60 40 V 560"/><path id="line" d="M 78.5 40 V 560"/></svg>"""
+
+
+def test_closing_line_that_is_drawn_is_not_moved_to_where_a_buttonhole_can_be_knitted() -> None:
+    told = PLAN.format(edge='path = "over"\nline = "line"', line="band rows", more="across = 9", **BUTTON)
+    told = told.replace('title = "Hazel cardigan"', 'drawing = "band.svg"').replace('inset = "18 mm"\n', "")
+    told = told.replace('"right over left"', '"left over right"').replace('pieces = "pair"', 'pieces = "separate"')
+    found = check_plan(read_plan(told.encode(), "band.toml"), {"band.svg": DRAWN}).placement
+    assert [mark.over.edge_distance_mm for mark in found.marks if mark.over] == pytest.approx([18.5] * 7)
+    # The under lap lies half the band's width past the line that is drawn.
+    assert [mark.under.edge_distance_mm for mark in found.marks if mark.under] == pytest.approx([20.0] * 7)
+    assert not [line for line in found.assumed if "knitted buttonhole" in line]

@@ -188,6 +188,20 @@ def test_two_curved_edges_share_one_straight_closing_line():
         assert 12 < mark.over.edge_distance_mm < 22
 
 
+def test_under_lap_lies_beside_a_drawn_closing_line_by_its_own_inset_all_along():
+    # Where the under lap's edge is not drawn, it runs with the line, whatever way the over lap's edge bends (geometry).
+    row = placed(
+        'drawing = "f.svg"\n[edge]\npath = "over"\nline = "line"',
+        "first = 20\nlast = 20\ncount = 4",
+        band='[garment]\npieces = "separate"\n[band]\nwidth = "40 mm"\nunder_inset = "9 mm"\nlap = "{lap}"\n',
+        lap="left over right",
+        drawing=FLAP,
+    )
+    assert [mark.under.edge_distance_mm for mark in row.marks] == pytest.approx([9.0] * 4, abs=1e-9)
+    assert (row.laps.under.edge.start, row.laps.under.edge.end) == (pytest.approx((20, 51)), pytest.approx((180, 51)))
+    assert row.marks[1].over.edge_distance_mm > row.marks[0].over.edge_distance_mm + 5
+
+
 def test_closing_line_off_the_cloth_is_refused():
     with pytest.raises(EdgeError, match="not on the cloth of the over lap"):
         placed(

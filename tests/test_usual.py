@@ -464,6 +464,14 @@ def test_an_end_that_nobody_told_gives_way_to_a_place_that_is_told(section, alon
     assert [line for line in found.assumed if line.startswith(word) and "gives way" in line]
 
 
+def test_an_end_that_nobody_told_stays_where_a_zone_leaves_a_part_of_its_range() -> None:
+    # Above the hem 123.8 to 206.4 mm are usual: a zone over the lowest 130 mm leaves the rest of that.
+    found = placed(rest=TOP.format("clear", '["550 mm", "680 mm"]', ""))
+    (line,) = [one for one in found.assumed if one.startswith("Last closure ")]
+    assert line.startswith("Last closure 123.8 mm to 206.4 mm above the hem") and "gives way" not in line
+    assert 130 + found.rim_mm <= 680 - found.marks[-1].along_mm <= 206.4
+
+
 def _marks_of(edge: str, spacing: str, shrinkage: str = "") -> list[float]:
     text = (
         f'[edge]\n{edge}\n[garment]\nopens = "front"\npieces = "pair"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n'
