@@ -34,7 +34,7 @@ FAULTS = (
     ("spacing/choice.py", "if departure.value <= wish.even_departure * pitch + EQUAL_MM:", "if departure.value >= 0:"),
     ("spacing/repeats.py", "ended = replace(way, ends=way.ends + (place - last) ** 2)", "ended = way"),
     ("checks/row.py", "fastener_of(mark.n).rim_mm if zone.room == \"rim\" else 0.0", "fastener_of(mark.n).rim_mm * 0.0"),
-    ("checks/row.py", "max(low - mark.level_mm, mark.level_mm - high, 0.0)", "max(low - mark.level_mm, mark.level_mm - low, 0.0)"),
+    ("checks/row.py", "depth = min(max(low - place, place - high)", "depth = min(max(low - place, place - low)"),
     ("checks/row.py", "if shift <= limit + SAME_MM", "if shift <= 10 * limit"),
     ("checks/row.py", '"fail" if found < -SAME_MM else "pass"', '"pass"'),
     ("checks/row.py", 'side = "below" if mark.along_mm > anchor.along_mm else "above"', 'side = "above" if mark.along_mm > anchor.along_mm else "below"'),
