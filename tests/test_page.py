@@ -398,7 +398,7 @@ def test_words_beside_a_field_hold_no_section_key_or_bracket() -> None:
         (
             'the plan does not say it. Write pieces = "pair" under [garment] (or --pieces pair).',
             "garment.pieces",
-            "It is not told. Write “The pieces are”: “one piece, cut twice, the second turned over” under “Garment”.",
+            "It is not told. Write “The pieces are”: “cut twice, one turned over” under “Garment”.",
         ),
         ("it goes with under only. Leave match out.", "edge.match", None),
         (
@@ -1373,3 +1373,30 @@ def test_picture_is_headed_by_what_it_shows_whatever_opens(name: str):
     text = client.get(first).text
     assert re.search(r'<h2 id="h-board">Both laps, closed</h2>', text)
     assert "front as worn" not in text.casefold()
+
+
+@pytest.mark.parametrize(("thickness", "shown"), [("2.5 mm", range(1, 8)), ("4 mm", range(1, 8, 2))])
+def test_numbers_of_a_row_that_lies_down_do_not_run_into_each_other_where_each_has_a_sign(
+    thickness: str, shown: range
+) -> None:
+    belt = f"""
+[belt]
+waist = "860 mm"
+width = "38 mm"
+thickness = "{thickness}"
+settings = 5
+step = "25 mm"
+lap = "right over left"
+[closure]
+kind = "leather post snap"
+size = "24 L"
+"""
+    table = Table()
+    picture = picture_parts(table.lay(belt.encode(), "plan.toml", {}))["picture"]
+    found = re.findall(r'<text [^>]*class="number( tight)?[^"]*"[^>]*>(?:[✕!] )?(\d+)<', picture)
+    assert [int(n) for tight, n in found if not tight] == list(shown) and len(found) == 7
+
+
+def test_key_of_a_table_within_a_section_is_called_as_its_field() -> None:
+    told = in_fields("To change it: length in hole under [swap].", "swap")
+    assert "hole under" not in told and "“" in told and told.endswith("under “What is there now”.")

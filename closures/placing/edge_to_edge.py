@@ -63,7 +63,7 @@ def with_own_insets(plan: Plan, edges: Edges, fastener: Fastener, catalogue: Cat
             where=in_section("closure", "kind") if plan.tape is None else in_section("tape"),
             mend='Measure the tape over ten closures, and add [tape] with pitch = "19 mm", say.'
             if plan.tape is None
-            else 'Leave [tape] out, or write kind = "hook tape" or "snap tape" under [closure].',
+            else 'Leave [tape] out, or write kind = "hook tape" under [closure], or "snap tape".',
         )
     if plan.lacing is not None and fastener.family != "eyelet":
         raise EdgeError(

@@ -109,7 +109,7 @@ _HOLE = Section(
             yes_or_no,
             "true",
             "cut or pierced already; false where it is only drawn on a pattern",
-            label="Is it cut already?",
+            label="Are the old holes made already?",
             needed=True,
             note="true: cut or pierced already, false: only drawn.",
         ),

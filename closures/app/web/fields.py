@@ -91,7 +91,7 @@ CHOICES: Mapping[str, Mapping[str, str]] = {
     "edge.reverse": {"no": "where the line begins", "yes": "where the line ends"},
     "sizes.hold": {"count": "the count", "pitch": "the wanted gap", "best": "what is best, chosen together"},
     "sizes.laid": {"first end": "by their first ends"},
-    "garment.pieces": {"pair": "one piece, cut twice, the second turned over", "separate": "two pattern pieces"},
+    "garment.pieces": {"pair": "cut twice, one turned over", "separate": "two pattern pieces"},
 }
 """What is read in a list instead of the plan's own words, by field."""
 REPEATED = tuple(section for section in SECTIONS if section.repeated)

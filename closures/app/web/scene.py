@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from closures.app.web.cloth import far_side
 from closures.app.web.figure import figure_of, middle_of
+from closures.app.web.ink import room_for
 from closures.app.web.met import worn_laps
 from closures.drawing.sheets.marks import look_of, reach_mm
 from closures.drawing.sheets.view import View
@@ -113,6 +114,21 @@ def number_at(scene: Scene, mark: Mark) -> tuple[Point, Point]:
         return spot.moved(0.0, rim), spot.moved(-0.75 * scene.em_mm, rim + 0.35 * scene.em_mm)
     reach = max(spot.to_inner_mm, rim)
     return spot.moved(0.0, reach), spot.moved(0.0, reach + _aside(spot.inward) * scene.em_mm)
+
+
+def has_number(scene: Scene, n: int) -> bool:
+    """Whether there is room for the number of every mark, or only for every so many.
+
+    In a row that lies down numbers stand beside each other, each with its sign where something is wrong with its mark.
+    """
+    placement, em = scene.placement, scene.em_mm
+    gaps = placement.spacing.gaps_mm
+    least = min((gap for gap in gaps if gap > 0), default=math.inf)
+    wide = 1.15
+    if scene.is_lying and any(one.mark and one.result != "pass" for one in scene.answer.findings):
+        wide = max(wide, room_for(f"✕ {len(placement.marks)}") + 0.2)
+    every = max(1, math.ceil(wide * em / least))
+    return (n - 1) % every == 0 or n == len(placement.marks)
 
 
 def number_beside(scene: Scene, lap: LapName, mark: LapMark) -> tuple[Point, Point]:

@@ -29,6 +29,7 @@ _SECTION = re.compile(r"\[\[?([a-z_]+)\]?\]")
 _LIST = r"[a-z_]+(?:(?:, | and | or )[a-z_]+)*"
 _LEFT_OUT = re.compile(rf"\b[Ll]eave ({_LIST}) out under \[([a-z_]+)\]")
 _UNDER = re.compile(rf"(?<![\w\"=] )(?<![\w\"])({_LIST})(?: =)? under \[([a-z_]+)\]")
+_WITHIN = re.compile(r"\b([a-z_]+) in ([a-z_]+) under \[([a-z_]+)\]")
 _ROW = re.compile(r"\b(add|with) (?:an? )?\[\[([a-z_]+)\]\]")
 _IN_PLAN_WORDS = re.compile(rf"\[\[?[a-z_]+\]|\b[a-z_]+ = {_VALUE}")
 _BESIDE_TITLE = re.compile(rf"(?<![:”] )\b({_LIST})(?= under “([^”]*)”)")
@@ -71,6 +72,7 @@ _PLAIN = (
     (re.compile(r"\bthe other sections hold\b"), "all other fields hold"),
     (re.compile(r"\bgoes with (“[^”]*”(?:(?:, | and | or )“[^”]*”)*) only\b"), r"only goes with \1"),
     (re.compile(r"\bthe plan does not say(?: it\b)?"), "it is not told"),
+    (re.compile(r"`closures cloths` lists them"), "Its field lists them as you type"),
     (re.compile(r"[\[\]{}]+"), ""),
 )
 
@@ -116,6 +118,7 @@ def in_fields(text: str, place: str, own: tuple[str, ...] = ()) -> str:
 def _in_fields(text: str, place: str) -> str:
     section, near = _scope(place), _near(place)
     text = _LEFT_OUT.sub(lambda m: _emptied(m[1], m[2], m[0]), text)
+    text = _WITHIN.sub(_within, text)
     text = _ROW.sub(
         lambda m: f"{'fill in' if m[1] == 'add' else 'with'} “{BY_NAME[m[2]].title}”" if m[2] in BY_NAME else m[0], text
     )
@@ -167,6 +170,13 @@ def offers_in_words(found: Sequence[Repair], text: str) -> tuple[tuple[str, str]
     """Tell ways to mend a plan in the words of the page, each with the whole text that it gives."""
     own = own_names(text)
     return tuple((of_a_plan(" and ".join(one.words), own=own), one.text) for one in found)
+
+
+def _within(found: re.Match[str]) -> str:
+    """Name a key of a table that stands within a section."""
+    key, table, section = found.groups()
+    field = FIELDS.get(f"{section}.{table}.{key}")
+    return found[0] if field is None else f"“{field.label}” under “{BY_NAME[section].title}”"
 
 
 def _under(keys: str, section: str, whole: str) -> str:

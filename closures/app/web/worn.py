@@ -34,6 +34,7 @@ from closures.app.web.scene import (
     LIES_FROM,
     end_words,
     gap_at,
+    has_number,
     number_at,
     number_beside,
     number_room,
@@ -232,7 +233,7 @@ def _mark(scene: Scene, mark: Mark, *, can_move: bool) -> str:
     title += " (on the under end only)" if mark.over is None else ""
     sign = _SIGNS.get(worst, "")
     text = f"{sign} {mark.n}".strip() + (" ▪" if locked else "")
-    seen = "number" if _has_number(placement, mark.n, em) else "number tight"
+    seen = "number" if has_number(scene, mark.n) else "number tight"
     root, at = number_at(scene, mark)
     anchor = _anchor(spot.inward)
     number = steady_words(text, root, at, em, seen + _ground(scene, at, anchor, room_for(text)), anchor)
@@ -337,14 +338,6 @@ def _beside(scene: Scene, mark: Mark) -> str:
 def _drawn(lap: LapName, look: Look) -> str:
     """A mark at the origin, the line running to the right and the edge below it."""
     return shape(draw_mark(lap, 0, "", Stand(0.0, 0.0, (1.0, 0.0), (0.0, 1.0)), look))
-
-
-def _has_number(placement: Placement, n: int, em: float) -> bool:
-    """Whether there is room for the number of every mark, or only for every so many."""
-    gaps = placement.spacing.gaps_mm
-    least = min((gap for gap in gaps if gap > 0), default=math.inf)
-    every = max(1, math.ceil(1.15 * em / least))
-    return (n - 1) % every == 0 or n == len(placement.marks)
 
 
 def _worst(answer: Answer, n: int) -> str:

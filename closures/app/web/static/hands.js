@@ -3,7 +3,7 @@ import { aimAt } from "./aimed.js";
 import { ask, change, isWorking, newGesture } from "./asking.js";
 import { alongAt, lies, lineLength, nearest, placeAt } from "./line.js";
 import { byId, picture, worn } from "./names.js";
-import { after, drawing, settle } from "./showing.js";
+import { after, drawing, settle, stir } from "./showing.js";
 
 const MOUSE_REACH = 12, FINGER_REACH = 22;
 let drag = null, keys = null, caretAt = null, inHand = "", took = false;
@@ -180,6 +180,7 @@ if (worn()) {
     if (!drag.moved && Math.abs(drag.to - drag.from) < 0.5) return;
     drag.moved = true;
     follow();
+    stir();
     move(drag, drag.to);
   });
   picture.addEventListener("pointerup", drop);

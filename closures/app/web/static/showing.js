@@ -142,6 +142,12 @@ function laysBeside(lay, isGoingOn) {
   if (isGoingOn) clock = setTimeout(settle, STILL_MS);
   else settle();
 }
+// A hand that goes on is no hand that stays still, however slowly it is answered.
+export function stir() {
+  if (!beside) return;
+  clearTimeout(clock);
+  clock = setTimeout(settle, STILL_MS);
+}
 export function settle() {
   clearTimeout(clock);
   if (!beside) return;
