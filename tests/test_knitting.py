@@ -595,6 +595,28 @@ def test_contradiction_is_refused_in_words(more: str, closure: dict[str, str], s
         answer(more=more, **closure)
 
 
+@pytest.mark.parametrize("lap", ["right over left", "left over right"])
+def test_hole_that_fits_beside_the_middle_of_its_band_moves_the_line_that_nobody_told(lap: str) -> None:
+    plan = (
+        '[edge]\nstraight = "540 mm"\n[garment]\nopens = "front"\npieces = "pair"\n[band]\nwidth = "40 mm"\n{inset}'
+        f'lap = "{lap}"\n[gauge]\nstitches = 20\nrows = 30\nline = "band rows"\nacross = 8\n[closure]\n'
+        'kind = "sew-through button"\nsize = "30 L"\nthickness = "4 mm"\nhole = "across"\n[spacing]\ncount = 6\n'
+    )
+    placed = place_plan(read_plan(plan.format(inset="").encode(), "alder.toml"))
+    knitted = knitted_row(placed)
+    # Five of eight stitches: at the middle of the band three lie before the hole, and none would be left behind it.
+    assert knitted is not None and knitted.hole is not None
+    assert (knitted.hole.before, knitted.hole.counts, knitted.hole.after) == (2, 5, 1)
+    # Two stitches of 5 mm, and 1/8 in at which the button rests in its hole.
+    band = placed.placement.plan.band
+    assert band is not None and band.inset_mm == pytest.approx(2 * 5 + 25.4 / 8)
+    assert band.inset_mm + band.under_inset_mm == pytest.approx(40)
+    assert any("begins after whole stitches" in line for line in placed.placement.assumed)
+    told = plan.format(inset='inset = "20 mm"\nunder_inset = "20 mm"\n')
+    with pytest.raises(ClosureError, match="leaves at most 2 stitches before it"):
+        place_plan(read_plan(told.encode(), "alder.toml"))
+
+
 def test_stripes_and_a_gauge_are_not_kept_at_once() -> None:
     more = 'across = 9\n[stripe]\nevery = "32 mm"\nat = "24 mm"'
     with pytest.raises(ClosureError, match="cannot keep to stripes and to whole rows at once"):

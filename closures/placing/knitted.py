@@ -240,9 +240,30 @@ def knitted_hole(gauge: GaugeWish, slit: Buttonhole, inset_mm: float) -> Knitted
             f"a buttonhole over {counts} {over} leaves nothing of a band of {band} beside it, {before} before it and "
             f"{max(after, 0)} after it",
             where=in_section("gauge", "across"),
-            mend="Take a smaller button or a wider band, let the hole run along the band, or move the inset.",
+            mend=f"Take a smaller button or a wider band, let the hole run along the band{_with_less_before(gauge, slit)}.",
         )
     return KnittedHole(counts, over, before, after, counts * step, wanted)
+
+
+def most_before(gauge: GaugeWish, slit: Buttonhole) -> int | None:
+    """How many stitches or rows a band can have before a hole and one more behind it; None where its width is not told.
+
+    Less than one where such a hole does not fit at all.
+    """
+    if gauge.across is None:
+        return None
+    wanted = slit.length_mm if slit.asked_mm is None else slit.asked_mm
+    return gauge.across - 1 - (0 if slit.way == "along" else whole_counts(gauge, slit.way, wanted))
+
+
+def _with_less_before(gauge: GaugeWish, slit: Buttonhole) -> str:
+    """The further way to mend it, where such a hole fits elsewhere in the band."""
+    most = most_before(gauge, slit)
+    if most is None or most < 1:
+        return ""
+    what = ("row", "rows") if gauge.line == "stitches" else ("stitch", "stitches")
+    room = f"one {what[0]}" if most == 1 else f"at most {most} {what[1]}"
+    return f", or write an inset under [band] that leaves {room} before it"
 
 
 def _level_steps(gauge: GaugeWish, laps: Laps, before_mm: float, every_mm: float, first_mm: float) -> tuple[float, ...]:

@@ -13,7 +13,7 @@ from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.column import hidden_wish
 from closures.placing.differing import fastener_of
-from closures.placing.knitted import knitted_hole
+from closures.placing.knitted import knitted_hole, most_before
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -43,7 +43,8 @@ def with_knitted_insets(plan: Plan, fastener: Fastener, catalogue: Catalogue) ->
     slit = buttonhole_for(fastener, plan, catalogue)
     if gauge is None or gauge.across is None or band is None or slit is None or edge is None or edge.line is not None:
         return plan, ()
-    inset = _knitted_mm(gauge, slit, band.inset_mm)
+    is_told = band.is_inset_told or band.is_under_inset_told
+    inset = _knitted_mm(gauge, slit, band.inset_mm if is_told else _with_room_mm(gauge, slit, band.inset_mm))
     column, reach = plan.column, band.inset_mm + band.under_inset_mm
     if column is not None:
         if column.works:
@@ -59,6 +60,14 @@ def _knitted_mm(gauge: GaugeWish, slit: Buttonhole, inset_mm: float) -> float:
     """The inset at which such a hole begins after whole stitches, or lies after whole rows."""
     before = knitted_hole(gauge, slit, inset_mm).before or 0
     return before * gauge.across_mm + (0.0 if slit.way == "along" else slit.before_mm)
+
+
+def _with_room_mm(gauge: GaugeWish, slit: Buttonhole, inset_mm: float) -> float:
+    """The inset nearest to one that nobody told, at which something is knitted between the hole and the band's seam."""
+    most = most_before(gauge, slit)
+    if most is None or most < 1:
+        return inset_mm
+    return min(inset_mm, most * gauge.across_mm + (0.0 if slit.way == "along" else slit.before_mm))
 
 
 def _under_column(plan: Plan, column: ColumnWish, under_mm: float, catalogue: Catalogue) -> float:
