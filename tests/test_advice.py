@@ -401,6 +401,7 @@ LASTING = (
     "edge of the buttons",
     "bones",
     "stand",
+    "cut out the strap",
     "make the strap",
     "cut the strap",
     "bound",
@@ -462,7 +463,7 @@ def test_trial_of_a_strap_and_the_squares_of_its_sheets_come_before_it_is_made_o
         '[belt]\nwaist = "600 mm"\nwidth = "30 mm"\nsettings = 5\nstep = "25 mm"\nlap = "right over left"\n'
         '[closure]\nkind = "post snap"\nsize = "20 L"\n'
     )
-    for name, made in (("chino", "make the strap"), ("leather 2 oz", "cut the strap")):
+    for name, made in (("chino", "cut out the strap"), ("leather 2 oz", "cut the strap")):
         order = keys(advice_of(check_plan(read_plan(f"{belt}{cloth(name)}".encode(), "belt.toml"))))
         assert order.index("trial") < order.index("measure sheets first") < order.index(made)
         assert "measure sheets" not in order
@@ -1316,3 +1317,47 @@ def test_row_without_a_stand_has_no_step_for_one() -> None:
     told = advice("sew-through button", "20 L", closure="bound = true")
     assert "bound on the stand" not in keys(told)
     assert "marks 1 to" in next(one.text for one in told.order.steps if one.key == "bound mark")
+
+
+LEATHER = "the {} of leather 2 oz, since leather hardens and shrinks in water and heat, and its dye runs"
+
+
+@pytest.mark.parametrize(
+    ("rest", "said"),
+    [
+        (
+            cloth("poplin") + '[sheets]\nbacking = "patches"\nbacking_cloth = "leather 2 oz"\n',
+            LEATHER.format("backing,"),
+        ),
+        (cloth("wool suiting") + '[sheets]\nbacking = "patches"\nbacking_cloth = "leather 2 oz"\n', ""),
+        (cloth("leather 2 oz") + '[sheets]\nbacking = "patches"\nbacking_cloth = "leather 2 oz"\n', ""),
+        (cloth("poplin") + '[sheets]\nbacking = "patches"\nbacking_cloth = "cotton lawn"\n', ""),
+        (
+            cloth("leather 2 oz") + '[garment]\nwashing = "to be washed"\n',
+            "the leather 2 oz, which the plan says is washed",
+        ),
+        (cloth("leather 2 oz") + '[garment]\nwashing = "never"\n', ""),
+    ],
+)
+def test_what_does_not_bear_the_wash_of_its_garment_is_warned_of(rest: str, said: str) -> None:
+    # Common practice: leather on a shirt comes out of the wash hard and shrunken, and its dye in the shirt.
+    told = advice("prong snap", rest=rest)
+    heeded = [line for line in told.cautions if line.startswith("Not all of this garment may bear its wash: ")]
+    assert len(heeded) == (1 if said else 0)
+    assert all(said in line for line in heeded)
+
+
+def test_patches_of_leather_on_a_finished_shirt_are_warned_of() -> None:
+    shirt = (
+        '[edge]\nstraight = "600 mm"\n[band]\nwidth = "32 mm"\nlap = "right over left"\n[closure]\nkind = "prong snap"\n'
+        'size = "16 L"\n[swap]\nkind = "sew-through button"\nsize = "18 L"\nplaces = ["60 mm", "150 mm", "240 mm"]\n'
+        'hole = { made = true, way = "along", length = "16 mm" }\npatch = "30 mm"\npatch_cloth = "leather 2 oz"\n'
+    ) + cloth("oxford")
+    told = advice_of(check_plan(read_plan(shirt.encode(), "shirt.toml")))
+    assert any(LEATHER.format("patches,") in line for line in told.cautions)
+
+
+def test_cloth_that_the_plan_washes_is_washed_first_whatever_it_is() -> None:
+    coated = cloth("laminated knit") + '[garment]\nwashing = "{}"\n'
+    assert keys(advice("plastic snap", rest=coated.format("to be washed")))[0] == "wash"
+    assert keys(advice("plastic snap", rest=coated.format("never")))[0] == "rest"

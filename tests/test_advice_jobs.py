@@ -833,11 +833,15 @@ def test_pair_of_cuffs_is_worked_as_two_and_one_alone_is_said_to_be_one() -> Non
     )
     two = one.replace("length =", "pair = true\nlength =")
     told = {key: text for key, text, _ in steps_of(two)}
-    assert "sew and turn both cuffs, and press each. What follows is done on both" in told["make the strap"]
+    assert told["cut out the strap"].startswith("Cut both cuffs out")
+    assert "What follows is done on both" in told["cut out the strap"]
+    assert "Sew and turn both cuffs, and press each." in told["make the strap"]
+    backed = [key for key, _, _ in steps_of(two.replace("[closure]", '[sheets]\nbacking = "strip"\n[closure]'))]
+    assert backed.index("cut out the strap") < backed.index("back") < backed.index("make the strap")
     assert "Open and close both cuffs ten times" in told["try"]
     assert "to the tip that it names" in told["mark buttonholes"]
     alone = {key: text for key, text, _ in steps_of(one)}
-    assert "sew and turn the cuff, and press it." in alone["make the strap"] and "both" not in alone["try"]
+    assert "Sew and turn the cuff, and press it." in alone["make the strap"] and "both" not in alone["try"]
     notes = place_plan(read_plan(one.encode(), "job.toml")).placement.strap.notes
     assert any("One cuff alone is told" in note for note in notes)
     assert not any("One cuff" in note for note in place_plan(read_plan(two.encode(), "job.toml")).placement.strap.notes)

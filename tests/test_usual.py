@@ -193,6 +193,31 @@ def test_coat_is_not_judged_by_the_gap_of_a_shirt(rest: str, told: str) -> None:
     assert any(finding.rule == "widest gap" and told in finding.text for finding in findings)
 
 
+@pytest.mark.parametrize(
+    ("size", "cloth", "result", "told"),
+    [
+        # Our own rule: whether velvet is a jacket's is asked, so its gaps are not called wide as a shirt's.
+        pytest.param("28 L", "cotton velvet", "pass", "about 101.6 mm is usual on a coat or a jacket", id="velvet"),
+        pytest.param(
+            "20 L", "cotton velvet", "pass", "about 101.6 mm is usual on a coat or a jacket", id="small on velvet"
+        ),
+        pytest.param(
+            "28 L", "poplin", "warn", "usual on a front that is no coat's or jacket's (88.9 mm)", id="large on poplin"
+        ),
+        pytest.param("20 L", "poplin", "warn", "than is usual on a shirt front (88.9 mm)", id="a shirt"),
+    ],
+)
+def test_gaps_of_what_may_be_a_coat_are_judged_as_one(size: str, cloth: str, result: str, told: str) -> None:
+    text = (
+        '[edge]\nstraight = "600 mm"\n[garment]\nopens = "front"\n[band]\nwidth = "70 mm"\nlap = "right over left"\n'
+        f'[closure]\nkind = "sew-through button"\nsize = "{size}"\n[spacing]\nfirst = "30 mm"\nlast = "60 mm"\n'
+        f'count = 6\n[[layer]]\ncloth = "{cloth}"\ncount = 2\n'
+    )
+    found = [one for one in check_plan(read_plan(text.encode(), "a.toml")).findings if one.rule == "widest gap"]
+    assert {one.result for one in found} == {result}
+    assert all(told in one.text for one in found)
+
+
 @pytest.mark.parametrize("who", ["weak hands", "single hand", "quick change", "child under three"])
 def test_who_wants_few_closures_is_not_told_to_add_some(who: str) -> None:
     text = (

@@ -262,6 +262,13 @@ def test_carriers_are_told_for_the_unwashed_garment_that_they_are_sewn_to(tmp_pa
     assert "round the garment 193 mm, 385 mm and 578 mm" in step and "before its first wash" in step
 
 
+def test_carriers_of_a_belt_are_sewn_on_before_the_garment_is_faced_and_closed(romper: Path) -> None:
+    """Common practice: their ends go into seams; the belt that slides through them is made by then."""
+    keys = [step.key for step in order_of(work_garment(romper, draw=False))]
+    assert keys.index("make the strap") < keys.index("carriers") < keys.index("edge") < keys.index("mark")
+    assert max(n for n, key in enumerate(keys) if key.startswith("trial")) < keys.index("cut out the strap")
+
+
 def belted_side(folder: Path, carriers: int, opens: str, band: str = "30 mm", clear: str = "") -> Path:
     """A dress that opens at a seam, and a belt of 720 mm round the waist."""
     belt = (shipped.starting_garments()["whole-romper"] / "belt.toml").read_text()

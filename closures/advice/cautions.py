@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from closures.advice.facts import Facts, unknown_facts
 from closures.advice.tables import rows_of, with_rules
+from closures.advice.wording import filled
 from closures.frozen import frozen
 
 if TYPE_CHECKING:
@@ -20,7 +21,7 @@ class Caution:
     Attributes:
         key: its name.
         when: conditions; all must hold.
-        text: a sentence or several, its figures in place.
+        text: a sentence or several, the figures of rules in place; words in braces come from the job.
         under: whom it is for; empty for everybody.
         provenance: where it comes from.
     """
@@ -39,7 +40,8 @@ class Caution:
 
 def cautions_for(facts: Facts) -> tuple[str, ...]:
     """List what everybody who does this job should heed, in the order of the table."""
-    return tuple(one.told for one in all_cautions() if not one.under and facts.meets(one.when))
+    heeded = [one for one in all_cautions() if not one.under and facts.meets(one.when)]
+    return tuple(filled(one.told, facts.figures) for one in heeded)
 
 
 def wearer_notes(facts: Facts) -> tuple[tuple[str, tuple[str, ...]], ...]:

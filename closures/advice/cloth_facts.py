@@ -100,6 +100,9 @@ def _wash(placement: Placement, state: str, no_heat: bool, is_steamed: bool) -> 
         return "after"
     if state == "finished" or told == "washed":
         return "done"
+    if told == "to be washed":
+        # The plan's own word stands over what its cloth usually bears.
+        return "first"
     if no_heat or told == "never":
         return "never"
     return "steam" if is_steamed and told is None else "first"

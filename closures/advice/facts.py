@@ -16,6 +16,7 @@ from closures.advice.cloth_facts import cloth_words, material_of, words_of_patch
 from closures.advice.figures import figures_of, laps_in_order, on_the_front
 from closures.advice.settings import setting_of
 from closures.advice.swap_facts import new_hole_marks, swap_figures, swap_words
+from closures.advice.washing import bears_no_wash
 from closures.catalogue.values import Family, SettingName
 from closures.frozen import frozen
 from closures.jobs.swap.hiding import Hiding
@@ -82,6 +83,7 @@ FLAGS = (
     "small",
     "worn",
     "swap",
+    "bears no wash",
     "old made",
     "old come off",
     "holes to close",
@@ -197,6 +199,8 @@ def facts_of(
     figures = figures_of(placement, catalogue, frozenset(words), cut) | {"material": material_of(frozenset(words))}
     if swap is not None:
         figures |= swap_figures(swap, words, catalogue)
+    figures["bears no wash"] = bears_no_wash(placement.plan, words, catalogue)
+    words |= {"bears no wash"} if figures["bears no wash"] else set()
     if any(backing.pieces for backing in back_laps(placement, findings, catalogue)):
         words.add("backing pieces")
     elif {"state: cut pieces", "knitted"} <= words:

@@ -68,7 +68,8 @@ def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
         orders: of each opening by name, in the order in which they are worked.
 
     Returns:
-        The steps. The cloth of all is washed, pressed and tried before a seam of any is sewn. Everything that can be
+        The steps. The cloth of all is washed, pressed and tried before a seam of any is sewn, and what carries a belt
+        is sewn to the pieces before they are faced and closed. Everything that can be
         undone stands before everything that cannot, as in each order alone; what is tried and washed stands last, once
         every opening is set.
     """
@@ -84,7 +85,9 @@ def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
     prepares = {step.key for step in all_steps() if step.prepares}
     prepared = {name: [step for step in steps if step.key in prepares] for name, steps in before.items()}
     sewn = {name: [step for step in steps if step.key not in prepares] for name, steps in before.items()}
-    first, then = [*_merged(prepared), *_merged(sewn)], _merged(after)
+    on_seams = {name: _till_carriers(steps) for name, steps in sewn.items()}
+    rest = {name: steps[len(on_seams[name]) :] for name, steps in sewn.items()}
+    first, then = [*_merged(prepared), *_merged(on_seams), *_merged(rest)], _merged(after)
     reasons = [order.why for order in orders.values()]
     stop = stop_in_words(len(first) + 1, reasons, [told for order in orders.values() for told in order.proved])
     return (
@@ -174,6 +177,12 @@ def one_order(orders: Mapping[str, Order], also: Mapping[str, Order] | None = No
     stop_before, stop = next(((n, one.stop) for n, one in enumerate(shared, start=1) if one.is_first_final), (None, ""))
     removals = dict.fromkeys(order.removal for order in orders.values() if order.removal)
     return Order(steps, stop_before, stop, " ".join(removals))
+
+
+def _till_carriers(steps: Sequence[Told]) -> list[Told]:
+    """The steps up to the carriers of a belt, whose ends are sewn into seams that others close (common practice)."""
+    n = next((n for n, step in enumerate(steps, start=1) if step.key == "carriers"), 0)
+    return list(steps[:n])
 
 
 def _as_late(also: Mapping[str, Order], orders: Sequence[Order]) -> Mapping[str, Order]:

@@ -45,14 +45,8 @@ def check_opening(checked: Checked) -> list[Finding]:
 
 def _taken_for_a_shirt(checked: Checked) -> list[Finding]:
     """Were a shirt's gaps or buttonholes taken where large buttons or heavy cloth may be a jacket's or a coat's?"""
-    placement = checked.placement
-    plan, fastener = placement.plan, placement.fastener
-    is_large = fastener.mark.buttonhole_lap is not None and fastener.cap_mm > _COAT_BUTTON_MM - SAME_MM
-    heavy = next(
-        (layer for layer in layers_on("over", plan.layers, checked.catalogue) if _is_heavy(checked, layer)), None
-    )
-    is_garment = placement.laps.garment.opens != "flat" and plan.gauge is None
-    if not is_garment or not (is_large or heavy is not None) or _is_for_small_ones(plan):
+    placement, what = checked.placement, may_be_a_coat(checked)
+    if not what:
         return []
     told = "\n".join(placement.row.assumed)
     taken, write = [], []
@@ -65,15 +59,32 @@ def _taken_for_a_shirt(checked: Checked) -> list[Finding]:
         write.append('hole = "across" under [closure]')
     if not taken:
         return []
-    what = (
-        f"A button of {checked.show(fastener.cap_mm)}" if is_large or heavy is None else f"Such cloth as {heavy.name}"
-    )
     text = (
         f"{what} may be a jacket's or a coat's, and {' and '.join(taken)} were taken as a shirt has them, since no "
         "layer told is bulky, padded, coated or leather. If it is a coat or a jacket, write "
         f"{'; and '.join(write)}. If not, all is well."
     )
     return [Finding("garment", "warn", text, "our own rule")]
+
+
+def may_be_a_coat(checked: Checked) -> str:
+    """What may make a garment a coat or a jacket that is told to be neither, to begin a sentence; empty for nothing."""
+    placement = checked.placement
+    plan, fastener = placement.plan, placement.fastener
+    is_large = fastener.mark.buttonhole_lap is not None and fastener.cap_mm > _COAT_BUTTON_MM - SAME_MM
+    heavy = heavy_layer(checked)
+    is_garment = placement.laps.garment.opens != "flat" and plan.gauge is None
+    if not is_garment or not (is_large or heavy is not None) or _is_for_small_ones(plan):
+        return ""
+    if heavy is not None and not is_large:
+        return f"Such cloth as {heavy.name}"
+    return f"A button of {checked.show(fastener.cap_mm)}"
+
+
+def heavy_layer(checked: Checked) -> Layer | None:
+    """The first layer of a pile, or of cloth too heavy for most shirts; None where there is none."""
+    layers = layers_on("over", checked.placement.plan.layers, checked.catalogue)
+    return next((layer for layer in layers if _is_heavy(checked, layer)), None)
 
 
 def _is_heavy(checked: Checked, layer: Layer) -> bool:

@@ -13,6 +13,7 @@ from closures.checks.checked import Checked, Limits, first_least
 from closures.checks.columns import ends_beside
 from closures.checks.feet import foot_beyond_mm, foot_past_end
 from closures.checks.finding import Finding, Result
+from closures.checks.garment import heavy_layer, may_be_a_coat
 from closures.frozen import frozen
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import slits_of
@@ -152,6 +153,16 @@ def _usual_gap(checked: Checked) -> _Widest | None:
     if key in _SHIRTS:
         if plan.garment is not None and plan.garment.opens not in (None, "front", "back"):
             return None
+        coat_mm, show = checked.limit_mm("gap, coat"), checked.show
+        may_be_one = key == "gap, shirt front" and bool(may_be_a_coat(checked))
+        heavy = heavy_layer(checked) if may_be_one else None
+        if heavy is not None:
+            told = f"is usual on a coat or a jacket, and {heavy.name} may be of one"
+            fits = f"about {show(coat_mm)} is usual on a coat or a jacket, and {show(mm)} on a shirt"
+            return _Widest(coat_mm * (1 + checked.limit_mm("even departure")), _OURS, told, fits)
+        if may_be_one:
+            told = "is usual on a front that is no coat's or jacket's"
+            return _Widest(mm, source, told, f"at most {show(mm)} is wanted, and about {show(coat_mm)} on a coat")
         return _Widest(mm, source, "is usual on a shirt front", f"at most {checked.show(mm)} is wanted")
     told = f"half as much again as is usual ({rule.text})"
     # The usual gap has its own source; how far over it is looked at has none.

@@ -235,12 +235,13 @@ def knitted_hole(gauge: GaugeWish, slit: Buttonhole, inset_mm: float) -> Knitted
     before = round((inset_mm if runs_along_line else inset_mm - slit.before_mm) / gauge.across_mm)
     after = gauge.across - before - (0 if runs_along_line else counts)
     if before < 1 or after < 1:
+        elsewhere = _with_less_before(gauge, slit)
         band = f"{gauge.across} {'rows' if gauge.line == 'stitches' else 'stitches'}"
         raise EdgeError(
             f"a buttonhole over {counts} {over} leaves nothing of a band of {band} beside it, {before} before it and "
             f"{max(after, 0)} after it",
             where=in_section("gauge", "across"),
-            mend=f"Take a smaller button or a wider band, let the hole run along the band{_with_less_before(gauge, slit)}.",
+            mend=f"Take a smaller button or a wider band, let the hole run along the band{elsewhere}.",
         )
     return KnittedHole(counts, over, before, after, counts * step, wanted)
 
