@@ -11,7 +11,7 @@ from closures.drawing.paper.packing import fits, pages_taken
 from closures.drawing.paper.parts import ways_to_cut
 from closures.drawing.sheets import lap_strip
 from closures.drawing.sheets.drawing import subjects_of
-from closures.drawing.sheets.spread import is_too_long, spread_of
+from closures.drawing.sheets.spread import Spread
 from closures.plan.reading import read_plan
 
 ARC = """
@@ -47,11 +47,13 @@ def test_no_stretch_much_longer_than_a_page_is_measured(monkeypatch: pytest.Monk
     """The rest of 8 m was measured anew for each of its parts, place by place."""
     asked: list[float] = []
 
-    def noted(spot, sides, stretch, length_mm, arm_mm):
-        asked.append(stretch[1] - stretch[0])
-        return spread_of(spot, sides, stretch, length_mm, arm_mm)
+    measured = Spread.size
 
-    monkeypatch.setattr(lap_strip, "spread_of", noted)
+    def noted(spread, low, high):
+        asked.append(high - low)
+        return measured(spread, low, high)
+
+    monkeypatch.setattr(Spread, "size", noted)
     assert ways_to_cut(lap_strip.lap_piece(_subject(8000, 5300.0)).strip_for(_fits_page, 0.0))
     assert max(asked) < 400.0
 
@@ -69,11 +71,12 @@ def test_what_is_called_too_long_by_its_ends_fits_no_page_when_it_is_measured(ra
     subject = _subject(560, radius)
     piece = lap_strip.lap_piece(subject)
     spot = subject.view(UNTURNED).spot_on_line
+    spread = Spread(spot, lambda along: (spot(along).at, spot(along).at), subject.length_mm, 0.0)
     strip = piece.strip_for(_fits_page, 0.0)
     told = 0
     for low in range(0, 500, 20):
         for high in range(low + 20, 541, 20):
-            if is_too_long(_fits_page, spot, (float(low), float(high)), subject.length_mm):
+            if spread.is_too_long(_fits_page, float(low), float(high)):
                 told += 1
                 assert not _fits_page(strip.size(float(low), float(high)))
     assert (told > 0) == (radius > 200)

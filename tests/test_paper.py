@@ -5,6 +5,7 @@ from __future__ import annotations
 import copy
 import itertools
 import math
+import random
 import re
 from dataclasses import replace
 from functools import partial
@@ -30,18 +31,19 @@ from closures.drawing.ink.type_scale import USUAL_TYPE, type_scale
 from closures.drawing.ink.upright import LEAST_DEG, MOST_DEG, upright
 from closures.drawing.marking import Marking
 from closures.drawing.paper.booklet import lay_templates, template_page
-from closures.drawing.paper.join_places import CLEAR_MM, LEAST_CLEAR_MM, OVERLAP_MM, Thing
+from closures.drawing.paper.join_places import CLEAR_MM, LEAST_CLEAR_MM, OVERLAP_MM, Closed, Thing
 from closures.drawing.paper.joins import ring_depths
 from closures.drawing.paper.laying import LaidPiece
 from closures.drawing.paper.letters import letter_of
-from closures.drawing.paper.packing import fewest, pack, pages_taken
+from closures.drawing.paper.packing import empty_page, fewest, pack, pages_taken
 from closures.drawing.paper.page import EDGE_MM, PageWords, page_frames, rules_of
 from closures.drawing.paper.parts import NoPlaceForJoinError, Part, Strip, numbered, ways_to_cut
 from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.paper.words import Section
 from closures.drawing.sheets.drawing import subjects_of
-from closures.drawing.sheets.lanes import Lettered, letter_rows
+from closures.drawing.sheets.lanes import STRIDE_MM, Lettered, letter_rows
 from closures.drawing.sheets.lap_drawing import draw_lap, whole_part
+from closures.drawing.sheets.spread import Spread
 from closures.errors import OutputError
 
 PAPERS = ("a4", "letter")
@@ -784,3 +786,53 @@ def test_pages_that_cuts_are_judged_by_are_pages_on_which_they_lie(sizes: list[t
     if all_tried is not None and laid is not None:
         assert fewest(sizes, room, taken, 2.0) <= max(one.page for one in laid) + 1 <= all_tried
         assert pages_taken(sizes, room, taken, 2.0, most) == (all_tried if all_tried <= most else None)
+
+
+def test_trials_that_share_an_empty_page_count_as_each_alone_would() -> None:
+    room, taken = (8.0, 8.0, 202.0, 289.0), ((8.0, 239.0, 58.0, 289.0),)
+    chance = random.Random(41)
+    sides = [(chance.uniform(20, 185), chance.uniform(20, 220)) for _ in range(5)]
+    shared = empty_page(room, taken, 2.0)
+    for _ in range(200):
+        sizes = chance.choices(sides, k=chance.randint(1, 8))
+        most = chance.choice([2, 4, math.inf])
+        assert pages_taken(sizes, room, taken, 2.0, most, shared) == pages_taken(sizes, room, taken, 2.0, most)
+
+
+def test_furthest_open_place_is_the_furthest_of_all_that_are_asked_in_turn() -> None:
+    chance = random.Random(42)
+    for _ in range(200):
+        lows = [chance.uniform(0, 500) for _ in range(chance.randint(0, 9))]
+        things = [Thing(low, low + chance.uniform(0, 60)) for low in lows]
+        beyond, clear = chance.choice([0.0, OVERLAP_MM]), chance.choice([CLEAR_MM, LEAST_CLEAR_MM])
+        low, high = chance.uniform(0, 500), chance.uniform(0, 500)
+        closed = Closed(things, beyond, clear)
+        asked = [high, *(thing.low_mm - clear - beyond for thing in things)]
+        places = [place for place in asked if low <= place <= high and not closed.holds(place)]
+        assert closed.furthest(low, high) == max(places, default=None)
+
+
+@pytest.mark.parametrize("name", ["curved-front", "shirt-front"])
+def test_stretch_measured_on_the_grid_is_as_large_as_its_points_lie_apart(name: str) -> None:
+    answer = answer_of(name)
+    subject = subjects_of(answer.placement, answer.findings, answer.catalogue)[0]
+    spot = subject.view(UNTURNED).spot_on_line
+
+    def sides(along: float) -> tuple[tuple[float, float], tuple[float, float]]:
+        one = spot(along)
+        return one.moved(0.0, -one.to_edge_mm), one.moved(0.0, one.to_inner_mm)
+
+    length = subject.length_mm
+    spread = Spread(spot, sides, length, 4.0)
+    for low, high in ((0.0, length), (0.0, 131.7), (57.3, 222.2), (301.0, length), (41.0, 42.0)):
+        first = math.ceil(low / STRIDE_MM)
+        last = max(first, math.floor(high / STRIDE_MM))
+        places = [spot(min(length, STRIDE_MM * k)) for k in range(first, last + 1)]
+        points = [point for k in range(first, last + 1) for point in sides(min(length, STRIDE_MM * k))]
+        for one in places[:1] * (low > 0.0) + places[-1:] * (high < length):
+            edge, inner = ring_depths(one)
+            points += [one.moved(0.0, edge - 4.0), one.moved(0.0, inner + 4.0)]
+        turn = along_x(places[0].at, places[-1].at)
+        xs, ys = zip(*(turn.point(point) for point in points), strict=True)
+        beyond = high - low - STRIDE_MM * (last - first)
+        assert spread.size(low, high) == pytest.approx((max(xs) - min(xs) + beyond, max(ys) - min(ys)), abs=1e-9)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 
 from closures.frozen import frozen
@@ -44,6 +44,14 @@ class Closed:
             else:
                 self.lows.append(low)
                 self.highs.append(high)
+        self._before = sorted(place for one in things if not self.holds(place := one.low_mm - clear - beyond))
+
+    def furthest(self, least: float, most: float) -> float | None:
+        """The furthest open place of a range: its own end, or just before a thing; None where there is none."""
+        if least <= most and not self.holds(most):
+            return most
+        before = bisect_right(self._before, most)
+        return self._before[before - 1] if before and self._before[before - 1] >= least else None
 
     def holds(self, place: float) -> bool:
         before = bisect_left(self.lows, place)
@@ -65,16 +73,6 @@ def open_near(
     for about in (_ABOUT_MM, math.inf):
         close = between_close(things, max(low, target - about), min(high, target + about))
         yield from sorted(close, key=lambda place: abs(place - target))
-
-
-def open_below(
-    things: Sequence[Thing], most: float, least: float, beyond: float, clear: float = CLEAR_MM
-) -> Iterator[float]:
-    """The furthest open place of each kind: the range's own end, or just before a thing."""
-    closed = Closed(things, beyond, clear)
-    for place in (most, *(thing.low_mm - clear - beyond for thing in things)):
-        if least <= place <= most and not closed.holds(place):
-            yield place
 
 
 def between_close(things: Sequence[Thing], least: float, most: float) -> tuple[float, ...]:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.ink.rigid import QUARTER, UNTURNED, Rigid
 from closures.drawing.ink.upright import upright
-from closures.drawing.paper.packing import GAP_MM, Laid, fewest, fits, free_sides, pack, pages_taken
+from closures.drawing.paper.packing import GAP_MM, Laid, empty_page, fewest, fits, free_sides, pack, pages_taken
 from closures.drawing.paper.parts import Part, numbered, ways_to_cut
 from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.paper.refusing import too_small
@@ -300,7 +300,7 @@ def _cut(
         ways = [ways_to_cut(strip, caps) for strip in strips]
     except ValueError:
         return None
-    bound = (math.inf, math.inf)
+    bound, empty = (math.inf, math.inf), empty_page(frame.body, frame.squares, GAP_MM)
     for choice in _choices(ways):
         sizes = [size for sized in _sizes(strips, choice) for size in sized]
         sizes += [piece.size_mm for piece in own]
@@ -314,7 +314,7 @@ def _cut(
             continue
         # As many pages as the best are of use only where all else is better.
         most = math.inf if best is None else best[0][0] - more_pages - (rest >= best[0][1:])
-        taken = pages_taken(sizes, frame.body, frame.squares, GAP_MM, most)
+        taken = pages_taken(sizes, frame.body, frame.squares, GAP_MM, most, empty)
         if taken is None:
             continue
         worth = (taken + more_pages, *rest)

@@ -73,9 +73,9 @@ def pack(
     Returns:
         Where each lies; None where one is too large for an empty page.
     """
-    empty = _empty(room, tuple(taken), gap_mm)
+    empty = empty_page(room, taken, gap_mm)
     padded = [(w + gap_mm, h + gap_mm) for w, h in sizes]
-    least = _least_pages(padded, empty)
+    least = _least_pages(padded, _empty(room, tuple(taken), gap_mm))
     best: tuple[tuple[float, ...], tuple[Laid, ...]] | None = None
 
     def length_of(laid: Sequence[Laid]) -> float:
@@ -89,10 +89,10 @@ def pack(
             if best is not None and best[0] == (least, 0.0, may_turn, 0.0):
                 break
             for choose in (_nearest_the_top, _tightest):
-                laid = _lay(padded, order, empty, choose, may_turn, math.inf if best is None else best[0][0])
-                if laid is None:
+                places = _lay(padded, order, empty, choose, may_turn, math.inf if best is None else best[0][0])
+                if places is None:
                     continue
-                laid = _in_reading_order(laid)
+                laid = _in_reading_order([places[k] for k in range(len(sizes))])
                 worth = (max(one.page for one in laid) + 1, length_of(laid), may_turn, _disorder(laid))
                 if best is None or worth < best[0]:
                     best = (worth, laid)
@@ -102,20 +102,26 @@ def pack(
 
 
 def pages_taken(
-    sizes: Sequence[Point], room: Box, taken: Sequence[Box], gap_mm: float, most_pages: float = math.inf
+    sizes: Sequence[Point],
+    room: Box,
+    taken: Sequence[Box],
+    gap_mm: float,
+    most_pages: float = math.inf,
+    empty: Page | None = None,
 ) -> int | None:
     """Count the pages that rectangles take, laid in few orders: it tells good cuts from bad ones.
 
     Args:
         sizes, room, taken, gap_mm: as for `pack`.
         most_pages: more than these are of no use.
+        empty: the empty page of all trials with these `room`, `taken` and `gap_mm`, where there are several.
 
     Returns:
         How many; None where one is too large for an empty page, or all took more pages than are of use.
     """
-    empty = _empty(room, tuple(taken), gap_mm)
+    empty = empty or empty_page(room, taken, gap_mm)
     padded = [(w + gap_mm, h + gap_mm) for w, h in sizes]
-    least, natural = _least_pages(padded, empty), tuple(range(len(sizes)))
+    least, natural = _least_pages(padded, _empty(room, tuple(taken), gap_mm)), tuple(range(len(sizes)))
     orders = dict.fromkeys((natural, tuple(sorted(natural, key=lambda k: -max(padded[k])))))
     best: int | None = None
     for may_turn in (False, True):
@@ -123,7 +129,7 @@ def pages_taken(
             for choose in (_nearest_the_top, _tightest):
                 if (laid := _lay(padded, order, empty, choose, may_turn, most_pages)) is None:
                     continue
-                best = max(one.page for one in laid) + 1
+                best = max(page for page, _, _ in laid.values()) + 1
                 if best <= least:
                     return best
                 most_pages = best - 1
@@ -203,57 +209,85 @@ def _orders(sizes: Sequence[Point]) -> Iterable[tuple[int, ...]]:
     )
 
 
+class Page:
+    """A page that rectangles are laid on: what is free on it, and what is left after each that was laid there before.
+
+    Trials lay mostly alike rectangles in mostly the same order, so that most of what they lay was laid before.
+    """
+
+    __slots__ = ("_after", "_pages", "free", "high", "wide")
+
+    def __init__(self, free: Sequence[Box]) -> None:
+        self.free = free
+        # How wide and how high anything may be that it still takes: most pages are full, and passed over by it.
+        self.wide, self.high = _widest(free)
+        self._after: dict[tuple[Choose, bool, Point], _Next | None] = {}
+        self._pages: dict[Box, Page] = {}
+
+    def with_one(self, size: Point, choose: Choose, may_turn: bool) -> _Next | None:
+        """Lay a rectangle: where it comes to lie, whether turned, and the page after it; None where it has no room."""
+        key = (choose, may_turn, size)
+        if key not in self._after:
+            self._after[key] = self._laid(size, choose, may_turn)
+        return self._after[key]
+
+    def _laid(self, size: Point, choose: Choose, may_turn: bool) -> _Next | None:
+        options = [
+            (choose(box, (w, h)), turned, box, (w, h))
+            for w, h, turned in ((*size, False), (size[1], size[0], True))[: 1 + may_turn]
+            for box in self.free
+            if box[2] - box[0] >= w - _SLACK_MM and box[3] - box[1] >= h - _SLACK_MM
+        ]
+        if not options:
+            return None
+        _, turned, (x, y, _, _), (w, h) = min(options)
+        laid = (x, y, x + w, y + h)
+        # Both ways to choose a place often choose the same.
+        if laid not in self._pages:
+            self._pages[laid] = Page(_without(self.free, laid))
+        return (x, y), turned, self._pages[laid]
+
+
+_Next = tuple["Point", bool, Page]
+
+
+def empty_page(room: Box, taken: Sequence[Box], gap_mm: float) -> Page:
+    """An empty page, to be handed to every trial on it; `room`, `taken` and `gap_mm` as for `pack`."""
+    return Page(_empty(room, tuple(taken), gap_mm))
+
+
 def _lay(
-    sizes: Sequence[Point],
-    order: Sequence[int],
-    empty: tuple[Box, ...],
-    choose: Choose,
-    may_turn: bool,
-    most_pages: float,
-) -> tuple[Laid, ...] | None:
-    pages: list[Sequence[Box]] = []
-    # How wide and how high anything may be that a page still takes: most pages are full, and passed over by it.
-    widest: list[Point] = []
+    sizes: Sequence[Point], order: Sequence[int], empty: Page, choose: Choose, may_turn: bool, most_pages: float
+) -> dict[int, tuple[int, Point, bool]] | None:
+    """Page, place and turn of every rectangle by its number, in the order in which they were laid."""
+    pages: list[Page] = []
     # Pages that still take the least that there is: the others are not looked at again, however many they are.
-    least = _least_of(sizes, may_turn)
+    smallest = _least_of(sizes, may_turn)
     open_pages: list[int] = []
-    found: dict[int, Laid] = {}
+    found: dict[int, tuple[int, Point, bool]] = {}
     for k in order:
-        ways = [(sizes[k], False)]
-        if may_turn:
-            ways.append(((sizes[k][1], sizes[k][0]), True))
-        laid = None
+        w, h = size = sizes[k]
+        least_w, least_h = w - _SLACK_MM, h - _SLACK_MM
         for number in (*open_pages, len(pages)):
             if number == len(pages):
                 if number >= most_pages:
                     return None
                 pages.append(empty)
-                widest.append(_widest(empty))
                 open_pages.append(number)
-            wide, high = widest[number]
-            for (w, h), _ in ways:
-                if wide >= w - _SLACK_MM and high >= h - _SLACK_MM:
-                    break
-            else:
+            page = pages[number]
+            wide, high = page.wide, page.high
+            if not (wide >= least_w and high >= least_h) and not (may_turn and wide >= least_h and high >= least_w):
                 continue
-            options = [
-                (choose(box, size), turned, box, size)
-                for size, turned in ways
-                for box in pages[number]
-                if box[2] - box[0] >= size[0] - _SLACK_MM and box[3] - box[1] >= size[1] - _SLACK_MM
-            ]
-            if options:
-                _, turned, box, size = min(options)
-                laid = Laid(number, (box[0], box[1]), turned)
-                pages[number] = _without(pages[number], (box[0], box[1], box[0] + size[0], box[1] + size[1]))
-                widest[number] = _widest(pages[number])
-                if not _takes(pages[number], least):
+            after = page.with_one(size, choose, may_turn)
+            if after is not None:
+                at, turned, pages[number] = after
+                found[k] = (number, at, turned)
+                if not _takes(pages[number].free, smallest):
                     open_pages.remove(number)
                 break
-        if laid is None:
+        else:
             return None
-        found[k] = laid
-    return tuple(found[k] for k in range(len(sizes)))
+    return found
 
 
 def _least_of(sizes: Sequence[Point], may_turn: bool) -> Point:
@@ -298,23 +332,28 @@ def _without(free: Sequence[Box], taken: Box) -> list[Box]:
         if u1 < y1:
             parts.append(((x0, u1, x1, y1), True))
     # What was left whole lies in no part of another: then it would have lain in that one.
-    return [a for k, (a, is_new) in enumerate(parts) if not (is_new and _lies_in_another(parts, k, a))]
+    boxes = [box for box, _ in parts]
+    return [box for box, is_new in parts if not (is_new and _lies_in_another(boxes, box))]
 
 
-def _lies_in_another(parts: Sequence[tuple[Box, bool]], k: int, a: Box) -> bool:
-    """Tell whether box `a`, number `k`, lies within another; of two alike the earlier stays."""
+def _lies_in_another(boxes: Sequence[Box], a: Box) -> bool:
+    """Tell whether box `a`, one of them, lies within another; of two alike the earlier stays."""
     # Asked millions of times in the pages of many sizes: no calls within.
     x0, y0, x1, y1 = a
-    for m, (b, _) in enumerate(parts):
-        if b[0] <= x0 and b[1] <= y0 and b[2] >= x1 and b[3] >= y1 and m != k and (m < k or a != b):
-            return True
+    is_later = False
+    for b in boxes:
+        if b[0] <= x0 and b[1] <= y0 and b[2] >= x1 and b[3] >= y1:
+            if b is a:
+                is_later = True
+            elif not is_later or b != a:
+                return True
     return False
 
 
-def _in_reading_order(laid: Sequence[Laid]) -> tuple[Laid, ...]:
+def _in_reading_order(places: Sequence[tuple[int, Point, bool]]) -> tuple[Laid, ...]:
     """Number the pages by the first piece that each of them holds."""
-    pages = list(dict.fromkeys(one.page for one in laid))
-    return tuple(Laid(pages.index(one.page), one.at, one.turned) for one in laid)
+    pages = {page: k for k, page in enumerate(dict.fromkeys(page for page, _, _ in places))}
+    return tuple(Laid(pages[page], at, turned) for page, at, turned in places)
 
 
 def _disorder(laid: Sequence[Laid]) -> float:

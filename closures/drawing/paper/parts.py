@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
-from dataclasses import replace
+from dataclasses import field, replace
 from functools import cache
 from itertools import pairwise
 from typing import Literal
@@ -23,7 +23,6 @@ from closures.drawing.paper.join_places import (
     Closed,
     Thing,
     between_close,
-    open_below,
     open_near,
 )
 from closures.drawing.paper.letters import letter_of
@@ -99,6 +98,7 @@ class Strip:
         may_break: whether stretches that hold nothing may be left out.
         least_last_mm: how long the last part is to be, where joins allow it: a stub has no room for its words.
         spared: what a join goes through only where nothing else fits: cut in two, it is named and hatched twice.
+        known: where joins may not lie, as far as that was asked.
     """
 
     length_mm: float
@@ -108,6 +108,14 @@ class Strip:
     may_break: bool = True
     least_last_mm: float = 0.0
     spared: tuple[Thing, ...] = ()
+    known: dict[tuple[float, float], Closed] = field(default_factory=dict, compare=False, repr=False)
+
+    def closed(self, beyond: float, clear: float = CLEAR_MM) -> Closed:
+        """The stretches in which no join may lie."""
+        found = self.known.get((beyond, clear))
+        if found is None:
+            found = self.known[beyond, clear] = Closed(self.things, beyond, clear)
+        return found
 
     def cut_through(self, parts: Sequence[Part]) -> int:
         """How many joins go through what is to be spared."""
@@ -137,7 +145,7 @@ def ways_to_cut(strip: Strip, caps_mm: tuple[float, ...] = ()) -> tuple[tuple[Pa
         # A join keeps a little off what it spares, and may well lay its overlap on it.
         things = (*strip.things, *(_narrowed(one, CLEAR_MM - LEAST_CLEAR_MM) for one in spared))
         with suppress(ValueError):
-            found = dict.fromkeys(ways_to_cut(replace(strip, things=things, spared=()), caps_mm))
+            found = dict.fromkeys(ways_to_cut(replace(strip, things=things, spared=(), known={}), caps_mm))
     for sections in _broken(strip):
         ways = [_cut_section(strip, section, caps_mm) for section in sections]
         for k in range(max(len(one) for one in ways)):
@@ -252,7 +260,8 @@ def _cut_section(strip: Strip, section: _Section, caps_mm: tuple[float, ...]) ->
     if fewest == 1:
         # A short strip shares its page more easily in two parts of unlike length.
         ways += [_alike(strip, section, 2, share) for share in _SHARES]
-    return [_as_parts(section, cuts) for cuts in dict.fromkeys(ways) if cuts is not None]
+    made: dict[tuple[float, float, bool, bool], Part] = {}
+    return [_as_parts(section, cuts, made) for cuts in dict.fromkeys(ways) if cuts is not None]
 
 
 def _filling(
@@ -285,19 +294,25 @@ def _filling(
     return found
 
 
-def _as_parts(section: _Section, spans: Sequence[tuple[float, float]]) -> tuple[Part, ...]:
+def _as_parts(
+    section: _Section, spans: Sequence[tuple[float, float]], made: dict[tuple[float, float, bool, bool], Part]
+) -> tuple[Part, ...]:
+    """The parts of a section; most ways to cut it have some in common, which are made once."""
     last = len(spans) - 1
-    return tuple(
-        Part(
-            low,
-            high,
-            section.before if k == 0 else "join",
-            section.after if k == last else "join",
-            section.left_out if k == last else 0.0,
-            section.left_out_before if k == 0 else 0.0,
-        )
-        for k, (low, high) in enumerate(spans)
-    )
+    parts: list[Part] = []
+    for k, (low, high) in enumerate(spans):
+        which = (low, high, k == 0, k == last)
+        if which not in made:
+            made[which] = Part(
+                low,
+                high,
+                section.before if k == 0 else "join",
+                section.after if k == last else "join",
+                section.left_out if k == last else 0.0,
+                section.left_out_before if k == 0 else 0.0,
+            )
+        parts.append(made[which])
+    return tuple(parts)
 
 
 def _spans(cuts: Sequence[float]) -> tuple[tuple[float, float], ...]:
@@ -346,7 +361,7 @@ def _furthest_fitting(strip: Strip, start: float, low: float, high: float) -> fl
 def _furthest_clear(strip: Strip, low: float, high: float) -> float | None:
     """The furthest place well clear of things; where there is none, one of those that are about as clear as can be."""
     for beyond in BEYOND_A_JOIN_MM:
-        place = max(open_below(strip.things, high, low, beyond), default=None)
+        place = strip.closed(beyond).furthest(low, high)
         if place is not None:
             return place
     return max(between_close(strip.things, low, high), default=None)
@@ -354,13 +369,13 @@ def _furthest_clear(strip: Strip, low: float, high: float) -> float | None:
 
 def _furthest_at_all(strip: Strip, low: float, high: float) -> float | None:
     """The furthest place that is clear of things by the least that must be."""
-    return max(open_below(strip.things, high, low, 0.0, LEAST_CLEAR_MM), default=None)
+    return strip.closed(0.0, LEAST_CLEAR_MM).furthest(low, high)
 
 
 def _alike(strip: Strip, section: _Section, count: int, first: float = 0.0) -> tuple[tuple[float, float], ...] | None:
     """Cut parts of like length at the nearest open places, or all but the last so long a share of all; else None."""
     cuts = [section.low]
-    closed = [Closed(strip.things, beyond) for beyond in BEYOND_A_JOIN_MM]
+    closed = [strip.closed(beyond) for beyond in BEYOND_A_JOIN_MM]
     for k in range(1, count):
         target = section.low + (section.high - section.low) * (k * first or k / count) - OVERLAP_MM / 2
         low, high = cuts[-1] + _LEAST_PART_MM, section.high - _LEAST_PART_MM

@@ -18,7 +18,7 @@ from closures.drawing.paper.piece import SHEET_WORDS, LongPiece, Piece, piece_of
 from closures.drawing.sheets.lap_drawing import draw_lap
 from closures.drawing.sheets.lap_words import form_of, labels_mm, strip_rows
 from closures.drawing.sheets.marks import Stand, draw_mark
-from closures.drawing.sheets.spread import is_too_long, spread_of
+from closures.drawing.sheets.spread import Spread
 from closures.drawing.sheets.zones import beside_mm
 
 if TYPE_CHECKING:
@@ -49,7 +49,7 @@ def lap_piece(subject: Subject, may_break: bool = True, run: str = "") -> LongPi
     things = tuple(_things(subject))
 
     @cache
-    def size_with(more_mm: float) -> Callable[[float, float], Point]:
+    def size_with(more_mm: float) -> tuple[Spread, Callable[[float, float], Point]]:
         """The room that a part takes, which is found once for all ways to hold a page."""
         growth = _label_growth_mm(subject, spot) + more_mm
 
@@ -59,14 +59,15 @@ def lap_piece(subject: Subject, may_break: bool = True, run: str = "") -> LongPi
             margin = max(_MARGIN_MM, beside_mm(subject, one, along))
             return one.moved(0.0, -one.to_edge_mm - margin), one.moved(0.0, one.to_inner_mm + _MARGIN_MM + growth)
 
-        return cache(lambda low, high: _room_of(subject, spot, sides, low, high))
+        spread = Spread(spot, sides, subject.length_mm, RING_ARM_MM + 0.6)
+        return spread, cache(lambda low, high: _room_of(subject, spread, low, high))
 
     def strip_for(fits_page: Callable[[Point], bool], more_mm: float) -> Strip:
-        size = size_with(more_mm)
+        spread, size = size_with(more_mm)
 
         @cache
         def fits(low: float, high: float) -> bool:
-            return not is_too_long(fits_page, spot, (low, high), subject.length_mm) and fits_page(size(low, high))
+            return not spread.is_too_long(fits_page, low, high) and fits_page(size(low, high))
 
         # Words came to stand far out, as they do beside a stub: the next try leaves none.
         least_last = _LEAST_LAST_MM if more_mm else 0.0
@@ -132,17 +133,11 @@ def _label_growth_mm(subject: Subject, spot: Callable[[float], Spot]) -> float:
     return (height if crowded else 0.0) if above or beside else height + 2.0
 
 
-def _room_of(
-    subject: Subject,
-    spot: Callable[[float], Spot],
-    sides: Callable[[float], tuple[Point, Point]],
-    low: float,
-    high: float,
-) -> Point:
+def _room_of(subject: Subject, spread: Spread, low: float, high: float) -> Point:
     """About how much room a part takes, lying along x: it is measured again when it is drawn."""
     length = subject.length_mm
     low, high = max(0.0, low), min(length, high)
-    width, height = spread_of(spot, sides, (low, high), length, RING_ARM_MM + 0.6)
+    width, height = spread.size(low, high)
     # Larger letters reach further beyond an end, and beyond the overlap of a join.
     end = _END_MM + 0.9 * (subject.type.name - USUAL_TYPE.name)
     border = _BORDER_MM + 0.5 * (subject.type.figure - USUAL_TYPE.figure)

@@ -22,7 +22,7 @@ from closures.drawing.paper.joins import (
 from closures.drawing.paper.parts import Part, Strip
 from closures.drawing.paper.piece import LongPiece, Piece, piece_of
 from closures.drawing.sheets.lanes import STRIDE_MM, Lettered, letter_rows
-from closures.drawing.sheets.spread import is_too_long, spread_of
+from closures.drawing.sheets.spread import Spread
 from closures.frozen import frozen
 
 if TYPE_CHECKING:
@@ -81,13 +81,15 @@ def outlined_piece(outlined: Outlined) -> LongPiece:
             one = spot(along)
             return one.moved(0.0, -one.to_edge_mm), one.moved(0.0, one.to_inner_mm + more_mm)
 
+        spread = Spread(spot, sides, subject.length_mm, RING_ARM_MM)
+
         @cache
         def size(low: float, high: float) -> Point:
-            return _room_of(outlined, spot, sides, low, high)
+            return _room_of(outlined, spread, low, high)
 
         @cache
         def fits(low: float, high: float) -> bool:
-            return not is_too_long(fits_page, spot, (low, high), subject.length_mm) and fits_page(size(low, high))
+            return not spread.is_too_long(fits_page, low, high) and fits_page(size(low, high))
 
         return Strip(subject.length_mm, outlined.things, size, fits, may_break=False)
 
@@ -102,16 +104,10 @@ def _deepened(spot: Spot, outlined: Outlined) -> Spot:
     return replace(spot, to_edge_mm=edge, to_inner_mm=inner, edge_at=spot.moved(0.0, -edge))
 
 
-def _room_of(
-    outlined: Outlined,
-    spot: Callable[[float], Spot],
-    sides: Callable[[float], tuple[Point, Point]],
-    low: float,
-    high: float,
-) -> Point:
+def _room_of(outlined: Outlined, spread: Spread, low: float, high: float) -> Point:
     length = outlined.subject.length_mm
     low, high = max(0.0, low), min(length, high)
-    across, down = spread_of(spot, sides, (low, high), length, RING_ARM_MM)
+    across, down = spread.size(low, high)
     ends = (outlined.beyond_mm + _BORDER_MM if low <= 0.0 else JOIN_MARGIN_MM) + (
         outlined.beyond_mm + _BORDER_MM if high >= length else _BORDER_MM
     )
