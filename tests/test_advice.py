@@ -1361,3 +1361,16 @@ def test_cloth_that_the_plan_washes_is_washed_first_whatever_it_is() -> None:
     coated = cloth("laminated knit") + '[garment]\nwashing = "{}"\n'
     assert keys(advice("plastic snap", rest=coated.format("to be washed")))[0] == "wash"
     assert keys(advice("plastic snap", rest=coated.format("never")))[0] == "rest"
+
+
+def test_buttonhole_of_a_strap_is_told_by_the_strap() -> None:
+    strap = (
+        '[row]\npiece = "cuff"\nlength = "240 mm"\nheight = "60 mm"\n[closure]\nkind = "sew-through button"\n'
+        'size = "16 L"\n{}[[layer]]\ncloth = "poplin"\ncount = 2\n'
+    )
+    for hole, told in (("", "along the strap"), ('hole = "along"\n', "across the strap")):
+        answer = check_plan(read_plan(strap.format(hole).encode(), "cuff.toml"))
+        order = advice_of(answer).order
+        assert all("closing line" not in step.done for step in order.steps if step.key == "mark buttonholes")
+        assert any(f"runs {told};" in step.done for step in order.steps if step.key == "mark buttonholes")
+        assert not any("Buttonholes across the closing line" in line for line in answer.placement.assumed)

@@ -202,7 +202,11 @@ def test_coat_is_not_judged_by_the_gap_of_a_shirt(rest: str, told: str) -> None:
             "20 L", "cotton velvet", "pass", "about 101.6 mm is usual on a coat or a jacket", id="small on velvet"
         ),
         pytest.param(
-            "28 L", "poplin", "warn", "usual on a front that is no coat's or jacket's (88.9 mm)", id="large on poplin"
+            "28 L",
+            "poplin",
+            "warn",
+            "usual on a shirt front, if it is no coat or jacket (88.9 mm)",
+            id="large on poplin",
         ),
         pytest.param("20 L", "poplin", "warn", "than is usual on a shirt front (88.9 mm)", id="a shirt"),
     ],
@@ -577,3 +581,28 @@ def test_pitch_of_less_than_half_of_what_the_closure_takes_is_a_slip(pitch: str,
             placed("prong snap", "16 L", rest=f'[spacing]\npitch = "{pitch}"\n')
     else:
         assert placed("prong snap", "16 L", rest=f'[spacing]\npitch = "{pitch}"\n').marks
+
+
+@pytest.mark.parametrize(
+    "closure", [("sew-through button", "28 L", "melton"), ("leather post snap", "20 L", "leather 3 oz")]
+)
+@pytest.mark.parametrize("length", [400, 450, 500])
+def test_short_jacket_closes_down_to_its_hem_and_a_longer_one_does_not(
+    closure: tuple[str, str, str], length: int
+) -> None:
+    kind, size, of = closure
+
+    def above_hem(length_mm: int, cloth: str, rest: str = "") -> float:
+        text = (
+            f'[edge]\nstraight = "{length_mm} mm"\n[garment]\nopens = "front"\n[band]\nwidth = "60 mm"\n'
+            f'lap = "right over left"\n[closure]\nkind = "{kind}"\nsize = "{size}"\n{rest}'
+            f'[[layer]]\ncloth = "{cloth}"\ncount = 2\n'
+        )
+        return length_mm - check_plan(read_plan(text.encode(), "a.toml")).placement.marks[-1].along_mm
+
+    # Half of the 4 in that are usual on a jacket; 1 1/2 gaps of a longer one are left open to walk in. Our own rule.
+    assert 12.7 - 1e-6 <= above_hem(length, of) <= 50.8 + 1e-6
+    assert above_hem(700, of) >= 1.5 * 101.6 - 1e-6
+    assert above_hem(length, "poplin") > 100
+    # What the plan tells stands over what is usual.
+    assert above_hem(length, of, '[spacing]\nlast = "120 mm"\n') == pytest.approx(120)

@@ -350,7 +350,8 @@ def _buttonhole(placement: Placement, catalogue: Catalogue) -> dict[str, str]:
     long = cut_in_words(cut_lengths((first,), catalogue), lambda mm: format_length(mm, units))
     if hole.washed_mm is not None:
         long += f" ({format_length(hole.washed_mm, units)} once washed)"
-    nearer = "the edge" if hole.way == "across" else f"the {placement.ends[0]}"
+    edge = "the edge" if placement.strap is None else "the tip"
+    nearer = edge if hole.way == "across" else f"the {placement.ends[0]}"
     # A trial piece is of all that are made in the same way, a second column with them.
     groups = tried_alike(placement.row)
     alike = next((alike for alike in groups if any(one.marks == first.marks for one in alike)), (first,))
@@ -362,6 +363,9 @@ def _buttonhole(placement: Placement, catalogue: Catalogue) -> dict[str, str]:
         "buttonhole way": f"{hole.way} the closing line",
         "pin": f"{format_length(hole.before_mm, units)} from its end nearer to {nearer}",
     }
+    if placement.strap is not None:
+        # The line runs across the strap from edge to edge, and a slit across the line lies along the strap.
+        told["buttonhole way"] = "along the strap" if hole.way == "across" else "across the strap"
     if placement.fastener.kind == "shank button":
         told["shank"] = ", by {other marks?its own shank|their own shanks}"
     elif placement.fastener.is_ball:

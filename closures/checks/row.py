@@ -161,7 +161,7 @@ def _usual_gap(checked: Checked) -> _Widest | None:
             fits = f"about {show(coat_mm)} is usual on a coat or a jacket, and {show(mm)} on a shirt"
             return _Widest(coat_mm * (1 + checked.limit_mm("even departure")), _OURS, told, fits)
         if may_be_one:
-            told = "is usual on a front that is no coat's or jacket's"
+            told = "is usual on a shirt front, if it is no coat or jacket"
             return _Widest(mm, source, told, f"at most {show(mm)} is wanted, and about {show(coat_mm)} on a coat")
         return _Widest(mm, source, "is usual on a shirt front", f"at most {checked.show(mm)} is wanted")
     told = f"half as much again as is usual ({rule.text})"

@@ -84,7 +84,8 @@ def with_usual_way(
             why = f"since this band is {short} too narrow beside the closing line for {whose} run across"
     source = f"published: {catalogue.source('NMSU231').text}"
     source = source if plan.gauge is None else "common practice"
-    line = Usual(f"Buttonholes {way} the closing line, {why}", source, "hole under [closure]")
+    runs = f"{way} the closing line, {why}" if plan.gauge is not None or plan.band is not None else why
+    line = Usual(f"Buttonholes {runs}", source, "hole under [closure]")
     hole: Literal["along", "across"] = "across" if way == "across" else "along"
     return replace(plan, closure=replace(plan.closure, hole=hole)), (line.told,)
 

@@ -33,6 +33,8 @@ _ROWS = 2.0
 SMALL_SNAP_MM = 8.0
 """The smallest sew-on snaps of the catalogue measure up to this across, from memory."""
 _HEMMED = ("front", "back", "")
+_SHORT_JACKET_MM = 510.0
+"""The front edge of a jacket that ends at the high hip or above it, and closes down to its hem: our own rule."""
 _TO_THE_END = ("hook", "eyelet", "sew-on snap", "loop")
 # What coats and jackets are made of and shirts are not, also where one layer is thin: our own rule.
 _COATS = frozenset(("leather", "coated", "padded"))
@@ -353,6 +355,9 @@ def _usual_last(
     end = ends_called(plan.garment)[1]
     # The band of a cardigan ends where the knitting does, and is held shut there: as at its first end.
     has_hem = plan.gauge is None and _opens(plan) in _HEMMED and fastener.family not in _TO_THE_END
+    is_short = length_mm <= _SHORT_JACKET_MM and is_of_coat_cloth(plan, catalogue)
+    if has_hem and is_short and length_mm >= 2 * first.low_mm + gap_mm:
+        return _near_the_hem(plan, fastener, first, gap_mm, catalogue)
     if has_hem and length_mm >= first.low_mm + high + gap_mm - SAME_MM:
         high = max(high, catalogue.rule("last above hem, for walking").value.value)
         if spacing.pitch_mm is None and plan.stripe is None and not told.anchors and not told.zones:
@@ -380,3 +385,16 @@ def _usual_last(
         after = ", clear of the finished end, since the first lies past the middle"
         return UsualLength("last", own, before + _on_what(plan), after, ends.provenance.text)
     return UsualLength("last", first, before, ", as at the first", "common practice")
+
+
+def _near_the_hem(plan: Plan, fastener: Fastener, first: Range, gap_mm: float, catalogue: Catalogue) -> UsualLength:
+    """The last closure of a short jacket: from as far as the first to half a gap above the hem."""
+    own_mm = max(
+        catalogue.rule("ends least").value.value,
+        fastener.rim_mm + catalogue.rule("edge warn extra").value.value,
+        _hole_reaches(plan, fastener, catalogue)[1],
+    )
+    least_mm = max(first.low_mm, up_mm(own_mm, plan.units))
+    span = Range(least_mm, max(gap_mm / 2, _on_from(least_mm, plan).high_mm))
+    before = f"Last closure {{}} from the {ends_called(plan.garment)[1]}{_on_what(plan)}"
+    return UsualLength("last", span, before, ", as a short jacket closes down to its hem", "our own rule")
