@@ -119,17 +119,17 @@ def grid_of(bench: Bench) -> str:
         base=run.base_name,
         rows=[_row(run, size, shown) for size in run.all],
         choices=_choices(bench, plan, run),
-        off_what=_off_what(plan, run),
+        off_what=_off_what(plan, run.held.pitch_mm),
         told=(as_headed(held_words(run)), as_headed(one_count_words(run))),
     )
 
 
-def _off_what(plan: Plan, run: Sizes) -> str:
+def _off_what(plan: Plan, pitch_mm: float | None) -> str:
     """The gap that all gaps are held against: the plan's own, or the mean of those that the base has."""
-    if run.held.pitch_mm is None:
+    if pitch_mm is None:
         return ""
     is_wanted = plan.spacing is not None and plan.spacing.pitch_mm is not None
-    figure = format_length(run.held.pitch_mm, plan.units)
+    figure = format_length(pitch_mm, plan.units)
     return f"the wanted gap of {figure}" if is_wanted else f"the base’s mean gap of {figure}"
 
 
@@ -150,7 +150,7 @@ def awaited_grid(bench: Bench) -> str:
         base=wish.base,
         rows=[Row(name, name == wish.base, name == shown, "…", "… … mm", "", "… …", line, "") for name in wish.names],
         choices=[Choice(hold, 0, name, wish.hold == hold, "…", "…", "…", "") for hold, name in _HOLDS.items()],
-        off_what="…",
+        off_what=_off_what(plan, None if plan.spacing is None else plan.spacing.pitch_mm) or "the base’s mean gap of …",
         told=("The sizes are being placed.", ""),
     )
 
