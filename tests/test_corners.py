@@ -143,3 +143,9 @@ def test_mark_near_a_corner_lies_on_the_band_and_not_past_it(lap, before):
         along = f'[[anchor]]\nname = "here"\nalong = "{length - before} mm"'
         told = report_of(plan(lap, rest=along).replace("count = 5", 'pitch = "60 mm"'), {"a.svg": one})
         assert {check["result"] for check in checks_of(told, "band width")} == {"pass"}
+
+
+def test_corner_of_a_drawing_seen_from_inside_is_told_as_the_drawing_has_it():
+    inside = plan("left over right").replace("[band]", '[band]\nseen_from = "inside"')
+    told = checks_of(report_of(inside, {"a.svg": SHARP}), "corner")
+    assert told and all("(x 281, y 221 mm)" in one["text"] for one in told)

@@ -276,6 +276,14 @@ def test_a_crossed_lace_by_hand():
     assert lace["together_mm"] == pytest.approx(30 + 6 * math.sqrt(2500), abs=1e-3)
 
 
+def test_a_lace_opens_as_far_as_both_its_ends_are_still_held():
+    lace = lace_of(placed(LACED.format(length=160, gap=30, inset=15, under=15, count=4, way="crossed")))
+    # 100 mm of either end are left to hold (our own rule); the rest runs through eyelets that lie most + 30 apart.
+    assert lace.held_mm == 100
+    across = lace.most_mm + 30
+    assert across + 6 * math.sqrt(40**2 + across**2) == pytest.approx(lace.cut_mm - 200, abs=1e-3)
+
+
 @pytest.mark.parametrize("way", ["crossed", "ladder"])
 @pytest.mark.parametrize("seed", range(6))
 def test_a_lace_on_edges_that_spread_meets_a_polyline_measured_on_the_laid_out_pieces(seed: int, way: str):

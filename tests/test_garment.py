@@ -331,6 +331,25 @@ def test_a_pair_with_one_inset_told_is_a_look_that_says_what_to_write(edge: str,
         assert "overlap by 32 mm" in told[0]
 
 
+@pytest.mark.parametrize(("under", "found"), [(10.94, 0), (10.96, 1)])
+def test_short_lines_are_looked_at_from_half_a_hundredth_of_their_length_on(under: float, found: int) -> None:
+    # Radius 190 over a turn of 90 degrees is 298.45 mm: 0.5 % of it are 1.49 mm, 0.95 mm of the radius (our own rule).
+    edge = 'arc = { length = "314.1592653589793 mm", radius = "200 mm", bows = "out" }'
+    band = f'inset = "10 mm"\nunder_inset = "{under} mm"'
+    assert len(looks(placed(edge, band=band), "two lines")) == found
+
+
+def test_ease_is_told_of_each_stretch_between_pins_by_itself() -> None:
+    svg = """<svg xmlns="http://www.w3.org/2000/svg" width="700mm" height="700mm" viewBox="0 0 700 700">
+<path id="a" d="M 250 20 V 620"/><path id="b" d="M 450 20 V 624"/>
+<circle id="a1" cx="250" cy="220" r="1"/><circle id="b1" cx="450" cy="221" r="1"/>
+<circle id="a2" cx="250" cy="420" r="1"/><circle id="b2" cx="450" cy="423" r="1"/></svg>"""
+    edge = 'path = "a"\nunder = "b"\nunder_lies = "apart"\nmatch = [["a1", "b1"], ["a2", "b2"]]'
+    (told,) = looks(placed(edge, garment=FRONT.replace("pair", "separate"), svg=svg), "two lines")
+    assert "1 mm of the under lap from neck to pin 1, 2 mm of the under lap from pin 1 to pin 2" in told
+    assert "1 mm of the under lap from pin 2 to hem" in told
+
+
 def test_lines_half_a_mm_apart_on_one_piece_are_a_look() -> None:
     told = [
         text for text in looks(placed('path = "down"', band='inset = "17.5 mm"'), "two lines") if "cut twice" in text

@@ -6,6 +6,7 @@ import pytest
 
 from closures.app.job import check_plan
 from closures.checks.finding import Finding
+from closures.errors import EdgeError
 from closures.plan.reading import read_plan
 
 SNAPS = """
@@ -126,3 +127,40 @@ def test_two_stitches_are_left_between_knitted_buttonholes() -> None:
     knitted = knitted.replace("count = 6", "count = 11").replace('"60 mm"', '{ from = "10 mm", to = "60 mm" }')
     found = findings(knitted, "buttonhole")
     assert found and [one.limit_mm for one in found] == [pytest.approx(20, abs=1e-5)] * len(found)
+
+
+@pytest.mark.parametrize(
+    ("opens", "length", "found"),
+    [
+        ('"front"', 2499, 0),
+        ('"front"', 2501, 1),
+        (None, 4999, 0),
+        (None, 5001, 1),
+        ('"flat"', 4999, 0),
+        ('"flat"', 5001, 1),
+    ],
+)
+def test_an_edge_of_what_may_be_no_garment_is_looked_at_from_twice_the_length_on(opens, length, found) -> None:
+    # 2.5 m of a garment, 5 m of flat goods, our own rule; where nothing tells what opens it may be either.
+    flat = opens == '"flat"'
+    text = SNAPS.format(first='"20 mm"', more="" if opens is None else f"[garment]\nopens = {opens}\n")
+    text = text.replace("500 mm", f"{length} mm").replace("count = 6", 'pitch = "90 mm"')
+    text = (
+        text.replace("right over left", "upper over lower").replace("[band]", 'cloth = "left"\n[band]')
+        if flat
+        else text
+    )
+    assert len([one for one in findings(text, "finished edge") if "long, over" in one.text]) == found
+
+
+@pytest.mark.parametrize(("across", "is_taken"), [("-99.9 mm", True), ("-100.1 mm", False)])
+def test_a_fixed_place_lies_no_further_off_the_line_than_twice_the_band(across: str, is_taken: bool) -> None:
+    # The line lies 20 mm inside the edge, the band is 40 mm wide: 80 mm further is too far (our own rule).
+    more = f'[garment]\npieces = "separate"\n[[anchor]]\nname = "top"\nat = ["{across}", "200 mm"]\nwithin = "50 mm"\n'
+    text = SNAPS.format(first='"20 mm"', more=more)
+    text = text.replace('straight = "500 mm"', 'points = [["0 mm", "0 mm"], ["0 mm", "500 mm"]]')
+    if is_taken:
+        assert findings(text, "strain point")
+    else:
+        with pytest.raises(EdgeError, match="further than twice the band's width"):
+            findings(text, "strain point")
