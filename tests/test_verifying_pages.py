@@ -227,6 +227,7 @@ def test_files_of_sizes_and_of_a_garment_are_read():
             nest.replace(edge, re.sub(r'd="M([\d.]+)', lambda at: f'd="M{float(at[1]) + 3}', edge)),
             "no line lies as far",
         ),
+        (nest.replace("</svg>", '<g id="under-14-9"></g></svg>'), "it has a mark under-14-9 that no size tells"),
     ):
         with pytest.raises(UnsoundError, match=f"nest-under.svg: .*{said}"):
             require_sound_sizes({**files, "nest-under.svg": changed.encode()}, {one.name: None for one in sizes.placed})
