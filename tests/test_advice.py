@@ -12,6 +12,7 @@ import pytest
 
 from closures.advice.advice import Advice
 from closures.advice.cautions import all_cautions
+from closures.advice.comparing import lie_flat
 from closures.advice.facts import FLAGS, GROUPS, unknown_facts
 from closures.advice.order import Step, all_steps, in_order
 from closures.advice.phrases import phrases_of
@@ -1374,3 +1375,52 @@ def test_buttonhole_of_a_strap_is_told_by_the_strap() -> None:
         assert all("closing line" not in step.done for step in order.steps if step.key == "mark buttonholes")
         assert any(f"runs {told};" in step.done for step in order.steps if step.key == "mark buttonholes")
         assert not any("Buttonholes across the closing line" in line for line in answer.placement.assumed)
+
+
+@pytest.mark.parametrize(
+    ("edge", "pieces", "meeting", "is_flat"),
+    [
+        ('straight = "600 mm"', "pair", False, True),
+        ('arc = { length = "600 mm", radius = "1500 mm", bows = "out" }', "pair", False, False),
+        ('arc = { length = "600 mm", radius = "1500 mm", bows = "out" }', "separate", False, True),
+        ('arc = { length = "600 mm", radius = "1500 mm", bows = "out" }', "pair", True, False),
+        ('straight = "600 mm"', "pair", True, True),
+    ],
+)
+def test_laps_that_bow_opposite_ways_are_not_laid_flat_on_each_other(
+    edge: str, pieces: str, meeting: bool, is_flat: bool
+) -> None:
+    """By hand: of an arc of 600 mm and radius 1500 the middle stands 30 mm off the chord, on the other side on the lap
+    that is turned over: laid end on end both rows are some 50 mm apart. A band that lies beneath has the same curve."""
+    closure = 'kind = "hook and eye"\nsize = "2"\ncap = "9 mm"' if meeting else 'kind = "prong snap"\nsize = "16 L"'
+    text = (
+        f'[edge]\n{edge}\ncloth = "right"\n[garment]\nopens = "back"\npieces = "{pieces}"\nstate = "cut pieces"\n'
+        f'{"edges = " + chr(34) + "meeting" + chr(34) if meeting else ""}\n[band]\nwidth = "30 mm"\n'
+        f'lap = "right over left"\ncut = "shaped"\n[closure]\n{closure}\n[spacing]\nfirst = "20 mm"\nlast = "20 mm"\n'
+        'count = 8\n[[layer]]\ncloth = "cotton poplin"\ncount = 2\n'
+    )
+    placement = check_plan(read_plan(text.encode(), "p.toml")).placement
+    assert lie_flat(placement) is is_flat
+    order = advice_of(check_plan(read_plan(text.encode(), "p.toml"))).order
+    (told,) = [step for step in order.steps if step.key in ("compare", "compare meeting")]
+    assert ("Laid flat, these two" in told.text) is not is_flat
+    assert ("follow the sheet" in told.done) is not is_flat
+
+
+def test_what_one_lap_is_longer_by_is_told_where_it_is_eased_in() -> None:
+    """By hand: 560 mm between the marks of the over lap, 5 mm more on the under lap's own edge."""
+    drawing = (
+        b'<svg xmlns="http://www.w3.org/2000/svg" width="500mm" height="800mm" viewBox="0 0 500 800">'
+        b'<path id="over" d="M 200 50 V 650"/><path id="under" d="M 300 50 V 655"/></svg>'
+    )
+    text = (
+        'drawing = "h.svg"\n[edge]\npath = "over"\nunder = "under"\nunder_lies = "apart"\ncloth = "left"\n[garment]\n'
+        'opens = "front"\npieces = "separate"\nstate = "cut pieces"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n'
+        '[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\nfirst = "20 mm"\nlast = "20 mm"\ncount = 7\n'
+        '[[layer]]\ncloth = "cotton poplin"\ncount = 2\n'
+    )
+    answer = check_plan(read_plan(text.encode(), "h.toml"), {"h.svg": drawing})
+    (told,) = [step.text for step in advice_of(answer).order.steps if step.key == "compare"]
+    longer = answer.placement.marks[-1].under.along_mm - answer.placement.marks[0].under.along_mm - 560
+    assert longer == pytest.approx(560 * 5 / 600, abs=0.01)
+    assert "The under lap is longer by 4.7 mm from mark 1 to mark 7: ease that in evenly." in told

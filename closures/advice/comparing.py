@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
+import cmath
 from typing import TYPE_CHECKING
 
 from closures.advice.holes_left import keeps_needle_holes, shows_needle_holes
+from closures.lengths import format_length
 from closures.placing.edge_to_edge import worn_apart
 
 if TYPE_CHECKING:
+    from closures.placing.marking import LapMark
     from closures.placing.placement import Placement
+
+# Rows that cannot be laid on each other nearer than what a comparison asks for are not compared flat: our own rule.
+_FLAT_MM = 1.0
+# What one lap is longer by is told from half of that on: our own rule.
+_EASED_MM = 0.5
 
 _HELD = "hold {first marks?the {first part}|each {first part} that is set} against its mark on the {second lap}"
 # What stands apart is not pulled together to be compared: it would lie level by force.
@@ -16,6 +24,71 @@ _HELD_APART = (
     "as far apart; see by a ruler laid square across both that {first marks?the {first part}|each {first part} that is "
     "set} and its mark on the {second lap} lie level"
 )
+_FLAT = (
+    "{show}; {second marks?hold the place against the sheet of the {second lap}, and mark it|hold the places against "
+    "the sheet of the {second lap}, and mark them} {there}.",
+    "{second marks?It agrees to a millimetre at {second marks}; where it does not|They agree to a millimetre at "
+    "{second marks}; where they do not}, follow the {first part}, since it is what the other half must meet.",
+)
+_BY_TURNS = (
+    "Laid flat, these two laps do not lie on each other all along, so no place is taken from one to the other: lay the "
+    "sheet of the {second lap} on it, and mark {second marks?the place|the places} of {second marks} {there}. Then "
+    "close the opening one mark after the other, from the {first end}, and smooth what lies between.{eased}",
+    "{first marks?The {first part} meets its mark|Every {first part} meets its mark} to a millimetre, and nothing "
+    "folds or pulls between two of them. Where one does not, measure both laps against their sheets again: follow the "
+    "sheet.",
+)
+_MEETING = (
+    "Lay the edges beside each other as they are worn, and {hold against}.",
+    "{first marks?It lies level with its mark to a millimetre; where it does not|They lie level with their marks to a "
+    "millimetre; where they do not}, follow the {first part} that is set.",
+)
+_MEETING_BY_TURNS = (
+    "Laid flat, these two edges do not lie beside each other all along: bring them together one mark after the other, "
+    "from the {first end}, as they are worn, and {hold against}.{eased}",
+    "Each lies level with its mark to a millimetre, and neither edge folds or pulls between two of them. Where one "
+    "does not, measure both edges against their sheets again: follow the sheet.",
+)
+
+
+def compared(placement: Placement, *, is_meeting: bool) -> tuple[str, str]:
+    """How one lap is compared with the other before its second half is set, and when that is done right.
+
+    What bows one way on one lap and the other way on the other, as both fronts of a curved pair do, or is longer on one
+    of them, cannot be laid flat on the other: there each is marked by its own sheet, which is followed.
+    """
+    if lie_flat(placement):
+        return _MEETING if is_meeting else _FLAT
+    return _MEETING_BY_TURNS if is_meeting else _BY_TURNS
+
+
+def lie_flat(placement: Placement) -> bool:
+    """Whether the marks of both laps, outside face up, can be laid on each other within a millimetre."""
+    both = _of_both(placement)
+    if not both:
+        return True
+    over, under = ([complex(*lap.at) for lap in laps] for laps in zip(*both, strict=True))
+    over, under = ([at - sum(row) / len(row) for at in row] for row in (over, under))
+    turned = sum(there * here.conjugate() for here, there in zip(over, under, strict=True))
+    turn = cmath.exp(1j * cmath.phase(turned))
+    return max(abs(there - turn * here) for here, there in zip(over, under, strict=True)) <= _FLAT_MM
+
+
+def eased(placement: Placement) -> str:
+    """Which lap is longer between the first mark and the last, and by how much; empty where neither is."""
+    both = _of_both(placement)
+    if not both:
+        return ""
+    (over, under), (last_over, last_under) = both[0], both[-1]
+    longer = (last_over.along_mm - over.along_mm) - (last_under.along_mm - under.along_mm)
+    if abs(longer) < _EASED_MM:
+        return ""
+    by, lap = format_length(abs(longer), placement.plan.units), "over" if longer > 0 else "under"
+    return f" The {lap} lap is longer by {by} from mark {over.n} to mark {last_over.n}: ease that in evenly."
+
+
+def _of_both(placement: Placement) -> list[tuple[LapMark, LapMark]]:
+    return [(mark.over, mark.under) for mark in placement.marks if mark.over is not None and mark.under is not None]
 
 
 def held_against(placement: Placement) -> str:

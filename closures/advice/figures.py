@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from closures.advice.bands import bands_figures
-from closures.advice.comparing import held_against, shown_on_the_other
+from closures.advice.comparing import compared, eased, held_against, shown_on_the_other
 from closures.advice.cords import feet_of_loops, lace_figures, loop_figures
 from closures.advice.done import edges_hooked, halves_done, trial_done
 from closures.advice.halves import faces_pushed_through, held_by, sewn_through
@@ -127,7 +127,9 @@ def figures_of(
     )
     held = put(held_against(placement), figures)
     told = {"trial": trial, "set first": halves[first], "set second": halves[second]}
-    return figures | told | {"show": show, "hold against": held}
+    also = {"show": show, "hold against": held, "first end": placement.ends[0], "eased": eased(placement)}
+    how = (put(text, figures | also) for text in compared(placement, is_meeting="ends: meeting" in words))
+    return figures | told | also | dict(zip(("compare", "compared"), how, strict=True))
 
 
 def on_the_front(placement: Placement) -> list[int]:
