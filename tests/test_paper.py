@@ -23,7 +23,7 @@ from closures.drawing.extras.extra import Drawn
 from closures.drawing.extras.registry import further_pieces
 from closures.drawing.ink.apart import crossings
 from closures.drawing.ink.extents import box_of, grown, is_apart
-from closures.drawing.ink.lettering import CAP_HEIGHT, spelt
+from closures.drawing.ink.lettering import CAP_HEIGHT, spelt, width_of
 from closures.drawing.ink.rigid import QUARTER, UNTURNED, along_x
 from closures.drawing.ink.room import Room
 from closures.drawing.ink.shapes import HEAVY, Box, Circle, Group, Path, Words
@@ -379,6 +379,28 @@ def test_no_join_comes_near_a_mark(name: str, paper: str) -> None:
                     dot = next(i for i in mark.items if isinstance(i, Circle) and i.role == "centre")
                     far = abs((bx - ax) * (ay - dot.y) - (ax - dot.x) * (by - ay)) / math.dist((ax, ay), (bx, by))
                     assert far >= CLEAR_MM, (piece.piece.name, mark.id)
+
+
+@pytest.mark.parametrize("large", [False, True])
+@pytest.mark.parametrize(("name", "paper"), [("knit-jacket", "a4"), ("knit-jacket", "letter"), ("far apart", "a4")])
+def test_words_at_a_join_run_through_no_ring_and_stay_on_their_piece(name: str, paper: str, large: bool) -> None:
+    met = 0
+    for pieces in pieces_by_page(name, paper, large, everything=True):
+        for piece in pieces:
+            for group in groups(piece.piece.items):
+                if group.id.startswith("join-"):
+                    rings = [one for one in leaves(group.items) if isinstance(one, Circle) and one.role == "ring"]
+                    said = [one for one in words_on(group.items) if one.weight == "regular"]
+                    (text,) = said
+                    half = width_of(text.text, text.size_mm) / 2
+                    for ring in rings:
+                        # How far the ring lies along the words, from their middle.
+                        way = math.radians(text.angle_deg)
+                        along = (ring.x - text.x) * math.cos(way) + (ring.y - text.y) * math.sin(way)
+                        off = abs((ring.x - text.x) * math.sin(way) - (ring.y - text.y) * math.cos(way))
+                        assert off > 6.0 or abs(along) >= half + 1.0, (piece.piece.name, text.text)
+                        met += 1
+    assert met
 
 
 def test_rings_and_letters_of_one_join_stand_near_no_other() -> None:

@@ -56,8 +56,7 @@ def draw_join_after(spot: Spot, letter: str, words: Sequence[str], size_mm: floa
     items: list[Item] = [line(spot.moved(0.0, depths[0] - 2.2), spot.moved(0.0, depths[1] + 2.2), pen=FINE)]
     for depth, out in zip(depths, (-1.0, 1.0), strict=True):
         items += _ring(spot, depth, letter, (-1.0, out), size_mm, room)
-    span = depths[1] - depths[0] + 2 * RING_ARM_MM
-    text = next((row for row in words if width_of(row, size_mm) <= span), words[-1])
+    text = _fitting(words, size_mm, depths[1] - depths[0] + 2 * RING_ARM_MM)
     items.append(_across(spot, _WORDS_AT_MM, sum(depths) / 2, text, size_mm))
     _take(spot, -RING_ARM_MM - 2.6, OVERLAP_MM, depths, room)
     return Group(f"join-{letter}", f"join {letter}: {text}", tuple(items))
@@ -69,11 +68,42 @@ def draw_join_before(spot: Spot, letter: str, words: Sequence[str], size_mm: flo
     items: list[Item] = [line(spot.moved(0.0, depths[0] - 3.2), spot.moved(0.0, depths[1] + 3.2), pen=CUT)]
     for depth, out in zip(depths, (-1.0, 1.0), strict=True):
         items += _ring(spot, depth, letter, (1.0, out), size_mm, room)
-    span = depths[1] - depths[0] - 2 * RING_ARM_MM
-    text = next((row for row in words if width_of(row, size_mm) <= span), words[-1])
+    text = _fitting(words, size_mm, depths[1] - depths[0] - 2 * RING_ARM_MM)
     items.append(_across(spot, -3.2, sum(depths) / 2, text, size_mm))
     _take(spot, -JOIN_MARGIN_MM, RING_ARM_MM + 2.6, depths, room)
     return Group(f"join-{letter}", f"join {letter}: {text}", tuple(items))
+
+
+def words_on_top(strips: Sequence[str], number: int, letter: str, count: int) -> tuple[str, ...]:
+    """Say which part is laid here, the fullest wording first.
+
+    Args:
+        strips: what the strip is called, from its full name to shorter ones.
+        number: which part is laid here.
+        letter: the letter of the rings.
+        count: how many parts the strip has.
+    """
+    shorter = (f"{strip} {number} on top" for strip in strips)
+    full = f"{strips[0]} {number} of {count} goes on top here"
+    return (
+        f"{full}: ring {letter} on ring {letter}",
+        full,
+        f"{strips[0]} {number} on top here",
+        *shorter,
+        f"{number} on top",
+    )
+
+
+def words_laid_on(strips: Sequence[str], number: int, letter: str) -> tuple[str, ...]:
+    """Say on which part this one is laid, the fullest wording first; the last fits between rings that stand nearest."""
+    full = f"cut on this line, lay on {strips[0]} {number}"
+    shorter = (f"cut, {way} {strip} {number}" for strip in strips for way in ("lay on", "on"))
+    return (f"{full}: ring {letter} on ring {letter}", full, *shorter, f"cut, lay on {number}", f"cut, on {number}")
+
+
+def _fitting(words: Sequence[str], size_mm: float, span_mm: float) -> str:
+    """Choose the fullest wording that is no wider; the last where none is."""
+    return next((row for row in words if width_of(row, size_mm) <= span_mm), words[-1])
 
 
 def _take(spot: Spot, low: float, high: float, depths: tuple[float, float], room: Room) -> None:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import LINE, line
+from closures.drawing.paper.joins import words_laid_on, words_on_top
 from closures.drawing.sheets.labels import Label, Line, block_size, place_label, wrapped_lines
 from closures.drawing.sheets.lanes import Lettered
 from closures.frozen import frozen
@@ -200,20 +201,10 @@ def letter_anchor(subject: Subject, view: View, anchor: PlacedAnchor, room: Room
 
 def join_words(subject: Subject, part: Part, is_after: bool) -> tuple[str, ...]:
     """What is said at a join, the fullest wording first."""
-    other = f"{subject.strip} {part.number + (1 if is_after else -1)}"
+    strips = (subject.strip, subject.name) if subject.opening else (subject.strip,)
     if is_after:
-        letter = part.letter_after
-        return (
-            f"{other} of {part.count} goes on top here: ring {letter} on ring {letter}",
-            f"{other} on top here",
-            f"{other} on top",
-        )
-    letter = part.letter_before
-    return (
-        f"cut on this line, lay on {other}: ring {letter} on ring {letter}",
-        f"cut, lay on {other}",
-        f"cut, on {other}",
-    )
+        return words_on_top(strips, part.number + 1, part.letter_after, part.count)
+    return words_laid_on(strips, part.number - 1, part.letter_before)
 
 
 def break_rows(subject: Subject, part: Part, is_after: bool) -> list[tuple[str, Weight]]:

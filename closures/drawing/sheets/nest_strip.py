@@ -22,6 +22,8 @@ from closures.drawing.paper.joins import (
     draw_join_before,
     lines_end_mm,
     tight_joins,
+    words_laid_on,
+    words_on_top,
 )
 from closures.drawing.paper.parts import Part, Strip
 from closures.drawing.paper.piece import SHEET_WORDS, LongPiece, Piece, piece_of
@@ -292,12 +294,10 @@ def _uncovered(part: Part, spot: Callable[[float], Spot]) -> Callable[[float], t
 def _joins(nest: _Nest, part: Part, spot: Callable[[float], Spot], room: Room) -> list[Item]:
     size, items = nest.type.figure, []
     if part.letter_before:
-        words = (f"cut on this line, lay on {nest.lap} {part.number - 1}: ring {part.letter_before} on its like",)
+        words = words_laid_on((nest.lap,), part.number - 1, part.letter_before)
         items.append(draw_join_before(spot(part.low_mm), part.letter_before, words, size, room))
     if part.letter_after:
-        words = (
-            f"{nest.lap} {part.number + 1} of {part.count} goes on top here: ring {part.letter_after} on its like",
-        )
+        words = words_on_top((nest.lap,), part.number + 1, part.letter_after, part.count)
         items.append(draw_join_after(spot(part.high_mm), part.letter_after, words, size, room))
     return [*items]
 

@@ -18,6 +18,8 @@ from closures.drawing.paper.joins import (
     draw_join_after,
     draw_join_before,
     lines_end_mm,
+    words_laid_on,
+    words_on_top,
 )
 from closures.drawing.paper.parts import Part, Strip
 from closures.drawing.paper.piece import LongPiece, Piece, piece_of
@@ -172,31 +174,13 @@ def _take_paths(items: tuple[Item, ...], room: Room) -> None:
 def _draw_joins(outlined: Outlined, spot: Callable[[float], Spot], part: Part, room: Room) -> list[Item]:
     size = outlined.subject.type.figure
     items: list[Item] = []
-    for letter, along, is_after in (
-        (part.letter_before, part.low_mm, False),
-        (part.letter_after, part.high_mm, True),
-    ):
-        if not letter:
-            continue
-        number = part.number + (1 if is_after else -1)
-        other = f"{outlined.name} {number}"
-        full = f"{outlined.opening}, {other}" if outlined.opening else other
-        if is_after:
-            words: tuple[str, ...] = (
-                f"{full} of {part.count} goes on top here",
-                f"{full} on top",
-                f"{other} on top",
-                f"{number} on top",
-            )
-            items.append(draw_join_after(spot(along), letter, words, size, room))
-        else:
-            words = (
-                f"cut on this line, lay on {full}",
-                f"cut, lay on {full}",
-                f"cut, lay on {other}",
-                f"cut, on {other}",
-            )
-            items.append(draw_join_before(spot(along), letter, words, size, room))
+    strips = (f"{outlined.opening}, {outlined.name}", outlined.name) if outlined.opening else (outlined.name,)
+    if letter := part.letter_before:
+        words = words_laid_on(strips, part.number - 1, letter)
+        items.append(draw_join_before(spot(part.low_mm), letter, words, size, room))
+    if letter := part.letter_after:
+        words = words_on_top(strips, part.number + 1, letter, part.count)
+        items.append(draw_join_after(spot(part.high_mm), letter, words, size, room))
     return items
 
 

@@ -13,7 +13,14 @@ from closures.curve import Curve, Line, parallel
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.room import Room
 from closures.drawing.ink.shapes import CLOSING, HEAVY, LINE, Group, Item, Path, Pen, Words, line
-from closures.drawing.paper.joins import draw_break, draw_join_after, draw_join_before, lines_end_mm
+from closures.drawing.paper.joins import (
+    draw_break,
+    draw_join_after,
+    draw_join_before,
+    lines_end_mm,
+    words_laid_on,
+    words_on_top,
+)
 from closures.drawing.paper.parts import Part
 from closures.drawing.sheets.labels import Label, place_label, target_of
 from closures.drawing.sheets.lanes import Lettered, letter_rows
@@ -138,23 +145,14 @@ def _draw_ends(end: End, part: Part, room: Room) -> list[Item]:
     size = end.subject.type.figure
     items: list[Item] = []
     if part.before == "join":
-        words = _join_words(end, part, part.number - 1, part.letter_before, "cut on this line, lay on")
+        words = words_laid_on((end.name, end.lap.name), part.number - 1, part.letter_before)
         items.append(draw_join_before(end.outer_spot(part.low_mm), part.letter_before, words, size, room))
     if part.after == "join":
-        words = _join_words(end, part, part.number + 1, part.letter_after, "on top here:")
+        words = words_on_top((end.name, end.lap.name), part.number + 1, part.letter_after, part.count)
         items.append(draw_join_after(end.outer_spot(part.high_mm), part.letter_after, words, size, room))
     elif end.left_out_mm:
         items.append(draw_break(end.outer_spot(end.depth_mm), True, break_rows(end), size, room)[0])
     return items
-
-
-def _join_words(end: End, part: Part, other: int, letter: str, what: str) -> tuple[str, ...]:
-    name, short = f"{end.name} {other}", f"{end.lap.name} {other}"
-    return (
-        f"{what} {name}: ring {letter} on ring {letter}",
-        f"{what} {name}",
-        f"cut, on {short}" if other < part.number else f"{short} on top",
-    )
 
 
 def _draw_outline(end: End) -> tuple[Path, tuple[Item, ...]]:
