@@ -103,7 +103,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     "wool trousers": (
         '[row]\npiece = "waistband"\nlength = "800 mm"\nheight = "40 mm"\nover = ["12 mm"]\nunder = ["24 mm"]\n'
         'lap = "left over right"\n[closure]\nkind = "hook and bar"\nsize = "one size"\n' + cloth("wool suiting"),
-        [r"[Ss]team|steam", r"its end at its mark", r"bar", r"through the layer it lies on and what backs that", r"press it under a damp cloth", r"lifting the iron and not sliding it", r"this cloth is not put into water", r"sew and turn the waistband, the garment's upper edge taken in"],
+        [r"[Ss]team|steam", r"its end at its mark", r"bar", r"through the layer it lies on and what backs that", r"press it under a damp cloth", r"lifting the iron and not sliding it", r"this cloth is not put into water", r"Sew and turn the waistband, the garment's upper edge taken in"],
         [WASH, PRESS, r"rinse before", r"steam held above", r"STOP", r"hammer", r"shirt front", r"[Cc]lose the garment as it is worn"],
     ),
     "sheer": (
@@ -180,7 +180,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     "waistband with inner button": (
         '[row]\npiece = "waistband"\nlength = "780 mm"\nheight = "40 mm"\nover = ["16 mm"]\nunder = ["16 mm"]\n'
         'lap = "left over right"\n[closure]\nkind = "capped prong snap"\nsize = "24 L"\n' + cloth("chino", 4),
-        [r"One snap alone", r"inner button", r"sew and turn the waistband", r"over end on the under end as it is worn", r"no seam allowance in it"],
+        [r"One snap alone", r"inner button", r"Sew and turn the waistband", r"over end on the under end as it is worn", r"no seam allowance in it"],
         [r"[Cc]lose the garment as it is worn", r"at its tightest", r"[Oo]pen and close the whole row", r"turn the waistband, and"],
     ),
     "leather waistcoat": (
@@ -836,8 +836,8 @@ def test_pair_of_cuffs_is_worked_as_two_and_one_alone_is_said_to_be_one() -> Non
     assert told["cut out the strap"].startswith("Cut both cuffs out")
     assert "What follows is done on both" in told["cut out the strap"]
     assert "Sew and turn both cuffs, and press each." in told["make the strap"]
-    backed = [key for key, _, _ in steps_of(two.replace("[closure]", '[sheets]\nbacking = "strip"\n[closure]'))]
-    assert backed.index("cut out the strap") < backed.index("back") < backed.index("make the strap")
+    backed = [key for key, _, _ in steps_of(f'{two}[[layer]]\ncloth = "light fusible"\n')]
+    assert backed.index("fuse") < backed.index("cut out the strap") < backed.index("make the strap")
     assert "Open and close both cuffs ten times" in told["try"]
     assert "to the tip that it names" in told["mark buttonholes"]
     alone = {key: text for key, text, _ in steps_of(one)}

@@ -563,8 +563,13 @@ def test_cloth_of_an_outside_patch_decides_the_mark_on_the_patch_and_nothing_els
         return advise(taken.offer.placement, (), CATALOGUE, taken), taken
 
     (plain, bare), (patched, taken) = advised(""), advised(f'patch_cloth = "{patch}"\n')
-    assert taken.offer.cloth == bare.offer.cloth and patched.facts.words == plain.facts.words
-    assert patched.order.stop_before == plain.order.stop_before and patched.cautions == plain.cautions
+    # Leather on a garment that is washed is warned of, and is all that it adds.
+    warned = {"bears no wash"} if patch == "leather 2 oz" else set()
+    assert taken.offer.cloth == bare.offer.cloth and patched.facts.words == plain.facts.words | warned
+    assert patched.order.stop_before == plain.order.stop_before
+    more = [line for line in patched.cautions if line not in plain.cautions]
+    assert len(more) == len(warned) == len(patched.cautions) - len(plain.cautions)
+    assert all("may bear its wash: the patches, of leather 2 oz" in line for line in more)
     own, other = ({step.key: step.text for step in advice.order.steps} for advice in (plain, patched))
     # Patches that back old holes are of the same, and are named there.
     changed = {key for key in own if own[key] != other[key].replace(patch, "wool suiting")}

@@ -128,8 +128,12 @@ def figures_of(
     held = put(held_against(placement), figures)
     told = {"trial": trial, "set first": halves[first], "set second": halves[second]}
     also = {"show": show, "hold against": held, "first end": placement.ends[0], "eased": eased(placement)}
-    how = (put(text, figures | also) for text in compared(placement, is_meeting="ends: meeting" in words))
-    return figures | told | also | dict(zip(("compare", "compared"), how, strict=True))
+    for is_meeting, ends in ((False, ""), (True, " meeting")):
+        how = compared(placement, is_meeting=is_meeting)
+        also |= {
+            f"{name}{ends}": put(text, figures | also) for name, text in zip(("compare", "compared"), how, strict=True)
+        }
+    return figures | told | also
 
 
 def on_the_front(placement: Placement) -> list[int]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from typing import Any
 
-from closures.errors import ClosureError, Fault, Where
+from closures.errors import ClosureError, Fault, SpacingError, Where
 from closures.frozen import frozen
 from closures.lengths import unit_of
 from closures.plan.kinds import Kind, Place
@@ -78,7 +78,7 @@ def doubting_units(plan: Plan) -> Iterator[None]:
             mend = f"If they are inches, write {_MEND}. If they are cm, write cm behind each"
             asked = Fault(plan.where, what, plan.in_words(f"{mend}."))
             error.faults = (*(fault for fault in error.faults if fault != asked), asked)
-        elif plan.bare.named:
+        elif plan.bare.named and isinstance(error, SpacingError):
             what = f"numbers without a unit were taken as mm, though other lengths have their unit: {plan.bare.named}"
             asked = Fault(plan.where, what, plan.in_words("If another is meant, write it behind the number."))
             error.faults = (*(fault for fault in error.faults if fault != asked), asked)

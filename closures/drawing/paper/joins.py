@@ -98,7 +98,9 @@ def words_laid_on(strips: Sequence[str], number: int, letter: str) -> tuple[str,
     """Say on which part this one is laid, the fullest wording first; the last fits between rings that stand nearest."""
     full = f"cut on this line, lay on {strips[0]} {number}"
     shorter = (f"cut, {way} {strip} {number}" for strip in strips for way in ("lay on", "on"))
-    return (f"{full}: ring {letter} on ring {letter}", full, *shorter, f"cut, lay on {number}", f"cut, on {number}")
+    # A number alone tells nobody on which lap's part: it stands only where a strip has no name as short as a lap's.
+    alone = () if strips[-1] in ("over", "under") else (f"cut, lay on {number}", f"cut, on {number}")
+    return (f"{full}: ring {letter} on ring {letter}", full, *shorter, *alone)
 
 
 def _fitting(words: Sequence[str], size_mm: float, span_mm: float) -> str:
