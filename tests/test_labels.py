@@ -142,6 +142,7 @@ def holds_to_one_mark(own: Mark, others: list[Mark], block: Box, number: Box, be
     middle = ((number[0] + number[2]) / 2, (number[1] + number[3]) / 2)
     leader = ends_of(before) if isinstance(before, Path) else None
     if leader is None:
+        assert between(block, own.ink) <= 4.0, f"{where} stands away from its mark, and no line leads to it"
         for other in others:
             assert between(block, own.ink) < between(block, other.ink), f"{where} lies nearer to {other.n}"
             assert math.dist(middle, own.at) < math.dist(middle, other.at), f"{where} lies nearer to {other.n}"

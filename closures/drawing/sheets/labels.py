@@ -125,7 +125,6 @@ def place_label(label: Label, room: Room) -> tuple[Item, ...]:
     narrow = [replace(label, stacked=True)] if label.head and label.lines and not label.stacked else []
     forms = (label, *narrow)
     straight = {one.stacked: tee(_free_straight_out(one, others, room), 2) for one in forms}
-    # What is free is looked for once, however often the places are gone through.
     free = {one.stacked: tee(_free_boxes(one, own, others, room), 4) for one in forms}
     ways: list[tuple[Label, int, Iterable[Box]]] = [
         *((one, strictness, straight[one.stacked][strictness - 2]) for one in forms for strictness in (3, 2)),
@@ -324,9 +323,11 @@ def _leader(label: Label, box: Box, own: Target | None, others: Sequence[Target]
     x, y = label.at
     near = (min(max(x, box[0]), box[2]), min(max(y, box[1]), box[3]))
     far = math.dist((x, y), near)
-    if far - label.reach_mm <= _LEADER_FROM_MM and is_plainly_of(label, box, own, others):
+    # Where its label does not belong a mark may reach less far.
+    off = max(far - label.reach_mm, between(box, own.ink) if own else 0.0)
+    if off <= _LEADER_FROM_MM and is_plainly_of(label, box, own, others):
         return None
-    if far < 1e-6:
+    if far < _SAME_MM:
         return None
     ux, uy = (near[0] - x) / far, (near[1] - y) / far
     start = label.reach_mm + 0.6 if label.reach_mm else 0.0
