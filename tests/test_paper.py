@@ -36,7 +36,7 @@ from closures.drawing.paper.joins import ring_depths
 from closures.drawing.paper.laying import LaidPiece
 from closures.drawing.paper.letters import letter_of
 from closures.drawing.paper.packing import empty_page, fewest, pack, pages_taken
-from closures.drawing.paper.page import EDGE_MM, PageWords, page_frames, rules_of
+from closures.drawing.paper.page import EDGE_MM, PageWords, furniture, page_frames, rules_of
 from closures.drawing.paper.parts import NoPlaceForJoinError, Part, Strip, numbered, ways_to_cut
 from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.paper.words import Section
@@ -642,6 +642,37 @@ def test_figures_of_the_rules_grow_with_the_letters_and_stay_on_their_strip(larg
             assert (on_across or on_down) and x1 <= 210.0 - EDGE_MM + 0.5 and y1 <= 297.0 - EDGE_MM + 0.5, words.text
 
 
+@pytest.mark.parametrize("large", [False, True])
+@pytest.mark.parametrize(
+    ("note", "failures", "shows"),
+    [
+        ("", "", "over"),
+        ("", "", "under 2 of 3; trial piece, over lap; trial piece, under lap"),
+        ("", "", "; ".join(f"left side, over {k} of 9" for k in range(1, 6))),
+        ("Stretched on purpose for a printer that prints 99.5 mm for 100 mm across and 100.5 mm down.", "", "over"),
+        ("", "the row, the rim at mark 1, the thickness", "over"),
+        ("", ", ".join(f"the rim at mark {k}" for k in range(20)), "over"),
+    ],
+)
+def test_words_that_void_a_sheet_are_as_large_as_all_others(note: str, failures: str, shows: str, large: bool) -> None:
+    scale, words = type_scale(large), PageWords("Kelp smock", "A4", note=note, failures=failures)
+    for frame in page_frames(210.0, 297.0, 1, scale):
+        _, squares = furniture(frame, words, 1, 2, shows, 5, scale)
+        for group in groups((squares,)):
+            if not group.id.startswith("square-"):
+                continue
+            rows = words_on((group,))
+            void = [
+                row for row in rows if row.text in ("void unless this", "square measures", "void unless this square")
+            ]
+            assert void and all(row.size_mm == pytest.approx(scale.text, abs=1e-6) for row in void)
+            assert all(row.size_mm >= USUAL_TYPE.figure for row in rows)
+            boxes = [box_of(row) for row in rows]
+            assert all(is_apart(one, other) for k, one in enumerate(boxes) for other in boxes[:k]), shows
+            side, inside = box_of(group), [box_of(row) for row in rows]
+            assert all(side[0] < b[0] and b[2] < side[2] and side[1] < b[1] and b[3] < side[3] for b in inside)
+
+
 @pytest.mark.parametrize("name", ["hidden-button", "double-breasted", "shirt-front", "holes along", "holes close"])
 def test_leader_of_a_buttonhole_ends_at_its_button_or_at_its_slit(name: str) -> None:
     answer = answer_of(name)
@@ -668,6 +699,23 @@ def test_leader_of_a_buttonhole_ends_at_its_button_or_at_its_slit(name: str) -> 
                 aside = abs((start[0] - ax) * (by - ay) - (start[1] - ay) * (bx - ax)) / math.dist((ax, ay), (bx, by))
                 off_rim = abs(math.dist(start, (centre.x, centre.y)) - look.rim_mm)
                 assert off_rim < 0.6 or aside < 3.2, (name, subject.name, words.text)
+
+
+@pytest.mark.parametrize("large", [False, True])
+@pytest.mark.parametrize("name", ["linen-smock", "sixty", "back-dress"])
+def test_words_beside_the_edge_of_a_trial_piece_keep_off_its_border(name: str, large: bool) -> None:
+    pieces = [one.piece for one in laid(name, "letter", large, everything=True).laying.pieces]
+    trials = [piece for piece in pieces if piece.name.startswith("trial piece")]
+    assert trials
+    for piece in trials:
+        x0, y0, x1, y1 = max((box_of(item) for item in leaves(piece.items) if isinstance(item, Path)), key=_area)
+        for words in words_on(piece.items):
+            box = box_of(words)
+            assert box[0] - x0 >= 0.5 and x1 - box[2] >= 0.5 and box[1] - y0 >= 0.5 and y1 - box[3] >= 0.5, words.text
+
+
+def _area(box: Box) -> float:
+    return (box[2] - box[0]) * (box[3] - box[1])
 
 
 def test_whole_strip_is_drawn_on_a_roll() -> None:

@@ -33,6 +33,8 @@ _BESIDE_EDGE_MM = 5.0
 _BELOW_CORNER_MM = 11.0
 _TICK_MM = 1.2
 _HEAD_MM, _OFF_EDGE_MM = 3.2, 0.5
+_OFF_WORDS_MM = 0.8
+"""From the finished edge to the words beside it, and from those to the piece's border."""
 _LEAST_MM = 54.0
 _MOST_MM = 90.0
 _ROOM_MM = 20.0
@@ -99,10 +101,13 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
         *wrapped(f"outside face up · {drawn.sheet_words}", size, side - 4.0),
     ]
     # The words stand below the closure: the piece grows by what they need.
+    inset = _edge_mm(placement, lap, side / 2)
+    if inset is not None:
+        # Large words beside the finished edge take more room than was reckoned.
+        side = max(side, 2 * (inset + size + 2 * _OFF_WORDS_MM))
     reach = reach_mm(look_of(placement.fastener, lap, buttonhole))
     middle, words_mm = side / 2, 1.2 * size * len(rows) + 2.0
     height = max(side, middle + reach + 2.0 + words_mm)
-    inset = _edge_mm(placement, lap, middle)
     tall = size + 2 * _TICK_MM
     # How far the edge lies off is drawn above the closure where there is room, else in a row of its own below it.
     is_above = middle - reach - _BELOW_CORNER_MM >= tall
@@ -130,7 +135,7 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
         # A mark that reaches past the edge, as a hook's cross does, keeps clear of the words beside it.
         left, _, right, _ = box_of(Group("", "", mark.items))
         past = max(at, right) if away > 0 else min(at, left)
-        beside = (past + away * (0.5 * size + 0.8), (low + high) / 2)
+        beside = (past + away * (0.5 * size + _OFF_WORDS_MM), (low + high) / 2)
         # How far it lies off stands on the piece: the page that tells it too is not at hand where the edge is turned.
         far = both_ways(inset, placement.plan.units)[0]
         room = (low, middle - reach) if is_above else (middle + reach, high)

@@ -11,12 +11,14 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.ink.lettering import fitted_size, width_of, wrapped
 from closures.drawing.ink.shapes import FINE, LINE, Box, Group, Item, Point, Weight, Words, line, rectangle
+from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.gauges import INCH_MM, RULE_FIGURE_MM, SQUARE_MM, rule_across, rule_deep_mm, rule_down
 from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.drawing.ink.type_scale import TypeScale
 
+_Row = tuple[str, float, Weight]
 EDGE_MM = 10.0
 LEAST_RULE_MM = 150.0
 _LONGEST_RULE_MM = 500.0
@@ -27,6 +29,11 @@ TWO_INCHES_MM = 2 * INCH_MM
 _INSET_MM = 2.6
 _LEAD = 1.3
 _MOST_ROWS = 7
+# From row to row in a square, as shares of the letters: as usual, and where they are many or large.
+_LEADINGS = (1.26, 1.2, 1.14)
+# The figure of a square stands out from the words under it by this at the least.
+_LEAST_FIGURE = 1.3
+_WHITE_MM = 3.0
 
 
 @frozen
@@ -201,14 +208,14 @@ def rules_of(frame: PageFrame, scale: TypeScale) -> tuple[Item, ...]:
 def _square_50(frame: PageFrame, words: PageWords, scale: TypeScale) -> list[Item]:
     x, y = frame.square_50_at
     box = rectangle((x, y, x + SQUARE_MM, y + SQUARE_MM), LINE)
-    rows: list[tuple[str, float, Weight]] = [
+    rows: list[_Row] = [
         ("50 mm", 2.1 * scale.text, "bold"),
         *(
             (row, scale.text, "bold")
             for row in wrapped("void unless this square measures 50 mm", scale.text, 44.0, "bold")
         ),
-        *((row, scale.text, "regular") for row in wrapped(_advice(words), scale.text, 45.0)),
     ]
+    rows += _told(_advice(words), rows, SQUARE_MM, scale)
     return [Group("square-50-mm", "50 mm square", (box, *_stacked(rows, x, y, SQUARE_MM)))]
 
 
@@ -222,36 +229,50 @@ def _square_2_in(frame: PageFrame, words: PageWords, shows: str, pieces: int, sc
     x, y = frame.square_2_in_at
     side = TWO_INCHES_MM
     box = rectangle((x, y, x + side, y + side), LINE)
-    rows: list[tuple[str, float, Weight]] = [("2 in", 1.6 * scale.text, "bold")]
+    rows: list[_Row] = [("2 in", 1.6 * scale.text, "bold")]
     rows += [
         (row, scale.text, "bold") for row in wrapped("void unless this square measures 2 in", scale.text, 45.0, "bold")
     ]
     if words.failures:
-        text = f"CHECK FAILED: {words.failures}. See the cover."
-        size = scale.text
-        while size > scale.figure and len(wrapped(text, size, 44.0, "bold")) * 1.26 * size > side - 24.0:
-            size -= 0.1
-        if size <= scale.figure:
+        failed = _told(f"CHECK FAILED: {words.failures}. See the cover.", rows, side, scale, "bold")
+        if _least_mm([*rows, *failed]) > side - _WHITE_MM:
             # Smaller letters could not be read: of a garment with many openings the cover alone has room for all.
-            text, size = "CHECK FAILED in several places: the cover names them.", scale.text
-        rows += [(row, size, "bold") for row in wrapped(text, size, 44.0, "bold")]
-        return [Group("square-2-in", "2 in square", (box, *_stacked(rows, x, y, side)))]
-    told = wrapped(shows, scale.text, 45.0)
-    if len(told) > _MOST_ROWS:
+            failed = _told("CHECK FAILED in several places: the cover names them.", rows, side, scale, "bold")
+        return [Group("square-2-in", "2 in square", (box, *_stacked([*rows, *failed], x, y, side)))]
+    told: list[_Row] = [(row, scale.text, "regular") for row in wrapped(shows, scale.text, 45.0)]
+    if len(told) > _MOST_ROWS or _least_mm([*rows, *told]) > side - _WHITE_MM:
         # Smaller letters could not be read.
-        told = wrapped(f"{pieces} pieces; the cover lists them", scale.text, 45.0)
-    rows += [(row, scale.text, "regular") for row in told]
-    return [Group("square-2-in", "2 in square", (box, *_stacked(rows, x, y, side)))]
+        told = _told(f"{pieces} pieces; the cover lists them", rows, side, scale)
+    return [Group("square-2-in", "2 in square", (box, *_stacked([*rows, *told], x, y, side)))]
 
 
-def _stacked(rows: Sequence[tuple[str, float, Weight]], x: float, y: float, side: float) -> list[Item]:
-    """Centre rows in a square, smaller where they would not fit."""
-    height = sum(1.26 * size for _, size, _ in rows)
-    shrink = min(1.0, (side - 3.0) / height)
+def _told(text: str, above: Sequence[_Row], side: float, scale: TypeScale, weight: Weight = "regular") -> list[_Row]:
+    """Rows for the room that others leave in a square, set smaller where they must be, so that those need not."""
+    least = min(scale.figure, USUAL_TYPE.text)
+    sizes = [scale.text - 0.1 * k for k in range(int((scale.text - least) / 0.1) + 1)]
+    ways: list[list[_Row]] = [[(row, size, weight) for row in wrapped(text, size, 44.0, weight)] for size in sizes]
+    return next((way for way in ways if _least_mm([*above, *way]) <= side - _WHITE_MM), ways[-1])
+
+
+def _least_mm(rows: Sequence[_Row]) -> float:
+    """How high rows stand at the closest, the first of them, the figure, at its smallest."""
+    rest = [size for _, size, _ in rows[1:]]
+    return _LEADINGS[-1] * (_LEAST_FIGURE * rest[0] + sum(rest))
+
+
+def _stacked(rows: Sequence[_Row], x: float, y: float, side: float) -> list[Item]:
+    """Centre rows in a square, the figure first; where they would not fit it is set smaller, then all stand closer."""
+    (figure, figure_mm, weight), *rest = rows
+    room, rest_mm = side - _WHITE_MM, sum(size for _, size, _ in rest)
+    leading = next((one for one in _LEADINGS if one * (rest_mm + _LEAST_FIGURE * rest[0][1]) <= room), _LEADINGS[-1])
+    figure_mm = min(figure_mm, max(_LEAST_FIGURE * rest[0][1], room / leading - rest_mm))
+    rows = [(figure, figure_mm, weight), *rest]
+    height = leading * (figure_mm + rest_mm)
+    shrink = min(1.0, room / height)
     base = y + (side - shrink * height) / 2
     items: list[Item] = []
     for text, size, weight in rows:
         set_size = fitted_size(text, shrink * size, side - _INSET_MM, weight)
-        base += 1.26 * shrink * size
+        base += leading * shrink * size
         items.append(Words(x + side / 2, base - 0.36 * shrink * size, text, set_size, "middle", 0.0, weight))
     return items
