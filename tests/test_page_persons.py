@@ -50,6 +50,12 @@ class ByMouse:
         label = self.page.locator(f'label[for="{name}"]')
         (label if name and held.get_attribute("type") == "radio" and label.count() else held).click()
 
+    def follow(self, link: str, marker: str) -> None:
+        """Press a link and wait for the page that it leads to: the one it stands on may have such a field as well."""
+        self.press(f'a[href="{link}"]')
+        self.one.until("link => location.pathname === link", link)
+        self.one.ready(marker)
+
     def write(self, field: str, text: str) -> None:
         self.actions += 1
         self.page.locator(f'[id="{field}"]').fill(text)
@@ -142,8 +148,7 @@ HANDS: list[type[ByMouse]] = [ByMouse, ByKeys, ByTouch]
 @pytest.mark.parametrize("hand_of", HANDS)
 def test_band_of_24_inches_with_snaps_of_16_lines_and_nothing_else_known(seen: Any, hand_of: Any) -> None:
     hand = hand_of(seen(None, **hand_of.look))
-    hand.press('a[href="/begin/dress"]')
-    hand.one.ready('[id="f-edge.straight"]')
+    hand.follow("/begin/dress", '[id="f-edge.straight"]')
     hand.write("f-edge.straight", "24 in")
     hand.press('input[name="closure"][value="prong snap|16 L"]')
     hand.press('input[name="band.lap"][value="right over left"]')
@@ -162,8 +167,7 @@ def test_front_drawn_in_four_paths(seen: Any, hand_of: Any, tmp_path: Path) -> N
     drawing = tmp_path / "front.svg"
     drawing.write_text(FOUR_PATHS, encoding="utf-8")
     hand = hand_of(seen(None, **hand_of.look))
-    hand.press('a[href="/begin/dress"]')
-    hand.one.ready('[id="f-edge.straight"]')
+    hand.follow("/begin/dress", '[id="f-edge.straight"]')
     hand.hand_in("drawing-file", drawing)
     hand.press('input[name="band.lap"][value="right over left"]')
     hand.press(".go button")
@@ -181,8 +185,7 @@ def test_front_drawn_in_four_paths(seen: Any, hand_of: Any, tmp_path: Path) -> N
 @pytest.mark.parametrize("hand_of", HANDS)
 def test_belt_over_a_coat(seen: Any, hand_of: Any) -> None:
     hand = hand_of(seen(None, **hand_of.look))
-    hand.press('a[href="/begin/belt"]')
-    hand.one.ready('[id="f-belt.waist"]')
+    hand.follow("/begin/belt", '[id="f-belt.waist"]')
     hand.write("f-belt.waist", "860 mm")
     hand.write("f-belt.over", "12 mm")
     hand.write("f-belt.thickness", "4 mm")
@@ -207,8 +210,7 @@ OLD_MM = [15, 95, 175, 255, 335, 415, 495]
 @pytest.mark.parametrize("hand_of", HANDS)
 def test_bought_shirt_to_snaps(seen: Any, hand_of: Any) -> None:
     hand = hand_of(seen(None, **hand_of.look))
-    hand.press('a[href="/begin/swap"]')
-    hand.one.ready('[id="f-edge.straight"]')
+    hand.follow("/begin/swap", '[id="f-edge.straight"]')
     hand.write("f-edge.straight", "640 mm")
     if hand_of is not ByKeys:
         # Each old button is tapped where it lies on the tape, which is moved along under a finger.
@@ -246,8 +248,7 @@ def test_bought_shirt_to_snaps(seen: Any, hand_of: Any) -> None:
 @pytest.mark.parametrize("hand_of", HANDS)
 def test_eight_sizes(seen: Any, hand_of: Any) -> None:
     hand = hand_of(seen(None, **hand_of.look))
-    hand.press('a[href="/begin/sizes"]')
-    hand.one.ready('[id="f-edge.straight"]')
+    hand.follow("/begin/sizes", '[id="f-edge.straight"]')
     hand.write("f-edge.straight", "600 mm")
     hand.write("f-longer", "14 mm")
     hand.press('input[name="band.lap"][value="right over left"]')
