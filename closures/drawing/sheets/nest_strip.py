@@ -39,6 +39,7 @@ from closures.drawing.sheets.nest import (
 )
 from closures.drawing.sheets.nest_words import ROW_MM, Grain, label_marks, labels_reach_mm
 from closures.drawing.sheets.size_lines import size_pens
+from closures.drawing.sheets.spread import Spread
 from closures.drawing.sheets.view import Spot
 
 if TYPE_CHECKING:
@@ -176,14 +177,25 @@ def nest_piece(sizes: Sizes, lap: LapName, face: Face, run: str = "") -> LongPie
     """
     nest = _Nest(sizes, lap, face, run)
 
-    def strip_for(fits_page: Callable[[Point], bool], more_mm: float) -> Strip:
+    @cache
+    def size_with(more_mm: float) -> tuple[Spread, Callable[[float, float], Point]]:
+        """The room that a part takes, which is found once for all ways to hold a page."""
+        reach = RING_OFF_MM + RING_ARM_MM
+
         @cache
-        def size(low: float, high: float) -> Point:
-            return _room_of(nest, low, high, more_mm)
+        def sides(along: float) -> tuple[Point, Point]:
+            one = nest.spot(along)
+            return one.moved(0.0, -one.to_edge_mm - reach), one.moved(0.0, one.to_inner_mm + reach + more_mm)
+
+        spread = Spread(nest.spot, sides, nest.length, RING_ARM_MM)
+        return spread, cache(lambda low, high: _room_of(nest, spread, low, high))
+
+    def strip_for(fits_page: Callable[[Point], bool], more_mm: float) -> Strip:
+        spread, size = size_with(more_mm)
 
         @cache
         def fits(low: float, high: float) -> bool:
-            return fits_page(size(low, high))
+            return not spread.is_too_long(fits_page, low, high) and fits_page(size(low, high))
 
         return Strip(nest.length, things, size, fits, may_break=False)
 
@@ -193,15 +205,8 @@ def nest_piece(sizes: Sizes, lap: LapName, face: Face, run: str = "") -> LongPie
     )
 
 
-def _room_of(nest: _Nest, low: float, high: float, more: float) -> Point:
-    low, high = max(0.0, low), min(nest.length, high)
-    count = max(1, math.ceil((high - low) / _STEP_MM))
-    spots = [nest.spot(low + (high - low) * k / count) for k in range(count + 1)]
-    turn = along_x(spots[0].at, spots[-1].at)
-    ring = RING_OFF_MM + RING_ARM_MM
-    points = [one.moved(0.0, -one.to_edge_mm - ring) for one in spots]
-    points += [one.moved(0.0, one.to_inner_mm + ring + more) for one in spots]
-    width, height = turn.spans(points)
+def _room_of(nest: _Nest, spread: Spread, low: float, high: float) -> Point:
+    width, height = spread.size(max(0.0, low), min(nest.length, high))
     return (width + 2 * JOIN_MARGIN_MM + _ROWS_MM, height + 2.0)
 
 
