@@ -99,7 +99,7 @@ def held_words(sizes: Sizes) -> str:
     hold = "count" if sizes.plan.sizes is None else sizes.plan.sizes.hold
     pitch = "" if sizes.held.pitch_mm is None else format_length(sizes.held.pitch_mm, sizes.plan.units)
     if hold == "count":
-        near = f", as near to {pitch}{_of_cloth(sizes)} as they come" if sizes.held.is_wanted else ""
+        near = f", as near to {pitch}{_of_cloth(sizes)} as rows that look even come" if sizes.held.is_wanted else ""
         return f"Every size has {how_many(sizes.held.count, 'closure')}; the gaps change{near}."
     if hold == "pitch":
         return f"Every size comes as near as it can to gaps of {pitch}{_of_cloth(sizes)}; the count may change."

@@ -80,7 +80,7 @@ def plan_holding(plan: Plan, kept: Kept, held: Held, near: bool = False) -> Plan
     """Make the plan of a size keep to the count or to the pitch.
 
     Of a count the row is the one that comes nearest to the gap that the plan wants, as the base's own is; the most even
-    one where it wants none.
+    one where it wants none. Which of both a size takes is for the run to say.
 
     Args:
         plan: of the size.

@@ -167,9 +167,29 @@ def _try(plan: Plan, held: Held, check: Callable[[Plan], Checked], known: tuple[
             costs.append(Cost(kept, refused=str(error)))
         else:
             answers[kept] = answer
-            costs.append(cost_of(kept, held, answer.placement, answer.findings))
     nearest = _nearest(plan, held, check, answers) if near else None
-    return _Tried(plan, answers, tuple(costs), nearest)
+    if "count" in answers and plan != known[0]:
+        answers["count"] = _even_enough(plan, held, check, answers["count"])
+    costs += [cost_of(kept, held, answer.placement, answer.findings) for kept, answer in answers.items()]
+    return _Tried(plan, answers, tuple(sorted(costs, key=lambda cost: kinds.index(cost.kept))), nearest)
+
+
+def _even_enough(plan: Plan, held: Held, check: Callable[[Plan], Checked], nearest: Checked) -> Checked:
+    """The row of a held count nearest to the pitch; where it looks uneven and the most even one does not, that one."""
+    if not held.is_wanted or _looks_even(nearest.placement, held):
+        return nearest
+    try:
+        even = check(plan_holding(plan, "count", replace(held, is_wanted=False)))
+    except ClosureError:
+        return nearest
+    return even if _looks_even(even.placement, held) else nearest
+
+
+def _looks_even(placement: Placement, held: Held) -> bool:
+    from closures.spacing.forced import looks_even
+
+    row = placement.as_told.spacing
+    return row.wish is None or looks_even(replace(row.wish, pitch_mm=held.pitch_mm), row.positions_mm)
 
 
 def _nearest(
