@@ -12,6 +12,9 @@ from closures.checks.checked import Checked
 from closures.checks.row import check_clear_zone
 from closures.edges.reading import read_edges
 from closures.errors import SpacingError
+from closures.jobs.sizes.family import plan_of_size
+from closures.jobs.sizes.hold import plan_holding
+from closures.jobs.sizes.run import size_all
 from closures.placing.buttonhole import slits_of
 from closures.placing.placement import place_on, prepare
 from closures.plan.reading import read_plan
@@ -168,3 +171,103 @@ def test_place_from_which_a_slit_ends_at_a_level_is_exact_on_a_bow():
         rim = line.point_at(place)[1] + math.copysign(7.62, reach) - prepared.laps.level_zero_mm
         ends = (slit, rim)
         assert (max(ends) if reach > 0 else min(ends)) == pytest.approx(level, abs=1e-6)
+
+
+OWN = """
+[edge]
+straight = "600 mm"
+[garment]
+opens = "front"
+[band]
+width = "60 mm"
+lap = "right over left"
+[closure]
+kind = "sew-through button"
+size = "18 L"
+thickness = "3 mm"
+hole = "along"
+[spacing]
+first = "30 mm"
+last = "90 mm"
+{asked}
+[[clear]]
+name = "seam"
+level = ["290 mm", "300 mm"]
+[[differs]]
+mark = {mark}
+kind = "sew-through button"
+size = "36 L"
+thickness = "4 mm"
+"""
+
+
+@pytest.mark.parametrize("asked", ["count = 7", 'pitch = "80 mm"'])
+def test_large_button_far_from_a_zone_moves_no_small_one_near_it(asked: str) -> None:
+    """Even gaps are 80 mm: mark 4, at 270, is a small button whose slit ends by 282; one of 36 L would reach 294."""
+    placement = place_plan(read_plan(OWN.format(asked=asked, mark=1).encode(), "row.toml"), None, CATALOGUE).placement
+    assert placement.spacing.positions_mm == pytest.approx([30 + 80 * n for n in range(7)])
+    assert all(high <= 290 or low >= 300 for low, high in slit_levels(placement))
+
+
+def test_large_button_near_a_zone_keeps_its_own_slit_off_it() -> None:
+    placement = place_plan(
+        read_plan(OWN.format(asked="count = 7", mark=4).encode(), "row.toml"), None, CATALOGUE
+    ).placement
+    assert placement.spacing.positions_mm[3] != pytest.approx(270, abs=1)
+    assert all(high <= 290 or low >= 300 for low, high in slit_levels(placement))
+
+
+@pytest.mark.parametrize("measured", ["washed", "unwashed"])
+def test_rows_that_shrink_give_each_slit_its_own_room_too(measured: str) -> None:
+    """On a straight edge the row in the state that was told is the one without a wash."""
+    wash = f'[shrinkage]\nalong = "6 %"\nacross = "6 %"\nmeasured = "{measured}"\n'
+    text = OWN.format(asked="count = 7", mark=1) + wash
+    placement = place_plan(read_plan(text.encode(), "row.toml"), None, CATALOGUE).placement
+    assert placement.as_told.spacing.positions_mm == pytest.approx([30 + 80 * n for n in range(7)])
+
+
+def test_two_kinds_at_two_zones_each_keep_off_by_their_own() -> None:
+    """Mark 4 gives way to the first zone with its 36 L; mark 6, of 18 L, keeps the place that it had without it."""
+    zone = '[[clear]]\nname = "pocket"\nlevel = ["448 mm", "460 mm"]\n'
+    text = OWN.format(asked='pitch = "80 mm"', mark=4).replace("[[differs]]", zone + "[[differs]]")
+    answer = check_plan(read_plan(text.encode(), "row.toml"))
+    (told,) = {one.result for one in answer.findings if one.rule == "clear zone"}
+    assert told == "pass"
+    places = answer.placement.spacing.positions_mm
+    # 18 L with 3 mm reaches 11.43 + 3 - 3.175 = 11.255 mm below its mark; 36 L with 4 mm 23.685, into the pocket.
+    assert 448 - 23.685 < places[5] < 448 - 11.255
+    assert all(
+        high <= level or low >= level + wide
+        for low, high in slit_levels(answer.placement)
+        for level, wide in ((290, 10), (448, 12))
+    )
+
+
+def test_one_count_for_all_sizes_gives_each_slit_its_own_room() -> None:
+    """Held against each count placed in each size by itself."""
+    sizes = """
+[sizes]
+names = ["S", "M", "L"]
+base = "M"
+hold = "best"
+clear = { seam = { step = "9 mm" } }
+last = { step = "-12 mm" }
+"""
+    plan = read_plan((OWN.format(asked='pitch = "80 mm"', mark=1) + sizes).encode(), "row.toml")
+    found = size_all(plan, check_plan)
+    base = next(one for one in found.placed if one.name == "M")
+    assert base.placement.spacing.positions_mm == pytest.approx([30 + 80 * n for n in range(7)])
+    off: dict[int, float] = {}
+    for count in range(4, 11):
+        rows = []
+        for name in ("S", "M", "L"):
+            try:
+                own = plan_holding(plan_of_size(plan, name), "count", replace(found.held, count=count), near=True)
+                rows.append(check_plan(own).placement.spacing)
+            except SpacingError:
+                break
+        if len(rows) == 3:
+            off[count] = max(abs(gap - 80) for row in rows for gap in row.gaps_mm)
+    best = min(off, key=lambda count: off[count])
+    assert found.one_count is not None
+    assert (found.one_count.count, found.one_count.departure_mm) == (best, pytest.approx(off[best], abs=0.01))

@@ -39,6 +39,7 @@ from closures.placing.looped import drawn_as_loop
 from closures.placing.lying import lines_beside
 from closures.placing.marking import LapMark, Mark, mark_row
 from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
+from closures.placing.own_rooms import closed_by, row_by_own_rooms
 from closures.placing.pins import pins_at_corners
 from closures.placing.placed import Carried, Placement, Prepared, Washed
 from closures.placing.sewn_metal import carry_metal, metal_reaches, with_metal
@@ -50,7 +51,7 @@ from closures.placing.usual import with_usual, with_usual_way
 from closures.placing.usual_ends import ends_by_their_own, prepared_with_usual
 from closures.placing.usual_row import Told
 from closures.plan.shrinkage import UNCARRIED
-from closures.spacing import Anchor, Clear, NoSpacing, Spacing, Wish, evaluate_spacing
+from closures.spacing import Anchor, NoSpacing, Spacing, Wish, evaluate_spacing
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -109,6 +110,10 @@ def place(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
 
 
 def _chosen(prepared: Prepared, catalogue: Catalogue) -> Spacing:
+    return row_by_own_rooms(prepared, lambda one: _best_of(one, catalogue), catalogue)
+
+
+def _best_of(prepared: Prepared, catalogue: Catalogue) -> Spacing:
     plan = prepared.plan
     hole = buttonhole_for(prepared.fastener, plan, catalogue)
     try:
@@ -376,6 +381,6 @@ def _spacing_wish(
         pitch_mm=spacing.pitch_mm,
         count=spacing.count,
         anchors=tuple(Anchor(a.name, a.along_mm, a.within_mm) for a in anchors),
-        clear=tuple(Clear(z.name, low, high) for z in zones for low, high in z.closed_mm),
+        clear=closed_by(zones),
         ends=laps.garment.ends,
     )

@@ -207,9 +207,14 @@ def _nearest(
         return None
 
 
-def _on_places(size: _Tried, held: Held, check: Callable[[Plan], Checked]) -> DepartureOf | None:
-    """How far off the pitch a count comes in a size whose closures sit on given places; None on a free line."""
-    if size.plan.stripe is None and size.plan.gauge is None:
+def _by_placing(size: _Tried, held: Held, check: Callable[[Plan], Checked]) -> DepartureOf | None:
+    """How far off the pitch a count comes in a size whose row is not what its wish alone says; None of any other.
+
+    Closures sit on given places, or which of them keep off a zone by how much depends on the count.
+    """
+    plan = size.plan
+    by_mark = plan.differs and (plan.clear or plan.stand is not None)
+    if plan.stripe is None and plan.gauge is None and not by_mark:
         return None
     wish = size.wish
 
@@ -238,7 +243,7 @@ def _counts(tried: dict[str, _Tried], held: Held, base: Plan, check: Callable[[P
         if size.plan == base and base.along_an_edge[2].count is not None:
             served[name] = SizeCounts({held.count: known.get(held.count, 0.0)})
         elif known:
-            served[name] = SizeCounts(known, size.wish, pitch, _on_places(size, held, check))
+            served[name] = SizeCounts(known, size.wish, pitch, _by_placing(size, held, check))
     run = counts_of_all(list(served.values()))
     if run is None:
         run = tuple(min(size.known, key=lambda count: size.known[count]) for size in served.values())
@@ -253,7 +258,7 @@ def _one_count(
     if len(known) < len(sizes.names):
         return None
     least = max((n for one in plan.differs for n in (*one.marks, one.mark or 1)), default=1)
-    return one_count(known, held.pitch_mm, least, [_on_places(size, held, check) for size in tried.values()])
+    return one_count(known, held.pitch_mm, least, [_by_placing(size, held, check) for size in tried.values()])
 
 
 def _sized(
