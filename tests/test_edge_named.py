@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
+from pathlib import Path as FilePath
 
 import pytest
 from paper_sets import TEMPLATES, groups, laid, leaves
@@ -12,8 +14,12 @@ from closures.app.sizing import place_sizes
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.room import points_on
 from closures.drawing.ink.shapes import CUT, HEAVY, INK, Item, Path, Words
+from closures.drawing.ink.type_scale import type_scale
+from closures.drawing.paper.booklet import lay_templates
+from closures.drawing.paper.page import PageWords
 from closures.drawing.paper.parts import Part
 from closures.drawing.sheets.nest_strip import nest_piece
+from closures.plan.reading import read_plan
 
 NAMED = ("finished edge", "border; the finished edge")
 
@@ -64,3 +70,74 @@ def test_in_a_nest_the_arrow_ends_on_the_finished_edge_of_a_size(lap: str) -> No
     ]
     off = off_edge_mm(leaves(piece.items), edges)
     assert off and max(off) < 0.35
+
+
+MANY = """
+title = "Seven sizes"
+[edge]
+points = [["0 mm", "0 mm"], ["12 mm", "80 mm"], ["30 mm", "180 mm"], ["34 mm", "300 mm"], ["20 mm", "420 mm"],
+    ["0 mm", "540 mm"]]
+[garment]
+opens = "front"
+pieces = "pair"
+[band]
+width = "34 mm"
+lap = "right over left"
+cut = "shaped"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+first = "14 mm"
+last = { from = "20 mm", to = "70 mm" }
+pitch = "75 mm"
+[[anchor]]
+name = "bust point"
+level = "205 mm"
+[sizes]
+names = ["6", "8", "10", "12", "14", "16", "18"]
+base = "12"
+grade = [["0 mm", "0 mm"], ["3 mm", "6 mm"]]
+hold = "count"
+level = { "bust point" = { step = "4 mm" } }
+[sheets]
+large = true
+"""
+
+
+def lies_within(place: tuple[float, float], around: tuple[tuple[float, float], ...]) -> bool:
+    """Whether a place lies within a ring of places."""
+    x, y = place
+    is_within = False
+    for (x0, y0), (x1, y1) in pairwise((*around, around[0])):
+        if (y0 > y) != (y1 > y) and x < x0 + (y - y0) * (x1 - x0) / (y1 - y0):
+            is_within = not is_within
+    return is_within
+
+
+@pytest.mark.parametrize("paper", ["Letter", "A4"])
+def test_in_large_letters_the_arrow_on_a_piece_of_a_nest_ends_on_an_edge_drawn_on_that_piece(paper: str) -> None:
+    """Beside the names of the ends no edge is drawn: arrows ended in empty paper and on closing lines there."""
+    sizes = place_sizes(read_plan(MANY.encode(), "plan.toml"), FilePath("plan.toml"))
+    longs = tuple(nest_piece(sizes, lap, "outside") for lap in ("over", "under"))
+    on = sizes.catalogue.paper(paper)
+    words, scale = PageWords(sizes.plan.title, on.name, "", ""), type_scale(True)
+    pieces = [one.piece for one in lay_templates(longs, (), on, words, scale).laying.pieces]
+    assert len(pieces) > 6
+    for piece in pieces:
+        # Of a size's lines the edge is the first.
+        lines = [group for group in groups(piece.items) if str(group.id).startswith("lines-")]
+        drawn = [
+            place
+            for group in lines
+            for place in points_on(next(leaf for leaf in leaves(group.items) if isinstance(leaf, Path)).commands, 0.1)
+            if not group.clip or lies_within(place, group.clip)
+        ]
+        items = leaves(piece.items)
+        named = [k for k, item in enumerate(items) if isinstance(item, Words) and item.text.startswith("finished")]
+        assert named, piece.name
+        for k in named:
+            head = items[k - 1]
+            assert isinstance(head, Path) and head.pen == INK
+            tip = tuple(map(float, head.commands[0][1:]))
+            assert min(math.dist(tip, place) for place in drawn) < 0.35, piece.name

@@ -41,8 +41,9 @@ from closures.drawing.paper.parts import NoPlaceForJoinError, Part, Strip, numbe
 from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.paper.words import Section
 from closures.drawing.sheets.drawing import subjects_of
-from closures.drawing.sheets.lanes import STRIDE_MM, Lettered, letter_rows
+from closures.drawing.sheets.lanes import STRIDE_MM, letter_rows
 from closures.drawing.sheets.lap_drawing import draw_lap, whole_part
+from closures.drawing.sheets.lettered import Lettered
 from closures.drawing.sheets.spread import Spread
 from closures.errors import OutputError
 

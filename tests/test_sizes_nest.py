@@ -304,15 +304,14 @@ def test_outermost_edge_of_a_nest_is_found_among_few_of_its_sizes(
     sizes, _ = nest_of(name)
     nest = _Nest(sizes, lap, "inside" if lap == "under" else "outside", "")
 
-    def by_all(along_mm: float) -> Point:
+    def by_all(along_mm: float) -> Point | None:
         spot = nest.spot(along_mm)
         own = nest.line.point_at(min(max(along_mm - nest.before, 0.0), nest.line.length_mm))
         places = [one.view.point(*one.view.lap.edge.nearest_point(own)[1]) for one in nest.seen]
         out = [(x - spot.at[0], y - spot.at[1], (x, y)) for x, y in places]
         beside = [one for one in out if abs(one[0] * spot.along[0] + one[1] * spot.along[1]) <= _BESIDE_MM]
-        return max(
-            beside, key=lambda one: one[0] * spot.to_edge[0] + one[1] * spot.to_edge[1], default=(0, 0, spot.at)
-        )[2]
+        # Beyond all of them, beside the names of the ends, there is none.
+        return max(beside, key=lambda one: one[0] * spot.to_edge[0] + one[1] * spot.to_edge[1], default=(0, 0, None))[2]
 
     # There and back, and far from the place before: what was found before changes nothing.
     places = [nest.length * k / 97 for k in range(98)]

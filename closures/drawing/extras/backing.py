@@ -14,7 +14,7 @@ from closures.drawing.paper.join_places import Thing
 from closures.drawing.paper.parts import Part
 from closures.drawing.paper.piece import LongPiece, Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section
-from closures.drawing.sheets.lanes import Lettered
+from closures.drawing.sheets.lettered import Lettered
 from closures.drawing.sheets.outlined_strip import Outlined, outlined_piece
 from closures.drawing.sheets.subject import Subject
 from closures.jobs.table.backing import PAST_FLANGE_MM, back_laps

@@ -11,9 +11,8 @@ from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
 
-from closures.drawing.ink.figures import corner_figure, lettered_along
-from closures.drawing.ink.lettering import width_of
-from closures.drawing.ink.shapes import INK, LINE, Item, Pen, Weight, arrow
+from closures.drawing.ink.shapes import LINE, Item, arrow
+from closures.drawing.sheets.lettered import PARTED_BY, Lettered, grain_tips, in_two_rows, set_row, way_along
 from closures.errors import OutputError
 from closures.frozen import frozen
 
@@ -30,77 +29,14 @@ _LANE_STEP_MM = 2.0
 _OFF_MM = 0.9
 _FAR_LANES = 60
 _FURTHEST_OUT_MM = 40.0
-_ARROW_MM = 8.0
 _SHORT_ARROW_MM, _LEAST_ARROW_MM = 10.0, 2.8
 _OFF_ENDS_MM = 5.0
 # The edge is drawn: an arrow to it is free that is so up to here.
 _OFF_EDGE_MM = 1.3
-PARTED_BY = " · "
-"""Between what a row says first and what may stand on a row of its own."""
-
-_CORNER_MM = 6.0
-_HALF_GRAIN_MM, _OFF_GRAIN_MM = 6.8, 1.3
+_OFF_GRAIN_MM = 1.3
 
 SpotAt = Callable[[float], "Spot"]
-EdgeAt = Callable[[float], "Point"]
-
-
-@frozen
-class Lettered:
-    """A row to be lettered along a strip.
-
-    Attributes:
-        text: the words; a line break parts them into two rows, one under the other.
-        size_mm, weight: of the type.
-        sign: what stands before them: a ``corner`` that shows a wrong flip, an arrow to the ``first end``, an arrow
-            to the ``edge``, the ``grain``, or nothing. An arrow ``from words`` to the edge stands before none: it
-            starts at the words themselves.
-        solid: whether the corner is filled, as it is on the over lap.
-        near_edge: whether it belongs beside the finished edge.
-        way: unit direction of the grain, which is one for a whole piece; None where it runs with the words.
-    """
-
-    text: str
-    size_mm: float
-    weight: Weight = "semibold"
-    sign: str = ""
-    solid: bool = True
-    near_edge: bool = False
-    way: Point | None = None
-
-    @property
-    def sign_mm(self) -> float:
-        """How much room the sign takes along the strip."""
-        return {"corner": _CORNER_MM + 1.6, "first end": _ARROW_MM + 1.4, "edge": 4.4, "grain": 15.4}.get(
-            self.sign, 0.0
-        )
-
-    @property
-    def names_edge(self) -> bool:
-        """Whether it names the edge, by an arrow to it."""
-        return self.sign in ("edge", "from words")
-
-    @property
-    def lines(self) -> tuple[str, ...]:
-        """Its words, row by row."""
-        return tuple(self.text.split("\n"))
-
-    @property
-    def width_mm(self) -> float:
-        """How much room the row takes along the strip."""
-        return self.sign_mm + max(width_of(line, self.size_mm, self.weight) for line in self.lines)
-
-    @property
-    def half_mm(self) -> float:
-        """Half its height."""
-        # Centred on its capitals, type reaches furthest where its tails hang.
-        height = 0.55 * self.size_mm + 0.5 * self.leading_mm * (len(self.lines) - 1)
-        return max(height, 0.5 * _CORNER_MM if self.sign == "corner" else 0.0)
-
-    @property
-    def leading_mm(self) -> float:
-        """From row to row."""
-        return 1.2 * self.size_mm
+EdgeAt = Callable[[float], "Point | None"]
 
 
 def letter_rows(
@@ -120,12 +56,13 @@ def letter_rows(
         low, high: from and to along the line.
         room: what is taken already.
         inside_only: leave out what finds no room inside the band.
-        edge_at: finds the place on the finished edge beside a place of the line, where a spot does not tell it.
+        edge_at: finds the place on the finished edge beside a place of the line, where a spot does not tell it; None
+            where no edge is drawn there.
     """
     spot = cache(spot_at)
     if edge_at is None:
 
-        def edge_at(along_mm: float) -> Point:
+        def edge_at(along_mm: float) -> Point | None:
             return spot(min(max(along_mm, low), high)).edge_at
 
     # An arrow is tried at every depth: its place on the edge is looked for once.
@@ -153,6 +90,9 @@ def _letter(
             found = _letter_where(one, spot, low, high, room, within, edge_at, is_free, longest_mm)
             if found:
                 return found
+    if not any(edge_at(s) for s in _on_grid(low, high, STRIDE_MM)):
+        # A piece without any of the edge has nothing to name.
+        return ()
     return () if inside_only else _letter_where(row, spot, low, high, room, False, edge_at, None)
 
 
@@ -185,14 +125,6 @@ def _ways_to_name_the_edge(
         for within in (True, False):
             yield row, within, is_free, math.inf
         yield bare[1], False, is_free, math.inf
-
-
-def in_two_rows(row: Lettered) -> Lettered:
-    """A row's words in two rows of about the same width."""
-    words = row.text.split()
-    ways = [(" ".join(words[:k]), " ".join(words[k:])) for k in range(1, len(words))]
-    both = min(ways, key=lambda way: max(map(len, way)), default=(row.text,))
-    return replace(row, text="\n".join(both))
 
 
 def _letter_where(
@@ -243,18 +175,18 @@ def _letter_where(
                     continue
                 if row.way is not None:
                     # Aslant to the words it reaches out of their row.
-                    tips = _grain_tips(row, at, depth)
+                    tips = grain_tips(row, at, depth)
                     if not room.is_free_strip(*tips, _OFF_GRAIN_MM):
                         continue
                     room.take_strip(*tips, _OFF_GRAIN_MM)
                 if not names_edge:
                     room.take_strip(start, end, deep)
-                    return _set(row, at, depth)
+                    return set_row(row, at, depth)
                 for tail, tip in arrows:
                     if is_free_arrow is None or is_free_arrow(tail, _short_of(tip, tail, _OFF_EDGE_MM)):
                         room.take_strip(start, end, deep)
                         room.take_strip(tail, tip, 0.9)
-                        return (*arrow(tail, tip, LINE, 2.2), *_set(row, at, depth))
+                        return (*arrow(tail, tip, LINE, 2.2), *set_row(row, at, depth))
     if inside_only or is_free_arrow is not None:
         return ()
     what = f'there is no room on a strip for the words "{row.text}"'
@@ -310,44 +242,6 @@ def _far_outside(row: Lettered, spot: Spot) -> Iterator[_Lane]:
         yield _Lane(False, -start - 2 * _LANE_STEP_MM * k)
 
 
-def _set(row: Lettered, spot: Spot, depth: float) -> tuple[Item, ...]:
-    half = row.width_mm / 2
-    back = (-spot.along[0], -spot.along[1])
-    # Words read with the strip's own top up; the sign stands at their beginning.
-    way = _way(spot)
-    sign_at = -way * (half - row.sign_mm / 2)
-    # The rows follow each other downwards as they are read.
-    down = -way * (spot.along[1] * spot.inward[0] - spot.along[0] * spot.inward[1])
-    middle, count = way * row.sign_mm / 2, len(row.lines)
-    words = tuple(
-        lettered_along(
-            text,
-            spot.moved(middle, depth + down * row.leading_mm * (k - (count - 1) / 2)),
-            spot.along,
-            row.size_mm,
-            row.weight,
-        )
-        for k, text in enumerate(row.lines)
-    )
-    if row.sign == "corner":
-        pen = INK if row.solid else Pen(0.5, fill=1.0)
-        return (corner_figure(spot.moved(sign_at, depth), back, spot.to_edge, _CORNER_MM, pen), *words)
-    if row.sign == "first end":
-        ends = spot.moved(sign_at + _ARROW_MM / 2, depth), spot.moved(sign_at - _ARROW_MM / 2, depth)
-        return (*arrow(*ends, LINE, 2.6), *words)
-    if row.sign == "grain":
-        tail, tips = spot.moved(sign_at, depth), _grain_tips(row, spot, depth)
-        return (*arrow(tail, tips[0], LINE, 2.4), *arrow(tail, tips[1], LINE, 2.4), *words)
-    return words
-
-
-def _grain_tips(row: Lettered, spot: Spot, depth: float) -> tuple[Point, Point]:
-    """Both ends of the arrow along the grain."""
-    x, y = spot.moved(-_way(spot) * (row.width_mm / 2 - row.sign_mm / 2), depth)
-    dx, dy = row.way or spot.along
-    return (x - _HALF_GRAIN_MM * dx, y - _HALF_GRAIN_MM * dy), (x + _HALF_GRAIN_MM * dx, y + _HALF_GRAIN_MM * dy)
-
-
 def _arrows_to_edge(
     row: Lettered, half: float, spot: Spot, depth: float, edge_at: EdgeAt, along_mm: float, longest_mm: float
 ) -> list[tuple[Point, Point]]:
@@ -366,7 +260,8 @@ def _arrows_to_edge(
     else:
         # From within the cut it begins at the far side of the words, so that it is long enough to be seen.
         off = min(2.2, off) if depth >= -spot.to_edge_mm else -min(2.2, off)
-    ways = [(spot.moved(aside, depth + off), edge_at(along_mm + aside)) for aside in _asides(row, half, spot)]
+    tips = [(aside, edge_at(along_mm + aside)) for aside in _asides(row, half, spot)]
+    ways = [(spot.moved(aside, depth + off), tip) for aside, tip in tips if tip is not None]
     return [(tail, tip) for tail, tip in ways if math.dist(tail, _short_of(tip, tail, _OFF_EDGE_MM)) <= longest_mm]
 
 
@@ -374,27 +269,26 @@ def _asides(row: Lettered, half: float, spot: Spot) -> tuple[float, ...]:
     """How far from a row's middle, along the strip, an arrow of it to the edge may begin."""
     if row.sign == "from words":
         return (0.0, -0.5 * half, 0.5 * half, -0.9 * half, 0.9 * half)
-    return (-_way(spot) * (half - row.sign_mm / 2),)
+    return (-way_along(spot) * (half - row.sign_mm / 2),)
 
 
 def _depths_for_arrows(
     row: Lettered, half: float, spot: Spot, edge_at: EdgeAt, along_mm: float, longest_mm: float
 ) -> tuple[float, float]:
-    """Between which depths a row must stand for any arrow of it to be so short; not all that stand there have one."""
+    """Between which depths a row must stand for any arrow of it to be so short; not all that stand there have one.
+
+    From inf to -inf where no edge is drawn beside it.
+    """
     far = longest_mm + _OFF_EDGE_MM + row.half_mm + 1.0
     depths = []
     for aside in _asides(row, half, spot):
-        (x, y), (tip_x, tip_y) = spot.moved(aside, 0.0), edge_at(along_mm + aside)
-        depths.append((tip_x - x) * spot.inward[0] + (tip_y - y) * spot.inward[1])
-    return min(depths) - far, max(depths) + far
+        (x, y), tip = spot.moved(aside, 0.0), edge_at(along_mm + aside)
+        if tip is not None:
+            depths.append((tip[0] - x) * spot.inward[0] + (tip[1] - y) * spot.inward[1])
+    return (min(depths) - far, max(depths) + far) if depths else (math.inf, -math.inf)
 
 
 def _short_of(tip: Point, tail: Point, by_mm: float) -> Point:
     """A place on the way to a tip that lies so far before it."""
     share = min(1.0, by_mm / max(1e-9, math.dist(tip, tail)))
     return (tip[0] + (tail[0] - tip[0]) * share, tip[1] + (tail[1] - tip[1]) * share)
-
-
-def _way(spot: Spot) -> float:
-    """Whether words read with the strip's own top up run along it, 1, or against it, -1."""
-    return 1.0 if spot.along[0] > 1e-9 or (abs(spot.along[0]) <= 1e-9 and spot.along[1] < 0) else -1.0

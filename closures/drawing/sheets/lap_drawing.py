@@ -24,8 +24,9 @@ from closures.drawing.paper.joins import (
 )
 from closures.drawing.paper.parts import Part
 from closures.drawing.sheets.labels import place_label, target_of
-from closures.drawing.sheets.lanes import Lettered, letter_rows
+from closures.drawing.sheets.lanes import letter_rows
 from closures.drawing.sheets.lap_words import break_rows, join_words, letter_anchor, mark_labels
+from closures.drawing.sheets.lettered import Lettered
 from closures.drawing.sheets.marks import Stand, draw_mark
 from closures.drawing.sheets.old_marks import draw_old, letter_old
 from closures.drawing.sheets.sheet_text import KeepClear, LapDrawing, Orientation

@@ -11,7 +11,7 @@ from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import LINE, line
 from closures.drawing.paper.joins import words_laid_on, words_on_top
 from closures.drawing.sheets.labels import Label, Line, block_size, place_label, wrapped_lines
-from closures.drawing.sheets.lanes import Lettered
+from closures.drawing.sheets.lettered import Lettered
 from closures.frozen import frozen
 from closures.lengths import TOLD_ALIKE_MM
 from closures.placing.column import FOR_SHOW

@@ -27,7 +27,8 @@ from closures.drawing.paper.joins import (
 )
 from closures.drawing.paper.parts import Part, Strip
 from closures.drawing.paper.piece import SHEET_WORDS, LongPiece, Piece, piece_of
-from closures.drawing.sheets.lanes import Lettered, letter_rows
+from closures.drawing.sheets.lanes import letter_rows
+from closures.drawing.sheets.lettered import Lettered
 from closures.drawing.sheets.nest import (
     SeenSize,
     crosses_of,
@@ -115,8 +116,8 @@ class _Nest:
     def _inside(self, along_mm: float) -> float:
         return min(max(along_mm - self.before, 0.0), self.line.length_mm)
 
-    def outermost_edge_at(self, along_mm: float) -> Point:
-        """The place beside the base's line on that finished edge of a size which lies furthest out."""
+    def outermost_edge_at(self, along_mm: float) -> Point | None:
+        """The place beside the base's line on that finished edge of a size which lies furthest out; None beyond all."""
         spot = self.spot(along_mm)
         own = self.line.point_at(self._inside(along_mm))
         beyond = abs(along_mm - self.before - self._inside(along_mm))
@@ -135,7 +136,7 @@ class _Nest:
                 out = (px - x) * ex + (py - y) * ey
                 if found is None or (out, -k) > (found[0], -found[1]):
                     found = (out, k, (px, py))
-        return spot.edge_at if found is None else found[2]
+        return None if found is None else found[2]
 
     def _off_at_most(self, k: int, own: Point, share: float) -> float:
         """How far off a place a point of a size's edge is that lies near to it."""
@@ -223,7 +224,8 @@ def _draw(nest: _Nest, part: Part) -> Piece:
     room = Room()
     joins = _joins(nest, part, spot, room)
     reach = _reach(nest, part, spot)
-    labels = label_marks(turned, Grain(False), reach, nest.type, _uncovered(part, spot))
+    uncovered = _uncovered(part, spot)
+    labels = label_marks(turned, Grain(False), reach, nest.type, uncovered)
     crosses = crosses_of(seen, [mark for mark in turned if mark.n], nest.slugs)
     clip = _clip(nest, part, turn)
     layers: list[Item] = []
@@ -240,8 +242,14 @@ def _draw(nest: _Nest, part: Part) -> Piece:
             if item is not lines:
                 room.take(box_of(item))
 
-    def edge_at(along_mm: float) -> Point:
-        return turn.point(nest.outermost_edge_at(along_mm))
+    def edge_at(along_mm: float) -> Point | None:
+        at = nest.outermost_edge_at(along_mm)
+        if at is None:
+            return None
+        # No line is drawn past a join: an arrow that ended there would point at another piece, or at nothing.
+        x, y = turn.point(at)
+        low, high = uncovered(y)
+        return (x, y) if low <= x <= high else None
 
     words = letter_rows(_rows(nest, part), spot, part.low_mm, part.high_mm, room, edge_at=edge_at)
     of = f" {part.number} of {part.count}" if part.count > 1 else ""

@@ -23,7 +23,8 @@ from closures.drawing.paper.joins import (
 )
 from closures.drawing.paper.parts import Part, Strip
 from closures.drawing.paper.piece import LongPiece, Piece, piece_of
-from closures.drawing.sheets.lanes import STRIDE_MM, Lettered, letter_rows
+from closures.drawing.sheets.lanes import STRIDE_MM, letter_rows
+from closures.drawing.sheets.lettered import Lettered
 from closures.drawing.sheets.spread import Spread
 from closures.frozen import frozen
 

@@ -23,7 +23,8 @@ from closures.drawing.paper.joins import (
 )
 from closures.drawing.paper.parts import Part
 from closures.drawing.sheets.labels import Label, place_label, target_of
-from closures.drawing.sheets.lanes import Lettered, letter_rows
+from closures.drawing.sheets.lanes import letter_rows
+from closures.drawing.sheets.lettered import Lettered
 from closures.drawing.sheets.marks import Stand, draw_mark
 from closures.drawing.sheets.sheet_text import KeepClear, LapDrawing, Orientation
 from closures.drawing.sheets.strap_words import (

@@ -11,8 +11,9 @@ from closures.drawing.ink.figures import both_ways, lettered_along
 from closures.drawing.ink.lettering import width_of
 from closures.drawing.ink.shapes import LINE, Item, Point, Weight, arrow
 from closures.drawing.sheets.labels import Label, Line, block_size, place_label
-from closures.drawing.sheets.lanes import Lettered, in_two_rows, letter_rows
+from closures.drawing.sheets.lanes import letter_rows
 from closures.drawing.sheets.lap_words import LABELS_APART_MM
+from closures.drawing.sheets.lettered import Lettered, in_two_rows
 
 if TYPE_CHECKING:
     from closures.drawing.ink.room import Room

@@ -1,0 +1,131 @@
+"""Rows of words beside a strip, each with the sign before it: an arrow to an end, the grain, the corner of a lap."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.figures import corner_figure, lettered_along
+from closures.drawing.ink.lettering import width_of
+from closures.drawing.ink.shapes import INK, LINE, Item, Pen, Weight, arrow
+from closures.frozen import frozen
+
+if TYPE_CHECKING:
+    from closures.drawing.ink.shapes import Point
+    from closures.drawing.sheets.view import Spot
+
+_ARROW_MM = 8.0
+_CORNER_MM = 6.0
+_HALF_GRAIN_MM = 6.8
+PARTED_BY = " · "
+"""Between what a row says first and what may stand on a row of its own."""
+
+
+@frozen
+class Lettered:
+    """A row to be lettered along a strip.
+
+    Attributes:
+        text: the words; a line break parts them into two rows, one under the other.
+        size_mm, weight: of the type.
+        sign: what stands before them: a ``corner`` that shows a wrong flip, an arrow to the ``first end``, an arrow
+            to the ``edge``, the ``grain``, or nothing. An arrow ``from words`` to the edge stands before none: it
+            starts at the words themselves.
+        solid: whether the corner is filled, as it is on the over lap.
+        near_edge: whether it belongs beside the finished edge.
+        way: unit direction of the grain, which is one for a whole piece; None where it runs with the words.
+    """
+
+    text: str
+    size_mm: float
+    weight: Weight = "semibold"
+    sign: str = ""
+    solid: bool = True
+    near_edge: bool = False
+    way: Point | None = None
+
+    @property
+    def sign_mm(self) -> float:
+        """How much room the sign takes along the strip."""
+        return {"corner": _CORNER_MM + 1.6, "first end": _ARROW_MM + 1.4, "edge": 4.4, "grain": 15.4}.get(
+            self.sign, 0.0
+        )
+
+    @property
+    def names_edge(self) -> bool:
+        """Whether it names the edge, by an arrow to it."""
+        return self.sign in ("edge", "from words")
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """Its words, row by row."""
+        return tuple(self.text.split("\n"))
+
+    @property
+    def width_mm(self) -> float:
+        """How much room the row takes along the strip."""
+        return self.sign_mm + max(width_of(line, self.size_mm, self.weight) for line in self.lines)
+
+    @property
+    def half_mm(self) -> float:
+        """Half its height."""
+        # Centred on its capitals, type reaches furthest where its tails hang.
+        height = 0.55 * self.size_mm + 0.5 * self.leading_mm * (len(self.lines) - 1)
+        return max(height, 0.5 * _CORNER_MM if self.sign == "corner" else 0.0)
+
+    @property
+    def leading_mm(self) -> float:
+        """From row to row."""
+        return 1.2 * self.size_mm
+
+
+def in_two_rows(row: Lettered) -> Lettered:
+    """A row's words in two rows of about the same width."""
+    words = row.text.split()
+    ways = [(" ".join(words[:k]), " ".join(words[k:])) for k in range(1, len(words))]
+    both = min(ways, key=lambda way: max(map(len, way)), default=(row.text,))
+    return replace(row, text="\n".join(both))
+
+
+def set_row(row: Lettered, spot: Spot, depth: float) -> tuple[Item, ...]:
+    """Draw a row, its middle so far inwards from a place; its sign before it, but for an arrow to the edge."""
+    half = row.width_mm / 2
+    back = (-spot.along[0], -spot.along[1])
+    # Words read with the strip's own top up; the sign stands at their beginning.
+    way = way_along(spot)
+    sign_at = -way * (half - row.sign_mm / 2)
+    # The rows follow each other downwards as they are read.
+    down = -way * (spot.along[1] * spot.inward[0] - spot.along[0] * spot.inward[1])
+    middle, count = way * row.sign_mm / 2, len(row.lines)
+    words = tuple(
+        lettered_along(
+            text,
+            spot.moved(middle, depth + down * row.leading_mm * (k - (count - 1) / 2)),
+            spot.along,
+            row.size_mm,
+            row.weight,
+        )
+        for k, text in enumerate(row.lines)
+    )
+    if row.sign == "corner":
+        pen = INK if row.solid else Pen(0.5, fill=1.0)
+        return (corner_figure(spot.moved(sign_at, depth), back, spot.to_edge, _CORNER_MM, pen), *words)
+    if row.sign == "first end":
+        ends = spot.moved(sign_at + _ARROW_MM / 2, depth), spot.moved(sign_at - _ARROW_MM / 2, depth)
+        return (*arrow(*ends, LINE, 2.6), *words)
+    if row.sign == "grain":
+        tail, tips = spot.moved(sign_at, depth), grain_tips(row, spot, depth)
+        return (*arrow(tail, tips[0], LINE, 2.4), *arrow(tail, tips[1], LINE, 2.4), *words)
+    return words
+
+
+def grain_tips(row: Lettered, spot: Spot, depth: float) -> tuple[Point, Point]:
+    """Both ends of the arrow along the grain."""
+    x, y = spot.moved(-way_along(spot) * (row.width_mm / 2 - row.sign_mm / 2), depth)
+    dx, dy = row.way or spot.along
+    return (x - _HALF_GRAIN_MM * dx, y - _HALF_GRAIN_MM * dy), (x + _HALF_GRAIN_MM * dx, y + _HALF_GRAIN_MM * dy)
+
+
+def way_along(spot: Spot) -> float:
+    """Whether words read with the strip's own top up run along it, 1, or against it, -1."""
+    return 1.0 if spot.along[0] > 1e-9 or (abs(spot.along[0]) <= 1e-9 and spot.along[1] < 0) else -1.0
