@@ -50,10 +50,8 @@ def whole_set(text: str) -> str:
     plan = asked_for(read_plan(text.encode(), "job.toml"), ("order", "coupon"))
     answer = place_plan(plan)
     made = result_files(answer, "a4")
-    with pdfplumber.open(io.BytesIO(made["marking.pdf"])) as pdf:
-        pages = [page.extract_text() for page in pdf.pages]
     # Words that are set in two columns are read column by column, as they stand in the file.
-    pages += [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(made["marking.pdf"])]
+    pages = [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(made["marking.pdf"])]
     return " ".join(" ".join([made["report.md"].decode(), made["report.json"].decode(), *pages]).split())
 
 
