@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from closures.placing.placement import Placement
+    from closures.plan.plan import Plan
 
 _BAND_ENDS = {
     "stitches": "Cast both bands off, no tighter than the knitting is long",
@@ -37,6 +38,22 @@ def _sewn(placement: Placement) -> dict[str, str]:
     bands = placement.plan.bands
     if bands is not None and bands.made == "folded":
         folded = "Fold both bands along the finished edge, wrong sides together"
-        return {"band sewn": f"{folded}, sew them down on their inner side", "band sewn open": folded}
+        return {"band sewn": f"{folded}, sew them down on their inner side", "band sewn open": folded} | {
+            "edges faced": "Face both edges, turn them"
+        }
     sewn = "Sew band and facing of both laps together"
-    return {"band sewn": f"{sewn}, turn them", "band sewn open": f"{sewn} along the edge, turn them"}
+    told = {"band sewn": f"{sewn}, turn them", "band sewn open": f"{sewn} along the edge, turn them"}
+    told |= {"edges faced": "Face both edges, turn them"}
+    if bands is not None or not is_of_one_layer(placement.plan):
+        return told
+    one = "Finish both edges as a single layer is finished, cut clean, stitched or bound (the plan tells one layer; a "
+    one += "facing or a ribbon behind it is one more, to be told there)"
+    return told | {"band sewn": one, "edges faced": one}
+
+
+def is_of_one_layer(plan: Plan) -> bool:
+    """Whether the laps are of a single layer of named cloth, with no facing behind it: none to turn or to sew in."""
+    laps = [[layer for layer in plan.layers if layer.on in (lap, "both")] for lap in ("over", "under")]
+    return all(
+        len(own) == 1 and own[0].count == 1 and own[0].cloth is not None and own[0].thickness_mm is None for own in laps
+    )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from closures.placing.cloth_marks import keeps_marks, own_layers
+from closures.placing.cloth_marks import has_nap_alone, keeps_marks, own_layers
 from closures.placing.knitted import keeps_loops
 from closures.placing.stack import MADE, cloths_among, layers_on, worked_cloths
 from closures.plan.layers import LayerWish
@@ -41,9 +41,13 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     layers = [layer for lap in ("over", "under") for layer in layers_on(lap, own_layers(plan), catalogue)]
     made = worked_cloths(layers, plan, placement.fastener.kind)
     fibres = {layer.fibre for layer in layers}
+    is_napped = has_nap_alone(layers, catalogue)
+    # A nap is marked, pressed and pricked as the cloth it was raised on.
+    made = made - {"pile"} if is_napped else made
     words = {f"cloth: {word}" for word in MADE if word in made}
     if not words:
         words.add("cloth: not told")
+    words |= {"napped"} if is_napped else set()
     if "fusible" in made or (plan.bands is not None and plan.bands.interfacings > 0):
         # An iron flattens knitting: what is fused to cloth is tried on the swatch, once there are bands.
         words.add("fusible" if plan.gauge is None else "fusible on knitting")
@@ -70,7 +74,8 @@ def words_of_patches(plan: Plan, catalogue: Catalogue) -> frozenset[str]:
     """What the patches are that lie outside on the over lap, as facts of the group cloth; empty where none is told."""
     if plan.swap is None or plan.swap.patch_mm is None or plan.swap.patch_cloth is None:
         return frozenset()
-    made = cloths_among(layers_on("over", (LayerWish(cloth=plan.swap.patch_cloth),), catalogue))
+    layers = layers_on("over", (LayerWish(cloth=plan.swap.patch_cloth),), catalogue)
+    made = cloths_among(layers) - ({"pile"} if has_nap_alone(layers, catalogue) else set())
     return frozenset(f"cloth: {word}" for word in MADE if word in made)
 
 
@@ -86,7 +91,7 @@ def _melts(layers: Sequence[Layer]) -> bool:
 def _press(made: Set[str], fibres: Set[str], no_heat: bool) -> str:
     if no_heat:
         return "none"
-    # An iron set down flattens a pile for good, and what a padded cloth was filled for.
+    # An iron set down flattens a pile for good, and what a padded cloth was filled for; a nap is raised again.
     if {"pile", "padded"} & made:
         return "steam"
     # Smooth wool is shaped by iron and damp cloth, and shines where the iron meets it.

@@ -54,6 +54,7 @@ FLAGS = (
     "fusible",
     "fusible on knitting",
     "melts",
+    "napped",
     "marks",
     "scrap first",
     "loops keep",

@@ -47,11 +47,13 @@ def faces_pushed_through(lead: LapName, words: frozenset[str]) -> dict[str, str]
     return {"lead face": inner, "lead side": meets, "other face": outer}
 
 
-def sewn_through(lap: LapName, words: frozenset[str], which: str) -> str:
+def sewn_through(lap: LapName, words: frozenset[str], which: str, is_of_one_layer: bool) -> str:
     """What a part that is sewn on is sewn through: on the over lap, and where edges meet, it lies on the inside.
 
     `which` is the figure of the marks that it is said of, to agree with their number.
     """
+    if is_of_one_layer and (lap == "over" or "ends: meeting" in words):
+        return "taking up the back of the cloth alone, so that no stitch shows outside"
     if lap == "over" or "ends: meeting" in words:
         return "through the inner layers only"
     each = "" if words & {"set: hook tape", "set: snap tape"} else f"{{{which}?|each }}"

@@ -189,7 +189,9 @@ def stop_in_words(before: int, reasons: Sequence[str], proved: Sequence[str]) ->
         reasons: why, of each kind of closure; an empty one is none.
         proved: what is known by then.
     """
-    why = "; ".join(dict.fromkeys(filter(None, reasons)))
+    parts = dict.fromkeys(part for reason in reasons for part in reason.split("; ") if part)
+    # What one reason says with more to it, another does not say again.
+    why = "; ".join(part for part in parts if not any(part in other for other in parts if other != part))
     return f"Stop. From step {before} nothing can be undone{f': {why}' if why else ''}.{_go_on(proved)}"
 
 

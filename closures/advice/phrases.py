@@ -59,6 +59,10 @@ _FUSE = (
     "Fuse the interfacing to the wrong side, and let it cool lying flat; fuse before you mark, since fusing moves "
     "cloth and heat changes many marks."
 )
+_FUSE_BLOCK = (
+    "Fuse the interfacing to the wrong side of a block of the cloth, larger than {the piece}, and let it cool lying flat; "
+    "fuse before you cut and mark, since fusing moves cloth and heat changes many marks."
+)
 
 
 def phrases_of(words: Set[str]) -> dict[str, str]:
@@ -73,7 +77,8 @@ def phrases_of(words: Set[str]) -> dict[str, str]:
         "rest": _rest(words),
         "fuse": _fuse(words),
         "fuse scrap": _fuse_scrap(words),
-        "press cloth": ", from the wrong side and under a press cloth" if _shines(words) else _UNTOLD * is_untold,
+        **_fused(words),
+        "press cloth": _press_cloth(words),
         "untold": _UNTOLD * is_untold,
         "before what": "before the band closes" if "state: cut pieces" in words else "before anything is set",
         "press over": _press_over(words),
@@ -147,6 +152,15 @@ def _tape_off(words: Set[str]) -> str:
     return " Open {marks?the|each} place through the tape, and take the tape off before the part goes in."
 
 
+def _press_cloth(words: Set[str]) -> str:
+    """What an iron that is set down flat asks for, to follow what it does."""
+    if _shines(words):
+        return ", from the wrong side and under a press cloth"
+    if "napped" in words:
+        return ", from the wrong side"
+    return _UNTOLD * ("cloth: not told" in words)
+
+
 def _rest(words: Set[str]) -> str:
     if "cloth: leather" in words:
         return "it takes neither water nor heat"
@@ -191,10 +205,12 @@ def _lies_as_on_it(words: Set[str]) -> str:
 
 def _fuse(words: Set[str]) -> str:
     if "cloth: not told" in words:
-        return f"{_FUSE} Try it on a scrap first: leather and coated cloth may not bear the heat."
+        fuse = _FUSE if "on: strap" not in words else _FUSE_BLOCK
+        return f"{fuse} Try it on a scrap first: leather and coated cloth may not bear the heat."
     if not _shines(words):
-        return _FUSE
-    then = "Then treat the pieces in the same way, before you mark, and let them cool lying flat."
+        return _FUSE if "on: strap" not in words else _FUSE_BLOCK
+    early = "cut or mark" if "on: strap" in words else "mark"
+    then = f"Then treat {{fused}} in the same way, before you {early}, and let {{fused them}} cool lying flat."
     return f"{_fuse_scrap(words)} {then}"
 
 
@@ -204,6 +220,17 @@ def _fuse_scrap(words: Set[str]) -> str:
         f"Fuse the interfacing to a scrap first, from the wrong side{how}{_on_itself(words)}, and "
         f"look at its face: {_scrap_face(words)}, sew an interfacing of the same thickness in."
     )
+
+
+def _fused(words: Set[str]) -> dict[str, str]:
+    """What is fused: pieces that were cut out, or of a strap, which is cut by its own sheets, a block of its cloth."""
+    if "on: strap" not in words:
+        return {"fused": "the pieces", "fused is": "the pieces are", "fused them": "them", "fused its": "their"} | {
+            "of the block": ""
+        }
+    told = {"fused": "a block of the cloth, larger than {the piece},", "fused is": "the block is", "fused them": "it"}
+    of_it = " of what is fused" if {"fusible", "heat: bears"} <= words else ""
+    return told | {"fused its": "its", "of the block": of_it}
 
 
 def _on_itself(words: Set[str]) -> str:
@@ -235,6 +262,8 @@ def _why_thread(words: Set[str]) -> str:
         return "a pin would cut loops, and a cut loop runs"
     if "cloth: pile" in words:
         return "pricks and chalk are lost in the pile"
+    if "loops keep" in words:
+        return "pricks and chalk are lost in so thick a nap"
     if "cloth: padded" in words:
         return "through all layers, so that they do not shift"
     return "pricks and pens stay to be seen in such cloth"
@@ -262,7 +291,7 @@ def _press_over(words: Set[str]) -> str:
         return " with a dry iron and no steam" + " under a press cloth" * _shines(words)
     if "press: damp" in words:
         return " under a damp cloth"
-    return " under a press cloth" if _shines(words) else ""
+    return " under a press cloth" if _shines(words) or "napped" in words else ""
 
 
 def _there(words: Set[str]) -> str:

@@ -262,6 +262,7 @@ class Cloth:
         clamped: least and most thickness of one layer under a flange, where a trial or a gauge told it.
         loops_keep: a knit whose loops are so matted that none runs where it is cut, and no edge frays.
         marks: its pile or face keeps what a needle, a pin or an iron does to it.
+        has_nap: what is brushed of it is a nap, which bears an iron, and no pile.
     """
 
     name: str
@@ -277,6 +278,7 @@ class Cloth:
     clamped: tuple[Figure, Figure] | None = None
     loops_keep: bool = False
     marks: bool = False
+    has_nap: bool = False
 
     @property
     def structures(self) -> frozenset[Structure]:

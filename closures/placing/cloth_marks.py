@@ -29,6 +29,13 @@ def own_layers(plan: Plan) -> tuple[LayerWish, ...]:
     return clamped_layers(replace(plan, layers=own, sheets=None, swap=replace(plan.swap, patch_cloth=None)))
 
 
+def has_nap_alone(layers: Sequence[Layer], catalogue: Catalogue) -> bool:
+    """Whether what is brushed among layers has a nap and no pile, so far as its cloths are named: a nap bears an iron."""
+    napped = {cloth.name for cloth in catalogue.cloths if cloth.has_nap}
+    brushed = [layer for layer in layers if "pile" in layer.structures]
+    return bool(brushed) and all(layer.name in napped for layer in brushed)
+
+
 def keeps_marks(layers: Sequence[Layer], plan: Plan, catalogue: Catalogue) -> bool:
     """Whether needle and iron leave what stays to be seen, as is feared of a pile that nobody names.
 

@@ -288,6 +288,12 @@ def for_show(fastener: Fastener) -> Fastener:
     Raises:
         EdgeError: it is no button.
     """
+    if fastener.setting == "tack button":
+        raise EdgeError(
+            "a tack button is driven on, so it is not sewn on for show",
+            where=in_section("column", "works"),
+            mend="Write works = true, or take a button that is sewn on.",
+        )
     if fastener.family != "button":
         raise EdgeError(
             f"{a_or_an(fastener.kind)} is not sewn on for show",
