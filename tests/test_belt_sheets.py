@@ -23,6 +23,7 @@ from closures.drawing.sheets.drawing import subjects_of
 from closures.drawing.sheets.strap_drawing import draw_end, whole_end
 from closures.drawing.sheets.strap_sheet import strap_ends
 from closures.drawing.sheets.strap_words import strap_rows
+from closures.errors import ClosureError
 from closures.lengths import parse_length_mm
 from closures.plan.reading import read_plan
 
@@ -124,6 +125,75 @@ def test_cut_line_of_a_shaped_tip_keeps_its_distance(ends):
         round_it = [point for point in cut if point[0] > shoulder]
         assert [math.dist(p, (shoulder, middle)) for p in round_it] == pytest.approx([29] * len(round_it), abs=2e-3)
         assert len(round_it) > 2
+
+
+SHIRT_CUFF = (
+    'title = "Two-button cuffs"\n[row]\npiece = "cuff"\npair = true\nlength = "240 mm"\nheight = "70 mm"\n'
+    'over = [["14 mm", "18 mm"], ["14 mm", "52 mm"]]\nunder = [["14 mm", "18 mm"], ["14 mm", "52 mm"]]\n'
+    'allowance = "10 mm"\nends = "rounded"\n[closure]\nkind = "sew-through button"\nsize = "16 L"\n'
+    '[[layer]]\ncloth = "poplin"\ncount = 2\n'
+)
+
+
+def cuff_of(text):
+    return place_plan(read_plan(text.encode(), "cuff.toml"))
+
+
+@pytest.mark.parametrize(("corner", "radius"), [("", 15.0), ('corner = "22 mm"\n', 22.0), ('corner = "35 mm"\n', 35.0)])
+def test_cuff_is_rounded_at_its_corners_and_cut_at_its_distance_from_them(corner, radius):
+    """Common practice: a shirt cuff is rounded at its two corners, and only a tab ends in half a circle."""
+    answer = cuff_of(SHIRT_CUFF.replace('ends = "rounded"\n', f'ends = "rounded"\n{corner}'))
+    _, outlines, _ = drawn(answer, "over.svg")
+    (edge,) = outlines["0.7"]
+    cut = max(outlines["0.35"], key=lambda line: max(x for x, _ in line) - min(x for x, _ in line))
+    top, bottom = min(y for _, y in edge), max(y for _, y in edge)
+    tip = max(x for x, _ in edge)
+    shoulder = max(x for x, y in edge if abs(y - top) < 1e-6)
+    assert bottom - top == pytest.approx(70, abs=1e-3) and tip - shoulder == pytest.approx(radius, abs=1e-3)
+    straight = [y for x, y in edge if tip - x < 1e-3]
+    assert max(straight) - min(straight) == pytest.approx(70 - 2 * radius, abs=1e-2)
+    # Each corner of the cut line runs round the same centre, the allowance further out.
+    for centre, low, high in ((top + radius, -math.inf, top + radius), (bottom - radius, bottom - radius, math.inf)):
+        round_it = [p for p in cut if p[0] > shoulder + 1e-6 and (p[1] < high - 1e-6) and (p[1] > low + 1e-6)]
+        assert round_it
+        assert [math.dist(p, (shoulder, centre)) for p in round_it] == pytest.approx(
+            [radius + 10] * len(round_it), abs=2e-3
+        )
+
+
+def test_two_buttons_of_an_ordinary_cuff_have_cloth_enough_at_its_corners():
+    placed = cuff_of(SHIRT_CUFF)
+    failed = [one.text for one in placed.findings if one.result == "fail"]
+    assert failed == []
+    # 14 mm from the tip and 18 mm from the long side; the corner of 15 mm begins 15 mm from that side.
+    marks = placed.placement.on("over")
+    assert [mark.to_end_mm for mark in marks] == pytest.approx([14, 14], abs=1e-6)
+    half = cuff_of(SHIRT_CUFF.replace('ends = "rounded"\n', 'ends = "rounded"\ncorner = "35 mm"\n'))
+    # Of half a circle, sqrt(21^2 + 17^2) from its centre: 35 - 27.019 mm to the edge.
+    assert [mark.to_end_mm for mark in half.placement.on("over")] == pytest.approx(
+        [35 - math.hypot(21, 17)] * 2, abs=1e-3
+    )
+    told = "\n".join(placed.placement.strap.notes)
+    assert "rounded at its two corners, 15 mm in radius" in told
+    assert "half a circle, 35 mm in radius" in "\n".join(half.placement.strap.notes)
+
+
+def test_tab_that_tells_no_corner_ends_in_half_a_circle_as_before():
+    answer = cuff_of(SHIRT_CUFF.replace('"cuff"', '"bib"').replace("pair = true\n", ""))
+    assert "half a circle, 35 mm in radius" in "\n".join(answer.placement.strap.notes)
+
+
+@pytest.mark.parametrize(
+    ("told", "said"),
+    [
+        ('ends = "rounded"\ncorner = "36 mm"\n', r"two corners of 36 mm have no room on 70 mm of height"),
+        ('corner = "15 mm"\n', r"only a rounded tip has such corners"),
+        ('ends = "pointed"\ncorner = "15 mm"\n', r"only a rounded tip has such corners"),
+    ],
+)
+def test_corner_that_the_tip_has_no_room_or_no_use_for_is_refused(told, said):
+    with pytest.raises(ClosureError, match=said):
+        cuff_of(SHIRT_CUFF.replace('ends = "rounded"\n', told))
 
 
 def test_length_left_out_and_both_ends_make_the_whole_strap():

@@ -59,7 +59,8 @@ class Tip:
         inwards: unit direction along the strap, away from the tip.
         end: the part of the finished edge that is not a long side.
         half_mm: half the strap's width.
-        shape: of the tip; a pointed one is a right angle, a rounded one half a circle.
+        shape: of the tip; a pointed one is a right angle.
+        corner_mm: radius of a rounded one's corners; half the width makes half a circle.
     """
 
     at: tuple[float, float]
@@ -67,6 +68,7 @@ class Tip:
     end: Curve
     half_mm: float
     shape: TipShape
+    corner_mm: float = 0.0
 
     def distance_to(self, point: tuple[float, float]) -> float:
         """How far inwards from the tip a point lies, along the strap, in mm."""
@@ -79,7 +81,8 @@ class Tip:
         if self.shape == "pointed":
             cloth_begins = aside
         elif self.shape == "rounded":
-            cloth_begins = self.half_mm - math.sqrt(max(self.half_mm**2 - aside**2, 0.0))
+            past = max(aside - (self.half_mm - self.corner_mm), 0.0)
+            cloth_begins = self.corner_mm - math.sqrt(max(self.corner_mm**2 - past**2, 0.0))
         return far if self.distance_to(point) >= cloth_begins else -far
 
     def aside(self, point: tuple[float, float]) -> float:

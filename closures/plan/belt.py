@@ -15,7 +15,7 @@ from closures.lengths import shown_value
 from closures.plan.band import LapOrder
 from closures.plan.kinds import Faults, Place, choice, kind, length, more_than_nothing, text, whole
 from closures.plan.section import Complaint, Fields, Key, Section
-from closures.plan.strap import KEYS_OF_BOTH, Making, TipShape, lengths
+from closures.plan.strap import KEYS_OF_BOTH, Making, TipShape, corner_complaints, lengths
 
 MOST_SETTINGS = 60
 """At the least step of any fastener this is half a metre of studs."""
@@ -44,6 +44,7 @@ class BeltWish:
         free_mm: least distance from the under end's tip to its first stud; None for the usual.
         length_mm: finished, tip to tip; None to have it worked out.
         ends: the shape of the over end's tip.
+        corner_mm: radius of a rounded tip's corners; None where the plan does not say.
         allowance_mm, under_allowance_mm: beyond the finished edge of either end, for seam or fold.
         made: how it is cut; None where it follows from the layers.
         lap: the wearer's side that lies on top, None where it is not told.
@@ -65,6 +66,7 @@ class BeltWish:
     free_mm: float | None = None
     length_mm: float | None = None
     ends: TipShape = "square"
+    corner_mm: float | None = None
     allowance_mm: float = 0.0
     under_allowance_mm: float = 0.0
     made: Making | None = None
@@ -102,6 +104,7 @@ def _rows(chart: object) -> tuple[tuple[str, float], ...]:
 
 
 def _complaints(fields: Fields) -> Iterator[Complaint]:
+    yield from corner_complaints(fields, "width")
     if "over" in fields and "target" in fields:
         yield (
             "over",

@@ -9,7 +9,7 @@ from closures.frozen import frozen
 from closures.plan.band import LapOrder
 from closures.plan.kinds import choice, more_than_nothing, yes_or_no
 from closures.plan.section import Complaint, Fields, Key, Section
-from closures.plan.strap import KEYS_OF_BOTH, Making, SpotWish, TipShape, spots
+from closures.plan.strap import KEYS_OF_BOTH, Making, SpotWish, TipShape, corner_complaints, spots
 
 Piece = Literal["waistband", "cuff", "collar", "bib", "wing", "strap"]
 
@@ -28,7 +28,7 @@ class RowWish:
         target_mm: closed length as usual, along the middle of the cloth; likewise.
         thickness_mm: of the strap; None where the layers tell it or nobody knows.
         pair: made twice, left and right mirrored; the plan is of the wearer's left one.
-        ends, allowance_mm, under_allowance_mm, made, lap, between_rims_mm, rim_to_edge_mm: as of a belt.
+        ends, corner_mm, allowance_mm, under_allowance_mm, made, lap, between_rims_mm, rim_to_edge_mm: as of a belt.
     """
 
     length_mm: float
@@ -41,6 +41,7 @@ class RowWish:
     thickness_mm: float | None = None
     pair: bool = False
     ends: TipShape = "square"
+    corner_mm: float | None = None
     allowance_mm: float = 0.0
     under_allowance_mm: float = 0.0
     made: Making | None = None
@@ -57,6 +58,7 @@ def _row(**given: Any) -> RowWish:
 def _complaints(fields: Fields) -> Iterator[Complaint]:
     if "target" in fields and "overlap" in fields:
         yield "target", "it says the same as overlap", "Keep one of them."
+    yield from corner_complaints(fields, "height")
     height = fields.get("height")
     for key in ("over", "under"):
         for spot in fields.get(key, ()):

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
-from closures.lengths import shown_value
+from closures.lengths import SAME_MM, shown_value
 from closures.plan.band import lap_order
 from closures.plan.kinds import Faults, Place, choice, kind, length, more_than_nothing, pair
 from closures.plan.section import Key
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from closures.plan.section import Complaint, Fields
 
 TipShape = Literal["square", "pointed", "rounded"]
 Making = Literal["two pieces", "folded", "one layer"]
@@ -82,6 +87,26 @@ def _counted(value: object) -> str:
     return f"a list of {len(value)}" if isinstance(value, list) else shown_value(value)
 
 
+def corner_complaints(fields: Fields, across: str) -> Iterator[Complaint]:
+    """Complain of a radius that no corner has, or that the strap has no room for.
+
+    Args:
+        fields: of the section.
+        across: the key that tells how wide the strap is.
+    """
+    corner, wide = fields.get("corner"), fields.get(across)
+    if corner is None:
+        return
+    if fields.get("ends", "square") != "rounded":
+        yield "corner", "only a rounded tip has such corners", 'Write ends = "rounded" with it, or leave it out.'
+    elif wide is not None and corner > wide / 2 + SAME_MM:
+        yield (
+            "corner",
+            f"two corners of {corner:g} mm have no room on {wide:g} mm of {across}",
+            f"Write {wide / 2:g} mm or less; {wide / 2:g} mm makes half a circle.",
+        )
+
+
 KEYS_OF_BOTH = (
     Key("thickness", more_than_nothing, '"3.2 mm"', "of the strap", label="Thickness", default="from the layers"),
     Key(
@@ -91,6 +116,14 @@ KEYS_OF_BOTH = (
         "shape of the over end's tip",
         label="The over end's tip",
         default='"square"',
+    ),
+    Key(
+        "corner",
+        more_than_nothing,
+        '"15 mm"',
+        "radius of the two corners of a rounded tip",
+        label="Radius of its rounded corners",
+        default="15 mm on a cuff; else half the width, which makes half a circle",
     ),
     Key(
         "allowance",

@@ -170,7 +170,7 @@ def _draw_outline(end: End) -> tuple[Path, tuple[Item, ...]]:
     items: list[Item] = []
     commands: list[Command] = []
     for at_x, way, shape, allowance in drawn:
-        curve, _ = end_outline(at_x, 1 if way > 0 else -1, strap.width_mm, length, shape)
+        curve, _ = end_outline(at_x, 1 if way > 0 else -1, strap.width_mm, length, shape, strap.corner_mm)
         finished = end.view.path(curve)
         commands += finished
         if strap.made == "folded":
@@ -204,7 +204,7 @@ def _cut_line(end: End, at_x: float, way: int, length: float, shape: TipShape, a
         corners = [(at_x + way * out, down) for out, down in (*upper, *lower)]
         return Curve(tuple(Line(a, b) for a, b in pairwise(corners)))
     # Walking from the upper side round the tip, cloth lies on the right hand where the tip points right.
-    curve, _ = end_outline(at_x, 1 if way > 0 else -1, end.strap.width_mm, length, shape)
+    curve, _ = end_outline(at_x, 1 if way > 0 else -1, end.strap.width_mm, length, shape, end.strap.corner_mm)
     outer = parallel(curve, -way * side, "cut line")
     if not folded:
         return outer

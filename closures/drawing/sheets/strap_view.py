@@ -104,8 +104,11 @@ class End:
         deepest = max(abs(box[1] - y), abs(box[3] - y))
         for at in (box[0], box[2]):
             inwards = (at - x) * way
-            short = 0.0 if self.is_square else max(0.0, self.half - inwards)
-            half = self.half - short if self.strap.ends == "pointed" else math.sqrt(max(0.0, self.half**2 - short**2))
+            depth = self.strap.tip_depth_mm
+            short = 0.0 if self.is_square else max(0.0, depth - inwards)
+            half = self.half - short
+            if self.strap.ends != "pointed":
+                half = self.half - depth + math.sqrt(max(0.0, depth**2 - short**2))
             if inwards < 0.0 or deepest > half:
                 return False
         return True
@@ -163,5 +166,5 @@ def _depth(placement: Placement, lap: LapName) -> float:
     seats = () if strap is None else strap.over if lap == "over" else strap.under
     far = max(seat.from_tip_mm for seat in seats) + placement.fastener.rim_mm
     if strap is not None and lap == "over" and strap.ends != "square":
-        far = max(far, strap.width_mm / 2)
+        far = max(far, strap.tip_depth_mm)
     return 10.0 * math.ceil((far + TAIL_MM) / 10.0 - 1e-9)

@@ -10,7 +10,7 @@ from closures.errors import PlanError, SpacingError, in_section
 from closures.frozen import frozen
 from closures.lengths import format_length
 from closures.placing.strap.advice import rounded_up, written
-from closures.placing.strap.outline import lay_out
+from closures.placing.strap.outline import lay_out, rounded_tip
 from closures.placing.strap.settings import closest_pair, merged, middle_index, settings_at
 from closures.placing.strap.thickness import made_of, notes_on_layers, strap_thickness_mm
 from closures.placing.strap.values import SAME_SEAT_MM, Carriers, Seat, SizeRow, Strap, inside_mm, middle_over_inside_mm
@@ -98,11 +98,16 @@ def make_belt(plan: Plan, belt: BeltWish, fastener: Fastener, catalogue: Catalog
         under=under,
         between_rims_mm=belt.between_rims_mm,
         rim_to_edge_mm=belt.rim_to_edge_mm,
-        layout=lay_out(over, under, overlaps[target], finished, belt.width_mm, belt.ends, belt.lap),
+        layout=lay_out(over, under, overlaps[target], finished, belt.width_mm, belt.ends, belt.lap, belt.corner_mm),
         carriers=_carriers(belt, ways[target].inside_mm or ways[target].middle_mm, catalogue),
         sizes=reckoner.size_rows(),
         least_step_mm=reckoner.least,
-        notes=(*reckoner.notes(len(ends.studs)), *notes_on_layers(made, plan.layers, catalogue)),
+        notes=(
+            *reckoner.notes(len(ends.studs)),
+            *rounded_tip(belt.ends, belt.corner_mm, belt.width_mm, plan),
+            *notes_on_layers(made, plan.layers, catalogue),
+        ),
+        corner_mm=belt.corner_mm,
         belting_mm=None if waist is None else (_round(waist, belt) + rule.value, rule.provenance.text),
     )
 

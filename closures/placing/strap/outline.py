@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.curve import Arc, Curve, Line
 from closures.errors import SpacingError
+from closures.lengths import SAME_MM, format_length
 from closures.placing.garment import garment_of_strap
 from closures.placing.lap import Lap, Laps, Tip
 from closures.placing.strap.values import SAME_SEAT_MM, Layout, Seat
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from closures.curve import Segment
     from closures.edges.hand import Hand
     from closures.plan.band import LapOrder
+    from closures.plan.plan import Plan
     from closures.plan.strap import TipShape
 
 Way = Literal[-1, 1]
@@ -36,6 +38,7 @@ def lay_out(
     width_mm: float,
     ends: TipShape,
     lap: LapOrder | None,
+    corner_mm: float | None = None,
 ) -> Layout:
     """Close a strap with a given overlap.
 
@@ -44,6 +47,7 @@ def lay_out(
         overlap_mm: from tip to tip.
         finished_mm, width_mm: of the strap.
         ends: shape of the over end's tip.
+        corner_mm: radius of a rounded tip's corners; None for half the width.
         lap: the wearer's side on top; where it is not told the strap is drawn as "right over left".
 
     Returns:
@@ -74,7 +78,7 @@ def lay_out(
     start = min(0.0, places[0][0])
     end = max(overlap_mm, places[-1][0])
     return Layout(
-        laps=_laps(way, start, end, overlap_mm, finished_mm, width_mm, ends, lap),
+        laps=_laps(way, start, end, overlap_mm, finished_mm, width_mm, ends, lap, corner_mm),
         along_mm=tuple(along - start for along, _, _ in places),
         points=tuple((way * along, width_mm / 2 - height) for along, height, _ in places),
         carried=tuple(carried for _, _, carried in places),
@@ -94,12 +98,13 @@ def _laps(
     width: float,
     ends: TipShape,
     lap: LapOrder | None,
+    corner_mm: float | None,
 ) -> Laps:
     line = Curve((Line((way * start, 0.0), (way * end, 0.0)),))
     # Cloth lies on the lower hand of the line for the over end and on the upper for the under end, as for bands.
     hands: tuple[Hand, Hand] = ("right", "left") if way == 1 else ("left", "right")
     garment = garment_of_strap(lap, None, hands[0])
-    over_edge, over_tip = end_outline(way * overlap, way, width, finished, ends)
+    over_edge, over_tip = end_outline(way * overlap, way, width, finished, ends, corner_mm)
     under_edge, under_tip = end_outline(0.0, 1 if way == -1 else -1, width, finished, "square")
     half = width / 2
     return Laps(
@@ -124,7 +129,9 @@ def _laps(
     )
 
 
-def end_outline(at_x: float, way: Way, width_mm: float, length_mm: float, ends: TipShape) -> tuple[Curve, Tip]:
+def end_outline(
+    at_x: float, way: Way, width_mm: float, length_mm: float, ends: TipShape, corner_mm: float | None = None
+) -> tuple[Curve, Tip]:
     """Draw the finished edge of a strap's end: upper long side, tip, lower long side.
 
     Args:
@@ -132,21 +139,41 @@ def end_outline(at_x: float, way: Way, width_mm: float, length_mm: float, ends: 
         way: 1 where the tip points to greater x.
         width_mm: of the strap.
         length_mm: of the long sides, measured from the tip.
-        ends: the shape; a pointed tip is a right angle, a rounded one half a circle.
+        ends: the shape; a pointed tip is a right angle.
+        corner_mm: radius of a rounded tip's two corners; None for half the width, which makes half a circle.
 
     Returns:
         The edge, and the tip.
     """
     half = width_mm / 2
-    depth = 0.0 if ends == "square" else half
+    radius = half if corner_mm is None else min(corner_mm, half)
+    depth = 0.0 if ends == "square" else radius if ends == "rounded" else half
     far, near = at_x - way * length_mm, at_x - way * depth
     upper, lower, top = (near, -half), (near, half), (at_x, 0.0)
     middle: tuple[Segment, ...]
-    if ends == "rounded":
+    if ends == "rounded" and radius < half:
+        quarter, side = way * math.pi / 2, half - radius
+        middle = (
+            Arc((near, -side), radius, -math.pi / 2, quarter),
+            Line((at_x, -side), (at_x, side)),
+            Arc((near, side), radius, -math.pi / 2 + quarter, quarter),
+        )
+    elif ends == "rounded":
         middle = (Arc((near, 0.0), half, -math.pi / 2, way * math.pi),)
     elif ends == "pointed":
         middle = (Line(upper, top), Line(top, lower))
     else:
         middle = (Line(upper, lower),)
     edge = Curve((Line((far, -half), upper), *middle, Line(lower, (far, half))))
-    return edge, Tip(top, (-float(way), 0.0), Curve(middle), half, ends)
+    return edge, Tip(top, (-float(way), 0.0), Curve(middle), half, ends, radius)
+
+
+def rounded_tip(ends: TipShape, corner_mm: float | None, width_mm: float, plan: Plan) -> tuple[str, ...]:
+    """Say how a tip is rounded: at its corners, or to half a circle; nothing of another tip."""
+    if ends != "rounded":
+        return ()
+    radius = width_mm / 2 if corner_mm is None else corner_mm
+    told = f"{format_length(radius, plan.units)} in radius"
+    if 2 * radius >= width_mm - SAME_MM:
+        return (f"The over end's tip is half a circle, {told}.",)
+    return (f"The over end's tip is rounded at its two corners, {told}, and straight between them.",)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from closures.errors import SpacingError, in_section
 from closures.lengths import format_length
 from closures.placing.strap.advice import written
-from closures.placing.strap.outline import lay_out
+from closures.placing.strap.outline import lay_out, rounded_tip
 from closures.placing.strap.settings import meeting_overlaps, met_at, middle_index, settings_at
 from closures.placing.strap.thickness import made_of, notes_on_layers, strap_thickness_mm
 from closures.placing.strap.values import SAME_SEAT_MM, Seat, Strap
@@ -82,9 +82,15 @@ def make_row(plan: Plan, row: RowWish, catalogue: Catalogue) -> Strap:
         under=under,
         between_rims_mm=row.between_rims_mm,
         rim_to_edge_mm=row.rim_to_edge_mm,
-        layout=lay_out(over, under, overlaps[chosen], row.length_mm, row.height_mm, row.ends, row.lap),
+        layout=lay_out(over, under, overlaps[chosen], row.length_mm, row.height_mm, row.ends, row.lap, row.corner_mm),
         pieces=2 if row.pair else 1,
-        notes=(*_notes(over, under), *_one_cuff(plan), *notes_on_layers(made, plan.layers, catalogue)),
+        corner_mm=row.corner_mm,
+        notes=(
+            *rounded_tip(row.ends, row.corner_mm, row.height_mm, plan),
+            *_notes(over, under),
+            *_one_cuff(plan),
+            *notes_on_layers(made, plan.layers, catalogue),
+        ),
     )
 
 

@@ -74,6 +74,12 @@ def _belt(plan: Plan, belt: BeltWish, fastener: Fastener, catalogue: Catalogue) 
 
 def _row(plan: Plan, row: RowWish, fastener: Fastener, catalogue: Catalogue) -> tuple[RowWish, list[Usual]]:
     told = []
+    if row.ends == "rounded" and row.corner_mm is None and row.piece == "cuff":
+        # A cuff is rounded at its corners alone; a tab or a belt may end in half a circle.
+        rule = catalogue.rule("cuff corner")
+        row = replace(row, corner_mm=min(rule.value.value, row.height_mm / 2))
+        what = f"Corners of the rounded tip {format_length(row.corner_mm or 0.0, plan.units)} in radius"
+        told.append(Usual(what, rule.value.provenance.text, "corner under [row]"))
     if not row.over:
         first, rule = _from_tip(fastener, catalogue, row.ends, carries=fastener.mark.over)
         row = replace(row, over=(SpotWish(first),))

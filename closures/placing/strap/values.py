@@ -141,6 +141,7 @@ class Strap:
         least_step_mm: the nearest that two settings could come with this fastener.
         notes: what the user should know, in sentences.
         belting_mm: what a buckle belt for this waist would take, and the source; None without a waist.
+        corner_mm: radius of a rounded tip's corners; None for half the width, which makes half a circle.
     """
 
     section: Literal["belt", "row"]
@@ -165,10 +166,16 @@ class Strap:
     least_step_mm: float | None = None
     notes: tuple[str, ...] = ()
     belting_mm: tuple[float, str] | None = None
+    corner_mm: float | None = None
 
     def on(self, lap: LapName) -> tuple[Seat, ...]:
         """The places on one end, nearest its tip first."""
         return self.over if lap == "over" else self.under
+
+    @property
+    def tip_depth_mm(self) -> float:
+        """How far from its tip the over end begins to narrow; half the width where it is square."""
+        return self.width_mm / 2 if self.corner_mm is None else min(self.corner_mm, self.width_mm / 2)
 
     @property
     def lacks_allowance(self) -> bool:
