@@ -9,7 +9,7 @@ from closures.advice.bands import bands_figures, is_of_one_layer
 from closures.advice.comparing import compared, eased, held_against, shown_on_the_other
 from closures.advice.cords import feet_of_loops, lace_figures, loop_figures
 from closures.advice.done import edges_hooked, halves_done, trial_done
-from closures.advice.halves import faces_pushed_through, held_by, sewn_through
+from closures.advice.halves import covered_first, faces_pushed_through, held_by, sewn_through
 from closures.advice.pairs import all_of_it, made_once_or_twice
 from closures.advice.phrases import phrases_of
 from closures.advice.settings import setting_of
@@ -107,7 +107,7 @@ def figures_of(
         "other lap": f"{other} {names[other]}",
         "other marks": marks[other],
         **faces_pushed_through(lead, words),
-        **_covered_first(placement, lead, first),
+        **covered_first(placement, lead, first),
         "lead layers": sewn_through(lead, words, "lead marks", is_single),
         "other layers": sewn_through(other, words, "other marks", is_single),
         "behind": held_by(other, words, placement),
@@ -136,19 +136,6 @@ def figures_of(
             f"{name}{ends}": put(text, figures | also) for name, text in zip(("compare", "compared"), how, strict=True)
         }
     return figures | told | also
-
-
-def _covered_first(placement: Placement, lead: LapName, first: LapName) -> dict[str, str]:
-    """Where halves are covered with cloth: before the first of either is sewn on, whichever lap comes first."""
-    which = "Cover both halves of {lead marks?the|each} snap"
-    if placement.strap is not None and len(placement.on("over")) != len(placement.on("under")):
-        # A strap carries more of the one half than of the other.
-        which = "Cover every ball half and every socket half"
-    told = (
-        f"{which} with a circle of thin lining, gathered behind: the ball pierces it when the snap is closed for the "
-    )
-    told += "first time. "
-    return {"cover lead": told if lead == first else "", "cover other": "" if lead == first else told}
 
 
 def on_the_front(placement: Placement) -> list[int]:

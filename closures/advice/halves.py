@@ -76,3 +76,14 @@ def held_by(lap: LapName, words: frozenset[str], placement: Placement) -> str:
         f"on the inside of that lap, through {held} alone: no stitch and no stay button comes through to the face "
         "that shows"
     )
+
+
+def covered_first(placement: Placement, lead: LapName, first: LapName) -> dict[str, str]:
+    """Say where halves are covered with cloth: before the first of either is sewn on, whichever lap comes first."""
+    which = "Cover both halves of {lead marks?the|each} snap"
+    if placement.strap is not None and len(placement.on("over")) != len(placement.on("under")):
+        # A strap carries more of the one half than of the other.
+        which = "Cover every ball half and every socket half"
+    told = f"{which} with a circle of thin lining, gathered behind: the ball pierces it when the snap is closed for "
+    told += "the first time. "
+    return {"cover lead": told if lead == first else "", "cover other": "" if lead == first else told}

@@ -60,8 +60,8 @@ _FUSE = (
     "cloth and heat changes many marks."
 )
 _FUSE_BLOCK = (
-    "Fuse the interfacing to the wrong side of a block of the cloth, larger than {the piece}, and let it cool lying flat; "
-    "fuse before you cut and mark, since fusing moves cloth and heat changes many marks."
+    "Fuse the interfacing to the wrong side of a block of the cloth, larger than {the piece}, and let it cool lying "
+    "flat; fuse before you cut and mark, since fusing moves cloth and heat changes many marks."
 )
 
 

@@ -30,7 +30,7 @@ def own_layers(plan: Plan) -> tuple[LayerWish, ...]:
 
 
 def has_nap_alone(layers: Sequence[Layer], catalogue: Catalogue) -> bool:
-    """Whether what is brushed among layers has a nap and no pile, so far as its cloths are named: a nap bears an iron."""
+    """Whether what is brushed among layers has a nap, which bears an iron, and no pile, so far as cloths are named."""
     napped = {cloth.name for cloth in catalogue.cloths if cloth.has_nap}
     brushed = [layer for layer in layers if "pile" in layer.structures]
     return bool(brushed) and all(layer.name in napped for layer in brushed)

@@ -60,7 +60,7 @@ class Tip:
         end: the part of the finished edge that is not a long side.
         half_mm: half the strap's width.
         shape: of the tip; a pointed one is a right angle.
-        corner_mm: radius of a rounded one's corners; half the width makes half a circle.
+        corner_mm: radius of a rounded one.
     """
 
     at: tuple[float, float]
@@ -76,13 +76,12 @@ class Tip:
 
     def room_to_end(self, point: tuple[float, float]) -> float:
         """From a point on the cloth to the finished tip, in mm; negative where the point lies beyond it."""
-        aside, far = self.aside(point), self.end.nearest(point).distance_mm
-        cloth_begins = 0.0
+        aside, far, cloth_begins = self.aside(point), self.end.nearest(point).distance_mm, 0.0
         if self.shape == "pointed":
             cloth_begins = aside
         elif self.shape == "rounded":
-            past = max(aside - (self.half_mm - self.corner_mm), 0.0)
-            cloth_begins = self.corner_mm - math.sqrt(max(self.corner_mm**2 - past**2, 0.0))
+            past, radius = max(aside - (self.half_mm - self.corner_mm), 0.0), self.corner_mm
+            cloth_begins = radius - math.sqrt(max(radius**2 - past**2, 0.0))
         return far if self.distance_to(point) >= cloth_begins else -far
 
     def aside(self, point: tuple[float, float]) -> float:
