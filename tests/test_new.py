@@ -27,6 +27,7 @@ STRAIGHT = (
     "",
     "belt @ 15 in to 17 in",
     "",
+    "",
     "3 x cotton sateen",
     "",
 )
@@ -74,7 +75,7 @@ def test_choice_goes_by_its_number_as_well(here):
         (4, "0", "more than 0"),
         (7, "9 L", "There is no such answer"),
         (9, "bust", "names no place"),
-        (13, "2 x moonstuff", "There is no cloth 'moonstuff'"),
+        (14, "2 x moonstuff", "There is no cloth 'moonstuff'"),
     ],
     ids=["unit", "edge", "band", "size", "anchor", "cloth"],
 )
@@ -172,10 +173,14 @@ SLIPS = {
     "an anchor without a sign": (9, "bust 9 1/4 in"),
     "none in words": (10, "none"),
     "a zone from and to": (11, "belt from 15 in to 17 in"),
-    "layers without a sign": (13, "3 cotton sateen"),
-    "layers in words": (13, "three layers of cotton sateen"),
-    "layers behind": (13, "cotton sateen, 3 layers"),
-    "no more": (14, "no thanks"),
+    "layers without a sign": (14, "3 cotton sateen"),
+    "layers in words": (14, "three layers of cotton sateen"),
+    "layers behind": (14, "cotton sateen, 3 layers"),
+    "inches without their sign": (4, "1 1/2"),
+    "a place in inches without their sign": (9, "bust @ 9 1/4"),
+    "the neck itself": (13, "from the neck"),
+    "nothing above": (13, "0"),
+    "no more": (15, "no thanks"),
 }
 
 
@@ -194,9 +199,9 @@ ASKED_AGAIN = {
     "a part that two have": (6, "snap", "That may be prong snap or capped prong snap"),
     "yes to an anchor": (9, "yes please", "as the example shows it: bust @ 9 1/4 in"),
     "yes to a zone": (11, "yes", "as the example shows it: belt @ 15 in to 17 in"),
-    "yes to cloth": (13, "yes, please", "as the example shows it: 2 x cotton sateen"),
+    "yes to cloth": (14, "yes, please", "as the example shows it: 2 x cotton sateen"),
     "a count that is no count": (8, "many", "is not a length"),
-    "a thickness in mm is no count": (13, "2 mm of moon", "no cloth"),
+    "a thickness in mm is no count": (14, "2 mm of moon", "no cloth"),
 }
 
 
@@ -261,3 +266,63 @@ def test_sizes_that_share_a_figure_in_inches_are_told_apart(here):
     # 40 L to the inch: 15 L is 9.525 mm and 16 L 10.16 mm, both 3/8 in to the nearest sixteenth.
     told = _asked(*STRAIGHT).output
     assert "15 L (9.5 mm, 3/8 in across)" in told and "16 L (10.2 mm, 3/8 in across)" in told
+
+
+def test_levels_told_are_asked_from_where_they_were_measured(here):
+    done = _asked(*STRAIGHT[:13], "shoulder", "3 1/4 above", *STRAIGHT[14:])
+    assert "Measured straight down from the neck end of the edge (Enter), or how far above it?" in done.output
+    assert "Lay a tape straight down from there to the neck end: what does it read?" in done.output
+    assert "Understood: 3 1/4 in above the neck end." in done.output and done.exit_code == 0, done.output
+    placed = place(here / "dress.toml")
+    # 9 1/4 in from the shoulder is 6 in from the neck.
+    assert [mark.along_mm for mark in placed.marks if mark.anchor == "bust"] == [pytest.approx(6 * 25.4)]
+    assert not any("counted straight down" in line for line in placed.assumed)
+
+
+def test_who_does_not_know_where_levels_begin_is_told_what_they_are_counted_from(here):
+    done = _asked(*STRAIGHT[:13], "not sure", *STRAIGHT[14:])
+    assert "counted from the neck end of the edge, and the answer says so" in " ".join(done.output.split())
+    assert "level_zero" not in (here / "dress.toml").read_text()
+    assert "Assumed: The levels of bust and belt are counted straight down from the neck end" in done.output
+
+
+def test_no_level_told_is_not_asked_from_where(here):
+    done = _asked(*STRAIGHT[:9], "bust @ along 9 1/4 in", "", "", "3 x cotton sateen", "")
+    assert done.exit_code == 0 and "Measured straight down from" not in done.output, done.output
+
+
+def test_points_of_a_drawing_are_offered_to_measure_from(here):
+    shutil.copy(shipped.starting_plans()["curved-front"] / "front.svg", here)
+    answers = (
+        "",
+        "mm",
+        "front",
+        "front.svg",
+        "over-edge",
+        "pair",
+        "38 mm",
+        "right over left",
+        "prong snap",
+        "16 L",
+        "",
+    )
+    done = _asked(*answers, "bust @ 9 1/4 in", "", "", "shoulder-point", "3 x cotton sateen", "")
+    assert done.exit_code == 0 and "the neck end of the edge itself" in done.output, done.output
+    assert 'level_zero = "shoulder-point"' in (here / "dress.toml").read_text()
+
+
+def test_sizes_that_are_numbers_are_chosen_by_their_names_alone(here):
+    done = _asked(*STRAIGHT[:6], "hook and eye", "7", "1", *STRAIGHT[8:])
+    assert "Its name: " in done.output and "0 mm" not in done.output
+    assert "There is no such answer. Type a name, such as 0." in done.output
+    assert 'size = "1"' in (here / "dress.toml").read_text()
+
+
+@pytest.mark.parametrize("words", ["5 or 6", "about 5 or 6", "5 to 6"])
+def test_figures_without_a_name_are_no_place(here, words):
+    done = _asked(*STRAIGHT[:9], words, *STRAIGHT[9:])
+    assert "names no place" in done.output and done.exit_code == 0, done.output
+    assert "or" not in [
+        line.partition('"')[2].partition('"')[0] for line in (here / "dress.toml").read_text().splitlines()
+    ]
+    assert (here / "dress.toml").read_text().count("[[anchor]]") == 1

@@ -6,34 +6,25 @@ Each answer is judged at once by the key's own reader, so that what is wrong is 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Mapping
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from closures.app import slips
-from closures.errors import ClosureError, PlanError, Where, typed
-from closures.frozen import frozen
+from closures.app.asking import Asking, judged, key_of, length_told, needed, one_of, put, section_of, understood, why
+from closures.app.levels_asked import level_zero_asked
+from closures.errors import ClosureError, PlanError, typed
 from closures.lengths import format_inches, format_mm, shown_value
 from closures.plan.drawing import KNOWN
 from closures.plan.editing import add_section, set_key, value_of
 from closures.plan.garment import SIDES_OF
-from closures.plan.kinds import Place
-from closures.plan.one_line import meant
-from closures.plan.plan import SECTIONS, TOP
-from closures.plan.section import Key, Section
+from closures.plan.plan import TOP
 
 if TYPE_CHECKING:
-    from closures.catalogue.catalogue import Catalogue
-    from closures.edges.listing import Listing
-
-Asks = Callable[[str], str]
-"""Shows a question and gives what was typed."""
-
-Tells = Callable[[str], None]
+    from closures.catalogue.values import Fastener
 
 _DRAWINGS = (".svg", ".dxf", ".pdf")
-# A slip in a file's name is no length that cannot be read.
 # More than a row of a garment has: a bare number above it is rather a distance. Our own rule.
 _MOST_BARE = 40
+# A slip in a file's name is no length that cannot be read.
 _FILE = re.compile(r"[^\W\d].*\.[a-z]{2,5}$", re.IGNORECASE)
 _WORD = re.compile(r"[^\W\d_]{2,}")
 
@@ -75,7 +66,7 @@ _KIND = (
 )
 _SIZE = "Lay a ruler across the largest part of one: the figure beside each size is how wide that is."
 _ROWS = {
-    "anchor": "Where must one sit, measured down from the top? bust @ 9 1/4 in",
+    "anchor": "Where must one sit, measured straight down? bust @ 9 1/4 in",
     "clear": "Where may none sit? belt @ 15 in to 17 in",
     "layer": "What cloth, and how many layers? 2 x cotton sateen, or 1 x fusible on over",
 }
@@ -87,23 +78,6 @@ _LEFT_OPEN = {
 }
 _MEANT = {"anchor": slips.place_meant, "clear": slips.place_meant, "layer": slips.layer_meant}
 """What is said to those who do not know, for each question: what becomes of it, or how to find out."""
-
-
-@frozen
-class Asking:
-    """Who asks, and what the questions need to know.
-
-    Attributes:
-        ask: shows a question and gives what was typed.
-        tell: says something.
-        catalogue: what closures and cloths there are.
-        drawing: lists the lines of a drawing by its file's name.
-    """
-
-    ask: Asks
-    tell: Tells
-    catalogue: Catalogue
-    drawing: Callable[[str], Listing]
 
 
 def plan_asked_for(asking: Asking) -> str:
@@ -120,10 +94,10 @@ def plan_asked_for(asking: Asking) -> str:
     title = "" if slips.is_unknown(title) or slips.is_no(title) else title
     text = _HEAD.format(title=title or "A new plan")
     if title:
-        text = _set(text, asking, "", "title", title)
-    units = _one_of(asking, "Is a bare number in mm or in inches?", {"mm": "millimetres", "in": "inches"}, _MM)
+        text = put(text, asking, "", "title", title)
+    units = one_of(asking, "Is a bare number in mm or in inches?", {"mm": "millimetres", "in": "inches"}, _MM)
     text = set_key(text, "", "units", units or "mm")
-    opens = _one_of(asking, "Where does it open?", {word: "" for word in SIDES_OF if word is not None}, _OPENS)
+    opens = one_of(asking, "Where does it open?", {word: "" for word in SIDES_OF if word is not None}, _OPENS)
     if opens is not None:
         text = set_key(text, "garment", "opens", opens)
     text = _edge(text, asking)
@@ -131,11 +105,13 @@ def plan_asked_for(asking: Asking) -> str:
     one, other = SIDES_OF[opens or "front"]  # type: ignore[index]
     sides = {f"{one} over {other}": "", f"{other} over {one}": ""}
     whose = ", the wearer's own sides" if one == "right" else ""
-    text = set_key(text, "band", "lap", _needed(asking, f"Which side lies on top{whose}?", sides, _LAP))
+    text = set_key(text, "band", "lap", needed(asking, f"Which side lies on top{whose}?", sides, _LAP))
     text = _closure(text, asking)
     text = _row(text, asking)
     for name, question in _ROWS.items():
         text = _rows(text, asking, name, question)
+        if name == "clear":
+            text = level_zero_asked(text, asking)
     return _noted(text)
 
 
@@ -150,23 +126,23 @@ def _edge(text: str, asking: Asking) -> str:
             continue
         try:
             if not told.casefold().endswith(_DRAWINGS) and not _may_name_a_file(told):
-                return _set(text, asking, "edge", "straight", _understood(asking, told, slips.length_meant(told)))
+                return put(text, asking, "edge", "straight", understood(asking, told, length_told(told, text)))
             listing = asking.drawing(told)
         except ClosureError as error:
             is_word = _WORD.fullmatch(told) is not None
-            asking.tell((f"  {shown_value(told)} is not a length.\n" if is_word else "") + _why(error))
+            asking.tell((f"  {shown_value(told)} is not a length.\n" if is_word else "") + why(error))
             continue
         text = set_key(text, "", "drawing", told.replace("\\", "/"))
         lines = {
             one.path: f"{one.length_mm:.0f} mm, {one.shape}" if listing.has_size else one.shape
             for one in listing.candidates
         }
-        path = _needed(asking, "Which line is the over lap's finished edge?", lines, _PATH.format(drawing=typed(told)))
+        path = needed(asking, "Which line is the over lap's finished edge?", lines, _PATH.format(drawing=typed(told)))
         text = set_key(text, "edge", "path", path)
         if not listing.has_size:
             text = _known(text, asking, path)
         cut = {"pair": "one piece, cut twice, the second turned over", "separate": "two pattern pieces"}
-        return set_key(text, "garment", "pieces", _needed(asking, "How are the two pieces cut?", cut, _PIECES))
+        return set_key(text, "garment", "pieces", needed(asking, "How are the two pieces cut?", cut, _PIECES))
 
 
 def _may_name_a_file(told: str) -> bool:
@@ -178,28 +154,31 @@ def _known(text: str, asking: Asking, path: str) -> str:
     """Ask for what a drawing does not say: how large it is."""
     asking.tell("The drawing does not say how large it is.")
     while True:
-        told = slips.length_meant(asking.ask("How long is that line on the pattern? Lay a tape along it"))
+        told = length_told(asking.ask("How long is that line on the pattern? Lay a tape along it"), text)
         if slips.is_unknown(told):
             asking.tell(f"  {_EDGE}")
             continue
         try:
-            _judged(KNOWN, _key(KNOWN, "length"), told, asking, text)
+            judged(KNOWN, key_of(KNOWN, "length"), told, asking, text)
         except ClosureError as error:
-            asking.tell(_why(error))
+            asking.tell(why(error))
         else:
             return set_key(text, "edge", "known", {"path": path, "length": told})
 
 
 def _closure(text: str, asking: Asking) -> str:
-    kind = _needed(asking, "What closes it?", dict.fromkeys(asking.catalogue.kinds(), ""), _KIND)
+    kind = needed(asking, "What closes it?", dict.fromkeys(asking.catalogue.kinds(), ""), _KIND)
     # In mm as well: sizes a line apart are one figure to the nearest sixteenth of an inch.
     more = "" if value_of(text, "", "units") == "mm" else ", {}"
-    sizes = {}
-    for size in asking.catalogue.sizes(kind):
-        cap_mm = asking.catalogue.fastener(kind, size).cap_mm
-        sizes[size] = f"{format_mm(cap_mm)}{more.format(format_inches(cap_mm))} across"
-    size = next(iter(sizes)) if len(sizes) == 1 else _needed(asking, "Which size?", sizes, _SIZE)
+    sizes = {size: _across(asking.catalogue.fastener(kind, size), more) for size in asking.catalogue.sizes(kind)}
+    size = next(iter(sizes)) if len(sizes) == 1 else needed(asking, "Which size?", sizes, _SIZE)
     return set_key(set_key(text, "closure", "kind", kind), "closure", "size", size)
+
+
+def _across(fastener: Fastener, more: str) -> str:
+    """How wide one is, where it has a cap: a hook is known by its number alone."""
+    cap_mm = fastener.cap_mm
+    return f"{format_mm(cap_mm)}{more.format(format_inches(cap_mm))} across" if cap_mm else ""
 
 
 def _row(text: str, asking: Asking) -> str:
@@ -209,7 +188,7 @@ def _row(text: str, asking: Asking) -> str:
             if told:
                 asking.tell("  Then it is as is usual for it; what that comes to is told below.")
             return text
-        key, value = slips.row_meant(told)
+        key, value = slips.row_meant(told, value_of(text, "", "units"))
         if key == "count" and told == value:
             # "75" is rather 75 mm, and "3" may be 3 in: what a bare number is taken for is said, or asked.
             if value.isdecimal() and int(value) > _MOST_BARE:
@@ -217,9 +196,9 @@ def _row(text: str, asking: Asking) -> str:
                 continue
             asking.tell(f"  Understood: {value} closures. A distance has its unit, such as {value} in.")
         try:
-            return _set(text, asking, "spacing", key, _understood(asking, told, value, " closures" * (key == "count")))
+            return put(text, asking, "spacing", key, understood(asking, told, value, " closures" * (key == "count")))
         except ClosureError as error:
-            asking.tell(_why(error))
+            asking.tell(why(error))
 
 
 def _length(text: str, asking: Asking, section: str, key: str, question: str) -> str:
@@ -229,13 +208,13 @@ def _length(text: str, asking: Asking, section: str, key: str, question: str) ->
             asking.tell(f"  {_WIDTH}")
             continue
         try:
-            return _set(text, asking, section, key, _understood(asking, told, slips.length_meant(told)))
+            return put(text, asking, section, key, understood(asking, told, length_told(told, text)))
         except ClosureError as error:
-            asking.tell(_why(error))
+            asking.tell(why(error))
 
 
 def _rows(text: str, asking: Asking, name: str, question: str) -> str:
-    section = _section(name)
+    section = section_of(name)
     while told := asking.ask(f"{question} (Enter: no more)").strip():
         if slips.is_unknown(told):
             asking.tell(f"  {_LEFT_OPEN[name]}")
@@ -245,81 +224,20 @@ def _rows(text: str, asking: Asking, name: str, question: str) -> str:
         if slips.is_yes(told):
             asking.tell(f"  Type it as the example shows it: {question.partition('? ')[2]}. Enter alone for none.")
             continue
-        row = _MEANT[name](told)
+        row = _MEANT[name](told, value_of(text, "", "units"))
         made = (row, "") if section.row is None else section.row(row)
         try:
             if isinstance(made, tuple):
                 raise PlanError(made[0], where="", mend=made[1].replace(section.option, "").replace('"', "").strip())
             made = {key: value.strip() if isinstance(value, str) else value for key, value in made.items()}
             for key, value in made.items():
-                _judged(section, _key(section, key), value, asking, text)
+                judged(section, key_of(section, key), value, asking, text)
         except ClosureError as error:
-            asking.tell(_why(error))
+            asking.tell(why(error))
         else:
-            _understood(asking, told, row)
+            understood(asking, told, row)
             text = add_section(text, name, made)
     return text
-
-
-def _understood(asking: Asking, told: str, meant: str, what: str = "") -> str:
-    """Say back what was understood, where it is not what was typed."""
-    if meant != told and meant:
-        asking.tell(f"  Understood: {meant}{what}.")
-    return meant
-
-
-def _needed(asking: Asking, question: str, choices: Mapping[str, str], unknown: str) -> str:
-    """Ask for one of several until one is chosen; who does not know is told how to find out."""
-    while (chosen := _one_of(asking, question, choices, unknown)) is None:
-        continue
-    return chosen
-
-
-def _one_of(asking: Asking, question: str, choices: Mapping[str, str], unknown: str) -> str | None:
-    """Ask for one of several, by its number or by its name; None where it is not known, which is answered."""
-    words = list(choices)
-    asking.tell(question)
-    for n, (word, says) in enumerate(choices.items(), 1):
-        asking.tell(f"  {n:>2}  {word}{f' ({says})' if says else ''}")
-    while True:
-        told = asking.ask("Its number or its name").strip()
-        if slips.is_unknown(told):
-            asking.tell(f"  {unknown}")
-            return None
-        found = slips.choice_meant(told, words) or slips.choice_meant(told, choices.values())
-        if len(found) == 1:
-            chosen = found[0] if found[0] in choices else words[list(choices.values()).index(found[0])]
-            is_plain = told.isdecimal() or told.casefold() == chosen.casefold()
-            return chosen if is_plain else _understood(asking, told, chosen)
-        if found:
-            asking.tell(f"That may be {' or '.join(found)}. Type its number, such as {words.index(found[0]) + 1}.")
-        else:
-            asking.tell(
-                f"There is no such answer. Type a number from 1 to {len(words)}, or a name, such as {words[0]}."
-            )
-
-
-def _set(text: str, asking: Asking, section: str, key: str, told: str) -> str:
-    """Judge an answer and put it under its key.
-
-    Raises:
-        ClosureError: the key's reader does not take it.
-    """
-    home = _section(section)
-    entry = _key(home, key)
-    value = told if isinstance(entry.kind, Section) else meant(entry.kind, told)
-    _judged(home, entry, value, asking, text)
-    return set_key(text, section, key, value)
-
-
-def _judged(section: Section, key: Key, value: Any, asking: Asking, text: str) -> None:
-    from closures.plan.kinds import Kind
-
-    units = value_of(text, "", "units") or "mm"
-    if isinstance(key.kind, Kind):
-        key.kind(value, Place(Where(section=section.name, key=key.name), key.name, units, in_file=False))
-        if key.kind.names == "cloth":
-            asking.catalogue.cloth(value)
 
 
 def _noted(text: str) -> str:
@@ -328,7 +246,7 @@ def _noted(text: str) -> str:
     for line in text.splitlines():
         name = line.strip("[]") if line.startswith("[") else ""
         if name:
-            home = _section(name)
+            home = section_of(name)
         key = home.key(line.partition(" =")[0]) if " = " in line and not line.startswith("#") else None
         if key is not None and (home.name, key.name) not in seen:
             seen.add((home.name, key.name))
@@ -336,21 +254,3 @@ def _noted(text: str) -> str:
             line = f"{line:<34}  # {says}" if says else line
         lines.append(line)
     return "\n".join(lines) + "\n"
-
-
-def _section(name: str) -> Section:
-    return next(one for one in (TOP, *SECTIONS) if one.name == name)
-
-
-def _key(section: Section, name: str) -> Key:
-    return next(key for key in section.keys if key.name == name)
-
-
-def _why(error: ClosureError) -> str:
-    """What is wrong with an answer and how to mend it, without the place, which is the question just asked."""
-    return "\n".join(_sentences(error))
-
-
-def _sentences(error: ClosureError) -> Iterable[str]:
-    for fault in error.faults:
-        yield f"  {fault.what[:1].upper()}{fault.what[1:]}. {fault.mend}".rstrip()

@@ -33,6 +33,9 @@ _APART = re.compile(
     r"^(?:one\s+)?(?:every|each|gaps?\s+of)\s+|\s+(?:apart|between|between them|from each other)$", re.I
 )
 _PLACED = re.compile(r"(?P<name>.*?[^\W\d_])[\s,:]+(?:(?:at|from|between)\s+)?(?P<at>along\s+\S.*|[\d½¼¾⅛⅜⅝⅞].*)", re.I)
+# What stands before a figure and is no name: "5 or 6", "about 3 or 4".
+_NO_NAME = re.compile(r"^[\d½¼¾⅛⅜⅝⅞]|\b(?:or|and|to|about|every)$", re.I)
+_FRACTION = re.compile(r"(?:\d+(?:\s+|-))?\d+\s*[/⁄]\s*\d+|\d*\s*[½¼¾⅛⅜⅝⅞]")
 _LAYERS = re.compile(
     rf"(?P<count>{_NUMBER}|a|double)\s*(?:x|×|times)?\s*(?:layers?|plies|ply)?\s*(?:of\s+)?(?P<cloth>[^\W\d_].*)", re.I
 )
@@ -56,28 +59,44 @@ def is_yes(told: str) -> bool:
     return _YES.fullmatch(told.strip()) is not None
 
 
-def length_meant(told: str) -> str:
-    """A length without the words about it: ``about 40 cm.`` is 40 cm."""
+def length_meant(told: str, units: str = "") -> str:
+    """A length without the words about it: ``about 40 cm.`` is 40 cm; where bare numbers are inches, 1 1/2 is 1 1/2 in.
+
+    Args:
+        told: what was typed.
+        units: what a bare number means, mm or in; empty where that is not known.
+    """
     bare = _ITS.sub("", _ABOUT.sub("", told.strip()))
-    return re.sub(r"(?<=[a-z])\.$", "", re.sub(r"\s+(?:long|wide|or so)\.?$", "", bare))
+    bare = re.sub(r"(?<=[a-z])\.$", "", re.sub(r"\s+(?:long|wide|or so)\.?$", "", bare))
+    return f"{bare} in" if units == "in" and _FRACTION.fullmatch(bare) else bare
 
 
-def row_meant(told: str) -> tuple[str, str]:
+def row_meant(told: str, units: str = "") -> tuple[str, str]:
     """``count`` or ``pitch`` and its value: ``8 snaps`` is a count, ``every 3 in`` a pitch."""
-    bare = length_meant(told)
+    bare = length_meant(told, units)
     counted = _COUNTED.fullmatch(bare)
     if counted is not None:
         return "count", _figure(counted[1])
-    return "pitch", length_meant(_APART.sub("", bare))
+    return "pitch", length_meant(_APART.sub("", bare), units)
 
 
-def place_meant(told: str) -> str:
+def place_meant(told: str, units: str = "") -> str:
     """A named place with its sign: ``bust at 9 1/4 in`` is ``bust @ 9 1/4 in``."""
-    found = None if "@" in told else _PLACED.fullmatch(told.strip())
-    return told if found is None else f"{found['name']} @ {length_meant(found['at'])}".replace(" and ", " to ")
+    name, sign, at = told.strip().partition("@")
+    if not sign:
+        found = _PLACED.fullmatch(told.strip())
+        if found is None or _NO_NAME.search(found["name"]):
+            return told
+        name, at = found["name"], length_meant(found["at"]).replace(" and ", " to ")
+    along = "along " if at.strip().lower().startswith("along ") else ""
+    bare = at.strip()[len(along) :]
+    lengths = [length_meant(part, units) for part in re.split(r"(?<=\S) to (?=\S)", bare)]
+    if sign and lengths == [bare]:
+        return told
+    return f"{name.strip()} @ {along}{' to '.join(lengths)}"
 
 
-def layer_meant(told: str) -> str:
+def layer_meant(told: str, units: str = "") -> str:
     """Layers of a cloth with their sign: ``2 linen`` and ``linen, two layers`` are ``2 x linen``."""
     told = told.strip().rstrip(".")
     lap = re.search(r"\s+on\s+(?:the\s+)?(over|under|both)(?:\s+laps?|\s+sides?)?$", told, re.I)
@@ -89,8 +108,13 @@ def layer_meant(told: str) -> str:
     return f"{_figure(count)} x {found['cloth']}" + (f" on {lap[1].lower()}" if lap else "")
 
 
-def choice_meant(told: str, words: Iterable[str]) -> tuple[str, ...]:
+def choice_meant(told: str, words: Iterable[str], has_numbers: bool = True) -> tuple[str, ...]:
     """What of several may be meant: by its number, its name, or a part of it that only this one has.
+
+    Args:
+        told: what was typed.
+        words: the names of the choices, or what is said of them.
+        has_numbers: whether they are numbered, from 1.
 
     Returns:
         The one that is meant; several where more than one has the part; none where none has.
@@ -103,7 +127,7 @@ def choice_meant(told: str, words: Iterable[str]) -> tuple[str, ...]:
     if exact:
         return exact
     number = _figure(bare)
-    if number.isdecimal():
+    if number.isdecimal() and has_numbers:
         return (words[int(number) - 1],) if 1 <= int(number) <= len(words) else ()
     parts = [part.removesuffix("s") for part in re.findall(r"[^\W_]+", bare) if part not in ("the", "it", "is", "a")]
     return tuple(

@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import share_in_words
+from closures.drawing.edge_proofs import proofs_of_edges
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import LINE, Item, Words, moved, rectangle
 from closures.drawing.paper.gauges import INCH_MM, SQUARE_MM
@@ -16,7 +17,6 @@ from closures.drawing.sheets.signs import sign_of
 from closures.drawing.write_over import write_over
 from closures.placing.looped import loop_of
 from closures.placing.marking import are_along_alike
-from closures.placing.tape import tape_in_words
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from closures.drawing.sheets.sheet import Sheet
     from closures.drawing.sheets.sheet_text import SheetText
     from closures.drawing.sheets.subject import Subject
-    from closures.placing.placement import LapMark, Placement
+    from closures.placing.placement import LapMark
 
 _BETWEEN_SQUARES_MM = 4.0
 
@@ -111,7 +111,7 @@ def what_it_is(marking: Marking, subjects: Sequence[Subject], told: str) -> tupl
     lines += [f"{share_in_words(share)}." for share in marking.placement.shares[1:]]
     lines += list(dict.fromkeys(sheet.text.lap_words for sheet in marking.sheets))
     if marking.placement.strap is None:
-        lines += _tape(marking, subjects)
+        lines += proofs_of_edges(marking.placement, subjects)
     lines += [told] if told else []
     if marking.run and marking.opening:
         lines.append(f"Its own files bear run mark {marking.run}.")
@@ -126,38 +126,6 @@ def closures_in_words(sheets: Sequence[Sheet]) -> tuple[str, ...]:
     if len(told) > 1 and len(set(told.values())) == 1:
         told = {"each": next(iter(told.values()))}
     return tuple(closure.replace(" on this ", f" on {which} ", 1) for which, closure in told.items())
-
-
-def _tape(marking: Marking, subjects: Sequence[Subject]) -> list[str]:
-    """How long the finished edge is, to be held against the cloth."""
-    lines = [tape_in_words(marking.placement)]
-    under = subjects[1]
-    if under.lap.edge.length_mm != subjects[0].lap.edge.length_mm:
-        length = " · ".join(both_ways(under.lap.edge.length_mm, under.units))
-        lines.append(f"The under lap's finished edge: {length}.")
-    return [*lines, *_insets(marking.placement, subjects)]
-
-
-def _insets(placement: Placement, subjects: Sequence[Subject]) -> list[str]:
-    """How far in from its edge each lap is marked, where the laps differ, with what was assumed of it.
-
-    Of marks that do not all lie on the row's line, a section of its own tells that, and of an edge far from the strip
-    the step that lays it.
-    """
-    if placement.beside or any(one.whole_lap.as_strip is not one.whole_lap for one in subjects):
-        return []
-    told: dict[str, list[str]] = {}
-    for one in subjects:
-        found = [mark.edge_distance_mm for mark in placement.on(one.name)]
-        if found:
-            least, most = (" · ".join(both_ways(mm, one.units)) for mm in (min(found), max(found)))
-            past = " past it" if one.whole_lap.past_edge_mm else ""
-            told.setdefault((least if least == most else f"{least} to {most}") + past, []).append(one.name)
-    if len(told) < 2:
-        return []
-    ways = ", ".join(f"{laps[0]} lap {way}" for way, laps in told.items())
-    assumed = [f"Assumed: {line}" for line in placement.assumed if "under_inset" in line]
-    return [f"From the finished edge in to the marks: {ways}.", *assumed]
 
 
 def how_to_print(templates: Templates, papers: str, subjects: Sequence[Subject]) -> tuple[str, ...]:

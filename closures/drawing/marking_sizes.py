@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.cover import closures_in_words, where_tight
 from closures.drawing.cover_map import lap_maps
+from closures.drawing.edge_proofs import taken_for_granted
 from closures.drawing.extras.guide import PartsOf, size_guide, size_table
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import Group, Item, line
@@ -80,7 +81,8 @@ def _cover(
         parts.append(
             Notice(f"A check failed: {text.failures}. Pierce nothing before you read the report.", "FAIL", wide=True)
         )
-    lines = [*closures_in_words(sizes.nest), *(sheet.text.lap_words for sheet in sizes.nest), told]
+    lines = [*closures_in_words(sizes.nest), *(sheet.text.lap_words for sheet in sizes.nest)]
+    lines += [*taken_for_granted(sizes.base.placement), told]
     if run:
         lines.append(f"Run mark {run}: sheets with the same mark have the same holes.")
     parts.append(Section("Marking templates, all sizes", tuple(lines), tight=True))

@@ -23,6 +23,7 @@ from closures.placing.carrying import (
 )
 from closures.placing.choosing import choose_row
 from closures.placing.column import with_beside, with_column_insets
+from closures.placing.counted_from import levels_counted_from, refuse_falling_levels
 from closures.placing.differing import (
     Differing,
     all_fasteners,
@@ -208,6 +209,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue, at_ends: AtEnds | No
         *seam_of(plan, laps, rim_mm, catalogue.rule("ridge").value.value, slit_mm[0]),
     )
     wrong.raise_if_any()
+    refuse_falling_levels(plan, laps)
     plan = with_tape_ends(plan, laps.line.length_mm)
     least_mm = max(one.least_pitch.value for one in fasteners)
     told = Told(laps.line.length_mm, anchors, zones, least_mm, at_ends)
@@ -230,6 +232,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue, at_ends: AtEnds | No
         edges.picture,
         (
             *plan.bare.told,
+            *levels_counted_from(plan, laps),
             *insets,
             *near,
             *taken_of_lace(plan, edges, shown_in(plan.units)),

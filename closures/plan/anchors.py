@@ -113,6 +113,7 @@ ANCHOR = Section(
             '"9 1/4 in"',
             "straight down from the level zero; may be negative",
             label="Straight down from where levels begin",
+            hint="From the first end, such as the neck, where “Levels are measured from” is empty",
         ),
         Key("along", length(), '"8 in"', "on the closing line from its first end", label="Along the line"),
         Key(
@@ -158,7 +159,14 @@ CLEAR = Section(
     meaning="A stretch where no closure may sit. Two that touch are one: none sits on the border between them.",
     keys=(
         Key("name", text, '"belt"', "printed on the sheets", label="Name", needed=True),
-        Key("level", span(least_mm=None), '["15 in", "17 in"]', "as levels", label="From one level to another"),
+        Key(
+            "level",
+            span(least_mm=None),
+            '["15 in", "17 in"]',
+            "as levels",
+            label="From one level to another",
+            hint="From the first end, such as the neck, where “Levels are measured from” is empty",
+        ),
         Key("along", span(), '["14 in", "16 in"]', "along the closing line", label="Along the line, from and to"),
         Key(
             "room",

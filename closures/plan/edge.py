@@ -308,7 +308,7 @@ EDGE = Section(
             '"shoulder-point"',
             "where levels are measured from",
             label="Levels are measured from",
-            hint="A name in the drawing, or a length down",
+            hint="Empty: the first end, such as the neck. A name in the drawing; or a height, -3 in being above",
             default="the first end of the edge",
             option="--level-zero",
             says="Where levels are measured from: a point of the drawing, or a length down.",

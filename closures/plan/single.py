@@ -98,7 +98,14 @@ SINGLE = Section(
         Key("kind", closure_kind, '"hook and eye"', "of this closure", label="Kind", needed=True),
         Key("size", closure_size, '"2"', "of this closure", label="Size", needed=True),
         Key("along", length(), '"6 mm"', "from the first end, beside the edge", label="Along"),
-        Key("level", any_length, '"20 mm"', "straight down from the level zero", label="Level"),
+        Key(
+            "level",
+            any_length,
+            '"20 mm"',
+            "straight down from the level zero",
+            label="Level",
+            hint="From the first end, such as the neck, where “Levels are measured from” is empty",
+        ),
         Key(
             "inset",
             more_than_nothing,

@@ -25,7 +25,8 @@ def new(
     Nothing is written before the last answer; Ctrl+C leaves without a trace.
     """
     from closures import files
-    from closures.app.questions import Asking, plan_asked_for
+    from closures.app.asking import Asking
+    from closures.app.questions import plan_asked_for
 
     plan = plan if plan.suffix else plan.with_name(f"{plan.name}.toml")
     with answering():

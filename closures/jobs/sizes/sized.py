@@ -126,6 +126,16 @@ def run_of(sizes: Sizes) -> str:
     return joint_mark([run_mark(size.placement) for size in sizes.placed])
 
 
+def assumed_in_words(sizes: Sizes) -> list[str]:
+    """Say what was filled in where the plan does not say, each once; of some sizes only with their names."""
+    told: dict[str, list[str]] = {}
+    for size in sizes.placed:
+        for line in size.placement.assumed:
+            told.setdefault(line, []).append(size.name)
+    every = len(sizes.placed)
+    return [line if len(names) == every else f"Size {', '.join(names)}: {line}" for line, names in told.items()]
+
+
 def kinds_in_words(sizes: Sizes) -> list[str]:
     """Say of each size which marks are not as the row has them, and where those beside it lie; else nothing."""
     told = []

@@ -1,0 +1,71 @@
+"""From where levels were measured: asked where any was told, since a tape that began at the shoulder reads more."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from closures.app import slips
+from closures.app.asking import judged, key_of, length_told, one_of, section_of, understood, why
+from closures.errors import ClosureError
+from closures.placing.garment import ends_called
+from closures.plan.editing import set_key, value_of
+from closures.plan.garment import GarmentWish
+
+if TYPE_CHECKING:
+    from closures.app.asking import Asking
+
+_ABOVE = re.compile(r"\s+(?:above|higher|further up|up)\b.*$", re.IGNORECASE)
+_NONE_ABOVE = re.compile(r"(?:from )?(?:the )?(?:neck|top|edge|first)?(?: end| itself)?|0(?: ?mm| ?in)?", re.I)
+# As many as a list on a screen shows at once: our own rule.
+_MOST_POINTS = 20
+
+
+def level_zero_asked(text: str, asking: Asking) -> str:
+    """Ask from where the levels of a plan were measured, where it has any; put the answer in."""
+    rows = [row for name in ("anchor", "clear") for row in value_of(text, name) or ()]
+    if not any("level" in row for row in rows):
+        return text
+    first = ends_called(GarmentWish(opens=value_of(text, "garment", "opens")))[0]
+    end = first if first.endswith("end") else f"{first} end"
+    unknown = (
+        f"Then they are counted from the {end} of the edge, and the answer says so. See where your tape began: one "
+        "that began at the shoulder reads more than one from the neck."
+    )
+    drawing = value_of(text, "", "drawing")
+    if drawing is None:
+        return _above(text, asking, end, unknown)
+    points = [point.name for point in asking.drawing(drawing).points if point.name][:_MOST_POINTS]
+    if not points:
+        asking.tell(f"Levels are counted straight down from the {end} of the edge: the drawing has no other point.")
+        return text
+    itself = f"the {end} of the edge itself"
+    chosen = one_of(asking, "Measured straight down from where?", dict.fromkeys((itself, *points), ""), unknown)
+    return text if chosen in (None, itself) else set_key(text, "edge", "level_zero", chosen)
+
+
+def _above(text: str, asking: Asking, end: str, unknown: str) -> str:
+    """Ask how far above an edge that lies in no drawing a tape began."""
+    question = f"Measured straight down from the {end} of the edge (Enter), or how far above it? Such as 3 in"
+    length, zero = (key_of(section_of("edge"), name) for name in ("straight", "level_zero"))
+    while True:
+        told = asking.ask(question).strip()
+        if slips.is_unknown(told):
+            asking.tell(f"  {unknown}")
+            return text
+        if slips.is_no(told) or _NONE_ABOVE.fullmatch(told):
+            return set_key(text, "edge", "level_zero", "0 mm")
+        meant = length_told(_ABOVE.sub("", told).removeprefix("-"), text)
+        try:
+            judged(section_of("edge"), length, meant, asking, text)
+            judged(section_of("edge"), zero, f"-{meant}", asking, text)
+        except ClosureError as error:
+            asked = (
+                ""
+                if re.search(r"\d", told)
+                else f"\n  Lay a tape straight down from there to the {end}: what does it read?"
+            )
+            asking.tell(why(error) + asked)
+        else:
+            understood(asking, told, meant, f" above the {end}")
+            return set_key(text, "edge", "level_zero", f"-{meant}")

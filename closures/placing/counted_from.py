@@ -1,0 +1,108 @@
+"""From where levels are counted, where a plan tells levels and leaves open where they begin.
+
+A level that was measured from the shoulder and is counted from the neck lands lower by the height between the two, and
+nothing else in a plan shows it.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.edges.hand import UPRIGHT
+from closures.errors import EdgeError, in_section
+from closures.lengths import format_length
+from closures.placing.garment import runs_up
+from closures.placing.usual_row import Usual
+from closures.plan.drawn import in_words
+from closures.series import in_a_row
+
+if TYPE_CHECKING:
+    from closures.placing.lap import Laps
+    from closures.plan.plan import Plan
+
+_MOST_NAMED = 4
+"""How many places are named in the line, for its length: our own rule."""
+_BEGINS_AT_TOP = ("straight", "arc")
+"""The edges whose own first end lies at the height 0, so that a level zero above it can be told by how far."""
+_SUCH_AS = {"mm": ("-80 mm", "80 mm"), "in": ("-3 in", "3 in")}
+
+
+def told_by_level(plan: Plan) -> tuple[str, ...]:
+    """Name what a plan tells by a level: fixed places, clear stretches, and what lies beside the row."""
+    places = [anchor.name for anchor in plan.anchors if anchor.level_mm is not None]
+    places += [zone.name for zone in plan.clear if zone.level_mm is not None]
+    beside = [f"the {one.kind} beside the row" for one in plan.singles if one.level_mm is not None]
+    inner = None if plan.column is None else plan.column.inner
+    hidden = [] if inner is None or inner.level_mm is None else ["the hidden closure"]
+    stripes = [] if plan.stripe is None else ["the stripes"]
+    rings = [] if plan.way_in is None else [one.name for one in plan.way_in.rings]
+    return tuple(dict.fromkeys((*places, *beside, *hidden, *stripes, *rings)))
+
+
+def _levels(plan: Plan) -> list[tuple[str, float]]:
+    """The levels of a plan on its line, each with what it is called."""
+    levels = [(anchor.name, anchor.level_mm) for anchor in plan.anchors]
+    levels += [(zone.name, None if zone.level_mm is None else zone.level_mm.high_mm) for zone in plan.clear]
+    levels += [(f"the {one.kind} beside the row", one.level_mm) for one in plan.singles]
+    return [(name, mm) for name, mm in levels if mm is not None]
+
+
+def levels_counted_from(plan: Plan, laps: Laps) -> tuple[str, ...]:
+    """Say from where levels are counted, where the plan tells some and does not say it; else nothing."""
+    wish, names = plan.edge, told_by_level(plan)
+    if wish is None or wish.level_zero is not None or not names:
+        return ()
+    garment = laps.garment
+    first = garment.ends[0] if garment.ends[0].endswith("end") else f"{garment.ends[0]} end"
+    begin = f"the {first} of the edge" if plan.stand is None else "the neck seam"
+    if garment.opens in (None, "front", "back") and garment.ends[0] != "shoulder":
+        begin += ", not from the shoulder"
+    more = len(names) - _MOST_NAMED
+    named = in_a_row([*names[:_MOST_NAMED], *([f"{more} more"] if more > 0 else [])])
+    what = f"The levels of {named} are" if names[1:] else f"The level of {named} is"
+    other = "the name of its point in the drawing, or its height there"
+    if in_words(wish) in _BEGINS_AT_TOP:
+        value, above = _SUCH_AS[plan.units]
+        other = f"a height, {value} being {above} above it"
+    elif in_words(wish):
+        other = "a height in the figures of the edge"
+    what += f" counted straight down from {begin}; another place is told as {other}"
+    return (Usual(what, "as this program has it", "level_zero under [edge]").told,)
+
+
+def refuse_falling_levels(plan: Plan, laps: Laps) -> None:
+    """Refuse an edge whose first end lies lower than its last, as the levels of its plan go down from the first.
+
+    Where nothing tells the direction, a drawing may as well lie upside down, and that is looked at only. In one that
+    does, levels down the body are negative, and where they begin lies beneath the first end.
+
+    Raises:
+        EdgeError: the levels and the direction of the edge contradict each other.
+    """
+    edge, wish, garment = laps.over.edge, plan.edge, laps.garment
+    if wish is None or garment.opens not in UPRIGHT or not runs_up(edge):
+        return
+    below = [name for name, mm in _levels(plan) if mm > 0]
+    if not below and (wish.level_zero is None or laps.level_zero_mm > edge.end[1]):
+        return
+    first, last = garment.ends
+    turn = "write reverse = true" if wish.names or wish.trace is not None else "write the points from the other end"
+    turn = "exchange from and to" if wish.begins is not None else turn
+    turn = "leave reverse out" if wish.reverse else turn
+    lower = format_length(edge.start[1] - edge.end[1], plan.units)
+    told = "levels begin at a place above both"
+    if below:
+        named = in_a_row(below[:_MOST_NAMED])
+        told = f"the levels of {named} are told" if below[1:] else f"the level of {named} is told"
+        told += " straight down"
+    raise EdgeError(
+        f"the {first} lies {lower} lower in the drawing than the {last}, and {told}",
+        where=in_section("edge"),
+        mend=f"If the edge was drawn from the {last} to the {first}, {turn} under [edge]. If the drawing lies upside "
+        "down, turn it round, or give places by along instead of level and leave level_zero out.",
+    )
+
+
+def is_of_level_zero(line: str) -> bool:
+    """Whether this is the line that says from where levels are counted, in the words of a plan or of options."""
+    return "level_zero" in line or "--level-zero" in line
