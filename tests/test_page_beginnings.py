@@ -139,6 +139,23 @@ def test_drawing_carries_the_answers_to_where_its_edge_is_chosen(page: TestClien
     assert 'kind = "prong snap"' in text and 'pieces = "pair"' in text
 
 
+def test_length_told_beside_a_drawing_is_held_against_its_line(page: TestClient) -> None:
+    """The edge of the starting plan is 691.3 mm long."""
+    drawing = (TEMPLATES / "curved-front" / "front.svg").read_bytes()
+    typed = {"band.lap": "right over left", "closure": "prong snap|16 L", "edge.straight": "600"}
+    sent = page.post("/begin/dress", data=typed, files={"drawing": ("front.svg", drawing)}, headers=SENT)
+    at = sent.headers["location"]
+    assert 'name="told.length" value="600"' in page.get(at).text
+    chosen = {"edge.path": "over-edge", "edge.level_zero": "shoulder-point", "told.length": "600"}
+    refused = page.post(at, data=chosen, headers=SENT)
+    assert refused.status_code == 422
+    assert "you told an edge of 600 mm, and this line is 691.3 mm long" in re.sub(r"<[^>]+>", " ", refused.text)
+    for told in ("690 mm", "27 1/4 in", ""):
+        laid = page.post(at, data=chosen | {"told.length": told}, headers=SENT)
+        assert laid.status_code == 303, re.sub(r"<[^>]+>", " ", laid.text)
+    assert page.post(at, data=chosen | {"told.length": "long"}, headers=SENT).status_code == 422
+
+
 def test_beginning_that_is_not_there_is_said(page: TestClient) -> None:
     assert page.get("/begin/hat").status_code == 404
 

@@ -17,6 +17,7 @@ from closures.app.web.drawings import PLAN_NAME
 from closures.app.web.first_forms import not_yet
 from closures.app.web.sent import read_form
 from closures.app.web.telling import fields_by_name, sizes_by_kind
+from closures.app.web.told_length import TOLD, length_told
 from closures.app.web.unlaid import with_offers
 from closures.catalogue.loading import load_catalogue
 from closures.errors import ClosureError
@@ -57,9 +58,10 @@ async def _answered(page: Page, one: Beginning, typed: Mapping[str, str], handed
 async def _to_drawing(page: Page, one: Beginning, typed: Mapping[str, str], handed: tuple[str, bytes]) -> str:
     """Put a drawing on the table, and carry what was answered to where its edge is chosen."""
     told = answered(one, typed)
-    # How the edge is drawn is its drawing's to tell.
+    # How the edge is drawn is its drawing's to tell; the line that is chosen there is held against the length.
     carried = {field: text for field, text in told.items() if not field.startswith("edge.")}
     carried["units"] = carried.pop(".units")
+    carried |= {TOLD: length} if (length := length_told(told)) else {}
     if carried.get("spacing.count"):
         carried["spacing.by"] = "count"
     return f"/drawing/{await page.hands.by_hand(lambda: lay_drawing(page, handed))}?{urlencode(carried)}"

@@ -17,6 +17,7 @@ from closures.app.web.sent import read_form
 from closures.app.web.start_page import start_page
 from closures.app.web.table import refusal
 from closures.app.web.telling import fields_by_name, sizes_by_kind
+from closures.app.web.told_length import refuse_other_length
 from closures.app.web.unlaid import with_offers
 from closures.catalogue.loading import load_catalogue
 from closures.edges.opening import kind_of
@@ -92,6 +93,7 @@ def drawing_routes(page: Page) -> list[Route]:
             def lay() -> str:
                 text = plan_text(name, made).encode()
                 page.reader.look_at_plan(text, PLAN_NAME, {name: data})
+                refuse_other_length(text, PLAN_NAME, {name: data}, made)
                 return page.hall.lay(text, PLAN_NAME, {name: data})
 
             try:
