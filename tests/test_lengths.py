@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from closures.errors import LengthError
+from closures.errors import LengthError, Where
 from closures.lengths import (
     LARGEST_MM,
     format_both,
@@ -20,6 +20,7 @@ from closures.lengths import (
     parse_length_mm,
     unit_in_mm,
 )
+from closures.plan.kinds import Place, more_than_nothing, points
 
 # The sums are written out: an inch is 25.4 mm (international yard and pound agreement, 1959).
 READ = {
@@ -322,3 +323,29 @@ def test_comma_that_may_part_thousands_is_asked_about(text: str, told: str) -> N
     with pytest.raises(LengthError) as refused:
         parse_length_mm(text)
     assert told in str(refused.value)
+
+
+@pytest.mark.parametrize(
+    ("text", "many", "few"),
+    [("1.200 mm", "1200 mm", "1.2 mm"), ("1.200", "1200 mm", "1.2 mm"), ("12.500mm", "12500 mm", "12.5 mm")],
+)
+def test_a_point_that_may_part_thousands_is_asked_about(text: str, many: str, few: str) -> None:
+    place = Place(Where(section="edge", key="straight"), "straight", "mm")
+    with pytest.raises(
+        LengthError, match=f"can be read as {many} and as {few}.* Write {many} if the point parts thous"
+    ):
+        more_than_nothing(text, place)
+
+
+# 9.525 mm is 3/8 in, and 0.500 mm can be no thousands; of a list of points each may have all its decimals.
+@pytest.mark.parametrize("text", ["9.525 mm", "0.500 mm", "1.20 mm", "1.2000 mm", "1.200 in", "1200.500 mm"])
+def test_a_point_that_can_only_part_decimals_is_taken(text: str) -> None:
+    assert more_than_nothing(text, Place(Where(section="edge", key="straight"), "straight", "mm")) > 0
+    assert points([["0.000 mm", "12.500 mm"], ["1.250 mm", "80.000 mm"]], Place(Where(), "points", "mm"))[0] == (
+        0,
+        12.5,
+    )
+
+
+def test_a_bare_number_of_inches_parts_decimals() -> None:
+    assert more_than_nothing("1.200", Place(Where(), "straight", "in")) == pytest.approx(1.2 * 25.4)

@@ -238,7 +238,7 @@ def unmet_plan() -> bytes:
 def test_plan_that_no_row_meets_is_offered_its_repairs_when_it_is_handed_in(page: TestClient) -> None:
     drawing = ("files", ("front.svg", (TEMPLATES / "curved-front" / "front.svg").read_bytes()))
     refused = page.post("/open/plan", files=[("files", ("my.toml", unmet_plan())), drawing], headers=SENT)
-    assert refused.status_code == 422 and "no row of closures can have" in refused.text.lower()
+    assert refused.status_code == 422 and "no row of closures on a line of" in refused.text.lower()
     offers = mended(page, refused)
     assert offers and "would do" not in message_of(refused)
     for to, do, _ in offers:

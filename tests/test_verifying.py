@@ -568,3 +568,18 @@ def test_a_corner_of_cloth_that_shrinks_unlike_is_written_and_its_ends_lie_as_to
         laid, length = list(placement.washed.positions_mm), placement.washed.length_mm
     # By the mean of the line, 20 mm of the unwashed cloth came out as 20.38, for at its ends the edge runs across.
     assert (laid[0], length - laid[-1]) == pytest.approx((20.0, 20.0), abs=1e-6)
+
+
+def test_a_single_mark_at_the_end_of_a_line_shorter_than_its_band_is_read_on_its_line(tmp_path):
+    """The end of the band, 38 mm long, crosses a line of 24 mm where the mark lies."""
+    text = (
+        '[garment]\nopens = "front"\npieces = "pair"\n[edge]\nstraight = "24 mm"\n[band]\nwidth = "38 mm"\n'
+        'lap = "right over left"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n'
+        '[spacing]\nfirst = "0 mm"\nlast = "2 in"\npitch = "3 in"\n'
+    )
+    (tmp_path / "short.toml").write_text(text)
+    refused = CliRunner().invoke(app, ["place", str(tmp_path / "short.toml")])
+    assert "no row of closures on a line of 24 mm can have" in refused.stderr and "--repair 1" in refused.stderr
+    taken = CliRunner().invoke(app, ["place", str(tmp_path / "short.toml"), "--repair", "1"])
+    # The closure hangs past the end, which the checks say; the sheets keep what was asked.
+    assert taken.exit_code == 1 and (tmp_path / "short" / "over.svg").is_file(), taken.output

@@ -23,7 +23,6 @@ from closures.plan.drawn import against_places, against_scale
 from closures.plan.kinds import (
     Faults,
     Place,
-    id_or_level,
     in_drawing,
     kind,
     more_than_nothing,
@@ -31,7 +30,7 @@ from closures.plan.kinds import (
     text,
     yes_or_no,
 )
-from closures.plan.place import Move, PlaceWish, cuts, moves, place_on_line
+from closures.plan.place import Move, PlaceWish, cuts, id_or_level, moves, place_on_line
 from closures.plan.section import Complaint, Fields, Key, Section
 from closures.plan.sizes import IDS
 from closures.plan.under import UNDER, UNDER_ONLY_WITH

@@ -8,11 +8,12 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Any, Literal
 
-from closures.errors import ClosureError, Fault, LengthError, PlanError, Where
+from closures.errors import ClosureError, Fault, PlanError, Where
 from closures.frozen import frozen
 from closures.lengths import parse_length_mm, shown_value
 from closures.nearest import nearest_name, nearest_whole
 from closures.plan.one_line import two_of
+from closures.plan.thousands import refuse_parted_thousands
 
 LONGEST_TEXT = 200
 """Characters: a title of this length already fills a sheet's width several times."""
@@ -146,6 +147,7 @@ def length(*, least_mm: float | None = 0, zero: bool = True) -> Kind:
     """Take a length, and give it in mm."""
 
     def read(value: object, place: Place) -> float:
+        refuse_parted_thousands(value, place.units, place.where)
         return parse_length_mm(value, place.units, least_mm=least_mm, zero=zero, where=place.where)
 
     return Kind(read, "length" if least_mm is not None else "length, may be negative", in_mm=True)
@@ -300,6 +302,12 @@ def length_or_range(value: object, place: Place) -> Range:
     return ordered(low, high, place)
 
 
+@kind("length, may be negative", in_mm=True)
+def _as_it_stands(value: object, place: Place) -> float:
+    """Take a length of a list that a program may have written, with all its decimals."""
+    return parse_length_mm(value, place.units, least_mm=None, where=place.where)
+
+
 @kind("list of `[across, down]`", "points")
 def points(value: object, place: Place) -> tuple[tuple[float, float], ...]:
     """Take a list of at least two points, each across and down."""
@@ -308,24 +316,11 @@ def points(value: object, place: Place) -> tuple[tuple[float, float], ...]:
         raise place.error(f"{_counted(value)} does not make an edge", f"Write two points or more, {example}.")
     if len(value) > MOST_POINTS:
         raise place.error(f"{len(value)} points are too many", f"Keep it to {MOST_POINTS}.")
-    read_point = pair(length(least_mm=None), "across and down", "6 mm", "80 mm")
+    read_point = pair(_as_it_stands, "across and down", "6 mm", "80 mm")
     faults = Faults()
     read = tuple(faults.read(read_point, point, place.inner(f"point {n}")) for n, point in enumerate(value, start=1))
     faults.raise_if_any()
     return read
-
-
-@kind("id, or a height (y) as a length")
-def id_or_level(value: object, place: Place) -> str | float:
-    """Take the id of a point in the drawing, or a y: whatever reads as a length is a y."""
-    try:
-        y_mm: float = length(least_mm=None)(value, place)
-        return y_mm
-    except LengthError:
-        # An XML name cannot begin with a digit, a sign or a point: such a text was meant as a length.
-        if not isinstance(value, str) or _begins_like_a_number(value.strip()):
-            raise
-        return str(text(value, place))
 
 
 def ordered(low_mm: float, high_mm: float, place: Place) -> Range:
@@ -389,10 +384,6 @@ def _listed(words: Sequence[str]) -> str:
 
 def _counted(value: object) -> str:
     return f"a list of {len(value)}" if isinstance(value, list) else shown_value(value)
-
-
-def _begins_like_a_number(value: str) -> bool:
-    return bool(value) and (value[0] in "-+−." or unicodedata.category(value[0]).startswith("N"))
 
 
 def _is_unprintable(sign: str) -> bool:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import unicodedata
+
+from closures.errors import LengthError
 from closures.frozen import frozen
 from closures.lengths import shown_value
 from closures.plan.kinds import Faults, Place, any_length, kind, pair, points, text, whole
@@ -27,6 +30,23 @@ class LevelPlace:
 
     level_mm: float
     which: int | None = None
+
+
+@kind("id, or a height (y) as a length")
+def id_or_level(value: object, place: Place) -> str | float:
+    """Take the id of a point in the drawing, or a y: whatever reads as a length is a y."""
+    try:
+        y_mm: float = any_length(value, place)
+        return y_mm
+    except LengthError:
+        # An XML name cannot begin with a digit, a sign or a point: such a text was meant as a length.
+        if not isinstance(value, str) or _begins_like_a_number(value.strip()):
+            raise
+        return str(text(value, place))
+
+
+def _begins_like_a_number(value: str) -> bool:
+    return bool(value) and (value[0] in "-+−." or unicodedata.category(value[0]).startswith("N"))
 
 
 PlaceWish = str | tuple[float, float] | LevelPlace

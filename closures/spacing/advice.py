@@ -33,6 +33,7 @@ class NoSpacing(SpacingError):
         others: further conflicts that share no rule with the first or with each other.
         mends: sets of as few changes as can be that do together; may be empty.
         wish: that no row meets.
+        long: how long the line is, for people; empty where that is not said.
 
     Attributes:
         conflict, others, mends, wish: likewise.
@@ -46,15 +47,15 @@ class NoSpacing(SpacingError):
         mends: tuple[tuple[Offer, ...], ...] = (),
         *,
         wish: Wish,
+        long: str = "",
     ) -> None:
         self.conflict, self.others, self.mends, self.wish = conflict, others, mends, wish
         self.level_at: Callable[[float], float] | None = None
         rules = "; ".join(conflict)
-        what = (
-            f"no row of closures can have {rules}"
-            if len(conflict) == 1
-            else (f"no row of closures can have all of these together: {rules}")
-        )
+        together = "all of these together: " if len(conflict) > 1 else ""
+        # A length in another unit than was meant shows at once.
+        line = f" on a line of {long}" if long else ""
+        what = f"no row of closures{line} can have {together}{rules}"
         for other in others:
             what += f"; nor can it have {'all of these together: ' if len(other) > 1 else ''}{'; '.join(other)}"
         offers = self.offers
@@ -102,7 +103,9 @@ def advise(wish: Wish, show: Show, step_mm: float, possible: Test = is_possible)
     rules = rules_of(wish, show, step_mm)
     clashes = _clashes(wish, rules, possible)
     said = [tuple(rule.words for rule in clash) for clash in clashes]
-    return NoSpacing(said[0], tuple(said[1:]), _mends(wish, rules, clashes, possible), wish=wish)
+    return NoSpacing(
+        said[0], tuple(said[1:]), _mends(wish, rules, clashes, possible), wish=wish, long=show(wish.length_mm)
+    )
 
 
 def _clashes(wish: Wish, rules: list[Rule], possible: Test) -> list[list[Rule]]:

@@ -272,7 +272,7 @@ def _faults_of_row(sheet: SheetRead, report: Mapping[str, Any], lap: str, promis
     if promises is not None and promises.worn is not None and promises.worn.stand and lies_aside(promises, lap):
         line, centres = with_stands_line(sheet, centres, promises.worn.stand[0])
     else:
-        line = _line_through(sheet, centres)
+        line = _line_through(sheet, centres, report["closing_line"]["length_mm"])
     if line is None:
         yield "no line is drawn on which all marks lie"
         return
@@ -319,11 +319,11 @@ def _faults_of_slits_in_zone(
             yield f"the buttonhole of mark {n} reaches {within:.3f} mm into {zone.name!r}"
 
 
-def _line_through(sheet: SheetRead, centres: list[Point]) -> Measured | None:
+def _line_through(sheet: SheetRead, centres: list[Point], length_mm: float) -> Measured | None:
     """The line drawn on the cloth on which every centre lies, from the first mark's end to the last's."""
     drawn = [measured(points) for points in sheet.lines if len(points) >= 2]
-    # The end of a band crosses the line at its end, where a single mark may lie.
-    for line in sorted(drawn, key=lambda one: one.length_mm, reverse=True):
+    # The end of a band crosses the line at its end, where a single mark may lie, and may be longer than the line.
+    for line in sorted(drawn, key=lambda one: abs(one.length_mm - length_mm)):
         if all(line.place_of(centre)[1] <= 2 * POSITION_MM for centre in centres):
             backwards = line.place_of(centres[0])[0] > line.place_of(centres[-1])[0]
             return measured(line.points[::-1]) if backwards else line
