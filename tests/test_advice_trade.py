@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from closures.advice.advice import Advice
-from closures.app.job import advice_of, check_plan
+from closures.app.job import advice_of, check_plan, place_plan, result_files
 from closures.errors import EdgeError
 from closures.plan.reading import read_plan
 
@@ -121,3 +121,53 @@ def test_stop_says_no_reason_twice() -> None:
     stop = told(text).order.stop
     assert "a cut buttonhole stays, and so does the hole of a tack" in stop
     assert stop.count("a cut buttonhole stays") == 1
+
+
+MEETING = '[garment]\nopens = "front"\nedges = "meeting"\nstate = "cut pieces"\n'
+SILK = TWO.format("poplin")
+
+
+def lines_of(text: str, rule: str) -> list[str]:
+    return [one.text for one in check_plan(read_plan(text.encode(), "job.toml")).findings if one.rule == rule]
+
+
+@pytest.mark.parametrize(("garment", "eye", "drawn"), [("", "straight eye", "bar"), (MEETING, "round eye", "eye")])
+def test_edges_that_lap_take_a_straight_eye_and_those_that_meet_a_round_one(garment: str, eye: str, drawn: str) -> None:
+    """Text-Book on Domestic Art (hooks and eyes): the round eye is used for edges, the flat one for lapping."""
+    text = garment + front("hook and eye", "2", SILK)
+    placed = check_plan(read_plan(text.encode(), "job.toml"))
+    fastener = placed.placement.fastener
+    assert [part.name for part in fastener.parts] == ["hook", eye]
+    assert (fastener.mark.over, fastener.mark.under) == ("hook", drawn)
+    assert f"Sew the {eye}s on at" in step(text, "set second")
+    is_lapped = not garment
+    assert ("round ones are for edges that meet" in step(text, "set second")) == is_lapped
+    files = result_files(place_plan(read_plan(text.encode(), "job.toml")), "a4")
+    assert eye in files["report.md"].decode() and f"{eye}s" in files["report.md"].decode()
+    # A straight eye is sewn at both its ends, on the line; a round one by two rings behind its bow.
+    under = files["under.svg"].decode()
+    assert ('class="stitch"' in under) == is_lapped and ('class="ring"' in under) == (not is_lapped)
+
+
+def test_eye_of_a_cuff_or_beside_a_row_is_straight_where_its_laps_lie_on_each_other() -> None:
+    placed = check_plan(read_plan(cuff("hook and eye", "2", SILK).encode(), "job.toml")).placement
+    assert [part.name for part in placed.fastener.parts] == ["hook", "straight eye"]
+    single = '[[single]]\nalong = "8 mm"\nkind = "hook and eye"\nsize = "2"\n'
+    beside = check_plan(read_plan((front("sew-on snap", "1", SILK) + single).encode(), "job.toml")).placement.beside
+    assert [part.name for part in beside[0].fastener.parts] == ["hook", "straight eye"]
+
+
+def test_distance_of_a_hook_is_told_of_its_end_and_of_no_rim_that_nobody_knows() -> None:
+    """Guide C-232, New Mexico State University: 1/8 in from the edge to the hook's end."""
+    over, under = lines_of(front("hook and eye", "2", SILK), "edge distance")
+    assert over.startswith("The end of the hook lies 3.2 mm from the finished edge")
+    assert under.startswith("The bar lies ")
+    (beside,) = lines_of(front("hook and eye", "2", SILK), "neighbour distance")
+    assert "two rims" not in beside and "how wide each part is was not told" in beside
+    tips = lines_of(
+        cuff("hook and bar", "one size", SILK).replace('over = ["18 mm"]', 'over = ["4 mm"]'), "edge distance"
+    )
+    assert tips[0].startswith("From the end of the hook to the finished tip 4 mm; ")
+    assert all("the centre" not in one and "rim" not in one for one in tips)
+    # What is known to be so wide is told by its rims as before.
+    assert "two rims" in lines_of(front("sew-on snap", "1", SILK), "neighbour distance")[0]

@@ -170,7 +170,7 @@ def test_cutter_drills_nothing_for_an_eye_or_a_loop_and_notches_the_edge() -> No
         assert len(drilled.query('POINT[layer=="13"]')) == 8 and not drilled.query('LINE[layer=="4"]')
 
 
-@pytest.mark.parametrize(("closure", "part", "is_inside"), [(HOOKS, "eye", True), (LOOPS, "button", False)])
+@pytest.mark.parametrize(("closure", "part", "is_inside"), [(HOOKS, "round eye", True), (LOOPS, "button", False)])
 def test_picture_of_the_parts_draws_a_half_on_the_face_that_it_is_sewn_to(
     closure: str, part: str, is_inside: bool
 ) -> None:

@@ -212,7 +212,7 @@ def test_parts_and_words_name_both_sides():
     report = json.loads(files["report.json"])
     assert [(row["part"], row["lap"], row["count"]) for row in report["parts"]] == [
         ("hook", "over", 19),
-        ("eye", "under", 19),
+        ("round eye", "under", 19),
     ]
     page = files["report.md"].decode()
     assert "nothing lies on top" in page and "lies on top (over lap)" not in page

@@ -204,7 +204,7 @@ def test_a_hook_stands_beside_a_double_breasted_front():
     assert hook.over.edge_distance_mm == pytest.approx(3.175)
     assert hook.under.edge_distance_mm == pytest.approx(140 - 3.175)
     report = json.loads(result_files(place_plan(read_plan((coat + HOOK).encode(), "plan.toml")), "a4")["report.json"])
-    assert [(part["part"], part["count"]) for part in report["parts"]][-2:] == [("hook", 1), ("eye", 1)]
+    assert [(part["part"], part["count"]) for part in report["parts"]][-2:] == [("hook", 1), ("straight eye", 1)]
 
 
 SIZED = BLOUSE.replace('straight = "500 mm"', 'points = [["0 mm", "0 mm"], ["0 mm", "500 mm"]]') + HOOK

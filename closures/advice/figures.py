@@ -111,9 +111,12 @@ def figures_of(
         "lead layers": sewn_through(lead, words, "lead marks", is_single),
         "other layers": sewn_through(other, words, "other marks", is_single),
         "behind": held_by(other, words, placement),
-        "other part": "bar" if placement.fastener.kind == "hook and bar" else "eye",
+        "other part": next((part.name for part in placement.fastener.parts_on(other)), "eye"),
     }
     halves = {lead: filled(setting.lead, named), other: filled(setting.other, named)}
+    if placement.fastener.kind == "hook and eye" and "ends: meeting" not in words:
+        straight = "{other marks?Take a straight eye, which is a bar|Take straight eyes, which are bars}"
+        halves[other] += put(f" {straight} of metal; round ones are for edges that meet.", named)
     if "ends: meeting" in words and "set: hook" in words:
         past = format_length(placement.laps.under.past_edge_mm, placement.plan.units)
         bow = put("{other marks?its bow|the bow of each}", named)
@@ -203,7 +206,8 @@ def _leading_part(placement: Placement, first: LapName) -> str:
     leads = setting_of(placement.fastener.setting).leads
     names = [part.name for part in placement.fastener.parts_on(first)]
     # The part that meets the other half, not the one that shows outside, is what the other lap is held against.
-    meets = ("socket", "stud", leads, "socket half", "eye", "bar", "counter half")
+    eyes = ("eye", "round eye", "straight eye", "bar")
+    meets = ("socket", "stud", leads, "socket half", *eyes, "counter half")
     return next((name for name in meets if name in names), names[0])
 
 

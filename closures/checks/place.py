@@ -22,6 +22,7 @@ from closures.placing.buttonhole import Buttonhole, buttonhole_for, cut_lengths
 from closures.placing.knitted import KnittedHole, knitted_hole
 
 if TYPE_CHECKING:
+    from closures.catalogue.values import LapName
     from closures.curve.line import Point
     from closures.placing.lap import Lap
     from closures.placing.placement import Placement
@@ -35,7 +36,7 @@ def check_edge_distance(checked: Checked) -> list[Finding]:
     def say(lap: Lap, result: Result, found: float, limit: float) -> str:
         distance = checked.show(found) if result == "pass" else checked.show_under(found, limit)
         centre = f"The bow of the eye stands {checked.show(found)} past" if lap.past_edge_mm else None
-        lies = f"{centre or f'The centre lies {distance} from'} the finished edge"
+        lies = f"{centre or f'{marked_part(checked, lap.name)} lies {distance} from'} the finished edge"
         if result == "pass":
             return f"{lies}; at least {checked.show(limit)} is wanted."
         part = "less than a fastener of this size can hold in" if result == "fail" else "less than is usual"
@@ -93,6 +94,14 @@ def _hooks_far_in(checked: Checked) -> list[Finding]:
     ]
 
 
+_MARKED = {"hook": "The end of the hook", "eye": "The bow of the eye", "bar": "The bar"}
+
+
+def marked_part(checked: Checked, lap: LapName) -> str:
+    """What a mark stands for on a lap, to begin a sentence: of a hook its end, of most parts their centre."""
+    return _MARKED.get(checked.fastener.mark.on(lap), "The centre")
+
+
 def edge_limits(checked: Checked) -> Limits:
     """The least distances from a centre to a finished edge."""
     if checked.fastener.family == "hook":
@@ -119,6 +128,9 @@ def check_neighbour_distance(checked: Checked) -> list[Finding]:
 
     def say(result: Result, found: float, limit: float) -> str:
         if result == "pass":
+            if not any(rim_mm.values()):
+                far = f"From one mark to the next it is at least {checked.show(found)}"
+                return f"{far}, and how wide each part is was not told; {checked.show(limit)} between them is wanted."
             return f"At least {checked.show(found)} lies between two rims; {checked.show(limit)} is wanted."
         if found <= SAME_MM:
             return f"The rim meets the next one (overlap {checked.show(-found)}). Use fewer or smaller closures."

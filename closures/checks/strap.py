@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked, Limits, first_least, judge_least
 from closures.checks.finding import Finding, Result
-from closures.checks.place import edge_limits
+from closures.checks.place import edge_limits, marked_part
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import buttonhole_for
 from closures.series import how_many
@@ -19,6 +19,7 @@ from closures.series import how_many
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from closures.catalogue.values import LapName
     from closures.placing.placement import LapMark, Mark
     from closures.placing.strap.values import Strap
 
@@ -41,20 +42,25 @@ def check_strap_edges(checked: Checked, strap: Strap) -> list[Finding]:
             ("finished tip", ends, "Move it inwards or take a smaller size."),
             ("long side", sides, "Move it towards the middle, widen the strap or take a smaller size."),
         ):
-            findings += judge_least("edge distance", lap.name, found, limits, _say_edge(checked, where, mend))
+            findings += judge_least("edge distance", lap.name, found, limits, _say_edge(checked, where, mend, lap.name))
     return findings
 
 
-def _say_edge(checked: Checked, where: str, mend: str) -> _Say:
+def _say_edge(checked: Checked, where: str, mend: str, lap: LapName) -> _Say:
+    part = marked_part(checked, lap)
+    of = part[0].lower() + part[1:]
+
     def say(result: Result, found: float, limit: float) -> str:
         if found < 0:
-            return f"The centre lies {checked.show(-found)} beyond the {where}, off the cloth. {mend}"
+            return f"{part} lies {checked.show(-found)} beyond the {where}, off the cloth. {mend}"
         rim = found - checked.rim_mm
-        lies = f"From the centre to the {where} {checked.show(found)}, from the rim {checked.show(max(rim, 0.0))}"
+        lies = f"From {of} to the {where} {checked.show(found)}"
+        if of == "the centre":
+            lies += f", from the rim {checked.show(max(rim, 0.0))}"
         if result == "pass":
-            return f"{lies}; at least {checked.show(limit)} from the centre is wanted."
+            return f"{lies}; at least {checked.show(limit)} from {of} is wanted."
         much = "less than a fastener of this size can hold in" if result == "fail" else "less than is usual"
-        return f"{lies}: {much} ({checked.show(limit)} from the centre). {mend}"
+        return f"{lies}: {much} ({checked.show(limit)} from {of}). {mend}"
 
     return say
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from closures.catalogue.catalogue import Catalogue
-    from closures.catalogue.values import Fastener
+    from closures.catalogue.values import Fastener, MarkWay
     from closures.errors import Where
     from closures.placing.meeting import PlacedAnchor
     from closures.plan.closure import ClosureWish
@@ -63,7 +63,24 @@ def fastener_of(closure: ClosureWish, catalogue: Catalogue, section: str = "clos
         )
     if section != "closure" and found.setting in WHOLE_ROWS:
         refuse_alone(found, where.but(key="kind"))
-    return found
+    return _with_its_eye(found, closure.meets)
+
+
+_EYES: dict[bool, tuple[str, MarkWay]] = {True: ("round eye", "eye"), False: ("straight eye", "bar")}
+"""Edges that meet take a round eye; where one laps the other a straight one, a bar, lies flat (published: DOMART)."""
+
+
+def _with_its_eye(found: Fastener, meets: bool) -> Fastener:
+    if found.kind != "hook and eye":
+        return found
+    name, way = _EYES[meets]
+    parts = tuple(replace(part, name=name) if part.name == "eye" else part for part in found.parts)
+    mark = replace(
+        found.mark,
+        over=way if found.mark.over == "eye" else found.mark.over,
+        under=way if found.mark.under == "eye" else found.mark.under,
+    )
+    return replace(found, parts=parts, mark=mark)
 
 
 WHOLE_ROWS = ("hook tape", "snap tape", "loop")

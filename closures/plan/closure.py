@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
@@ -31,6 +32,7 @@ class ClosureWish:
         spare: how many to have over, beside those that are placed.
         trial: how many to set on a trial piece.
         bound: its buttonholes are bound with cloth, and so made before the facing.
+        meets: it closes edges that meet, as the garment tells.
     """
 
     kind: str
@@ -43,6 +45,14 @@ class ClosureWish:
     spare: int = 2
     trial: int = 1
     bound: bool = False
+    meets: bool = False
+
+
+def as_edges_lie(plan: Plan) -> Plan:
+    """Tell the closure whether it closes edges that meet."""
+    if plan.garment is None or not plan.garment.is_meeting:
+        return plan
+    return replace(plan, closure=replace(plan.closure, meets=True))
 
 
 def _against(plan: Plan) -> Iterator[Complaint]:

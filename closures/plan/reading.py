@@ -10,6 +10,7 @@ from closures.errors import Fault, PlanError, Where
 from closures.lengths import shown_value
 from closures.nearest import nearest_name
 from closures.plan.band import lap_order, laps_of
+from closures.plan.closure import as_edges_lie
 from closures.plan.garment_file import (
     GARMENT_TOP,
     MOST_OPENINGS,
@@ -123,7 +124,7 @@ def read_table(
     )
     reader.hold_against(plan)
     reader.faults.raise_if_any()
-    return plan
+    return as_edges_lie(plan)
 
 
 def read_toml(data: bytes, where: str) -> dict[str, Any]:

@@ -74,6 +74,7 @@ def _outline(name: str, y: float) -> str:
         return f"M{x - w} {y + 5}v-5h{w * 0.75}v-6h{w * 0.5}v6h{w * 0.75}v5z"
     if name == "button":
         return f"M{x - w} {y - 4}h{2 * w}v8h{-2 * w}zM{x - 8} {y - 4}v8M{x + 8} {y - 4}v8"
+    name = {"round eye": "eye", "straight eye": "bar"}.get(name, name)
     if name in ("hook", "eye", "bar"):
         bend = {"hook": f"q{w} 0 {w} 6h{-w}", "eye": f"q{w * 0.8} 4 0 8", "bar": "v6"}[name]
         return f"M{x - w} {y - 3}h{w}{bend}"

@@ -152,6 +152,8 @@ _FIGURES: dict[str, Figure] = {
     "tack button": _button,
     "hook": _hook,
     "eye": _bar,
+    "round eye": _bar,
+    "straight eye": _bar,
     "bar": _bar,
     "eyelet": _eyelet,
 }
