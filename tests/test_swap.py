@@ -1108,3 +1108,44 @@ def test_eyelets_that_are_taken_out_leave_the_hole_of_their_tube_in_either_lap()
     assert [(hole.lap, hole.n, hole.way, hole.length_mm) for hole in holes] == [
         (lap, n, "round", 6.3) for lap in ("over", "under") for n in range(1, 8)
     ]
+
+
+FINISHED = (
+    '[edge]\nstraight = "640 mm"\n[garment]\nopens = "front"\nstate = "{state}"\n[band]\nwidth = "32 mm"\ninset = "16 mm"\n'
+    'lap = "left over right"\n[closure]\nkind = "plastic snap"\nsize = "20"\n[swap]\nkind = "sew-through button"\nsize = "18 L"\n'
+    'thickness = "3 mm"\nplaces = ["60 mm", "147 mm", "234 mm", "321 mm", "408 mm", "495 mm", "582 mm"]\n'
+    'hole = {{ way = "along", length = "15 mm", made = {made} }}\n[spacing]\npitch = "85 mm"\n{more}'
+    '[[layer]]\ncloth = "oxford"\ncount = 2\n'
+)
+
+
+def rows_offered(state="finished", made="true", more=""):
+    plan = read_plan(FINISHED.format(state=state, made=made, more=more).encode(), "shirt.toml")
+    return make_swap(plan, edges_of(plan), CATALOGUE)
+
+
+def test_row_of_a_finished_front_ends_where_the_old_one_ends():
+    """Common practice: facing, hem and the look of neck and hem were made for the ends that are there."""
+    swap = rows_offered()
+    for offer in swap.offers:
+        assert offer.places_mm[0] == pytest.approx(60, abs=1e-6), offer.n
+        assert offer.places_mm[-1] == pytest.approx(582, abs=1e-6), offer.n
+    told = "\n".join(swap.offers[0].placement.assumed)
+    assert "First closure 60 mm from the neck, where the old one sits (common practice)" in told
+    assert "Last closure 58 mm from the hem, where the old one sits (common practice)" in told
+
+
+def test_end_that_the_plan_tells_stands_over_the_old_one():
+    best = next(one for one in rows_offered(more='first = "20 mm"\n').offers if one.kind == "best")
+    assert (best.places_mm[0], best.places_mm[-1]) == pytest.approx((20, 582), abs=1e-6)
+
+
+def test_pattern_that_is_not_cut_yet_has_its_row_as_if_nothing_were_there():
+    best = next(one for one in rows_offered("cut pieces", "false").offers if one.kind == "best")
+    assert best.places_mm[0] < 20 and best.places_mm[-1] < 560
+
+
+def test_place_beyond_the_old_ends_takes_the_row_there():
+    neck = '[[anchor]]\nname = "collar"\nalong = "15 mm"\n'
+    best = next(one for one in rows_offered(more=neck).offers if one.kind == "best")
+    assert best.places_mm[0] == pytest.approx(15, abs=0.1)

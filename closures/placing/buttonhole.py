@@ -254,3 +254,12 @@ def _thickness_mm(fastener: Fastener) -> tuple[float, bool]:
         return 0.0, False
     low, high = (end.value for end in fastener.thickness)
     return (low + high) / 2, low == high
+
+
+def hole_reaches(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float, float]:
+    """How far from either end a buttonhole along the line wants its mark, so that a little cloth is left beside it."""
+    hole = None if plan.closure.hole != "along" else buttonhole_for(fastener, plan, catalogue)
+    if hole is None:
+        return 0.0, 0.0
+    least = catalogue.rule("ridge").value.value
+    return hole.before_mm + least, hole.after_mm + least

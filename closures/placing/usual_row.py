@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING, Literal
 from closures.frozen import frozen
 from closures.lengths import SAME_MM, format_length
 from closures.offered import up_mm
-from closures.placing.buttonhole import buttonhole_for
+from closures.placing.buttonhole import hole_reaches
 from closures.placing.differing import fastener_of
 from closures.placing.garment import ends_called
+from closures.placing.old_ends import old_ends
 from closures.placing.stack import layers_on
 from closures.plan.kinds import Range
 from closures.plan.spacing import SpacingWish
@@ -151,12 +152,14 @@ def usual_row(
         anywhere = Range(0.0, told.length_mm)
         return replace(spacing, first=spacing.first or anywhere, last=spacing.last or anywhere), tuple(found)
     if spacing.first is None:
-        fill(_given_way(_usual_first(plan, fastener, told, catalogue), spacing, told, plan))
+        first = _as_old("first", plan, told) or _usual_first(plan, fastener, told, catalogue)
+        fill(_given_way(first, spacing, told, plan))
     if spacing.last is None and spacing.count == 1:
         return replace(spacing, last=Range(0.0, told.length_mm)), tuple(found)
     if spacing.last is None:
         there, at_last = _set_at(plan, fastener, 1, told, catalogue)
-        last = _usual_last(there, at_last, spacing, told, catalogue, there.closure != plan.closure)
+        usual = _usual_last(there, at_last, spacing, told, catalogue, there.closure != plan.closure)
+        last = _as_old("last", plan, told) or usual
         fill(_given_way(last, plan.spacing or SpacingWish(), told, plan))
     return spacing, tuple(found)
 
@@ -164,11 +167,7 @@ def usual_row(
 def _given_way(usual: UsualLength, told_of_row: SpacingWish, told: Told, plan: Plan) -> UsualLength:
     """Let an end that nobody told give way where a fixed place or a clear zone leaves no closure there.
 
-    Args:
-        usual: the end.
-        told_of_row: the spacing as far as it is told.
-        told: what else the plan tells along the line.
-        plan: for words.
+    `told_of_row` is the spacing as far as it is told, `told` what else the plan tells along the line.
     """
     is_first = usual.key == "first"
     span, length = usual.span, told.length_mm
@@ -206,6 +205,16 @@ def _is_spent(spacing: SpacingWish, told: Told) -> bool:
     """Whether the closures that were counted are all spoken for by places that were told."""
     ends = (spacing.first is not None) + (spacing.last is not None)
     return spacing.count is not None and spacing.count <= len(told.anchors) + ends
+
+
+def _as_old(key: EndName, plan: Plan, told: Told) -> UsualLength | None:
+    """The end of a row on a finished garment, where the old one has it; None where there is none."""
+    both = old_ends(plan, told.length_mm)
+    if both is None:
+        return None
+    n, name = (0, "First") if key == "first" else (1, "Last")
+    before = f"{name} closure {{}} from the {ends_called(plan.garment)[n]}"
+    return UsualLength(key, both[n], before, ", where the old one sits", "common practice")
 
 
 def _usual_first(plan: Plan, fastener: Fastener, told: Told, catalogue: Catalogue) -> UsualLength:
@@ -314,20 +323,11 @@ def _first(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float,
         mm = mm if mm == fastener.rim_mm else up_mm(mm, plan.units)
         return mm, "right at it, as loops begin where edges meet", "common practice"
     mm = max(ends.value.value, fastener.rim_mm + warn.value.value)
-    hole_mm = max(_hole_reaches(plan, fastener, catalogue))
+    hole_mm = max(hole_reaches(plan, fastener, catalogue))
     if hole_mm > mm:
         # As far in at either end: of a slit that reaches past its button by unlike much, the row would lie to one side.
         return up_mm(hole_mm, plan.units), "so that no buttonhole runs into an end", "as this program has it"
     return mm, "clear of the finished end", ends.value.provenance.text
-
-
-def _hole_reaches(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float, float]:
-    """How far from either end a buttonhole along the line wants its mark, so that a little cloth is left beside it."""
-    hole = None if plan.closure.hole != "along" else buttonhole_for(fastener, plan, catalogue)
-    if hole is None:
-        return 0.0, 0.0
-    least = catalogue.rule("ridge").value.value
-    return hole.before_mm + least, hole.after_mm + least
 
 
 def _usual_last(
@@ -350,7 +350,7 @@ def _usual_last(
     gap_mm = (
         spacing.pitch_mm if spacing.pitch_mm is not None else (length_mm - first.low_mm) / ((count or 2) - 1 + gaps)
     )
-    low = max(gaps * gap_mm, _hole_reaches(plan, fastener, catalogue)[1])
+    low = max(gaps * gap_mm, hole_reaches(plan, fastener, catalogue)[1])
     high = max(low, (gaps + 1) * gap_mm)
     end = ends_called(plan.garment)[1]
     # The band of a cardigan ends where the knitting does, and is held shut there: as at its first end.
@@ -371,7 +371,7 @@ def _usual_last(
     # Not a range: rather gaps a little off the pitch than one end that stands further in than the other.
     before = f"Last closure {{}} from the {end}"
     ends = catalogue.rule("ends least").value
-    hole_mm = up_mm(_hole_reaches(plan, fastener, catalogue)[1], plan.units)
+    hole_mm = up_mm(hole_reaches(plan, fastener, catalogue)[1], plan.units)
     own_mm = max(ends.value, fastener.rim_mm + catalogue.rule("edge warn extra").value.value)
     if hole_mm > first.low_mm:
         after = ", as far as its buttonhole asks"
@@ -392,7 +392,7 @@ def _near_the_hem(plan: Plan, fastener: Fastener, first: Range, gap_mm: float, c
     own_mm = max(
         catalogue.rule("ends least").value.value,
         fastener.rim_mm + catalogue.rule("edge warn extra").value.value,
-        _hole_reaches(plan, fastener, catalogue)[1],
+        hole_reaches(plan, fastener, catalogue)[1],
     )
     least_mm = max(first.low_mm, up_mm(own_mm, plan.units))
     span = Range(least_mm, max(gap_mm / 2, _on_from(least_mm, plan).high_mm))
