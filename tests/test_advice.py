@@ -797,12 +797,19 @@ def test_hook_ends_are_what_the_marks_mean() -> None:
             ["eye protection", "steel hammer", "fingers out of a press", "stab", "0.5 µg"],
             ["child", "lead"],
         ),
-        ("plastic snap", '[wearer]\nprofiles = ["child"]\n', ["wash test", "31.7 mm", "1501.3(d)"], ["70 N", "0.5 µg"]),
+        (
+            "plastic snap",
+            '[wearer]\nprofiles = ["child"]\n',
+            ["wash test", "31.7 mm", "1501.3(d)", "100 ppm of lead, of whatever material"],
+            ["70 N", "0.5 µg"],
+        ),
+        ("plastic snap", '[wearer]\nprofiles = ["child"]\nsold = ["EU"]\n', ["wash test"], ["100 ppm"]),
+        ("plastic snap", "", [], ["100 ppm"]),
         (
             "sew-through button",
             '[wearer]\nprofiles = ["child"]\n',
-            ["70 N", "50 N", "36 months", "980 mm", "laboratory", "product-safety law", "EN 17394-2"],
-            ["wash test", "lead;", "hammer"],
+            ["70 N", "50 N", "36 months", "980 mm", "laboratory", "product-safety law", "EN 17394-2", "100 ppm"],
+            ["wash test", "hammer"],
         ),
         (
             "prong snap",

@@ -171,3 +171,15 @@ def test_distance_of_a_hook_is_told_of_its_end_and_of_no_rim_that_nobody_knows()
     assert all("the centre" not in one and "rim" not in one for one in tips)
     # What is known to be so wide is told by its rims as before.
     assert "two rims" in lines_of(front("sew-on snap", "1", SILK), "neighbour distance")[0]
+
+
+def test_widest_gap_is_told_with_the_usual_one_and_the_limit_each_once() -> None:
+    """What is usual has its source with its rule; that half as much again is looked at is our own rule."""
+    wide = front("sew-on snap", "1", SILK).replace("count = 7", "count = 7").replace('"600 mm"', '"640 mm"')
+    wide = wide.replace('first = "25 mm"\nlast = "25 mm"', 'first = "59 mm"\nlast = "59 mm"')
+    told = lines_of(wide, "widest gap")
+    assert told[0].startswith(
+        "The gap to the next mark is 87 mm, wider than 76.2 mm, half as much again as the 50.8 mm that is usual (gap on a "
+        "placket that bears no strain). It may gape"
+    )
+    assert told[0].count("76.2 mm") == 1

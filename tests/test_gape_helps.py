@@ -2,6 +2,8 @@
 
 import itertools
 import math
+import re
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -13,6 +15,7 @@ from closures.app.pulling import beside_of, gape_of, helps_of
 from closures.errors import PlanError, SpacingError
 from closures.jobs.gape.search import Weights, fewest_within, least_worst
 from closures.plan.reading import read_plan
+from closures.report.gape import helping_lines
 from closures.spacing.wish import Anchor, Clear, Wish
 
 PLAN = """
@@ -95,6 +98,20 @@ def test_helper_helps_where_one_gap_is_worse_than_the_rest():
     assert helper.is_worth
     even = next(one for one in helps().ranked if one.name == "helper")
     assert not even.is_worth
+
+
+def test_only_what_helps_is_listed_as_help_and_the_rest_is_named_apart():
+    found = helps()
+    lines = helping_lines(found)
+    even = next(one for one in found.ranked if one.name == "helper")
+    numbered = [line for line in lines if re.match(r"  \d+\. ", line)]
+    assert not any(even.title in line for line in numbered) and len(numbered) == len(found.ranked) - 1
+    assert any(line.startswith("Tried too, and hardly any help here: ") and even.title in line for line in lines)
+    # A larger closure of which nothing is known to hold more is no help against springing open.
+    larger = replace(next(one for one in found.ranked if one.name == "larger"), hold_times=1.0)
+    as_found = replace(found, ranked=(*(one for one in found.ranked if one.name != "larger"), larger))
+    assert not any("as near to what opens it" in line for line in helping_lines(as_found))
+    assert any(f"; {larger.title}." in line for line in helping_lines(as_found))
 
 
 def test_hard_pull_says_that_more_closures_alone_would_not_do():

@@ -81,7 +81,9 @@ def check_widest_gap(checked: Checked) -> list[Finding]:
         text = f"The largest gap is {checked.show(largest)}; no limit is known for such an opening."
         return [Finding("widest gap", "pass", text, _OURS, None, place, largest, None)]
     more = _against_gaping(checked, "use more closures or fix one there")
-    limit, source, told = widest.limit_mm, widest.source, widest.told
+    limit, source = widest.limit_mm, widest.source
+    # What names its figure itself does not have it named again.
+    told = widest.told if widest.told[0].isdigit() else f"{widest.told} ({checked.show(limit)})"
     wide = [(i, gap) for i, gap in enumerate(gaps, 1) if gap > limit + SAME_MM]
     if not wide:
         text = f"The largest gap is {checked.show(largest)}; {widest.fits}."
@@ -94,16 +96,15 @@ def check_widest_gap(checked: Checked) -> list[Finding]:
         return [Finding("widest gap", "pass", text, "geometry", None, 1, gaps[0], None)]
     if not spacing.gaps_mm:
         text = (
-            f"There is only one closure, so the whole line is the gap: {checked.show(gaps[0])}, wider than {told} "
-            f"({checked.show(limit)}). It may gape on either side: {_against_gaping(checked, 'use more closures')}."
+            f"There is only one closure, so the whole line is the gap: {checked.show(gaps[0])}, wider than {told}. "
+            f"It may gape on either side: {_against_gaping(checked, 'use more closures')}."
         )
         return [Finding("widest gap", "warn", text, source, None, 1, gaps[0], limit)]
     return [
         Finding(
             "widest gap",
             "warn",
-            f"The gap to the next mark is {checked.show(gap)}, wider than {told} "
-            f"({checked.show(limit)}). It may gape under strain: {more}.",
+            f"The gap to the next mark is {checked.show(gap)}, wider than {told}. It may gape under strain: {more}.",
             source,
             None,
             i,
@@ -164,10 +165,10 @@ def _usual_gap(checked: Checked) -> _Widest | None:
             told = "is usual on a shirt front, if it is no coat or jacket"
             return _Widest(mm, source, told, f"at most {show(mm)} is wanted, and about {show(coat_mm)} on a coat")
         return _Widest(mm, source, "is usual on a shirt front", f"at most {checked.show(mm)} is wanted")
-    told = f"half as much again as is usual ({rule.text})"
     # The usual gap has its own source; how far over it is looked at has none.
     judged = source if source == _OURS else f"{source}; half as much again: {_OURS}"
     limit = _OVER_USUAL * mm
+    told = f"{checked.show(limit)}, half as much again as the {checked.show(mm)} that is usual ({rule.text})"
     fits = f"about {checked.show(mm)} is usual ({rule.text}), and what is over {checked.show(limit)} is looked at"
     return _Widest(limit, judged, told, fits)
 

@@ -147,6 +147,7 @@ def gape_section(gape: Gape, placement: Placement, helps: Helps) -> str:
         if helped
         else []
     )
+    rows += [row for line in _idle_lines(helps) for row in ("", plain(line))]
     rows += ["", f"**{plain(helps.closures_alone)}**"] if helps.closures_alone else []
     rows += ["", "What this rests on:", ""]
     rows += [
@@ -213,6 +214,7 @@ def helping_lines(helps: Helps) -> tuple[str, ...]:
     helped = help_lines(helps)
     lines = ["What would help, each placed and reckoned anew:"] if helped else []
     lines += [f"  {n}. {line}" for n, line in enumerate(helped, 1)]
+    lines += _idle_lines(helps)
     return (*lines, *([helps.closures_alone] if helps.closures_alone else []))
 
 
@@ -262,8 +264,14 @@ def rows_figures(rows: Beside) -> list[dict[str, Any]]:
 
 
 def help_lines(helps: Helps) -> list[str]:
-    """What would help, the most helpful first, then what would not."""
-    return [f"{one.title}: {_effect(one)}. {one.text}" for one in helps.ranked]
+    """What would help, the most helpful first."""
+    return [f"{one.title}: {_effect(one)}. {one.text}" for one in helps.ranked if one.is_of_use]
+
+
+def _idle_lines(helps: Helps) -> list[str]:
+    """What was tried and changes next to nothing, in one line; none where all of it helps."""
+    idle = [one.title for one in helps.ranked if not one.is_of_use]
+    return [f"Tried too, and hardly any help here: {'; '.join(idle)}."] if idle else []
 
 
 def _effect(one: Help) -> str:
@@ -273,8 +281,6 @@ def _effect(one: Help) -> str:
         return f"{digits(one.times)} times the gape number, whatever that is"
     if one.name == "larger":
         return f"the load is {digits(one.hold_times)} times as near to what opens it, the gape as before"
-    if not one.is_worth:
-        return f"{number}, which is hardly calmer"
     return f"{number}, {digits(one.times)} times what it is" + (" and calm by the middle" if becomes_calm else "")
 
 

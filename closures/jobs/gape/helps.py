@@ -64,6 +64,11 @@ class Help:
         return self.times <= _WORTH
 
     @property
+    def is_of_use(self) -> bool:
+        """Whether it changes what it is for: how calm the front lies, or of a larger closure how it holds."""
+        return self.is_worth or (self.name == "larger" and self.hold_times <= _WORTH)
+
+    @property
     def is_calm(self) -> bool:
         """Whether the middle of the range lies calm then."""
         return self.number.middle <= RIPPLES_ABOVE
