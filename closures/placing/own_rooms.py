@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
     from closures.spacing import Spacing
 
-# How far a mark may lie within the closed stretch of its own zone, by rounding.
+# How far a mark may lie within the closed stretch of its own zone, by rounding: our own rule.
 _ROUNDING_MM = 1e-6
 
 
