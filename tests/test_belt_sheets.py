@@ -15,10 +15,12 @@ from typer.testing import CliRunner
 from closures.app.command import app
 from closures.app.job import load_plan, place_plan, result_files
 from closures.drawing.cover import closures_in_words
+from closures.drawing.ink.apart import crossings
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.lettering import width_of
-from closures.drawing.ink.shapes import Words
+from closures.drawing.ink.shapes import FINE, Words
+from closures.drawing.ink.shapes import Path as Stroke
 from closures.drawing.sheets.drawing import subjects_of
 from closures.drawing.sheets.strap_drawing import draw_end, whole_end
 from closures.drawing.sheets.strap_sheet import strap_ends
@@ -453,3 +455,57 @@ def test_cover_lists_what_is_cut_off():
     gap = width_of("  ", end.subject.type.figure)
     near = [(a, b, gap) for boxes in rows.values() for a, b in pairwise(sorted(boxes)) if b[0] - a[2] < gap - 0.05]
     assert not near
+
+
+FOUR_ON_A_CUFF = """
+title = "Deep cuffs"
+units = "in"
+[row]
+piece = "cuff"
+pair = true
+length = "9 1/2 in"
+height = "2 1/4 in"
+over = [["1/2 in", "5/8 in"], ["1/2 in", "1 5/8 in"]]
+under = [["1/2 in", "5/8 in"], ["1/2 in", "1 5/8 in"], ["1 1/4 in", "5/8 in"], ["1 1/4 in", "1 5/8 in"]]
+allowance = "3/8 in"
+[closure]
+kind = "sew-through button"
+size = "16 L"
+[[layer]]
+cloth = "oxford"
+count = 2
+"""
+
+
+def test_each_mark_of_two_rows_tells_the_length_that_its_setting_has_on_the_cover():
+    """The cover named mark 1 of a setting, the sheet told the length at mark 2 alone."""
+    answer = place_plan(read_plan(FOUR_ON_A_CUFF.encode(), "cuff.toml"), None, "outside")
+    _, _, said = drawn(answer, "under.svg")
+    assert [one for one in said if one == "closes"] == ["closes"] * 4
+    assert said.count("8 1/2 in") == said.count("7 3/4 in") == 2
+    told = [
+        row
+        for sheet in answer.sheets
+        for name, rows in sheet.text.blocks
+        if name.startswith("Closes at")
+        for row in rows
+    ]
+    assert "setting 1, on marks 1 and 2, worn: 8 1/2 in / 215.9 mm" in told
+    assert "setting 2, on marks 3 and 4: 7 3/4 in / 196.9 mm" in told
+
+
+def test_leaders_of_marks_in_two_rows_cross_no_other_and_reach_no_figures_by_another_mark():
+    answer = place_plan(read_plan(FOUR_ON_A_CUFF.encode(), "cuff.toml"), None, "outside")
+    for subject in subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", None):
+        for end in strap_ends(subject, whole=False)[:2]:
+            drawing = draw_end(end, whole_end(end), strap_rows(end, whole_end(end), ""))
+            (words,) = [group for group in drawing.items if group.id == "words"]
+            marks = {mark.n: end.view.point(*mark.at) for mark in end.carried()}
+            leaders = [leaf for leaf in leaves(words.items) if isinstance(leaf, Stroke) and leaf.pen == FINE]
+            ways = [tuple(tuple(map(float, command[1:])) for command in one.commands) for one in leaders]
+            assert len(ways) == len(marks)
+            assert crossings(ways, len(ways)) == 0
+            for start, stop in ways:
+                own = min(marks.values(), key=lambda at: math.dist(at, start))
+                # What it leads to stands nearer to that mark than to all others.
+                assert min(marks.values(), key=lambda at: math.dist(at, stop)) == own

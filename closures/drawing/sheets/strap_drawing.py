@@ -22,6 +22,7 @@ from closures.drawing.paper.joins import (
     words_on_top,
 )
 from closures.drawing.paper.parts import Part
+from closures.drawing.sheets.astray import is_astray, leader_of
 from closures.drawing.sheets.labels import Label, place_label, target_of
 from closures.drawing.sheets.lanes import letter_rows
 from closures.drawing.sheets.lettered import Lettered
@@ -39,7 +40,7 @@ from closures.drawing.sheets.strap_words import (
 from closures.placing.strap.outline import end_outline
 
 if TYPE_CHECKING:
-    from closures.drawing.ink.shapes import Command
+    from closures.drawing.ink.shapes import Command, Point
     from closures.drawing.sheets.strap_view import End
     from closures.plan.strap import TipShape
 
@@ -110,25 +111,30 @@ def draw_end(end: End, part: Part, rows: Sequence[Lettered]) -> LapDrawing:
 
 
 def _number_marks(end: End, ways: Sequence[Sequence[Label]], room: Room) -> tuple[list[Item], tuple[str, ...], Room]:
-    """Number the marks in the first way that keeps the most numbers within the finished edge.
+    """Number the marks in the first way that leaves no figure by another mark, and most numbers within the edge.
 
     Returns:
         The words, which numbers stand outside, and the room with the words in it.
     """
-    tried: list[tuple[tuple[str, ...], Room, list[Item]]] = []
+    tried: list[tuple[int, tuple[str, ...], Room, list[Item]]] = []
     for labels in ways:
         trial = deepcopy(room)
         items: list[Item] = []
         outside: list[str] = []
+        leaders: list[tuple[Point, Point]] = []
+        astray = 0
         for label in labels:
             placed = place_label(label, trial)
             items += placed
             head = [one for one in placed if isinstance(one, Words) and one.text == label.head]
             outside += [label.head for one in head if not end.holds(box_of(one))]
-        tried.append((tuple(outside), trial, items))
-        if not outside:
+            leader = leader_of(placed)
+            astray += is_astray(label, placed, leaders, trial)
+            leaders += [leader] if leader else []
+        tried.append((astray, tuple(outside), trial, items))
+        if not outside and not astray:
             break
-    cut_off, taken, words = min(tried, key=lambda one: len(one[0]))
+    _, cut_off, taken, words = min(tried, key=lambda one: (one[0], len(one[1])))
     return words, cut_off, taken
 
 

@@ -13,7 +13,7 @@ from closures.drawing.sheets.strap_drawing import draw_end, whole_end
 from closures.drawing.sheets.strap_view import End, make_end
 from closures.drawing.sheets.strap_words import strap_rows
 from closures.placing.run_mark import run_mark
-from closures.placing.strap.settings import mark_of, setting_in_words
+from closures.placing.strap.settings import marks_of, setting_in_words
 from closures.placing.strap.values import NO_ALLOWANCE
 
 if TYPE_CHECKING:
@@ -117,7 +117,7 @@ def _settings(placement: Placement, strap: Strap) -> tuple[str, tuple[str, ...]]
     units = placement.plan.units
     rows = ["With the over end's outermost closure"]
     for setting in strap.settings:
-        lapping = "" if mark_of(setting, placement) else f", lapping {both_ways(setting.overlap_mm, units)[0]}"
+        lapping = "" if marks_of(setting, placement) else f", lapping {both_ways(setting.overlap_mm, units)[0]}"
         worn = ", worn" if setting.is_target else ""
         closed = " / ".join(both_ways(setting.middle_mm, units))
         rows.append(f"setting {setting_in_words(setting, placement)}{lapping}{worn}: {closed}")

@@ -12,16 +12,21 @@ if TYPE_CHECKING:
     from closures.placing.placed import Placement
 
 
-def mark_of(setting: Setting, placement: Placement) -> int | None:
-    """Find the mark of the under end that the over end's outermost closure takes; None where it takes none."""
-    seats = ((one.n, one.under.from_tip_mm or 0.0) for one in placement.marks if one.under is not None)
-    return next((n for n, at in seats if abs(at - setting.outer_on_mm) <= SAME_SEAT_MM), None)
+def marks_of(setting: Setting, placement: Placement) -> tuple[int, ...]:
+    """Find the marks of the under end that the over end's outermost closures take; none where they take none."""
+    strap = placement.strap
+    if strap is None:
+        return ()
+    seats = [(one.n, one.under) for one in placement.marks if one.under is not None]
+    at = [(n, strap.closes_at(one.from_tip_mm or 0.0, strap.width_mm / 2 - one.y_mm)) for n, one in seats]
+    return tuple(n for n, found in at if found is setting)
 
 
 def setting_in_words(setting: Setting, placement: Placement) -> str:
     """Name a setting by both its numbers, as "3, on mark 5": it is counted from the loosest, marks along the strap."""
-    mark = mark_of(setting, placement)
-    return f"{setting.n}" if mark is None else f"{setting.n}, on mark {mark}"
+    marks = marks_of(setting, placement)
+    named = f"marks {', '.join(map(str, marks[:-1]))} and {marks[-1]}" if len(marks) > 1 else ""
+    return ", on ".join((f"{setting.n}", *((named or f"mark {marks[0]}",) if marks else ())))
 
 
 def settings_at(

@@ -208,9 +208,13 @@ class Strap:
         return any(abs(seat.height_mm - self.width_mm / 2) > SAME_SEAT_MM for seat in (*self.over, *self.under))
 
     def closes_at(self, from_under_tip_mm: float, height_mm: float) -> Setting | None:
-        """The setting in which the over end's outermost closure sits at a place of the under end."""
-        outer = min(self.over, key=lambda seat: seat.from_tip_mm)
-        if abs(outer.height_mm - height_mm) > SAME_SEAT_MM:
+        """The setting in which an outermost closure of the over end sits at a place of the under end.
+
+        Of two rows one above the other both outermost closures sit somewhere.
+        """
+        first = min(seat.from_tip_mm for seat in self.over)
+        outer = [seat.height_mm for seat in self.over if seat.from_tip_mm - first <= SAME_SEAT_MM]
+        if all(abs(height - height_mm) > SAME_SEAT_MM for height in outer):
             return None
         return next((s for s in self.settings if abs(s.outer_on_mm - from_under_tip_mm) <= SAME_SEAT_MM), None)
 
