@@ -509,3 +509,38 @@ def test_leaders_of_marks_in_two_rows_cross_no_other_and_reach_no_figures_by_ano
                 own = min(marks.values(), key=lambda at: math.dist(at, start))
                 # What it leads to stands nearer to that mark than to all others.
                 assert min(marks.values(), key=lambda at: math.dist(at, stop)) == own
+
+
+LEATHER = """
+title = "Narrow leather belt"
+[belt]
+waist = "82 cm"
+width = "22 mm"
+thickness = "3 mm"
+settings = 7
+step = "{step} mm"
+ends = "rounded"
+lap = "right over left"
+made = "one layer"
+[closure]
+kind = "leather post snap"
+size = "16 L"
+[sheets]
+large = true
+"""
+
+
+@pytest.mark.parametrize("step", [16.2, 18, 20, 25])
+def test_in_large_letters_every_mark_tells_how_far_it_lies_from_its_tip_by_itself_or_on_the_cover(step: float) -> None:
+    """Where figures of close settings found no room beside their numbers the printed set told no distance at all."""
+    answer = place_plan(read_plan(LEATHER.format(step=step).encode(), "belt.toml"), None, "outside")
+    for subject in subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", None)[:1]:
+        for end, sheet in zip(strap_ends(subject, whole=False), answer.sheets, strict=True):
+            drawing = draw_end(end, whole_end(end), ())
+            said = " ".join(leaf.text for leaf in leaves(drawing.items) if isinstance(leaf, Words))
+            blocks = [rows for name, rows in sheet.text.blocks if name == f"From the tip of the {end.lap.name} end"]
+            told = [row for rows in blocks for row in rows]
+            for mark in end.carried():
+                far = both_ways(mark.from_tip_mm, "mm")[0]
+                on_cover = any(row.startswith(f"mark {mark.n}: {far} / ") for row in told)
+                assert (f"{far} " in f"{said} ") != on_cover, (mark.n, said, told)

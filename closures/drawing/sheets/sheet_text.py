@@ -42,13 +42,18 @@ class KeepClear:
 
 @frozen
 class LapDrawing:
-    """A lap as it is seen; `cut_off` is what stands outside a strap's finished edge and must outlast the cutting."""
+    """A lap as it is seen.
+
+    `cut_off` is what stands outside a strap's finished edge and must outlast the cutting; `untold` are the numbers of
+    the marks beside which there was no room for how far they lie from its tip.
+    """
 
     items: tuple[Item, ...]
     edge: Path
     keep_clear: tuple[KeepClear, ...]
     orientations: tuple[Orientation, ...]
     cut_off: tuple[str, ...] = ()
+    untold: tuple[str, ...] = ()
 
 
 @frozen

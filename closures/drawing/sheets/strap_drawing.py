@@ -36,6 +36,7 @@ from closures.drawing.sheets.strap_words import (
     letter_names,
     letter_tip,
     mark_labels,
+    untold,
 )
 from closures.placing.strap.outline import end_outline
 
@@ -82,7 +83,7 @@ def draw_end(end: End, part: Part, rows: Sequence[Lettered]) -> LapDrawing:
         room.take_target(target_of(label.at, label.away, rim, label.reach_mm, box_of(group)))
     room.take_path(middle.commands)
     words: list[Item] = [*(letter_tip(end, room) if part.low_mm <= 0.0 else ())]
-    numbered, cut_off, room = _number_marks(end, ways, room)
+    numbered, cut_off, labels, room = _number_marks(end, ways, room)
     words += numbered
     if is_last and not end.left_out_mm:
         words += letter_far_end(end, room)
@@ -107,16 +108,18 @@ def draw_end(end: End, part: Part, rows: Sequence[Lettered]) -> LapDrawing:
     course = tuple(Orientation(end.view.point(*m.at), end.to_tip, (0.0, -1.0), m.n) for m in carried)
     names = ("its name" if row.sign else "which face is up" for row in left if row.size_mm == end.subject.type.text)
     numbers = (f"number {', '.join(sorted(cut_off, key=int))}",) if cut_off else ()
-    return LapDrawing(items, edge, clear, course, (*numbers, *names))
+    return LapDrawing(items, edge, clear, course, (*numbers, *names), untold(ways[-1], labels))
 
 
-def _number_marks(end: End, ways: Sequence[Sequence[Label]], room: Room) -> tuple[list[Item], tuple[str, ...], Room]:
+def _number_marks(
+    end: End, ways: Sequence[Sequence[Label]], room: Room
+) -> tuple[list[Item], tuple[str, ...], Sequence[Label], Room]:
     """Number the marks in the first way that leaves no figure by another mark, and most numbers within the edge.
 
     Returns:
-        The words, which numbers stand outside, and the room with the words in it.
+        The words, which numbers stand outside, the labels, and the room with the words in it.
     """
-    tried: list[tuple[int, tuple[str, ...], Room, list[Item]]] = []
+    tried: list[tuple[int, tuple[str, ...], Sequence[Label], Room, list[Item]]] = []
     for labels in ways:
         trial = deepcopy(room)
         items: list[Item] = []
@@ -131,11 +134,11 @@ def _number_marks(end: End, ways: Sequence[Sequence[Label]], room: Room) -> tupl
             leader = leader_of(placed)
             astray += is_astray(label, placed, leaders, trial)
             leaders += [leader] if leader else []
-        tried.append((astray, tuple(outside), trial, items))
+        tried.append((astray, tuple(outside), labels, trial, items))
         if not outside and not astray:
             break
-    _, cut_off, taken, words = min(tried, key=lambda one: (one[0], len(one[1])))
-    return words, cut_off, taken
+    _, cut_off, labels, taken, words = min(tried, key=lambda one: (one[0], len(one[1])))
+    return words, cut_off, labels, taken
 
 
 def _clip(end: End, part: Part) -> tuple[tuple[float, float], ...]:

@@ -56,10 +56,12 @@ def _end_sheet(end: End, findings: Sequence[Finding]) -> Sheet:
     part = whole_end(end)
     drawn = draw_end(end, part, strap_rows(end, part, ""))
     stem = f"{end.lap.name}-right" if end.side == "right" else ""
-    return set_on_sheet(drawn, end.lap.name, end.subject.face, end.view.flipped, _tell(end, findings), stem)
+    return set_on_sheet(
+        drawn, end.lap.name, end.subject.face, end.view.flipped, _tell(end, findings, drawn.untold), stem
+    )
 
 
-def _tell(end: End, findings: Sequence[Finding]) -> SheetText:
+def _tell(end: End, findings: Sequence[Finding], untold: Sequence[str]) -> SheetText:
     placement, face, side = end.subject.placement, end.subject.face, end.side
     lap, strap, fastener, units = end.lap, end.strap, placement.fastener, placement.plan.units
     marks = placement.on(lap.name)
@@ -75,6 +77,7 @@ def _tell(end: End, findings: Sequence[Finding]) -> SheetText:
         first, last = marks[0], marks[-1]
         straight = math.dist(first.at, last.at)
         check = (f"mark {first.n} to mark {last.n}, straight:", _precise(straight, units))
+    blocks = (_from_tip(end, untold), _sizes(strap, units), _settings(placement, strap), _cutting(strap, units))
     return SheetText(
         placement.plan.title,
         f"{fastener.name}{cap} · {len(marks)} on this end",
@@ -83,7 +86,7 @@ def _tell(end: End, findings: Sequence[Finding]) -> SheetText:
         failures_in_words(findings, placement.side_word),
         signs,
         ("tip", "upper edge"),
-        tuple(block for block in (_sizes(strap, units), _settings(placement, strap), _cutting(strap, units)) if block),
+        tuple(block for block in blocks if block),
         run=run_mark(placement),
         sign_words=_CUT_APART if "cut" in signs else (),
     )
@@ -108,6 +111,15 @@ def _signs(placement: Placement, end: End) -> tuple[str, ...]:
         *(("rim",) if fastener.cap_mm and is_round else ()),
         *signs_of_style(style),
     )
+
+
+def _from_tip(end: End, untold: Sequence[str]) -> tuple[str, tuple[str, ...]] | None:
+    """How far those marks lie from their tip that do not say so themselves."""
+    if not untold:
+        return None
+    marks = [mark for mark in end.carried() if str(mark.n) in untold]
+    rows = [f"mark {mark.n}: {' / '.join(both_ways(mark.from_tip_mm or 0.0, end.subject.units))}" for mark in marks]
+    return f"From the tip of the {end.lap.name} end", tuple(rows)
 
 
 def _settings(placement: Placement, strap: Strap) -> tuple[str, tuple[str, ...]] | None:

@@ -47,12 +47,13 @@ def mark_labels(end: End, marks: Sequence[LapMark]) -> Iterator[list[Label]]:
         [part for label in under for part in _parted(label, 2)],
         [part for label in beside for part in _parted(label, 1)],
         [part for label in under for part in _parted(label, 1)],
+        [_unit_under(part) for label in under for part in _parted(label, 1)],
     )
     for labels in ways:
         if all(block_size(one)[0] <= closest for one in labels):
             yield labels
-    for short in (*ways[-2:], [part for label in under for part in _alone(label)]):
-        # What would run into its neighbour's is left out: the cover tells it.
+    for short in (*ways[-3:-1], [part for label in under for part in _alone(label)]):
+        # What would run into its neighbour's is left out: the cover tells it (`untold`).
         heads = [one for one in short if one.head]
         if all(block_size(one)[0] <= closest for one in heads):
             yield short if all(block_size(one)[0] <= closest for one in short) else heads
@@ -65,6 +66,13 @@ def _narrowed(labels: Sequence[Label], widest_mm: float) -> list[Label]:
     if all(width_of(one.text, one.size_mm, one.weight) <= widest_mm for one in seconds):
         return list(labels)
     return [replace(label, lines=(*label.lines[:1], *label.lines[2:])) for label in labels]
+
+
+def _unit_under(label: Label) -> Label:
+    """Set the unit of a figure under a number on a line of its own, as "152.7" and "mm"."""
+    halves = [one.text.rpartition(" ") for one in label.lines if label.head]
+    lines = [replace(one, text=text) for one, (a, _, b) in zip(label.lines, halves, strict=False) for text in (a, b)]
+    return replace(label, lines=tuple(lines)) if label.head else label
 
 
 def _alone(label: Label) -> tuple[Label, Label]:
@@ -119,6 +127,14 @@ def _mark_label(end: End, mark: LapMark) -> Label:
     # A strap's marks may lie one above the other: words beside one would lie on the next.
     return Label(
         str(mark.n), end.subject.type.number, tuple(lines), end.view.point(*mark.at), away, max(reaches), kind="mark"
+    )
+
+
+def untold(whole: Sequence[Label], labels: Sequence[Label]) -> tuple[str, ...]:
+    """The numbers of marks whose distance from the tip is not among their labels, though it is among the whole ones."""
+    told = [(one.at, " ".join(row.text for row in one.lines)) for one in labels]
+    return tuple(
+        one.head for one in whole if not any(at == one.at and text.startswith(one.lines[0].text) for at, text in told)
     )
 
 
