@@ -20,6 +20,7 @@ from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
 from closures.placing.buttonhole import buttonhole_for, cut_lengths
 from closures.placing.role import tried_alike
 from closures.placing.shrinkage import across_there
+from closures.placing.strap.settings import merged
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -33,6 +34,8 @@ _BESIDE_EDGE_MM = 5.0
 _BELOW_CORNER_MM = 11.0
 _TICK_MM = 1.2
 _HEAD_MM, _OFF_EDGE_MM = 3.2, 0.5
+_OFF_TICK_SHARE = 0.3
+"""By this share of its size the stroke of a fraction reaches below the line it stands on, and a little more."""
 _OFF_WORDS_MM = 0.8
 """From the finished edge to the words beside it, and from those to the piece's border."""
 _LEAST_MM = 54.0
@@ -104,14 +107,14 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
     inset = _edge_mm(placement, lap, side / 2)
     if inset is not None:
         # Large words beside the finished edge take more room than was reckoned.
-        side = max(side, 2 * (inset + size + 2 * _OFF_WORDS_MM))
+        side = max(side, 2 * (abs(inset) + size + 2 * _OFF_WORDS_MM))
     reach = reach_mm(look_of(placement.fastener, lap, buttonhole))
     middle, words_mm = side / 2, 1.2 * size * len(rows) + 2.0
     height = max(side, middle + reach + 2.0 + words_mm)
     tall = size + 2 * _TICK_MM
     # How far the edge lies off is drawn above the closure where there is room, else in a row of its own below it.
     is_above = middle - reach - _BELOW_CORNER_MM >= tall
-    if inset is not None and not is_above:
+    if inset and not is_above:
         height = max(height, middle + reach + 2.0 + tall + words_mm)
     away = 1.0 if chosen.cloth_on == "right" else -1.0
     stand = Stand(middle, middle, (0.0, 1.0), (away, 0.0))
@@ -132,15 +135,18 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
         at = middle + away * inset
         low, high = _BELOW_CORNER_MM, height - words_mm - 1.0
         items.append(line((at, low), (at, high), pen=CUT))
-        # A mark that reaches past the edge, as a hook's cross does, keeps clear of the words beside it.
+        # The words stand on that side of the edge on which the mark reaches less far from it, and keep clear of it.
         left, _, right, _ = box_of(Group("", "", mark.items))
-        past = max(at, right) if away > 0 else min(at, left)
-        beside = (past + away * (0.5 * size + _OFF_WORDS_MM), (low + high) / 2)
+        ways = [(max(right - at, 0.0), 1.0), (max(at - left, 0.0), -1.0)]
+        off, way = min(ways, key=lambda one: one[0] if inset <= 0.0 else -away * one[1])
+        beside = (at + way * (off + 0.5 * size + _OFF_WORDS_MM), (low + high) / 2)
+        named = "finished edge" if placement.strap is None else "tip"
+        items.append(lettered_along(named, beside, (0.0, 1.0), size, "regular"))
         # How far it lies off stands on the piece: the page that tells it too is not at hand where the edge is turned.
-        far = both_ways(inset, placement.plan.units)[0]
+        far = both_ways(abs(inset), placement.plan.units)[0]
         room = (low, middle - reach) if is_above else (middle + reach, high)
-        items.append(lettered_along("finished edge", beside, (0.0, 1.0), size, "regular"))
-        items += _distance(far, (middle, at), (sum(room) + tall) / 2 - _TICK_MM, size)
+        if inset:
+            items += _distance(far, (middle, at), (sum(room) + tall) / 2 - _TICK_MM, size)
     text = f"Trial piece of the {lap} {placement.side_word}, {side:.0f} mm square, with one closure: {parts}."
     name = f"trial piece, {lap} {placement.side_word}" + (f": {which}" if which else "")
     return piece_of(name, items, text, lap=lap)
@@ -149,24 +155,36 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
 def _distance(told: str, between: tuple[float, float], y: float, size: float) -> tuple[Item, ...]:
     """Draw how far the edge lies from the closure: an arrow from the one to the other, the figure above it."""
     x, at = between
-    # A figure wider than its arrow ends before the edge, beside which other words stand.
+    # A figure wider than its arrow ends before the edge, beside which other words stand, and higher than the arrow's
+    # end at the closure: a stroke of a fraction reaches below its line.
     half = width_of(told, size, "semibold") / 2 + _OFF_EDGE_MM
-    middle = (x + at) / 2 if 2 * half <= abs(at - x) else at - math.copysign(half, at - x)
+    is_wide = 2 * half > abs(at - x)
+    middle = at - math.copysign(half, at - x) if is_wide else (x + at) / 2
+    base = y - _TICK_MM - (_OFF_TICK_SHARE * size if is_wide else 0.0)
     return (
         *arrow((x, y), (at, y), FINE, min(_HEAD_MM, abs(at - x) / 2)),
         line((x, y - _TICK_MM), (x, y + _TICK_MM), pen=FINE),
-        Words(middle, y - _TICK_MM, told, size, "middle", 0.0, "semibold"),
+        Words(middle, base, told, size, "middle", 0.0, "semibold"),
     )
 
 
 def _edge_mm(placement: Placement, lap: LapName, room_mm: float) -> float | None:
-    """How far the finished edge lies from the closure; None on a strap, and where the piece does not reach so far."""
+    """How far the finished edge lies from the closure, or a strap's tip; None where the piece does not reach so far.
+
+    Less than 0 where the closure stands past it; 0 where it stands on it.
+    """
     inset = _inset_mm(placement, lap)
-    return inset if placement.strap is None and 0.0 < inset <= room_mm - _BESIDE_EDGE_MM else None
+    return inset if inset is not None and abs(inset) <= room_mm - _BESIDE_EDGE_MM else None
 
 
-def _inset_mm(placement: Placement, lap: LapName) -> float:
-    """From the finished edge to a closure on the cloth that the piece is of; the least, where the edge bends."""
+def _inset_mm(placement: Placement, lap: LapName) -> float | None:
+    """From the finished edge to a closure on the cloth that the piece is of; the least, where the edge bends.
+
+    From its tip on a strap; None where closures lie differently far from it.
+    """
+    if placement.strap is not None:
+        from_tip = merged(seat.from_tip_mm for seat in placement.strap.on(lap))
+        return from_tip[0] if len(from_tip) == 1 else None
     chosen = placement.laps[lap]
     by = [across_there(placement.plan, mark.tangent) * chosen.further_at(mark.along_mm) for mark in placement.on(lap)]
     return chosen.inset_mm * min(by, default=1.0)
@@ -188,27 +206,43 @@ def _made(tried: Sequence[Placement], words: Sequence[Iterable[str]], side: str)
 def _lie(drawn: Drawn) -> str:
     """How a piece lies in the cloth: a buttonhole gives by its grain, and near an edge by how that is finished."""
     placement = drawn.placement
+    units = placement.plan.units
+    shares = [alike[0] for alike in tried_alike(placement)]
+    insets = {lap: [mm for share in shares if (mm := _shown_mm(drawn, share, lap)) is not None] for lap in _LAPS}
+    shown = {lap: max(found) for lap, found in insets.items() if found}
     if placement.strap is not None:
-        return "Lay the pieces in the same grain as the strap."
+        tips = [f"{both_ways(mm, units)[0]} from the closure of the {lap} end" for lap, mm in shown.items()]
+        lies = "Lay the pieces in the same grain as the strap"
+        return (
+            f"{lies}, and finish the side by the line “tip” as its tip, {' and '.join(tips)}." if tips else f"{lies}."
+        )
     end = placement.ends[0]
     lies = f"Lay both in the grain of the garment, the corner that is drawn pointing to the edge and the {end}"
-    shares = [alike[0] for alike in tried_alike(placement)]
-    shown = {lap: max(_shown_mm(drawn, share, lap) for share in shares) for lap in _LAPS}
-    insets = dict.fromkeys(both_ways(mm, placement.plan.units)[0] for mm in shown.values() if mm)
-    if not insets:
+    if not shown:
         return f"{lies}; that edge lies further off than either piece reaches."
-    far = " and ".join(insets)
     state = " on the unwashed cloth" if placement.washed is not None else ""
-    without = [lap for lap, mm in shown.items() if not mm]
-    on = f"on the piece of the {'over' if without == ['under'] else 'under'} lap " if without else ""
+    without = [lap for lap in _LAPS if lap not in shown]
     beyond = f"; the {without[0]} lap's edge lies further off than its piece reaches" if without else ""
+    if min(shown.values()) <= 0.0:
+        told = [f"{_stands(mm, units)} on the piece of the {lap} lap" for lap, mm in shown.items()]
+        return (
+            f"{lies}, and finish that side as the garment's edge{state}: the closure stands {', '.join(told)}{beyond}."
+        )
+    far = " and ".join(dict.fromkeys(both_ways(mm, units)[0] for mm in shown.values()))
+    on = f"on the piece of the {next(iter(shown))} lap " if without else ""
     return f"{lies}, and {on}finish that side as the garment's edge, {far} from the closure{state}{beyond}."
 
 
-def _shown_mm(drawn: Drawn, share: Placement, lap: LapName) -> float:
-    """How far from its closure a piece shows the finished edge; 0 where it does not reach so far."""
+def _stands(inset_mm: float, units: str) -> str:
+    """Where a closure stands by the edge, in words."""
+    far = both_ways(abs(inset_mm), units)[0]
+    return f"{far} inside it" if inset_mm > 0.0 else f"{far} past it" if inset_mm < 0.0 else "on it"
+
+
+def _shown_mm(drawn: Drawn, share: Placement, lap: LapName) -> float | None:
+    """How far from its closure a piece shows the finished edge; None where it does not reach so far."""
     side = coupon_side_mm(share, buttonhole_for(share.fastener, share.plan, drawn.catalogue))
-    return _edge_mm(share, lap, side / 2) or 0.0
+    return _edge_mm(share, lap, side / 2)
 
 
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
@@ -237,7 +271,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
         "Make this first",
         (
             f"{begin}, treated as the order of work treats the garment.",
-            *(() if is_knitted or any(drawn.placement.laps[lap].inset_mm <= 0.0 for lap in _LAPS) else (_lie(drawn),)),
+            *(() if is_knitted else (_lie(drawn),)),
             f"Set one eyelet{each} in either, and pull at a cord through it. Note what it took."
             if is_laced
             else f"Set one whole closure{each}. Close it and open it. Note what it took.",
