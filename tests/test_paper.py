@@ -37,8 +37,9 @@ from closures.drawing.paper.laying import LaidPiece
 from closures.drawing.paper.letters import letter_of
 from closures.drawing.paper.packing import empty_page, fewest, pack, pages_taken
 from closures.drawing.paper.page import EDGE_MM, PageWords, furniture, page_frames, rules_of
-from closures.drawing.paper.parts import NoPlaceForJoinError, Part, Strip, numbered, ways_to_cut
+from closures.drawing.paper.parts import BEYOND_MM, NoPlaceForJoinError, Part, Strip, numbered, ways_to_cut
 from closures.drawing.paper.piece import LongPiece, Piece
+from closures.drawing.paper.stubs import without_stubs
 from closures.drawing.paper.words import Section
 from closures.drawing.sheets.drawing import subjects_of
 from closures.drawing.sheets.lanes import STRIDE_MM, letter_rows
@@ -113,7 +114,7 @@ def test_parts_cover_the_strip_or_say_what_is_left_out(length: float, shares: li
         # Refused only where neighbours touch, or almost.
         assert any(b[0] - a[1] < 2 * LEAST_CLEAR_MM for a, b in itertools.pairwise(things))
         return
-    for parts in ways:
+    for parts in (*ways, *without_stubs(strip, ways)):
         for part in parts[:-1]:
             if part.after == "join":
                 assert all(not low - 0.49 < part.high_mm < high + 0.49 for low, high in things)
@@ -131,6 +132,21 @@ def test_parts_cover_the_strip_or_say_what_is_left_out(length: float, shares: li
         for low, high in things:
             middle = (low + high) / 2
             assert any(part.low_mm <= middle <= part.high_mm for part in parts)
+
+
+def test_part_that_holds_nothing_before_a_break_is_left_out_as_well() -> None:
+    """It told no more than how much follows it, and was printed and taped on for that."""
+    strip = strip_of(900.0, [(25.0 + 120 * k, 55.0 + 120 * k) for k in range(5)], 200.0)
+    ways = ways_to_cut(strip)
+    (stub,) = {parts[-1] for parts in ways if parts[-1].after == "break" and parts[-1].low_mm > 535.0}
+    kept = without_stubs(strip, ways)
+    assert stub not in {part for parts in kept for part in parts}
+    for parts in kept:
+        last = parts[-1]
+        assert last.low_mm < 520.0 and last.high_mm + last.left_out_mm == pytest.approx(900.0)
+    # Where the words at the break find no room on that page the part stays.
+    short = replace(strip, fits=lambda low, high: strip.fits(low, high) and high != stub.low_mm + BEYOND_MM["break"])
+    assert stub in {part for parts in without_stubs(short, ways) for part in parts}
 
 
 def test_join_keeps_clear_of_things_where_there_is_room() -> None:

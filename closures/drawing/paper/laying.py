@@ -16,6 +16,7 @@ from closures.drawing.paper.packing import GAP_MM, Laid, empty_page, fewest, fit
 from closures.drawing.paper.parts import Part, numbered, ways_to_cut
 from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.paper.refusing import too_small
+from closures.drawing.paper.stubs import without_stubs
 from closures.frozen import frozen
 
 if TYPE_CHECKING:
@@ -297,7 +298,7 @@ def _cut(
     caps = tuple(side - longer_mm for side in free_sides(frame.body, frame.squares, GAP_MM)) if unlike else ()
     best: tuple[tuple[float, ...], tuple[tuple[Part, ...], ...]] | None = None
     try:
-        ways = [ways_to_cut(strip, caps) for strip in strips]
+        ways = [without_stubs(strip, ways_to_cut(strip, caps)) for strip in strips]
     except ValueError:
         return None
     bound, empty = (math.inf, math.inf), empty_page(frame.body, frame.squares, GAP_MM)
