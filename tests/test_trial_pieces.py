@@ -8,8 +8,9 @@ from paper_sets import extra_of, groups, words_on
 from closures.app.job import Answer, place_plan
 from closures.drawing.extras import coupon
 from closures.drawing.extras.extra import Drawn
-from closures.drawing.ink.extents import box_of
-from closures.drawing.ink.shapes import CUT, FINE, Circle, Path
+from closures.drawing.extras.stack_picture import stack_picture
+from closures.drawing.ink.extents import box_of, is_apart
+from closures.drawing.ink.shapes import CUT, FINE, INK, Circle, Path, Words
 from closures.drawing.paper.piece import Piece
 from closures.plan.reading import read_plan
 
@@ -56,6 +57,13 @@ count = 2
 [sheets]
 coupon = true
 """
+
+SNAPS = (
+    MEETING.format(kind="sew-on snap", size="2/0")
+    .replace('edges = "meeting"', 'pieces = "separate"')
+    .replace('width = "1 1/4 in"', 'width = "25 mm"')
+    .replace('units = "in"', "")
+)
 
 
 def pieces_of(text: str) -> tuple[Answer, tuple[Piece, ...]]:
@@ -115,3 +123,27 @@ def test_no_tick_strikes_the_figure_of_a_distance_shorter_than_it(text: str) -> 
                 assert under
                 # The stroke of a fraction reaches a fifth of its size below the line it stands on.
                 assert all(figure.y + 0.2 * figure.size_mm < y0 for y0 in under)
+
+
+def test_figure_of_a_thin_stack_lies_over_no_other_words() -> None:
+    """Upright beside two layers of lawn, 0.32 mm, it struck through the name of the lap."""
+    text = MEETING.format(kind="hook and eye", size="3").replace("coutil", "cotton lawn")
+    found = place_plan(read_plan(text.encode(), "plan.toml"))
+    told = [one for one in stack_picture(found.placement).items if isinstance(one, Words)]
+    upright = [one for one in told if one.angle_deg]
+    assert [one.text for one in upright] == ["0.32 mm"] * 2
+    for one in upright:
+        assert all(is_apart(box_of(one), box_of(other)) for other in told if other is not one)
+
+
+@pytest.mark.parametrize("text", [MEETING.format(kind="hook and eye", size="3"), WAISTBAND, SNAPS])
+def test_figure_of_a_distance_stands_clear_of_its_arrow(text: str) -> None:
+    for piece in pieces_of(text)[1]:
+        heads = [box_of(one) for one in piece.items if isinstance(one, Path) and one.pen == INK]
+        for figure in words_on(piece.items):
+            if figure.text in ("1/8 in", "3.2 mm", "12.5 mm"):
+                x0, _, x1, _ = box_of(figure)
+                tops = [
+                    y0 for a, y0, b, y1 in heads if a < x1 and b > x0 and y0 > figure.y - 1.0 and y1 < figure.y + 4.0
+                ]
+                assert all(figure.y < y0 - 0.3 for y0 in tops)

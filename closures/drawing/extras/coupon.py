@@ -34,7 +34,7 @@ _BESIDE_EDGE_MM = 5.0
 _BELOW_CORNER_MM = 11.0
 _TICK_MM = 1.2
 _HEAD_MM, _OFF_EDGE_MM = 3.2, 0.5
-_OFF_TICK_SHARE = 0.3
+_OFF_TICK_SHARE = 0.22
 """By this share of its size the stroke of a fraction reaches below the line it stands on, and a little more."""
 _OFF_WORDS_MM = 0.8
 """From the finished edge to the words beside it, and from those to the piece's border."""
@@ -111,7 +111,7 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
     reach = reach_mm(look_of(placement.fastener, lap, buttonhole))
     middle, words_mm = side / 2, 1.2 * size * len(rows) + 2.0
     height = max(side, middle + reach + 2.0 + words_mm)
-    tall = size + 2 * _TICK_MM
+    tall = (1.0 + _OFF_TICK_SHARE) * size + 2 * _TICK_MM
     # How far the edge lies off is drawn above the closure where there is room, else in a row of its own below it.
     is_above = middle - reach - _BELOW_CORNER_MM >= tall
     if inset and not is_above:
@@ -155,12 +155,11 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
 def _distance(told: str, between: tuple[float, float], y: float, size: float) -> tuple[Item, ...]:
     """Draw how far the edge lies from the closure: an arrow from the one to the other, the figure above it."""
     x, at = between
-    # A figure wider than its arrow ends before the edge, beside which other words stand, and higher than the arrow's
-    # end at the closure: a stroke of a fraction reaches below its line.
+    # A figure wider than its arrow ends before the edge, beside which other words stand.
     half = width_of(told, size, "semibold") / 2 + _OFF_EDGE_MM
-    is_wide = 2 * half > abs(at - x)
-    middle = at - math.copysign(half, at - x) if is_wide else (x + at) / 2
-    base = y - _TICK_MM - (_OFF_TICK_SHARE * size if is_wide else 0.0)
+    middle = (x + at) / 2 if 2 * half <= abs(at - x) else at - math.copysign(half, at - x)
+    # Higher than head and tick: the stroke of a fraction reaches below its line.
+    base = y - _TICK_MM - _OFF_TICK_SHARE * size
     return (
         *arrow((x, y), (at, y), FINE, min(_HEAD_MM, abs(at - x) / 2)),
         line((x, y - _TICK_MM), (x, y + _TICK_MM), pen=FINE),

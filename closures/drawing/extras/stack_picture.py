@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from closures.checks.finding import share_in_words
 from closures.drawing.extras.stack_parts import HALF_MM, Figure, figure_of, slit
 from closures.drawing.ink.hatch import hatched
-from closures.drawing.ink.lettering import wrapped
+from closures.drawing.ink.lettering import width_of, wrapped
 from closures.drawing.ink.shapes import (
     FINE,
     HATCH,
@@ -50,6 +50,7 @@ _PART_GAP_MM = 1.6
 _LEAST_LAYER_MM = 1.16 * USUAL_TYPE.figure
 _MOST_STACK_MM = 15.0
 _BETWEEN_MM = 4.0
+_OFF_TOTAL_MM = 1.0
 FIGURE_MM = USUAL_TYPE.figure
 _ROW_MM = 1.16 * FIGURE_MM
 _NEVER_TURNED = ("eyelet",)
@@ -248,7 +249,12 @@ def _drawn_layers(layers: Sequence[Layer], y: float, scale: float) -> tuple[list
             )
             for layer in layers
         ]
-    for name, height, thick, plies in named:
+    total = format_mm(sum(layer.typical_mm for layer in layers), 2)
+    # The figure of all of them stands upright beside them: thin ones are drawn as high as it is long.
+    least = width_of(total, FIGURE_MM, "semibold") + _OFF_TOTAL_MM if layers else 0.0
+    grown = max(1.0, least / sum(height for _, height, _, _ in named))
+    for name, own, thick, plies in named:
+        height = grown * own
         box = (_MIDDLE - _CLOTH_HALF, y, _MIDDLE + _CLOTH_HALF, y + height)
         corners = ((box[0], box[1]), (box[2], box[1]), (box[2], box[3]), (box[0], box[3]))
         items.append(rectangle(box, Pen(0.25, fill=1.0)))
@@ -263,7 +269,6 @@ def _drawn_layers(layers: Sequence[Layer], y: float, scale: float) -> tuple[list
     if layers:
         bar = _MIDDLE - _CLOTH_HALF - 1.6
         items.append(line((bar + 0.8, top), (bar, top), (bar, y), (bar + 0.8, y), pen=LINE))
-        total = format_mm(sum(layer.typical_mm for layer in layers), 2)
         items.append(Words(bar - 0.8, (top + y) / 2, total, FIGURE_MM, "middle", -90.0, "semibold"))
     return items, y
 
