@@ -257,6 +257,8 @@ def test_measures_without_sense_are_refused(measures: dict[str, object], message
         ("magnetic snap", ["magnet half", "washer"], ["counter half", "washer"], ("two slits", "two slits")),
         ("tack button", [], ["tack button", "tack"], ("buttonhole", "hole")),
         ("button", [], ["button"], ("buttonhole", "button")),
+        ("shank button", [], ["button"], ("buttonhole", "shank")),
+        ("ball button", [], ["button"], ("buttonhole", "shank")),
         ("hook and eye", ["hook"], ["eye"], ("hook", "eye")),
         ("hook and bar", ["hook"], ["bar"], ("hook", "bar")),
         ("eyelet", ["eyelet", "washer"], ["eyelet", "washer"], ("bore", "bore")),

@@ -381,6 +381,19 @@ def test_single_mark_makes_a_sheet_without_a_check_distance() -> None:
     assert drawn.text.check == () and len(drawn.keep_clear) == 1
 
 
+@pytest.mark.parametrize("size", ["24 L", "40 L"])
+def test_button_with_a_shank_is_sewn_on_at_its_mark_alone(size: str) -> None:
+    """Two holes were drawn, of a large one 8 mm apart: a shank is sewn on in one place. Common practice."""
+    text = PLAN.format(**(USUAL | {"kind": "shank button", "size": size, "width": "60 mm"}))
+    answer = place_plan(read_plan(text.encode(), "plan.toml"), None)
+    mark = next(one for one in answer.sheets[1].drawing if isinstance(one, Group) and one.id == "under-1")
+    circles = [one for one in leaves(mark.items) if isinstance(one, Circle)]
+    (centre,) = [one for one in circles if one.role == "centre"]
+    (shank,) = [one for one in circles if one.role == "stitch"]
+    assert (shank.x, shank.y) == (centre.x, centre.y)
+    assert "stitch ring" in answer.sheets[1].text.signs and "stitch" not in answer.sheets[1].text.signs
+
+
 @pytest.mark.parametrize(("way", "is_level"), [("across", True), ("along", False)])
 def test_stitches_of_a_button_lie_in_line_with_its_buttonhole(way: str, is_level: bool) -> None:
     text = PLAN.format(**(USUAL | {"kind": "sew-through button", "size": "18 L", "closure": f'hole = "{way}"'}))

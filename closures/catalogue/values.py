@@ -18,7 +18,7 @@ ProvenanceKind = Literal[
 Family = Literal["press-set snap", "sew-on snap", "magnetic snap", "button", "hook", "eyelet", "loop"]
 HoleWay = Literal["pierced", "hole", "awl", "slits", "buttonhole", "bore", "prongs 2", "none"]
 MarkWay = Literal[
-    "prick", "hole", "stitch points", "buttonhole", "button", "two slits", "hook", "eye", "bar", "bore", "loop"
+    "prick", "hole", "stitch points", "buttonhole", "button", "shank", "two slits", "hook", "eye", "bar", "bore", "loop"
 ]
 SettingName = Literal[
     "prong ring",

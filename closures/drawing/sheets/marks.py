@@ -39,6 +39,7 @@ DOT_RADIUS_MM = 0.3
 _CROSS_GAP_MM = 0.9
 _CROSS_PAST_RIM_MM = 2.0
 _LEAST_RIM_MM = 2.5
+_SHANK_MM = 1.2
 _HOLE_PEN = Pen(0.35, fill=1.0)
 FOOT = Pen(0.5)
 """The ticks at the feet of a loop."""
@@ -169,6 +170,12 @@ def _button(stand: Stand, look: Look) -> tuple[Item, ...]:
     )
 
 
+def _shank(stand: Stand, look: Look) -> tuple[Item, ...]:
+    # It is sewn on in one place, at the mark itself: common practice.
+    shank = Circle(stand.x, stand.y, _SHANK_MM, LINE, "stitch")
+    return (*_rim(stand, look), _cross(stand, look, _SHANK_MM + _CROSS_GAP_MM), shank)
+
+
 def _buttonhole(stand: Stand, look: Look) -> tuple[Item, ...]:
     slit = look.buttonhole
     if slit is None:
@@ -283,6 +290,7 @@ _STYLES: dict[str, Callable[[Stand, Look], tuple[Item, ...]]] = {
     "hole": _hole,
     "stitch points": _stitch_points,
     "button": _button,
+    "shank": _shank,
     "buttonhole": _buttonhole,
     "two slits": _two_slits,
     "hook": _hook,

@@ -202,6 +202,7 @@ _SIGNS_OF_STYLE = {
     "hole": ("hole",),
     "stitch points": ("stitch",),
     "button": ("stitch",),
+    "shank": ("stitch ring",),
     "buttonhole": ("buttonhole",),
     "two slits": ("slits",),
     "hook": ("stitch ring",),
