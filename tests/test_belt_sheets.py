@@ -19,6 +19,7 @@ from closures.drawing.ink.apart import crossings
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.lettering import width_of
+from closures.drawing.ink.room import points_on
 from closures.drawing.ink.shapes import FINE, Words
 from closures.drawing.ink.shapes import Path as Stroke
 from closures.drawing.sheets.drawing import subjects_of
@@ -544,3 +545,26 @@ def test_in_large_letters_every_mark_tells_how_far_it_lies_from_its_tip_by_itsel
                 far = both_ways(mark.from_tip_mm, "mm")[0]
                 on_cover = any(row.startswith(f"mark {mark.n}: {far} / ") for row in told)
                 assert (f"{far} " in f"{said} ") != on_cover, (mark.n, said, told)
+
+
+def test_words_in_the_allowance_of_a_tip_stand_clear_of_the_arms_of_a_mark():
+    """The hook of a waistband stands 3.2 mm from its tip: an arm of its cross struck "allowance 10 mm" through."""
+    text = (
+        '[row]\npiece = "waistband"\nlength = "820 mm"\nheight = "40 mm"\noverlap = "45 mm"\nallowance = "10 mm"\n'
+        'made = "folded"\nlap = "left over right"\n[closure]\nkind = "hook and bar"\nsize = "one size"\n'
+    )
+    answer = place_plan(read_plan(text.encode(), "waistband.toml"), None, "outside")
+    (subject, _) = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", None)
+    end = strap_ends(subject, whole=False)[0]
+    drawing = draw_end(end, whole_end(end), strap_rows(end, whole_end(end), ""))
+    mark = next(group for group in drawing.items if group.id == "over-1")
+    struck = [(x, y) for leaf in leaves(mark.items) for x, y in points_on(getattr(leaf, "commands", ()), 0.2)]
+    assert struck
+    for leaf in leaves(drawing.items):
+        if isinstance(leaf, Words):
+            x0, y0, x1, y1 = box_of(leaf)
+            assert not any(x0 < x < x1 and y0 < y < y1 for x, y in struck), leaf.text
+    # Where they found no room the cover tells it.
+    pages = pypdfium2.PdfDocument(result_files(answer, "a4")["marking.pdf"])
+    told = " ".join(" ".join(page.get_textpage().get_text_range().split()) for page in pages)
+    assert "have two lines, 10 mm apart" in told

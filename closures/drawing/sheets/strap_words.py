@@ -229,10 +229,25 @@ def letter_allowance(end: End, part: Part, room: Room) -> tuple[Item, ...]:
     tip = both_ways(end.allowance_mm, units)[0]
     # A figure alone says nothing: where no words find room the cover tells the allowance.
     words = (f"turn in {tip}",) if end.allowance_mm != wide else () if items else (f"allowance {tip}",)
-    for text in words:
-        if end.is_square and width_of(text, size) <= 2 * end.half:
-            items = (*items, lettered_along(text, end.at(-end.allowance_mm / 2, 0.0), (0.0, -1.0), size, "regular"))
+    for text in words if end.is_square else ():
+        items = (*items, *_along_tip(end, text, size, room))
     return items
+
+
+def _along_tip(end: End, text: str, size_mm: float, room: Room) -> tuple[Item, ...]:
+    """Set words along the allowance beyond a tip, as near its middle as they meet nothing, as arms of marks."""
+    half, reach = width_of(text, size_mm) / 2, 0.4 * size_mm
+    most = max(end.upper_mm, end.lower_mm) - half
+    shifts = [_STRIDE_MM * k for k in range(max(0, int(most / _STRIDE_MM) + 1))]
+    for down in (way * shift for shift in shifts for way in (1.0, -1.0)):
+        if down + half > end.lower_mm or half - down > end.upper_mm:
+            continue
+        at = end.at(-end.allowance_mm / 2, down)
+        strip = (at[0], at[1] - half + reach), (at[0], at[1] + half - reach), reach
+        if room.is_free_strip(*strip):
+            room.take_strip(*strip)
+            return (lettered_along(text, at, (0.0, -1.0), size_mm, "regular"),)
+    return ()
 
 
 def letter_lower_edge(end: End, part: Part, room: Room, is_beyond: bool) -> tuple[Item, ...]:
