@@ -19,7 +19,7 @@ KINDS = CATALOGUE.kinds()
     [(16, 10.16), (18, 11.43), (20, 12.70), (24, 15.24), (30, 19.05), (32, 20.32), (40, 25.40)],
 )
 def test_button_by_line_has_a_fortieth_inch_to_the_line(lines: int, cap_mm: float) -> None:
-    button = CATALOGUE.fastener("button", f"{lines} L")
+    button = CATALOGUE.fastener("sew-through button", f"{lines} L")
     assert button.cap_mm == pytest.approx(cap_mm, abs=1e-12)
     assert button.cap is not None
     assert button.cap.provenance.kind == "derived"
@@ -157,7 +157,8 @@ def test_size_with_other_words_finds_its_own_label(kind: str, size: str, label: 
         ("prong snap, capped", "capped prong snap"),
         ("post snap, leather", "leather post snap"),
         ("sew on snap", "sew-on snap"),
-        ("button", "sew-through button"),
+        ("Flat buttons", "sew-through button"),
+        ("prong snaps", "prong snap"),
     ],
 )
 def test_kind_is_found_by_its_other_names(written: str, kind: str) -> None:
@@ -169,9 +170,29 @@ def test_kind_misspelt_names_the_nearest() -> None:
         CATALOGUE.fastener("prong snpa", "16 L")
 
 
-def test_kind_that_may_be_several_names_them() -> None:
+@pytest.mark.parametrize("name", ["popper", "poppers", "Snaps", "snap fastener", "Snap Fasteners"])
+def test_kind_that_may_be_several_names_them(name: str) -> None:
     with pytest.raises(CatalogueError, match=r"may be one of several kinds.*sew-on snap"):
-        CATALOGUE.fastener("popper", "16 L")
+        CATALOGUE.fastener(name, "16 L")
+
+
+@pytest.mark.parametrize("name", ["button", "Buttons"])
+def test_a_button_is_asked_which(name: str) -> None:
+    with pytest.raises(CatalogueError, match=r"Write which one: sew-through button, shank button, ball button, tack"):
+        CATALOGUE.fastener(name, "18 L")
+
+
+def test_a_word_for_one_kind_alone_is_not_told_as_several() -> None:
+    with pytest.raises(CatalogueError, match=r"'magnet' is called otherwise here. Write magnetic snap."):
+        CATALOGUE.fastener("magnet", "18 mm")
+
+
+@pytest.mark.parametrize("name", ["zipper", "Zips", "hook and loop", "hook-and-loop tape"])
+def test_what_holds_along_its_whole_length_is_said_to_have_no_marks(name: str) -> None:
+    with pytest.raises(
+        CatalogueError, match=r"is no kind of closure here: .* has no places to mark. Known kinds: prong"
+    ):
+        CATALOGUE.fastener(name, "16 L")
 
 
 def test_size_of_another_kind_names_that_kind() -> None:
@@ -187,7 +208,7 @@ def test_size_missing_is_asked_for() -> None:
 # 5/8 in is 25 line: 5/8 x 40.
 @pytest.mark.parametrize(("size", "cap_mm"), [("5/8 in", 15.875), ("23 L", 14.605), ("21 mm", 21.0)])
 def test_button_between_listed_sizes_is_reckoned(size: str, cap_mm: float) -> None:
-    button = CATALOGUE.fastener("button", size)
+    button = CATALOGUE.fastener("sew-through button", size)
     assert button.cap_mm == pytest.approx(cap_mm, abs=1e-9)
     assert button.thickness is not None
 
@@ -195,8 +216,8 @@ def test_button_between_listed_sizes_is_reckoned(size: str, cap_mm: float) -> No
 @pytest.mark.parametrize("size", ["13 L", "41 L", "2 in"])
 def test_button_beyond_the_made_sizes_needs_a_measured_cap(size: str) -> None:
     with pytest.raises(CatalogueError, match=f"no size '{size}'.*give it as the cap"):
-        CATALOGUE.fastener("button", size)
-    assert CATALOGUE.fastener("button", size, cap_mm=30.0).cap_mm == 30.0
+        CATALOGUE.fastener("sew-through button", size)
+    assert CATALOGUE.fastener("sew-through button", size, cap_mm=30.0).cap_mm == 30.0
 
 
 def test_measures_of_the_user_win_and_say_so() -> None:
@@ -222,8 +243,8 @@ def test_eyelet_of_unknown_bore_is_refused() -> None:
 
 
 def test_thickness_measured_replaces_the_range() -> None:
-    usual = CATALOGUE.fastener("button", "30 L").thickness
-    measured = CATALOGUE.fastener("button", "30 L", thickness_mm=3.2).thickness
+    usual = CATALOGUE.fastener("sew-through button", "30 L").thickness
+    measured = CATALOGUE.fastener("sew-through button", "30 L", thickness_mm=3.2).thickness
     assert usual is not None and (usual[0].value, usual[1].value) == (2, 4)
     assert measured is not None and (measured[0].value, measured[1].value) == (3.2, 3.2)
 
@@ -256,7 +277,7 @@ def test_measures_without_sense_are_refused(measures: dict[str, object], message
         ("sew-on snap", ["ball half"], ["socket half"], ("stitch points", "stitch points")),
         ("magnetic snap", ["magnet half", "washer"], ["counter half", "washer"], ("two slits", "two slits")),
         ("tack button", [], ["tack button", "tack"], ("buttonhole", "hole")),
-        ("button", [], ["button"], ("buttonhole", "button")),
+        ("sew-through button", [], ["button"], ("buttonhole", "button")),
         ("shank button", [], ["button"], ("buttonhole", "shank")),
         ("ball button", [], ["button"], ("buttonhole", "shank")),
         ("hook and eye", ["hook"], ["eye"], ("hook", "eye")),
@@ -272,8 +293,8 @@ def test_parts_and_marks_lie_on_their_lap(kind: str, over: list[str], under: lis
 
 
 def test_halves_turned_change_laps_and_back() -> None:
-    usual = CATALOGUE.fastener("button", "30 L")
-    turned = CATALOGUE.fastener("button", "30 L", halves="turned")
+    usual = CATALOGUE.fastener("sew-through button", "30 L")
+    turned = CATALOGUE.fastener("sew-through button", "30 L", halves="turned")
     assert (turned.mark.over, turned.mark.under) == ("button", "buttonhole")
     assert [part.lap for part in turned.parts] == ["over"]
     assert turned.turned() == usual

@@ -350,6 +350,11 @@ def test_a_doctype_that_declares_nothing_is_passed_over(head):
         (b"\x1f\x8b\x08rest", r"a packed SVG \(.svgz\)"),
         (b"%!PS-Adobe-3.0", "PostScript"),
         (b"\x00\x00\x00\x18ftypheic", "a picture of a kind that is not read"),
+        (b"RIFF\x24\0\0\0WAVEfmt ", "this is a sound, a film or another file of that make, not a drawing"),
+        (
+            b'<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"><image href="a.png"/></svg>',
+            "it holds a picture, and no lines",
+        ),
         (b"AC1032rest", "a DWG"),
         (b'# A shirt.\n[edge]\npath = "front"\n', "a text such as a plan"),
         (b'title = "Shirt"\n', "a text such as a plan"),
@@ -358,7 +363,21 @@ def test_a_doctype_that_declares_nothing_is_passed_over(head):
         ("x\ty\r\n0\t0\r\n".encode("utf-16"), 'points = "measured.csv"'),
         (b"no drawing at all", "not an SVG drawing"),
     ],
-    ids=["zip", "gzip", "eps", "heic", "dwg", "plan", "title", "table", "semicolons", "UTF-16", "else"],
+    ids=[
+        "zip",
+        "gzip",
+        "eps",
+        "heic",
+        "sound",
+        "picture alone",
+        "dwg",
+        "plan",
+        "title",
+        "table",
+        "semicolons",
+        "UTF-16",
+        "else",
+    ],
 )
 def test_other_file_in_place_of_a_drawing_is_told_for_what_it_is(data: bytes, told: str) -> None:
     with pytest.raises(DrawingError, match=told):

@@ -117,6 +117,7 @@ def test_command_alone_lists_what_there_is_where_no_browser_can_be_opened(monkey
     monkeypatch.setattr("sys.platform", "linux")
     ran = CliRunner().invoke(app, [])
     assert ran.exit_code == 0 and "closures start curved-front" in ran.output
+    assert "There is no desktop here on which a browser could open the page." in ran.output
 
 
 @pytest.mark.parametrize(

@@ -17,6 +17,11 @@ from typer.core import TyperCommand, TyperGroup
 from closures.errors import typed
 from closures.frozen import frozen
 
+NO_DESKTOP = (
+    "There is no desktop here on which a browser could open the page. closures serve makes it all the same, and tells "
+    "its address."
+)
+
 FIRST_THINGS = """
 To begin:
   closures new                                  asks a few questions and writes a plan
@@ -203,6 +208,7 @@ def _closures(
     if has_desktop(sys.platform, os.environ):
         context.invoke(_commands_function("serve"))
         return
+    typer.echo(f"{NO_DESKTOP}\n")
     typer.echo(context.get_help())
     typer.echo(FIRST_THINGS)
 

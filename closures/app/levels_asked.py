@@ -15,7 +15,7 @@ from closures.plan.garment import GarmentWish
 if TYPE_CHECKING:
     from closures.app.asking import Asking
 
-_ABOVE = re.compile(r"\s+(?:above|higher|further up|up)\b.*$", re.IGNORECASE)
+_ABOVE = re.compile(r" (?:above|higher|further up|up)\b.*$", re.IGNORECASE)
 _NONE_ABOVE = re.compile(r"(?:from )?(?:the )?(?:neck|top|edge|first)?(?: end| itself)?|0(?: ?mm| ?in)?", re.I)
 # As many as a list on a screen shows at once: our own rule.
 _MOST_POINTS = 20
@@ -49,7 +49,7 @@ def _above(text: str, asking: Asking, end: str, unknown: str) -> str:
     question = f"Measured straight down from the {end} of the edge (Enter), or how far above it? Such as 3 in"
     length, zero = (key_of(section_of("edge"), name) for name in ("straight", "level_zero"))
     while True:
-        told = asking.ask(question).strip()
+        told = " ".join(asking.ask(question).split())
         if slips.is_unknown(told):
             asking.tell(f"  {unknown}")
             return text

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from dataclasses import field, replace
 from typing import Literal, TypeVar
 
 from closures.catalogue.cloths import cloth_names, leather_by_ounce
@@ -30,6 +30,7 @@ class Catalogue:
         fasteners: every kind and size, in catalogue order.
         cloths, rules, papers, sources: likewise.
         trade_words: words that may mean several kinds, with those kinds.
+        not_marked: words for what closes cloth and is no kind here, each with why.
     """
 
     fasteners: tuple[Fastener, ...]
@@ -39,6 +40,7 @@ class Catalogue:
     sources: Mapping[str, Source]
     trade_words: Mapping[str, tuple[str, ...]]
     kinds_by_name: Mapping[str, Kind]
+    not_marked: Mapping[str, str] = field(default_factory=dict)
 
     def kinds(self) -> tuple[str, ...]:
         """The names of the kinds, in catalogue order."""
@@ -140,17 +142,23 @@ class Catalogue:
 
     def _kind(self, name: str) -> Kind:
         names = kind_names(self.kinds_by_name.values())
-        own = names.get(folded(name))
+        one = folded(name).removesuffix("s")
+        own = names.get(folded(name)) or names.get(one)
         if own is not None:
             return self.kinds_by_name[own]
-        spelt = _rightly_spelt(name, (*names, *self.trade_words))
-        may_mean = self.trade_words.get(folded(name)) or self.trade_words.get(spelt)
+        known = f"Known kinds: {', '.join(self.kinds_by_name)}."
+        if why := self.not_marked.get(folded(name)) or self.not_marked.get(one):
+            raise CatalogueError(f"{name!r} is no kind of closure here: {why}", mend=known)
+        words = self.trade_words
+        spelt = _rightly_spelt(name, (*names, *words))
+        may_mean = words.get(folded(name)) or words.get(one) or words.get(spelt) or words.get(spelt.removesuffix("s"))
+        if may_mean and len(may_mean) == 1:
+            raise CatalogueError(f"{name!r} is called otherwise here", mend=f"Write {may_mean[0]}.")
         if may_mean:
             raise CatalogueError(
                 f"{name!r} may be one of several kinds", mend=f"Write which one: {', '.join(may_mean)}."
             )
         near = nearest_name(spelt, (*self.kinds_by_name, *names))
-        known = f"Known kinds: {', '.join(self.kinds_by_name)}."
         mend = f"Did you mean {names[folded(near)]}? {known}" if near else known
         raise CatalogueError(f"there is no kind of closure {name!r} in the catalogue", mend=mend)
 

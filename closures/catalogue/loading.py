@@ -89,6 +89,7 @@ def catalogue_of(tables: Tables) -> Catalogue:
         sources=sources,
         trade_words={word: tuple(meant) for word, meant in words.items()},
         kinds_by_name=kinds,
+        not_marked=tables["fasteners"].get("not_marked", {}),
     )
 
 

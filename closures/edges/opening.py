@@ -33,9 +33,10 @@ _BY_ENDING = {
 
 # How a picture begins that an edge can be followed on: PNG, JPEG.
 _FOLLOWED = (b"\x89PNG", b"\xff\xd8\xff")
-# How other pictures begin: TIFF (both orders), WebP, GIF, and BMP by its four reserved bytes.
-_PICTURES = (*_FOLLOWED, b"II*\x00", b"MM\x00*", b"RIFF", b"GIF8")
-_BMP = re.compile(rb"BM.{4}\x00{4}", re.DOTALL)
+# How other pictures begin: TIFF (both orders), GIF; WebP, one of several kinds that begin with RIFF and a size, and BMP
+# by its four reserved bytes.
+_PICTURES = (*_FOLLOWED, b"II*\x00", b"MM\x00*", b"GIF8")
+_WEBP_OR_BMP = re.compile(rb"RIFF.{4}WEBP|BM.{4}\x00{4}", re.DOTALL)
 
 
 @frozen
@@ -65,7 +66,7 @@ def kind_of(data: bytes, where: str) -> FileKind:
         raise DrawingError("the file is empty", where=where, mend="Save the drawing again.")
     if b"%PDF-" in data[:1024]:
         return "pdf"
-    if data.startswith(_PICTURES) or _BMP.match(data):
+    if data.startswith(_PICTURES) or _WEBP_OR_BMP.match(data):
         return "picture"
     head = data[:4096].lstrip(b"\xef\xbb\xbf \t\r\n")
     if head.startswith(b"AutoCAD Binary DXF") or head.split(b"\n", 1)[0].strip() in (b"0", b"999"):

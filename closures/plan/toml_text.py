@@ -86,6 +86,10 @@ def _mend_of(told: str, line: str) -> str | None:
         return "Write every key and every section once; of [[ ]] there may be several."
     if word := re.fullmatch(r"([a-z_]+)\s*=\s*(True|False)", written):
         return f"Write it in small letters: {word[1]} = {word[2].lower()}."
+    if two := _TWO_KEYS.fullmatch(written):
+        return f"Each key stands on a line of its own: {two[1]}, and below it {two[2]}."
+    if inches := _MARK_AND_IN.fullmatch(written):
+        return f'An inch mark and in say the same twice: write {inches[1]} = "{inches[2]} in".'
     if note := _NOTE.fullmatch(line):
         head, told = (one.strip() for one in note.groups())
         stands = f"{head.split('#')[0].rstrip('; ')}  # " if head else "# "
@@ -141,6 +145,8 @@ def _mend_of(told: str, line: str) -> str | None:
 
 _NOTE = re.compile(r"((?:[^\"']|\"[^\"]*\"|'[^']*')*?)(?<!\S)(?://|--|/\*|;)\s*([^\"']*?)\s*(?:\*/)?")
 """A note as other languages have it, after what may stand before it."""
+_TWO_KEYS = re.compile(r"([a-z_]+ *= *(?:\"[^\"]*\"|'[^']*'|[\w.+-]+)) *[,;]? *(?<=[\"' ,;])([a-z_]+ *= *[^= ].*)")
+_MARK_AND_IN = re.compile(r"([a-z_]+) *= *\"?([\d][\d ./-]*)[\"″”] *in(?:ch(?:es)?)?\.?\"?")
 _BARE = re.compile(r"([a-z_]+)\s*=\s*([\w./-][\w ,./–—-]*?)\s*")
 _YES_OR_NO = {"yes": "true", "on": "true", "no": "false", "off": "false"}
 _FIGURES = re.compile(r"\d[\d.]*,\d+|\d{1,3}(?: \d{3})+")

@@ -21,6 +21,7 @@ from closures.edges.svg.exact import (
     scale_of,
     tag_of,
 )
+from closures.edges.svg.other_files import OVER_A_PICTURE, other_than_svg
 from closures.edges.svg.style import Sheet, says_where
 from closures.errors import DrawingError, typed
 from closures.nearest import same_name
@@ -48,32 +49,6 @@ _MOST_BYTES = 20_000_000
 
 # Elements inside elements: drawing programs stay under 30, and deeper ones could exhaust the stack.
 _MOST_DEPTH = 200
-
-_SAVE_AS_SVG = "Open it in the program that made it, save or export the drawing as plain SVG, and name that file."
-_AS_POINTS = (
-    "this is a table, not a drawing",
-    'Name it under [edge], as in points = "measured.csv", in place of a drawing.',
-)
-_OTHER_FILES = (
-    (rb"PK\x03\x04|\xd0\xcf\x11\xe0|\{\\rtf", "this is a packed or a word processor's file, not an SVG", _SAVE_AS_SVG),
-    (rb"\x1f\x8b", "this is a packed SVG (.svgz) or another packed file", "Save it as plain SVG, not compressed."),
-    (rb"%!PS|\xc5\xd0\xd3\xc6", "this is PostScript (EPS, AI), not an SVG", _SAVE_AS_SVG),
-    (
-        rb"RIFF|II\*\x00|MM\x00\*|GIF8|....ftyp",
-        "this is a picture of a kind that is not read",
-        "Save it as PNG or JPEG.",
-    ),
-    (rb"AC10\d\d", "this is a DWG, not an SVG", "Save it as DXF in text (ASCII), and name that file."),
-    (
-        rb"#|\[\[?[a-z]{1,20}\]|[a-z_]{1,20} {0,9}=",
-        "this is a text such as a plan, not a drawing",
-        "Name the drawing itself, as it is called in its folder.",
-    ),
-    # Cells of words or figures in a row, of two rows or more; in a code of two bytes a letter too.
-    (rb"[^<\r\n]{0,200}[,;\t][^<\r\n]{0,200}\r?\n[^<\r\n]{0,200}[,;\t]", *_AS_POINTS),
-    (rb"\xff\xfe[^<]\x00|\xfe\xff\x00[^<]", *_AS_POINTS),
-)
-"""How files begin that are given in place of a drawing, what they are, and what to do."""
 
 
 class Tree:
@@ -119,6 +94,8 @@ class Tree:
             self.by_label[label] = [one for one in alike if tag_of(one) in (*SHAPES, "use")] or alike
         self.scale = scale_of(self.root, where) if unit_mm is None else Scale(unit_mm, unit_mm)
         self.shapes = [one for one in self.root.iter() if tag_of(one) in (*SHAPES, "use")]
+        if not self.shapes and any(tag_of(one) == "image" for one in self.root.iter()):
+            raise DrawingError("it holds a picture, and no lines", where=where, mend=OVER_A_PICTURE)
         self.numbers = {one: n for n, one in enumerate(self.shapes, 1)}
         # Looked for once: a drawing of many shapes is gone through for each of them.
         styles = [one for one in self.root.iter() if tag_of(one) == "style"]
@@ -357,9 +334,8 @@ def _parsed(data: bytes, where: str) -> Element:
         parser.feed(data)
         root: Element = parser.close()
     except (ElementTree.ParseError, ValueError, LookupError) as error:
-        for begins, what, mend in _OTHER_FILES:
-            if re.match(begins, data.lstrip(), re.IGNORECASE):
-                raise DrawingError(what, where=where, mend=mend) from None
+        if other := other_than_svg(data):
+            raise DrawingError(other[0], where=where, mend=other[1]) from None
         what = f"this is not an SVG drawing{reason_of(error)}"
         raise NotSvgError(what, where=where, mend="Save the drawing as plain SVG.") from None
     return root
