@@ -17,6 +17,7 @@ from closures.jobs.swap.offer import AT_MM, FALSE_BUTTONS, Offer, OfferKind, Sho
 from closures.jobs.swap.patches import least_cover_mm
 from closures.jobs.swap.pull import SNAPS
 from closures.jobs.swap.words import counted
+from closures.placing.old_ends import old_ends
 from closures.series import runs_of
 from closures.spacing import Clear
 
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from closures.jobs.swap.hiding import Hiding
     from closures.jobs.swap.needs import LapNeed
     from closures.placing.placement import Placement
+    from closures.spacing import Wish
 
 # Past the room that is asked for, so that rounding never puts a rim back into it.
 _HAIR_MM = 1e-6
@@ -159,7 +161,10 @@ def _ends(shop: Shop) -> tuple[Placement, str]:
 
 
 def _best(shop: Shop) -> tuple[Placement, str]:
-    return shop.best(shop.prepared.wish), "As if nothing had been there: the plan's own spacing, met as well as can be."
+    why = "The plan's own spacing, met as well as can be."
+    if not _ends_as_old(shop):
+        why = f"As if nothing had been there: {why[0].lower()}{why[1:]}"
+    return shop.best(shop.prepared.wish), why
 
 
 def _fewest(shop: Shop) -> tuple[Placement, str]:
@@ -177,9 +182,39 @@ def _clear(shop: Shop) -> tuple[Placement, str]:
     for hole in shop.old.holes:
         low, high = closed_by_hole(hole, shop.old.places_mm[hole.n - 1], laps[hole.lap], room)
         zones.append(Clear(f"old hole {hole.n}", low, high))
-    wish = shop.prepared.wish
+    wish = _beside_the_old_ends(shop, zones)
     placement = shop.best(replace(wish, clear=(*wish.clear, *zones)))
     return placement, "Every part bites into whole cloth; the old holes are only closed or covered."
+
+
+def _ends_as_old(shop: Shop) -> frozenset[str]:
+    """Which ends of the row nobody told: those of the old one are taken there, on a garment that is finished."""
+    prepared = shop.prepared
+    if old_ends(prepared.plan, prepared.laps.line.length_mm) is None:
+        return frozenset()
+    return frozenset(one.key for one in prepared.usual if one.key != "pitch")
+
+
+def _beside_the_old_ends(shop: Shop, zones: Sequence[Clear]) -> Wish:
+    """Let ends that only the old row gave lie in the nearest whole cloth beside its first and its last hole."""
+    prepared, wish = shop.prepared, shop.prepared.wish
+    length = prepared.laps.line.length_mm
+    taken = _ends_as_old(shop)
+    first, last = shop.old.places_mm[0], shop.old.places_mm[-1]
+    least = shop.catalogue.rule("ends least").value.value
+    ends = {"first": (first, [(one.low_mm, one.high_mm) for one in zones if one.low_mm < first < one.high_mm])}
+    ends["last"] = (
+        length - last,
+        [(length - one.high_mm, length - one.low_mm) for one in zones if one.low_mm < last < one.high_mm],
+    )
+    for key, (at, closed) in ends.items():
+        now = wish.first if key == "first" else wish.last
+        if key in taken and closed and now[0] - AT_MM <= at <= now[1] + AT_MM:
+            low = min(one for one, _ in closed) - _HAIR_MM
+            # Where too little cloth is left beyond the hole, the row ends within it.
+            span = (low if low >= least else at, max(one for _, one in closed) + _HAIR_MM)
+            wish = replace(wish, first=span) if key == "first" else replace(wish, last=span)
+    return wish
 
 
 def _helper(shop: Shop) -> tuple[Placement, str]:
