@@ -329,3 +329,54 @@ def test_one_plan_for_both_sides_for_straps_and_for_pieces_of_their_own_is_no_ro
         ),
         draw=False,
     )
+
+
+TAPED = """
+[garment]
+opens = "{name}"
+pieces = "pair"
+edges = "meeting"
+gap = "{gap}"
+[edge]
+straight = "400 mm"
+[band]
+width = "30 mm"
+lap = "right over left"
+[closure]
+kind = "{kind}"
+size = "{size}"
+{more}
+"""
+HOOKED = TAPED.format(name="back", gap="{gap}", kind="hook and eye", size="2", more="")
+ON_TAPE = TAPED.format(
+    name="front", gap="0 mm", kind="hook tape", size="any", more='[tape]\npitch = "19 mm"\n[spacing]\ncount = 8'
+)
+
+
+def packed(folder: Path, own: str = "", top: str = "", **plans: str) -> Path:
+    found = garment_of(folder, **plans)
+    found.write_text(top + found.read_text().replace('name = "taped"', f'name = "taped"\n{own}'))
+    return found
+
+
+def test_packs_of_a_tape_are_refused(tmp_path: Path) -> None:
+    with pytest.raises(PlanError, match="those of taped come on a tape, which is bought by its length"):
+        work_garment(packed(tmp_path, "pack = 12", taped=ON_TAPE, back=row("back")), draw=False)
+    with pytest.raises(PlanError, match="those of taped come on a tape"):
+        work_garment(packed(tmp_path, "", "pack = 12\n", taped=ON_TAPE), draw=False)
+    # Told for the garment, a pack is one of its other openings.
+    found = work_garment(packed(tmp_path, "", "pack = 12\n", taped=ON_TAPE, back=row("back")), draw=False)
+    assert [one.packs for one in found.bought if "tape" in one.kind] == [None] * len(
+        [one for one in found.bought if "tape" in one.kind]
+    )
+    assert any(one.packs for one in found.bought)
+
+
+@pytest.mark.parametrize(("gap", "is_told"), [("0 mm", False), ("6 mm", True)])
+def test_unlike_gaps_of_edges_that_meet_in_one_place_are_asked_about(tmp_path: Path, gap: str, is_told: bool) -> None:
+    plans = {"upper": HOOKED.format(gap="0 mm"), "lower": HOOKED.format(gap=gap).replace("400 mm", "300 mm")}
+    whole = work_garment(garment_of(tmp_path, **plans), draw=False)
+    told = [one.text for one in whole.clearances if "tells a gap of" in one.text]
+    assert bool(told) is is_told
+    if is_told:
+        assert "At one back, upper tells a gap of 0 mm and lower tells a gap of 6 mm" in told[0]

@@ -9,11 +9,13 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 
 import pytest
 from shrinking_edges import BENT, LEVEL, SLANTED, UPRIGHT
 
 from closures.app.job import Answer, place_plan, result_files
+from closures.app.verified import promises_of
 from closures.curve import Curve
 from closures.errors import EdgeError
 from closures.lengths import format_length
@@ -21,7 +23,9 @@ from closures.placing.lacing import lace_of
 from closures.placing.lap import Lap
 from closures.placing.looped import loop_of
 from closures.placing.marking import LapMark
+from closures.placing.placed import Placement
 from closures.plan.reading import read_plan
+from closures.verifying.verify import UnsoundError, require_sound
 
 STRAIGHT = pytest.mark.parametrize("points", [UPRIGHT, SLANTED, LEVEL], ids=["upright", "slanted", "level"])
 STATES = pytest.mark.parametrize("state", ["washed", "unwashed"])
@@ -112,6 +116,50 @@ def test_hook_told_of_unwashed_cloth_is_drawn_where_it_is_told() -> None:
     assert found.as_worn.on("over")[0].edge_distance_mm == pytest.approx(0.98 * 10.2 - 5.2)
     with pytest.raises(EdgeError, match="the end of a hook stands out past it once washed"):
         meeting(UPRIGHT, "unwashed", "0 mm", band='inset = "0.1 mm"')
+
+
+@STATES
+@pytest.mark.parametrize("inset", ["", 'inset = "15 mm"'])
+def test_sheets_of_hooks_on_a_bent_edge_are_read_back_by_their_rings(inset: str, state: str) -> None:
+    """Washed as the cloth, a dot beside which none is sewn comes out up to 0.04 mm off: the sheets were held back."""
+    assert "over.svg" in result_files(meeting(BENT, state, band=inset), "a4")
+
+
+@STATES
+def test_row_beside_the_one_asked_for_is_held_back_by_its_rings(state: str) -> None:
+    answer = meeting(BENT, state)
+    files, promises = result_files(answer, "a4"), promises_of(answer.placement, answer.catalogue)
+    require_sound(files, promises)
+    off = replace(promises, last_mm=(promises.last_mm[0] + 0.03, promises.last_mm[1] + 0.03))
+    with pytest.raises(UnsoundError, match="the last closure lies"):
+        require_sound(files, off)
+
+
+def told_of_hooks(placement: Placement) -> str:
+    return next((line for line in placement.assumed if "ook" in line and "inside" in line), "")
+
+
+@pytest.mark.parametrize("inset", ["", 'inset = "15 mm"'])
+def test_hook_inset_on_bent_unwashed_cloth_is_told_from_the_least_to_the_most(inset: str) -> None:
+    """Its rings shrink towards the edge by what is lost square across there: 2 % upright, 10 % level; the metal none."""
+    placement = meeting(BENT, "unwashed", "0 mm", band=inset).placement
+    found = [mark.edge_distance_mm for mark in placement.on("over")]
+    told = told_of_hooks(placement)
+    figures = re.search(r"lie?s? ([\d.]+) mm to ([\d.]+) mm inside", told)
+    assert figures is not None
+    low, high = map(float, figures.groups())
+    # In the plan's figures: what an end lies further in than its threads is the reach times 1 / left less 1.
+    more = [REACH_MM * (1 / left - 1) for left in (0.98, 0.9)]
+    threads = 15 - more[1] if inset else 25.4 / 8 / 0.9
+    assert (low, high) == (pytest.approx(threads + more[0], abs=0.05), pytest.approx(threads + more[1], abs=0.05))
+    assert all(low - 0.05 <= mm <= high + 0.05 for mm in found)
+    assert min(found) == pytest.approx(low, abs=0.05) and max(found) == pytest.approx(high, abs=0.05)
+
+
+@STRAIGHT
+def test_hook_inset_on_a_straight_edge_is_one_figure(points: str) -> None:
+    assert told_of_hooks(meeting(points, "unwashed", "0 mm", band='inset = "15 mm"').placement) == ""
+    assert " to " not in told_of_hooks(meeting(points, "unwashed", "0 mm").placement).split("inside")[0]
 
 
 def test_hook_and_eye_on_laps_each_lie_by_their_own_rings() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import itertools
 import json
 import re
 import shutil
@@ -1371,3 +1372,68 @@ def test_a_plan_named_under_another_section_leads_to_openings(section: str) -> N
     text = f'title = "Marram dress"\n{section}\nname = "top"\nplan = "front.toml"\n'
     with pytest.raises(PlanError, match=r"names a plan, as an opening of a garment file does\. .*\[\[opening\]\]"):
         read_plan(text.encode(), "garment.toml")
+
+
+def test_parts_and_marks_of_the_romper_are_those_counted_by_hand(romper: Path) -> None:
+    """Front: 8 snaps, each of two rings, a socket and a stud; crotch: 3 on either half.
+
+    Belt: two caps 50 mm apart, worn in three settings 25 mm apart: over 0, 25 and 50 each cap closes on studs at
+    0 and 50, 25 and 75, 50 and 100, so five studs; a ring behind each of the 2 sockets and 5 studs. Two spare of each
+    of four plans, one for either of two trial pieces: ten closures over.
+    """
+    whole = work_garment(romper, draw=False)
+    front, right, left, belt = (answer.placement for answer in whole.answers)
+    bought = {row.part: (row.count, row.extra, row.packs) for row in whole.bought}
+    assert bought == {
+        "prong ring": (2 * 8 + 2 * 3 + 2 * 3 + 2 + 5, 20, 3),  # 55 of a pack of twelve closures, which holds 24
+        "socket": (8 + 3 + 3 + 2, 10, 3),  # 26 of 12
+        "stud": (8 + 3 + 3 + 5, 10, 3),  # 29 of 12
+    }
+    assert packs_in_words(whole.bought) and "3 packs" in packs_in_words(whole.bought)[0]
+    # The front: 16 mm from the neck, one at the bust's 212 mm and none under the belt, 36 mm wide about 332 mm.
+    levels = [mark.level_mm for mark in front.marks]
+    assert front.marks[0].along_mm == pytest.approx(16)
+    assert min(abs(level - 212) for level in levels) <= 3
+    assert all(not 332 - 18 - 5.08 < level < 332 + 18 + 5.08 for level in levels)
+    assert 30 <= front.laps.line.length_mm - front.marks[-1].along_mm <= 60
+    # Half a crotch: past the 36 mm of front that lies on the other front, even gaps near 25 mm to 14 mm from the leg.
+    for half in (right, left):
+        places = [mark.along_mm for mark in half.marks]
+        assert places[0] == pytest.approx(46)
+        assert places[1] - places[0] == pytest.approx(places[2] - places[1])
+        assert 14 - 1e-6 <= half.laps.line.length_mm - places[2] <= 20 + 1e-6
+    assert ([mark.n for mark in belt.on("over")], [mark.n for mark in belt.on("under")]) == ([2, 4], [1, 2, 3, 4, 5])
+    gaps = [b.along_mm - a.along_mm for a, b in itertools.pairwise(belt.marks)]
+    assert gaps == pytest.approx([25] * 4)
+
+
+def test_work_of_the_romper_runs_in_an_order_that_hands_can_follow(romper: Path) -> None:
+    """By hand: cloth ready and tried, the belt's carriers on before the fronts are faced, all marked before any is pierced.
+
+    Front before crotch, sockets of a lap before the studs that are found from them, the belt last.
+    """
+    steps = order_of(work_garment(romper, draw=False))
+
+    def at(key: str, opening: str, words: str = "") -> int:
+        return next(
+            n for n, step in enumerate(steps) if step.key == key and opening in step.openings and words in step.text
+        )
+
+    ready = [at(key, "front") for key in ("wash", "press", "fuse", "trial")]
+    assert ready == sorted(ready)
+    words = [step.text for step in steps]
+
+    def said(part: str, opening: str) -> int:
+        return next(n for n, step in enumerate(steps) if part in step.text and opening in step.openings)
+
+    carriers, faced = said("Cut 3 carriers", "belt"), said("Sew band and facing", "front")
+    marked = [said("prick through paper and cloth", name) for name in ("front", "right crotch", "left crotch")]
+    socket = [said("lay the socket on the prongs", name) for name in ("front", "right crotch", "belt")]
+    stud = [said("lay the stud on the prongs", name) for name in ("front", "right crotch", "belt")]
+    assert said("Cut the belt out", "belt") < said("Sew and turn the belt", "belt") < carriers < faced < min(marked)
+    assert max(marked) < min(*socket, *stud)
+    # The studs of laps are found from their sockets; those of a belt lie at their marks, and its caps are tried on them.
+    assert socket[0] < stud[0] < socket[1] < stud[1] < stud[2] < socket[2] < len(words) - 1
+    assert all("at marks 1 to 8" in words[n] for n in (socket[0], stud[0]))
+    assert all("at marks 1 to 3" in words[n] for n in (socket[1], stud[1]))
+    assert "at marks 2 and 4 of the over end" in words[socket[2]] and "at marks 1 to 5 of the under" in words[stud[2]]

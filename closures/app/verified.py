@@ -106,6 +106,7 @@ def promises_of(placement: Placement, catalogue: Catalogue) -> Promises:
 
 def _worn_promises(placement: Placement, of_marks: Promises, catalogue: Catalogue) -> Promises:
     """What is asked of the row on the washed garment, on whose closing line all of it is told."""
+    from closures.placing.sewn_metal import metal_reaches
     from closures.verifying.promises import AnchorPromised, WornPromised, ZonePromised
 
     plan, wish = placement.plan, placement.spacing.wish
@@ -135,6 +136,7 @@ def _worn_promises(placement: Placement, of_marks: Promises, catalogue: Catalogu
                 if holes is not None and lap.stand is not None and lap.stand.further != 1.0
                 if (mark := placement.as_worn.marks[0].on(lap.name)) is not None
             },
+            dict(zip(("over", "under"), metal_reaches(placement.fastener), strict=True)),
         ),
     )
 

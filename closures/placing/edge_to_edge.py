@@ -110,9 +110,11 @@ def with_own_insets(plan: Plan, edges: Edges, fastener: Fastener, catalogue: Cat
             rule = catalogue.rule("hook from edge").value
             inset = rule.value * unwashed(plan, edges)
             told = (
-                f"The hook's end lies {inset_in_words(inset + beyond, plan, 'its edge')} "
+                f"The hook's end lies {ends_in_words(inset, plan, edges, fastener, 'over', 'its edge')} "
                 f"({rule.provenance.text}). To change it: inset under [band].",
             )
+        else:
+            told = where_it_bends(inset, plan, edges, fastener, "over")
         # The gap is one of the garment as it is worn, whatever its cloth was measured in.
         under_inset = -(inset + wish.gap_mm * unwashed(plan, edges))
     else:
@@ -137,17 +139,25 @@ def unwashed(plan: Plan, edges: Edges) -> float:
         return 1.0
     if wish.measured == "washed":
         return wish.holes[1]
+    return wish.stretched[0] / _lefts(plan, edges)[0]
+
+
+def _lefts(plan: Plan, edges: Edges) -> tuple[float, float]:
+    """What is left, once washed, of a length square across the edge: the least and the most along it."""
+    wish = plan.shrinkage
+    if wish is None:
+        return 1.0, 1.0
     told = edges if edges.before is None else edges.before.edges
     x, y = 1.0 - wish.across, 1.0 - wish.along
-    ways = (
+    ways = [
         edge.tangent_at(edge.length_mm * k / _LOOKS)
         for edge in (told.over, told.under)
         if edge is not None
         for k in range(_LOOKS + 1)
-    )
+    ]
     # Between two parallels of direction (c, s): the area grows by x y, their length by hypot(x c, y s).
-    left = min(x * y / math.hypot(x * c, y * s) for c, s in ways)
-    return wish.stretched[0] / left
+    lefts = [x * y / math.hypot(x * c, y * s) for c, s in ways]
+    return min(lefts), max(lefts)
 
 
 def drawn_beyond(plan: Plan, edges: Edges, fastener: Fastener, lap: LapName) -> float:
@@ -162,11 +172,20 @@ def drawn_beyond(plan: Plan, edges: Edges, fastener: Fastener, lap: LapName) -> 
     return metal_reach_mm(fastener, lap) * (unwashed(plan, edges) - wish.stretched[0])
 
 
-def ends_beyond(plan: Plan, edges: Edges, fastener: Fastener) -> tuple[float, float]:
-    """The same on the over and the under lap of a plan whose insets were settled; 0 where these are of no threads."""
+def _least_beyond(plan: Plan, edges: Edges, fastener: Fastener, lap: LapName) -> float:
+    """The same where the edge shrinks least across: a working end lies by so much further in there."""
+    wish = plan.shrinkage
+    if wish is None or wish.measured == "washed":
+        return 0.0
+    _, most = _lefts(plan, edges)
+    return metal_reach_mm(fastener, lap) * wish.stretched[0] * (1.0 / most - 1.0)
+
+
+def ends_beyond(plan: Plan, edges: Edges, fastener: Fastener) -> tuple[tuple[float, float], ...]:
+    """Both on the over lap, and both on the under lap, of a plan whose insets were settled; 0 where of no threads."""
     if plan.column is not None or (plan.edge is not None and plan.edge.line is not None):
-        return 0.0, 0.0
-    return drawn_beyond(plan, edges, fastener, "over"), drawn_beyond(plan, edges, fastener, "under")
+        return (0.0, 0.0), (0.0, 0.0)
+    return tuple((_least_beyond(plan, edges, fastener, lap), drawn_beyond(plan, edges, fastener, lap)) for lap in BOTH)
 
 
 def of_threads(inset_mm: float, beyond_mm: float, plan: Plan, where: Where) -> float:
@@ -186,6 +205,49 @@ def inset_in_words(mm: float, plan: Plan, edge: str) -> str:
     """How far inside an edge something lies, in the figure in which the plan would tell it, with the state of that."""
     by, state = as_measured(plan)
     return f"{format_length(mm * by, plan.units)} inside {edge}{state}"
+
+
+def ends_in_words(threads_mm: float, plan: Plan, edges: Edges, fastener: Fastener, lap: LapName, edge: str) -> str:
+    """The same of working ends that come to lie on threads so far inside their edge: one figure, or from and to."""
+    _, state = as_measured(plan)
+    low, high = _ends(threads_mm, plan, edges, fastener, lap)
+    bends = "" if low == high else ", less where it shrinks less across"
+    return f"{from_to(low, high)} inside {edge}{state}{bends}"
+
+
+def from_to(low: str, high: str) -> str:
+    """Two figures, as one where they read alike."""
+    return low if low == high else f"{low} to {high}"
+
+
+def where_it_bends(
+    threads_mm: float, plan: Plan, edges: Edges, fastener: Fastener, lap: LapName, *, is_told: bool = True
+) -> tuple[str, ...]:
+    """Say that working ends keep to an inset that was told only where their edge shrinks most across.
+
+    Args:
+        threads_mm: the inset, as it was carried to the cloth on which the ends come to lie.
+        plan, edges, fastener, lap: as of `drawn_beyond`.
+        is_told: whether it was told at all.
+
+    Returns:
+        One line, or none where they keep to it.
+    """
+    low, high = _ends(threads_mm, plan, edges, fastener, lap)
+    if not is_told or low == high:
+        return ()
+    ends = ends_in_words(threads_mm, plan, edges, fastener, lap, f"the {lap} lap's edge")
+    return (
+        f"The ends of its hooks and eyes lie {ends} (geometry), and not {high} all along: the metal keeps its length, "
+        "and the edge bends. For one figure all along, tell the lengths of the washed garment.",
+    )
+
+
+def _ends(threads_mm: float, plan: Plan, edges: Edges, fastener: Fastener, lap: LapName) -> tuple[str, str]:
+    by, _ = as_measured(plan)
+    beyond = (_least_beyond(plan, edges, fastener, lap), drawn_beyond(plan, edges, fastener, lap))
+    low, high = (format_length((threads_mm + mm) * by, plan.units) for mm in beyond)
+    return low, high
 
 
 def refuse_unlike(plan: Plan, fasteners: Sequence[Fastener]) -> None:
@@ -221,21 +283,22 @@ def _with_hooks_at_edge(
     if band.is_under_inset_told and under:
         told_under = of_threads(band.under_inset_mm, under, plan, in_section("band", "under_inset"))
         band = replace(band, under_inset_mm=told_under)
-    beyond = 0.0
+    bent = (
+        *where_it_bends(band.inset_mm, plan, edges, fastener, "over", is_told=band.is_inset_told),
+        *where_it_bends(band.under_inset_mm, plan, edges, fastener, "under", is_told=band.is_under_inset_told),
+    )
     if fastener.mark.over == "hook" and not band.is_inset_told:
-        beyond = over
         band = replace(band, inset_mm=inset, assumes_inset=False, assumes_under_inset=not band.is_under_inset_told)
         key = "inset"
     elif fastener.mark.under == "hook" and not band.is_under_inset_told and not is_drawn:
-        beyond = under
         band = replace(band, under_inset_mm=inset, assumes_under_inset=False)
         key = "under_inset"
     else:
-        return replace(plan, band=band), ()
-    lap = "over" if key == "inset" else "under"
-    near = inset_in_words(inset + beyond, plan, f"the {lap} lap's edge")
+        return replace(plan, band=band), bent
+    lap: LapName = "over" if key == "inset" else "under"
+    near = ends_in_words(inset, plan, edges, fastener, lap, f"the {lap} lap's edge")
     told = f"The end of each hook lies {near} ({rule.provenance.text}). To change it: {key} "
-    return replace(plan, band=band), (f"{told}under [band].",)
+    return replace(plan, band=band), (f"{told}under [band].", *bent)
 
 
 def as_two_pieces(edges: Edges, garment: Garment) -> tuple[Edges, Garment]:

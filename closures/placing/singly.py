@@ -16,7 +16,15 @@ from closures.offered import at_most
 from closures.placing.column import beside_the_row, line_beside
 from closures.placing.column_room import half_behind
 from closures.placing.differing import fastener_of, refuse_hidden
-from closures.placing.edge_to_edge import BOTH, drawn_beyond, inset_in_words, of_threads, unwashed
+from closures.placing.edge_to_edge import (
+    BOTH,
+    drawn_beyond,
+    ends_in_words,
+    inset_in_words,
+    of_threads,
+    unwashed,
+    where_it_bends,
+)
 from closures.placing.laps import laps_of
 from closures.placing.shrinkage import as_told
 from closures.spacing import Spacing
@@ -90,7 +98,8 @@ def _inset(
     if wish.inset_mm is not None:
         beyond = drawn_beyond(plan, edges, fastener, "over")
         where = in_section("single", "inset", nth=nth, is_repeated=True)
-        return of_threads(wish.inset_mm, beyond, plan, where), ()
+        threads = of_threads(wish.inset_mm, beyond, plan, where)
+        return threads, where_it_bends(threads, plan, edges, fastener, "over")
     rule = catalogue.rule("hook from edge").value
     inset = rule.value * unwashed(plan, edges)
     to_change = "To change it: inset under [[single]]"
@@ -98,8 +107,7 @@ def _inset(
     is_beneath = plan.edge is not None and plan.edge.under is not None and edges.under_lies != "apart"
     for lap in BOTH:
         if fastener.mark.on(lap) == "hook" and not (lap == "under" and is_beneath):
-            beyond = drawn_beyond(plan, edges, fastener, lap)
-            near = inset_in_words(inset + beyond, plan, f"the {lap} lap's edge")
+            near = ends_in_words(inset, plan, edges, fastener, lap, f"the {lap} lap's edge")
             told = f"The end of its hook, {wish.kind} {wish.size}, lies {near} ({rule.provenance.text}). {to_change}"
             if lap == "over":
                 return inset, (f"{told}.",)

@@ -12,11 +12,14 @@ from typing import TYPE_CHECKING, Literal
 from closures.lengths import format_length
 from closures.offered import at_least
 from closures.placing.buttonhole import buttonhole_for
+from closures.placing.edge_to_edge import from_to
 from closures.placing.shrinkage import as_measured, banded
 from closures.placing.stack import layers_on, worked_cloths
 from closures.placing.usual_row import Usual, is_of_coat_cloth, usual_row
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener
     from closures.placing.usual_row import Told, UsualLength
@@ -28,7 +31,7 @@ def with_usual(
     fastener: Fastener,
     told: Told,
     catalogue: Catalogue,
-    beyond_mm: tuple[float, float] = (0.0, 0.0),
+    beyond_mm: Sequence[tuple[float, float]] = ((0.0, 0.0), (0.0, 0.0)),
 ) -> tuple[Plan, tuple[UsualLength, ...], tuple[str, ...]]:
     """Fill in what a plan leaves open.
 
@@ -101,7 +104,7 @@ def _room_across_mm(plan: Plan, fastener: Fastener, catalogue: Catalogue, unwash
     return min(band.inset_mm - hole.before_mm, behind - hole.after_mm) - least
 
 
-def _insets(plan: Plan, beyond_mm: tuple[float, float]) -> list[Usual]:
+def _insets(plan: Plan, beyond_mm: Sequence[tuple[float, float]]) -> list[Usual]:
     """Where the closing line lies: in the middle of the band, where no inset is told; and on the under lap, if only
     the over lap's is told and the two come out different.
     """
@@ -120,9 +123,13 @@ def _insets(plan: Plan, beyond_mm: tuple[float, float]) -> list[Usual]:
         # Where the under lap's edge is drawn closed, the line on that lap is the over lap's own.
         return []
     over_mm, under_mm = (
-        mm + more * by for mm, more in zip((band.inset_mm, band.under_inset_mm), beyond_mm, strict=True)
+        [mm + more * by for more in beyond]
+        for mm, beyond in zip((band.inset_mm, band.under_inset_mm), beyond_mm, strict=True)
     )
-    under, over, overlap = (format_length(mm, plan.units) for mm in (under_mm, over_mm, over_mm + under_mm))
+    both_mm = [sum(pair) for pair in zip(over_mm, under_mm, strict=True)]
+    under, over, overlap = (
+        from_to(*(format_length(mm, plan.units) for mm in span)) for span in (under_mm, over_mm, both_mm)
+    )
     what = (
         f"The under lap's line lies {under} from its edge{state}, half its width, and not {over} as on the over lap: "
         f"the laps overlap by {overlap}"

@@ -85,6 +85,40 @@ class Measured:
         (ax, ay), (bx, by) = self.points[k], self.points[k + 1]
         return (ax + t * (bx - ax), ay + t * (by - ay))
 
+    def moved(self, by_mm: float) -> list[Point]:
+        """Its corners, each so far to the right hand of who walks it, square across."""
+        return [_aside(point, self._way(k), by_mm) for k, point in enumerate(self.points)]
+
+    def moved_at(self, along_mm: float, by_mm: float) -> Point:
+        """The point so far along, moved likewise."""
+        k = min(max(bisect_right(self.along_mm, along_mm) - 1, 0), len(self.points) - 2)
+        span = self.along_mm[k + 1] - self.along_mm[k]
+        t = min(1.0, max(0.0, (along_mm - self.along_mm[k]) / span)) if span else 0.0
+        (ax, ay), (bx, by) = self._way(k), self._way(k + 1)
+        return _aside(self.at(along_mm), (ax + t * (bx - ax), ay + t * (by - ay)), by_mm)
+
+    def side_of(self, point: Point) -> float:
+        """How far a point lies to its right hand, in mm; to its left hand less than 0."""
+        along, _ = self.place_of(point)
+        (x, y), (ax, ay), (tx, ty) = point, self.at(along), self._way(max(bisect_right(self.along_mm, along) - 1, 0))
+        return (y - ay) * tx - (x - ax) * ty
+
+    def _way(self, k: int) -> Point:
+        """The unit direction at a corner: that of the circle through it and its neighbours."""
+        last = len(self.points) - 1
+        if last < 2:
+            return _unit(self.points[0], self.points[-1])
+        a, b, c = self.points[(j := min(max(k, 1), last - 1)) - 1 : j + 2]
+        (ux, uy), (vx, vy), one, two = _unit(a, b), _unit(b, c), math.dist(a, b), math.dist(b, c)
+        # Each chord runs as the circle does half way along it.
+        if k == 0:
+            part = one / ((one + two) or 1.0)
+            return _unit((0.0, 0.0), (ux - (vx - ux) * part, uy - (vy - uy) * part))
+        if k == last:
+            part = two / ((one + two) or 1.0)
+            return _unit((0.0, 0.0), (vx + (vx - ux) * part, vy + (vy - uy) * part))
+        return _unit((0.0, 0.0), (ux * two + vx * one, uy * two + vy * one))
+
     def at_level(self, y: float) -> tuple[float, ...]:
         """Every place along it at which the line meets a level."""
         found = []
@@ -101,6 +135,17 @@ def measured(points: Sequence[Point]) -> Measured:
     for one, other in itertools.pairwise(points):
         along.append(along[-1] + math.dist(one, other))
     return Measured(tuple(points), tuple(along), tuple(_boxes(points)))
+
+
+def _unit(one: Point, other: Point) -> Point:
+    x, y = other[0] - one[0], other[1] - one[1]
+    long = math.hypot(x, y) or 1.0
+    return (x / long, y / long)
+
+
+def _aside(point: Point, way: Point, by_mm: float) -> Point:
+    """A point so far to the right hand of a direction: with y down."""
+    return (point[0] - by_mm * way[1], point[1] + by_mm * way[0])
 
 
 def _boxes(points: Sequence[Point]) -> Iterator[tuple[Box, ...]]:

@@ -98,15 +98,33 @@ class WornPromised:
         stand: how high a collar stand is on the sheet, and how high when worn; None where there is none.
         inside_mm: by lap, how far inside its edge a stand's closure lies on the sheet, where that is not how far the
             front's do: it lies on a line of its own then.
+        metal_mm: by lap, from a mark to the rings by which a hook or an eye is sewn: these are washed, not the mark.
     """
 
     across: float
     along: float
     stand: tuple[float, float] | None = None
     inside_mm: Mapping[str, float] = field(default_factory=dict)
+    metal_mm: Mapping[str, float] = field(default_factory=dict)
 
-    def worn(self, line: Measured, points: Iterable[Point]) -> tuple[Measured, list[float]]:
-        """A line of a sheet as it is worn, and how far along that each of some points lies."""
+    def worn(
+        self, line: Measured, points: Iterable[Point], lap: str = "", drawn: Iterable[Point] = ()
+    ) -> tuple[Measured, list[float]]:
+        """A line of a sheet as it is worn, and how far along that each of some points lies.
+
+        Args:
+            line, points: of the sheet.
+            lap: whose they are.
+            drawn: of a part that lies on the side of the line on which its metal is sewn.
+        """
+        reach = self.metal_mm.get(lap, 0.0)
+        if self.stand is None and reach:
+            way = 1.0 if sum(line.side_of(point) for point in drawn) > 0.0 else -1.0
+            rings = [self._at(point) for point in line.moved(way * reach)]
+            worn = measured(measured(rings).moved(-way * reach))
+            own = [self._at(line.moved_at(line.place_of(point)[0], way * reach)) for point in points]
+            # The line of the rings runs beside that of the ends: square across, a place of one is one of the other.
+            return worn, [worn.place_of(ring)[0] for ring in own]
         if self.stand is None:
             worn = measured([self._at(point) for point in line.points])
             return worn, [worn.place_of(self._at(point))[0] for point in points]

@@ -283,7 +283,8 @@ def _faults_of_row(sheet: SheetRead, report: Mapping[str, Any], lap: str, promis
     if promises is not None:
         zero = centres[0][1] - report["marks"][0]["level_mm"]
         if promises.worn is not None:
-            line, along = promises.worn.worn(line, centres)
+            drawn = sheet.parts.get((lap, report["marks"][0]["n"]), ())
+            line, along = promises.worn.worn(line, centres, lap, drawn)
             zero *= promises.worn.along
         yield from faults_of_places(along, line, zero, promises)
         if promises.steps is not None:

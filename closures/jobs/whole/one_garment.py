@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 from closures.errors import Fault, PlanError
 from closures.frozen import frozen
 from closures.jobs.whole.clearances import Clearance
+from closures.lengths import format_length
 from closures.plan.wearer import WearerWish
 from closures.series import in_a_row
 
@@ -52,7 +53,7 @@ def as_one_garment(garment: GarmentFile, plans: Sequence[Plan]) -> OneGarment:
         PlanError: openings tell what cannot hold of one garment together.
     """
     told = tuple(zip(garment.openings, plans, strict=True))
-    faults = [Fault(garment.where, *one) for one in (*_twice(told), *_wearers(told), *_states(told), *_washes(told))]
+    faults = [Fault(garment.where, *one) for one in _found_wrong(garment, told)]
     if faults:
         raise PlanError.of(tuple(faults))
     wearer = {key: value for key in _OF_THE_WEARER for value in _values(told, partial(_of, key=key))}
@@ -65,8 +66,31 @@ def as_one_garment(garment: GarmentFile, plans: Sequence[Plan]) -> OneGarment:
         *_washed_apart(told),
         *_grain_turned(told),
         *_lapped_apart(told),
+        *_gaps_apart(told),
     )
     return OneGarment(carried, notes)
+
+
+def _found_wrong(garment: GarmentFile, told: Told) -> Iterator[tuple[str, str]]:
+    yield from _twice(told)
+    yield from _wearers(told)
+    yield from _states(told)
+    yield from _washes(told)
+    yield from _packs_of_tape(garment, told)
+
+
+def _packs_of_tape(garment: GarmentFile, told: Told) -> Iterator[tuple[str, str]]:
+    """Refuse packs of what is bought by its length: no count of closures says how much of it a pack holds."""
+    taped = [opening for opening, plan in told if plan.tape is not None]
+    names = [opening.name for opening in taped if opening.pack is not None]
+    if not names and garment.pack is not None and len(taped) == len(told):
+        names = [opening.name for opening in taped]
+    if names:
+        yield (
+            f"pack says how many closures are in one pack, and those of {in_a_row(names)} come on a tape, which is "
+            "bought by its length",
+            "Leave pack out there: how much tape to buy is told with the parts.",
+        )
 
 
 def _of(plan: Plan, key: str) -> Any:
@@ -301,6 +325,37 @@ def _lapped_apart(told: Told) -> Iterator[Clearance]:
                 f"its waistband do: write the same lap under {sections} of both plans. Where they are openings of "
                 "their own, each with an edge apart from the other's, this is right as it is.",
             )
+
+
+def _gaps_apart(told: Told) -> Iterator[Clearance]:
+    """Ask about openings in one place whose edges meet with unlike gaps: where one edge runs on, so does its gap."""
+    meeting = [
+        (opening, plan)
+        for opening, plan in told
+        if plan.garment is not None and plan.garment.is_meeting and not opening.mirrored
+    ]
+    for opens in dict.fromkeys(_opens(plan) for _, plan in meeting):
+        found = _values([one for one in meeting if _opens(one[1]) == opens], _gap_in_words)
+        if len(found) > 1:
+            names = tuple(name for some in found.values() for name in some)
+            each = in_a_row([f"{in_a_row(some)} {_verb(some, 'tell')} {gap}" for gap, some in found.items()])
+            yield _note(
+                "warn",
+                names,
+                f"At one {opens}, {each}. Where they lie on one edge, it lies as far from the other edge at the end of "
+                "one as where the next begins: write the gap that it has there under [garment] of both plans. Where "
+                "each has an edge of its own, this is right as it is.",
+            )
+
+
+def _gap_in_words(plan: Plan) -> str:
+    wish = plan.garment
+    if wish is None:
+        return ""
+    first = format_length(wish.gap_mm, plan.units)
+    if wish.gap_last_mm is None or wish.gap_last_mm == wish.gap_mm:
+        return f"a gap of {first}"
+    return f"a gap of {first} to {format_length(wish.gap_last_mm, plan.units)}"
 
 
 def _place_of(opening: Opening, plan: Plan, told: Told) -> str:
