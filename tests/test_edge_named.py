@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path as FilePath
 
 import pytest
 from paper_sets import TEMPLATES, groups, laid, leaves
 
-from closures.app.job import load_plan
+from closures.app.job import check_plan, load_plan
 from closures.app.sizing import place_sizes
+from closures.catalogue.loading import load_catalogue
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.room import points_on
 from closures.drawing.ink.shapes import CUT, HEAVY, INK, Item, Path, Words
@@ -18,6 +20,8 @@ from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.paper.booklet import lay_templates
 from closures.drawing.paper.page import PageWords
 from closures.drawing.paper.parts import Part
+from closures.drawing.sheets.drawing import subjects_of
+from closures.drawing.sheets.lap_words import _edge_words
 from closures.drawing.sheets.nest_strip import nest_piece
 from closures.plan.reading import read_plan
 
@@ -141,3 +145,18 @@ def test_in_large_letters_the_arrow_on_a_piece_of_a_nest_ends_on_an_edge_drawn_o
             assert isinstance(head, Path) and head.pen == INK
             tip = tuple(map(float, head.commands[0][1:]))
             assert min(math.dist(tip, place) for place in drawn) < 0.35, piece.name
+
+
+@pytest.mark.parametrize(("first", "words"), [("13 mm", "from within it to"), ("none", "up to")])
+def test_border_of_a_wraps_strip_says_where_the_edge_runs_through_it(first: str, words: str) -> None:
+    """At the crossing the left front's edge lies 7.5 mm from the closing line, and the strip ends 15 mm from it."""
+    path = TEMPLATES / "crossed-wrap" / "plan.toml"
+    placement = check_plan(load_plan(path), path).placement
+    under = placement.laps.under
+    if first == "none":
+        # The same with the strip's border within the nearest place of the edge.
+        under = replace(under, inset_mm=6.0, width_mm=20.0)
+        placement = replace(placement, laps=replace(placement.laps, under=under))
+    assert (under.edge_lies_mm[0] < under.inset_mm) == (first != "none")
+    _, subject = subjects_of(placement, (), load_catalogue())
+    assert f"border; the finished edge lies {words} " in _edge_words(replace(subject, is_strip=True))

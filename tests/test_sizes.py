@@ -31,6 +31,7 @@ from closures.jobs.sizes.counts import (
 )
 from closures.jobs.sizes.family import plan_of_size
 from closures.jobs.sizes.sized import RefusedSize, Sized
+from closures.lengths import format_length
 from closures.plan.by_size import BySize
 from closures.plan.kinds import Range
 from closures.plan.plan import Plan
@@ -438,7 +439,8 @@ def test_best_run_is_the_best_of_all_runs_of_rows_nearest_to_the_gap() -> None:
     one = min(max(size.get(count, float("inf")) for size in served) for count in range(5, 14))
     assert sizes.one_count is not None and sizes.one_count.departure_mm == pytest.approx(one, abs=0.001)
     assert run == [9] * 6 and sizes.one_count.count == 9
-    assert "9, with no gap that need be further than 9.2 mm from 70 mm." in sizes_terminal(sizes)
+    # All have it, and the figure is that of their rows as they are placed.
+    assert "9, with no gap further than 9.2 mm from 70 mm." in sizes_terminal(sizes)
 
 
 @pytest.mark.parametrize("seed", range(40))
@@ -521,6 +523,20 @@ def test_single_count_has_every_mark_that_the_plan_names(differs: str) -> None:
     assert "One count serves all sizes: 8, with" in sizes_terminal(found)
     held = check_sizes(read_plan(told.replace('"pitch"', '"count"').encode(), "long.toml"))
     assert not held.refused and {len(size.placement.marks) for size in held.placed} == {8}
+
+
+def test_single_count_of_a_plan_that_tells_no_gap_is_told_as_its_rows_are_placed() -> None:
+    """Without a wanted gap rows are as even as can be, which may lie further from the base's than the nearest would."""
+    text = UNEVEN.replace('pitch = "70 mm"', "count = 9").replace('widest = "90 mm"\n', "")
+    text = text.replace('hold = "best"', 'hold = "count"').replace(
+        'base = "c"\nsteps = [-2, -1, 0, 1, 3, 5]', 'base = "e"'
+    )
+    sizes = check_sizes(plan_of(text))
+    assert not sizes.held.is_wanted and sizes.held.pitch_mm is not None and sizes.one_count is not None
+    placed = max(abs(b - a - sizes.held.pitch_mm) for size in sizes.placed for a, b in pairwise(alongs(size)))
+    assert placed > sizes.one_count.departure_mm + 0.5
+    said = f"9, with no gap further than {format_length(placed, 'mm')} from {format_length(sizes.held.pitch_mm, 'mm')}."
+    assert said in sizes_terminal(sizes)
 
 
 @pytest.mark.parametrize("hold", ["count", "pitch", "best"])

@@ -1071,6 +1071,26 @@ def test_patch_behind_a_new_buttonhole_reaches_past_both_ends_of_its_slit(way, s
     assert "along the line and" in over.told(str) and "along the line" not in under.told(str)
 
 
+@pytest.mark.parametrize(("first", "size"), [(23, 44), (33, 31), (36, 37)])
+def test_patch_reaches_past_a_new_slit_by_the_end_that_lies_there(first: float, size: int) -> None:
+    """The old slit of 17 mm from 27 to 44 has its middle at 35.5; the new one runs from 3.175 above its mark to 12.525 below.
+
+    From there, half the patch is the most of 5 mm past either slit's ends (13.5 past the old) and 9.35 of flange:
+    at 23: 12.5 + 9.35; at 33: 33 + 17.525 - 35.5 = 15.03; at 36: 36 + 17.525 - 35.5 = 18.03.
+    """
+    was = old(
+        kind="sew-through button",
+        size="20 L",
+        places=[30, 350],
+        hole='{ way = "along", length = 17, past = 3, made = true }',
+    )
+    new = '[closure]\nkind = "sew-through button"\nsize = "20 L"\nhole = "along"\n'
+    spacing = f"[spacing]\nfirst = {first}\nlast = 60\ncount = 8\n"
+    swap = swapped(rest=CLOTH, swap=was, new=new, width=40, spacing=spacing)
+    patch = next(one for one in offer_of(swap, "best").patches if one.hole == 1)
+    assert (patch.lap, patch.along_mm) == ("over", size)
+
+
 def test_trial_with_and_without_the_patch_is_counted_twice_with_one_patch():
     patched = swapped(rest=ANCHOR + CLOTH)
     for kind, trial in (("keep", 1), ("best", 2)):

@@ -124,8 +124,9 @@ def one_count_words(sizes: Sizes) -> str:
     if wish is None or len(sizes.all) < len(wish.names):
         return ""
     have = {len(size.placement.marks) if isinstance(size, Sized) else None for size in sizes.all}
-    if None not in have and len(have) == 1 and (one is None or have != {one.count}):
-        # All share a count already, which serves them: another one in its place would contradict the table.
+    if None not in have and len(have) == 1:
+        # All share a count already, which serves them: another one, or the rows that would come nearer to the gap,
+        # would contradict the table.
         count, off_mm, need = len(sizes.placed[0].placement.marks), _furthest_off_mm(sizes), ""
     elif one is None:
         return "No single count serves all sizes."

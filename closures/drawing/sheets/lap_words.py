@@ -237,8 +237,11 @@ def strip_rows(subject: Subject, part: Part, sheet: str, run: str) -> tuple[Lett
 
 
 def _edge_words(subject: Subject) -> str:
-    """What the heavy line of a strip is: the finished edge, or a border from which that lies further on."""
+    """What the heavy line of a strip is: the finished edge, or a border within which or past which that lies."""
     if not subject.is_cut_off:
         return "finished edge"
-    most = both_ways(subject.whole_lap.edge_lies_mm[1] - subject.lap.inset_mm, subject.units)[0]
-    return f"border; the finished edge lies up to {most} further"
+    whole = subject.whole_lap
+    most = both_ways(whole.edge_lies_mm[1] - subject.lap.inset_mm, subject.units)[0]
+    # Where two fronts cross, the lower one's edge runs through the strip.
+    reach = "from within it to" if whole.edge_within(0.0, whole.line.length_mm) else "up to"
+    return f"border; the finished edge lies {reach} {most} further"

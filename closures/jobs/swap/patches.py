@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
 from closures.jobs.swap.hiding import without_outer_layer
-from closures.jobs.table.backing import PAST_FLANGE_MM, past_slit
+from closures.jobs.table.backing import PAST_FLANGE_MM, spans_of_slit
 from closures.placing.buttonhole import hole_at
 from closures.placing.cloth_marks import keeps_marks, own_layers
 from closures.placing.knitted import keeps_loops
@@ -110,15 +110,16 @@ def patch_for(placement: Placement, old: OldRow, clash: Clash, catalogue: Catalo
         raise ValueError("a hole is in the way only on a lap that carries the closure")
     flange = placement.fastener.rim_mm + catalogue.rule("ridge").value.value
     slit = hole_at(placement, placement.laps[clash.lap], on, catalogue) if clash.lap == _slit_lap(placement) else None
-    slit_along, slit_across = (0.0, 0.0) if slit is None else past_slit(slit)
-    part_along, part_across = max(flange, slit_along), max(flange, slit_across)
+    spans = ((0.0, 0.0), (0.0, 0.0)) if slit is None else spans_of_slit(slit)
     # Round a slit the patch carries what pulls on its ends, and must hold in whole cloth past the hole.
     past_hole = catalogue.rule("old hole hidden by").value.value if slit is None else PAST_FLANGE_MM
     lap = placement.laps[clash.lap]
     middle, along_half, across_half = _lying(hole, on.tangent, lap.inward(on.tangent))
     off_along, off_across = (_on(way, on.at, middle) for way in (on.tangent, lap.inward(on.tangent)))
-    along = max(abs(off_along) + part_along, along_half + past_hole)
-    across = max(abs(off_across) + part_across, across_half + past_hole)
+    along, across = (
+        max(abs(off) + flange, half + past_hole, off - low, high - off)
+        for off, half, (low, high) in zip((off_along, off_across), (along_half, across_half), spans, strict=True)
+    )
     from_edge = on.edge_distance_mm + off_across
     behind = on.inner_distance_mm
     to_inner = across if behind is None or behind <= 0 else min(across, behind - off_across)
