@@ -825,6 +825,87 @@ def test_bands_that_are_cut_are_sewn_to_their_fronts_before_their_edge(made: str
     assert "bands on" not in plain
 
 
+@pytest.mark.parametrize(
+    ("kind", "size", "name"), [("prong snap", "16 L", "cotton poplin"), ("plastic snap", "20", "linen")]
+)
+def test_finished_garment_is_pressed_round_the_closures_that_are_still_on_it(kind: str, size: str, name: str) -> None:
+    """They come off two steps later: an iron set on them melts plastic, and presses metal into the cloth."""
+    swap = SHIRT.format(kind=kind, size=size, hole="")
+    words = whole_set(front("sew-on snap", "1", rest=swap + cloth(name), count=None))
+    assert "press its closing edges flat, the iron led round the old closures and never over them" in words
+    finished = '[garment]\nopens = "front"\nstate = "finished"\n'
+    without = whole_set(front("sew-on snap", "1", rest=finished + cloth(name)))
+    assert "press its closing edges flat" in without and "the iron led round" not in without
+
+
+@pytest.mark.parametrize(("name", "held", "not_held"), [("oilcloth", "clip", "pin"), ("linen", "pin", "clip")])
+def test_tape_is_pinned_only_on_cloth_that_closes_over_a_pins_hole(name: str, held: str, not_held: str) -> None:
+    words = whole_set(front("hook tape", "any", rest='[tape]\npitch = "19 mm"\n' + cloth(name), count=None))
+    for told in ("closures, {} it on the", "on it, {} that to the"):
+        assert told.format(held) in words and told.format(not_held) not in words
+
+
+@pytest.mark.parametrize("name", ["leather 3 oz", "oilcloth"])
+def test_cloth_that_keeps_needle_holes_has_its_stop_before_it_is_sewn_and_no_pin_in_its_edge(name: str) -> None:
+    words = whole_set(front("plastic snap", "20", rest=cloth(name)))
+    kept = "leather" if "leather" in name else "coated cloth"
+    assert f"nothing can be undone: {kept} keeps every hole of a needle" in words
+    # Stop, seam, marks: the squares are measured before any of them.
+    told = [
+        "Measure the two squares",
+        "nothing can be undone",
+        "Sew band and facing of both laps together (held by clips",
+    ]
+    assert [words.index(one) for one in told] == sorted(words.index(one) for one in told)
+
+
+def test_knit_that_a_pin_would_ladder_has_the_pin_at_a_slits_end_in_the_stitches_alone() -> None:
+    words = whole_set(front("sew-through button", "20 L", rest=cloth("interlock")))
+    assert "a pin would cut loops" in words
+    assert "a fine pin across each end in the stitches alone" in words and ", a pin across each end" not in words
+    assert ", a pin across each end" in whole_set(front("sew-through button", "20 L", rest=cloth("linen")))
+
+
+TRIED = {
+    "shirt": ("", "then put it on, sit and reach", "nobody in it|fill what it closes|Lace it up"),
+    "child": ('[wearer]\nprofiles = ["child"]\n', "ten times, with nobody in it", "then put it on|fill what it closes"),
+    "duvet": ('[garment]\nopens = "flat"\n', "then fill what it closes and shake it", "put it on|nobody in it"),
+}
+
+
+@pytest.mark.parametrize("who", list(TRIED))
+def test_finished_work_is_tried_as_it_is_used(who: str) -> None:
+    rest, told, never = TRIED[who]
+    text = front("sew-on snap", "1", rest=rest + cloth("linen"))
+    if who == "duvet":
+        text = text.replace("right over left", "upper over lower").replace(
+            'mm"\n[band]', 'mm"\ncloth = "left"\n[band]', 1
+        )
+    words = whole_set(text)
+    assert told in words and not re.search(never, words)
+    if who == "child":
+        assert words.index(told) < words.index("Only now put it on the child")
+
+
+@pytest.mark.parametrize("is_child", [False, True])
+def test_what_is_laced_is_tried_by_its_lace_and_on_nobody_small(is_child: bool) -> None:
+    wearer = '[wearer]\nprofiles = ["child"]\n' if is_child else ""
+    words = whole_set((ROOT / "templates" / "laced-bodice" / "plan.toml").read_text() + wearer)
+    on_nobody = "draw it to the width at which it is worn, and let it out again, ten times, with nobody in it"
+    assert (on_nobody in words) == is_child
+    assert ("sit and reach" in words) != is_child
+    assert "No eyelet turns or tears" in words
+
+
+def test_wrap_has_one_band_and_its_lower_front_is_finished_as_a_piece() -> None:
+    """What lies beneath a wrap reaches 320 mm past its edge: no band and facing of its own is turned there."""
+    words = template("crossed-wrap")
+    assert "Finish the under lap's edge as its piece is planned. Sew band and facing of the over lap together" in words
+    assert "the sheet of the over lap is laid to it" in words and "the over lap is as wide as the plan says" in words
+    assert "of both laps together" not in words and "a lap is as wide" not in words
+    assert "Sew band and facing of both laps together" in template("scooped-wrap")
+
+
 def test_pair_of_cuffs_is_worked_as_two_and_one_alone_is_said_to_be_one() -> None:
     one = (
         '[row]\npiece = "cuff"\nlength = "240 mm"\nheight = "60 mm"\n[closure]\nkind = "sew-through button"\nsize = "16 L"\n'

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.advice.holes_left import keeps_needle_holes
+
 if TYPE_CHECKING:
     from closures.placing.placement import Placement
     from closures.plan.plan import Plan
@@ -29,21 +31,33 @@ def bands_figures(placement: Placement, words: frozenset[str]) -> dict[str, str]
         # All closures of a row share its bands: they are backed once, for all of them.
         "backed bands": "the band that carries the buttons" if _are_buttons(placement.row) else "both bands",
         "bound stay": stay,
-        **_sewn(placement),
+        **_sewn(placement, words),
     }
 
 
-def _sewn(placement: Placement) -> dict[str, str]:
-    """How band and facing come together: in two pieces along the edge, or as one that is folded there."""
+def _sewn(placement: Placement, words: frozenset[str]) -> dict[str, str]:
+    """How band and facing come together: in two pieces along the edge, or as one that is folded there.
+
+    A wrap's under front reaches far past the other's band: its edge has none there, and is finished as a piece is.
+    """
     bands = placement.plan.bands
-    if bands is not None and bands.made == "folded":
-        folded = "Fold both bands along the finished edge, wrong sides together"
-        return {"band sewn": f"{folded}, sew them down on their inner side", "band sewn open": folded} | {
-            "edges faced": "Face both edges, turn them"
-        }
-    sewn = "Sew band and facing of both laps together"
-    told = {"band sewn": f"{sewn}, turn them", "band sewn open": f"{sewn} along the edge, turn them"}
+    far = next((lap.name for lap in placement.laps.both if lap.is_far), None)
+    near = next((lap.name for lap in placement.laps.both if lap.name != far), "over")
+    both, wide, laid = "both laps", "a lap is", "the sheets are laid to the finished edge"
+    first, fold, down = "", "both bands", "them down on their"
+    if far is not None:
+        both, wide, laid = f"the {near} lap", f"the {near} lap is", f"the sheet of the {near} lap is laid to it"
+        first, down = f"Finish the {far} lap's edge as its piece is planned. ", "it down on its"
+        fold = f"the band of the {near} lap"
+    told = {"laps wide": f"{wide} as wide as the plan says all along", "laid to it": laid}
     told |= {"edges faced": "Face both edges, turn them"}
+    if bands is not None and bands.made == "folded":
+        folded = f"{first}Fold {fold} along the finished edge, wrong sides together"
+        return told | {"band sewn": f"{folded}, sew {down} inner side", "band sewn open": folded}
+    sewn = f"{first}Sew band and facing of {both} together"
+    if keeps_needle_holes(words):
+        sewn += " (held by clips: a pin's hole stays)"
+    told |= {"band sewn": f"{sewn}, turn them", "band sewn open": f"{sewn} along the edge, turn them"}
     if bands is not None or not is_of_one_layer(placement.plan):
         return told
     one = "Finish both edges as a single layer is finished, cut clean, stitched or bound (the plan tells one layer; a "

@@ -173,14 +173,15 @@ def facts_of(
         words.add("scrap first")
     cut_first = (
         {"cloth: leather", "state: cut pieces", "on: edge"},
+        {"cloth: coated", "state: cut pieces", "on: edge"},
         {"state: cut pieces", "on: strap"},
         {"marks"},
         {"scrap first"},
     )
     if "any bound" in words or any(first <= words for first in cut_first):
-        # The squares are measured before the first step that cannot be undone: here the cloth is cut, or leather is
-        # sewn, before the row is marked; a strap is cut by its own sheets; other cloth keeps what a needle or an iron
-        # does to it.
+        # The squares are measured before the first step that cannot be undone: here the cloth is cut, or leather or
+        # coated cloth sewn, before the row is marked; a strap is cut by its own sheets; other cloth keeps what a needle
+        # or an iron does to it.
         words.add("sheets first")
     if "any bound" in words:
         # It is worked from both faces of the cloth, and only thread is seen on both.

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 _AS_SET = "as set"
 MARKING = ("mark", "mark both", "mark ends", "mark buttonholes")
 _EDGES = ("edge", "edge of bedding", "edge open for magnets")
-# Leather is neither basted nor unpicked: its edge is sewn once.
+# Leather and coated cloth are neither basted nor unpicked: their edge is sewn once.
 _SEAMS = {*_EDGES, "bands on", "edge left open", "edge that meets", "edge of the buttons"}
 _TOUCHED = {
     *_SEAMS,
@@ -147,7 +147,7 @@ def order_of_work(facts: Facts) -> Order:
         kept |= _TOUCHED
     if "scrap first" in facts.words:
         kept.add("fuse pieces")
-    if "cloth: leather" in facts.words:
+    if keeps_needle_holes(facts.words):
         kept |= _SEAMS
     # A hole that was knitted is not cut, and a button that is sewn to it comes off again.
     undo = "" if "knitted holes" in facts.words else setting.undo

@@ -35,6 +35,11 @@ _OVER_STITCH = (
 )
 _PUNCH = " Punch through the loose stitch of {marks?the|each} place, and pick out what is left of it."
 _AWL = " Put the awl in at the loose stitch of {marks?the|each} place, and draw the stitch out once the hole is open."
+_ROUND_OLD = (
+    ", the iron led round the old closures and never over them: plastic melts, and metal takes the heat on and is "
+    "pressed into the cloth"
+)
+"""Common practice."""
 _TAPED = " Draw {marks?the|each} loose stitch out once the tape is pinned on both sides of it."
 _STITCH_OUT = {
     "prong ring": " Leave {marks?the|each} loose stitch in till the prongs stand clear round it, and draw it out "
@@ -82,6 +87,8 @@ def phrases_of(words: Set[str]) -> dict[str, str]:
         "untold": _UNTOLD * is_untold,
         "before what": "before the band closes" if "state: cut pieces" in words else "before anything is set",
         "press over": _press_over(words),
+        "round old": _ROUND_OLD if "old made" in words else "",
+        "pinned": "clip" if keeps_needle_holes(words) else "pin",
         "scrap face": _scrap_face(words),
         "hold down": _hold_down(words),
         "shrinks too": ", of a kind that shrinks as the cloth does" if "wash: after" in words else "",
@@ -362,7 +369,7 @@ def _slit_stop(words: Set[str]) -> str:
     """What stops the blade at the end of a slit."""
     if keeps_needle_holes(words):
         return ""
-    if shows_needle_holes(words):
+    if bears_no_pin(words):
         return ", a fine pin across each end in the stitches alone"
     return ", a pin across each end"
 

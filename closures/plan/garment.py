@@ -163,7 +163,7 @@ GARMENT = Section(
             "opens",
             choice(*(opening for opening in SIDES_OF if opening is not None)),
             '"front"',
-            "where the garment opens; `flat` is a duvet, a cushion, a bag, the end of a cape",
+            "where the garment opens; `flat` is a duvet, a cushion, a bag, the flap of a pocket, the end of a cape",
             label="It opens at",
             default="taken as `front`, and told so",
             option="--opens",

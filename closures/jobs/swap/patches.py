@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
 from closures.jobs.swap.hiding import without_outer_layer
-from closures.jobs.table.backing import PAST_FLANGE_MM, spans_of_slit
+from closures.jobs.table.backing import PAST_FLANGE_MM
 from closures.placing.buttonhole import hole_at
 from closures.placing.cloth_marks import keeps_marks, own_layers
 from closures.placing.knitted import keeps_loops
@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from closures.jobs.swap.hiding import Hiding
     from closures.jobs.swap.old_row import OldHole, OldRow
     from closures.jobs.swap.words import Show
+    from closures.placing.buttonhole import Buttonhole
     from closures.placing.placement import Mark, Placement, Prepared
     from closures.plan.plan import Plan
 
@@ -110,7 +111,7 @@ def patch_for(placement: Placement, old: OldRow, clash: Clash, catalogue: Catalo
         raise ValueError("a hole is in the way only on a lap that carries the closure")
     flange = placement.fastener.rim_mm + catalogue.rule("ridge").value.value
     slit = hole_at(placement, placement.laps[clash.lap], on, catalogue) if clash.lap == _slit_lap(placement) else None
-    spans = ((0.0, 0.0), (0.0, 0.0)) if slit is None else spans_of_slit(slit)
+    spans = ((0.0, 0.0), (0.0, 0.0)) if slit is None else _spans_of_slit(slit)
     # Round a slit the patch carries what pulls on its ends, and must hold in whole cloth past the hole.
     past_hole = catalogue.rule("old hole hidden by").value.value if slit is None else PAST_FLANGE_MM
     lap = placement.laps[clash.lap]
@@ -151,6 +152,16 @@ def patch_for(placement: Placement, old: OldRow, clash: Clash, catalogue: Catalo
         layer,
         slit is not None or min(abs(off_along), abs(off_across)) > _HAIR_MM,
     )
+
+
+def _spans_of_slit(slit: Buttonhole) -> tuple[tuple[float, float], tuple[float, float]]:
+    """From where to where of its mark a patch behind a slit reaches: along the line to its last end, and inwards."""
+    before, after = slit.before_mm, slit.after_mm
+    long, wide = (-before - PAST_FLANGE_MM, after + PAST_FLANGE_MM), (-PAST_FLANGE_MM, PAST_FLANGE_MM)
+    if slit.way == "along":
+        return long, wide
+    low, high = sorted((-before * slit.aslant, after * slit.aslant))
+    return (low - PAST_FLANGE_MM, high + PAST_FLANGE_MM), long
 
 
 def _on(way: Point, a: Point, b: Point) -> float:

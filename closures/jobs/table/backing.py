@@ -250,16 +250,6 @@ def past_slit(slit: Buttonhole) -> tuple[float, float]:
     return wide + abs(slit.aslant) * max(slit.before_mm, slit.after_mm), long
 
 
-def spans_of_slit(slit: Buttonhole) -> tuple[tuple[float, float], tuple[float, float]]:
-    """From where to where the same reaches from its mark: along the line to the last end, and inwards across it."""
-    before, after = slit.before_mm, slit.after_mm
-    long, wide = (-before - PAST_FLANGE_MM, after + PAST_FLANGE_MM), (-PAST_FLANGE_MM, PAST_FLANGE_MM)
-    if slit.way == "along":
-        return long, wide
-    low, high = sorted((-before * slit.aslant, after * slit.aslant))
-    return (low - PAST_FLANGE_MM, high + PAST_FLANGE_MM), long
-
-
 def _need(placement: Placement, lap: Lap, mark: LapMark, catalogue: Catalogue, ring_mm: float) -> _Need:
     from shapely.geometry import LineString, Point, Polygon
 
