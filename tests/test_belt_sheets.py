@@ -442,8 +442,8 @@ def test_number_outlasts_the_cutting_where_its_figures_cannot(second):
 def test_cover_lists_what_is_cut_off():
     drawings, cover = ends_drawn(NARROW)
     end, drawing = drawings["under"]
-    assert drawing.cut_off == ("number 1, 2, 3, 4, 5", "its name", "which face is up")
-    assert "are cut off with the paper: over end: number" in cover and "under end: number 1, 2, 3, 4, 5" in cover
+    assert drawing.cut_off == ("numbers 1, 2, 3, 4, 5", "its name", "which face is up")
+    assert "are cut off: over end: number" in cover and "under end: numbers 1, 2, 3, 4, 5" in cover
     rows = {}
     for one in leaves(drawing.items):
         if (

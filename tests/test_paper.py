@@ -14,6 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from paper_sets import ODD, STARTING, answer_of, dots_of, groups, laid, leaves, pdf_of, rings_of, words_on
+from shapely import LineString, Polygon
 
 from closures.catalogue.loading import load_catalogue, paper_keys
 from closures.curve import Curve, Line
@@ -25,7 +26,7 @@ from closures.drawing.ink.apart import crossings
 from closures.drawing.ink.extents import box_of, grown, is_apart
 from closures.drawing.ink.lettering import CAP_HEIGHT, spelt, width_of
 from closures.drawing.ink.rigid import QUARTER, UNTURNED, along_x
-from closures.drawing.ink.room import Room
+from closures.drawing.ink.room import Room, points_on
 from closures.drawing.ink.shapes import HEAVY, Box, Circle, Group, Path, Words
 from closures.drawing.ink.type_scale import USUAL_TYPE, type_scale
 from closures.drawing.ink.upright import LEAST_DEG, MOST_DEG, upright
@@ -420,6 +421,30 @@ def test_words_at_a_join_run_through_no_ring_and_stay_on_their_piece(name: str, 
     assert met
 
 
+@pytest.mark.parametrize("large", [False, True])
+def test_name_of_a_backing_stands_inside_the_line_that_it_is_cut_on_or_is_told_to_be_written_over(large: bool) -> None:
+    backings = [
+        one.piece
+        for one in laid("knit-jacket", "a4", large, True).laying.pieces
+        if one.piece.strip.startswith("backing")
+    ]
+    assert len(backings) == 4
+    for piece in backings:
+        (name,) = [words for words in words_on(piece.items) if words.text.startswith("BACKING")]
+        (body,) = [group for group in groups(piece.items) if group.id.startswith("backing-") and group.clip]
+        (path,) = [item for item in leaves(body.items) if isinstance(item, Path)]
+        way, half = math.radians(name.angle_deg), width_of(name.text, name.size_mm, "bold") / 2
+        drop = CAP_HEIGHT * name.size_mm / 2
+        x, y = name.x + drop * math.sin(way), name.y - drop * math.cos(way)
+        ends = [(x + side * half * math.cos(way), y + side * half * math.sin(way)) for side in (-1, 1)]
+        letters = LineString(ends).buffer(drop, cap_style="flat")
+        is_inside = Polygon(list(points_on(path.commands, 0.5))).covers(letters)
+        assert is_inside == (piece.cut_off == ()), piece.name
+        assert is_inside or large or piece.number == 2
+    steps = _cover_steps("knit-jacket", large, True)
+    assert all(any(f"{one.name}: its name" in step for step in steps) == bool(one.cut_off) for one in backings)
+
+
 def test_rings_and_letters_of_one_join_stand_near_no_other() -> None:
     for name in ("curved-front", "dense", "long arc", "slant"):
         for pieces in pieces_by_page(name, "a4"):
@@ -544,12 +569,21 @@ def test_cover_speaks_of_no_next_piece_where_only_the_rest_is_left_out() -> None
     assert "next piece" not in told and "is not printed" in told
 
 
-def _cover_steps(name: str) -> tuple[str, ...]:
-    answer = answer_of(name)
+def _cover_steps(name: str, large: bool = False, everything: bool = False) -> tuple[str, ...]:
+    answer = answer_of(name, large, everything)
     subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
     marking = Marking(answer.placement, answer.findings, answer.catalogue, answer.sheets)
-    maps_of = partial(lap_maps, subjects, laid(name), scale=type_scale(False))
-    cover = cover_chapter(marking, subjects, laid(name), "all sheets on A4", "", 2, type_scale(False), maps_of)
+    maps_of = partial(lap_maps, subjects, laid(name, large=large, everything=everything), scale=type_scale(large))
+    cover = cover_chapter(
+        marking,
+        subjects,
+        laid(name, large=large, everything=everything),
+        "all sheets on A4",
+        "",
+        2,
+        type_scale(large),
+        maps_of,
+    )
     (how,) = [part for part in cover.parts if isinstance(part, Section) and part.heading == "Print, measure, tape"]
     return how.paragraphs
 

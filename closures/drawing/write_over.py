@@ -9,7 +9,7 @@ if TYPE_CHECKING:
 
 
 def write_over(templates: Templates) -> tuple[str, ...]:
-    """Tell which words of a strap's ends are cut off with the paper, unless somebody writes them over."""
+    """Tell which words of a strap's ends and of narrow pieces are cut off, unless somebody writes them over."""
     told: dict[str, list[str]] = {}
     for laid in templates.laying.pieces:
         for words in laid.piece.cut_off:
@@ -18,5 +18,5 @@ def write_over(templates: Templates) -> tuple[str, ...]:
         return ()
     listed = "; ".join(f"{name}: {', '.join(words)}" for name, words in told.items())
     return (
-        f"Outside the heavy line stand, and are cut off with the paper: {listed}. Write them over inside it first.",
+        f"Outside the line on which paper is cut stand, and are cut off: {listed}. Write them over inside it first.",
     )

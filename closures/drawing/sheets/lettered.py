@@ -28,9 +28,9 @@ class Lettered:
     Attributes:
         text: the words; a line break parts them into two rows, one under the other.
         size_mm, weight: of the type.
-        sign: what stands before them: a ``corner`` that shows a wrong flip, an arrow to the ``first end``, an arrow
-            to the ``edge``, the ``grain``, or nothing. An arrow ``from words`` to the edge stands before none: it
-            starts at the words themselves.
+        sign: what stands before them: a ``corner`` or ``small corner`` that shows a wrong flip, an arrow to the
+            ``first end``, to the ``edge``, the ``grain``, or nothing. An arrow ``from words`` to the edge stands
+            before none: it starts at the words themselves.
         solid: whether the corner is filled, as it is on the over lap.
         near_edge: whether it belongs beside the finished edge.
         way: unit direction of the grain, which is one for a whole piece; None where it runs with the words.
@@ -47,9 +47,13 @@ class Lettered:
     @property
     def sign_mm(self) -> float:
         """How much room the sign takes along the strip."""
-        return {"corner": _CORNER_MM + 1.6, "first end": _ARROW_MM + 1.4, "edge": 4.4, "grain": 15.4}.get(
-            self.sign, 0.0
-        )
+        ways = {"corner": self.corner_mm + 1.6, "first end": _ARROW_MM + 1.4, "edge": 4.4, "grain": 15.4}
+        return ways.get(self.sign.removeprefix("small "), 0.0)
+
+    @property
+    def corner_mm(self) -> float:
+        """How large its corner is, where it has one: a small one is as high as the words."""
+        return _CORNER_MM if self.sign == "corner" else 1.1 * self.size_mm
 
     @property
     def names_edge(self) -> bool:
@@ -71,7 +75,7 @@ class Lettered:
         """Half its height."""
         # Centred on its capitals, type reaches furthest where its tails hang.
         height = 0.55 * self.size_mm + 0.5 * self.leading_mm * (len(self.lines) - 1)
-        return max(height, 0.5 * _CORNER_MM if self.sign == "corner" else 0.0)
+        return max(height, 0.5 * self.corner_mm if self.sign.endswith("corner") else 0.0)
 
     @property
     def leading_mm(self) -> float:
@@ -107,9 +111,9 @@ def set_row(row: Lettered, spot: Spot, depth: float) -> tuple[Item, ...]:
         )
         for k, text in enumerate(row.lines)
     )
-    if row.sign == "corner":
+    if row.sign.endswith("corner"):
         pen = INK if row.solid else Pen(0.5, fill=1.0)
-        return (corner_figure(spot.moved(sign_at, depth), back, spot.to_edge, _CORNER_MM, pen), *words)
+        return (corner_figure(spot.moved(sign_at, depth), back, spot.to_edge, row.corner_mm, pen), *words)
     if row.sign == "first end":
         ends = spot.moved(sign_at + _ARROW_MM / 2, depth), spot.moved(sign_at - _ARROW_MM / 2, depth)
         return (*arrow(*ends, LINE, 2.6), *words)

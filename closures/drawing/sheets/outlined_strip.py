@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
@@ -24,7 +24,7 @@ from closures.drawing.paper.joins import (
 from closures.drawing.paper.parts import Part, Strip
 from closures.drawing.paper.piece import LongPiece, Piece, piece_of
 from closures.drawing.sheets.lanes import STRIDE_MM, letter_rows
-from closures.drawing.sheets.lettered import Lettered
+from closures.drawing.sheets.lettered import Lettered, in_two_rows
 from closures.drawing.sheets.spread import Spread
 from closures.frozen import frozen
 
@@ -135,7 +135,7 @@ def _draw(outlined: Outlined, spot: Callable[[float], Spot], part: Part) -> Piec
         room.take(_box_of(dot))
     way = turn.direction(_grain_of(outlined, spot))
     rows = [replace(row, way=way) if row.sign == "grain" else row for row in outlined.rows(part)]
-    words = letter_rows(rows, turned, part.low_mm, part.high_mm, room)
+    words, is_named = _lettered(rows, turned, part, room, subject.type.figure)
     of = f" {part.number} of {part.count}" if part.count > 1 else ""
     body = Group(_slug(outlined.name), outlined.name, shapes, clip=_clip(outlined, spot, part, turn))
     return piece_of(
@@ -147,7 +147,25 @@ def _draw(outlined: Outlined, spot: Callable[[float], Spot], part: Part) -> Piec
         number=part.number,
         count=part.count,
         letters=tuple(letter for letter in (part.letter_before, part.letter_after) if letter),
+        cut_off=() if is_named else ("its name",),
     )
+
+
+def _lettered(
+    rows: Sequence[Lettered], spot: Callable[[float], Spot], part: Part, room: Room, small_mm: float
+) -> tuple[tuple[Item, ...], bool]:
+    """Letter a part's rows, its name, the first, inside the outline on which it is cut: smaller where it must be.
+
+    Returns:
+        The words, and whether its name stands inside.
+    """
+    name, *rest = rows
+    smaller = replace(name, size_mm=small_mm, sign="small corner")
+    for one, inside_only in ((name, True), (smaller, True), (in_two_rows(smaller), True), (name, False)):
+        found = letter_rows((one,), spot, part.low_mm, part.high_mm, room, inside_only)
+        if found:
+            break
+    return (*found, *letter_rows(rest, spot, part.low_mm, part.high_mm, room)), inside_only
 
 
 def _grain_of(outlined: Outlined, spot: Callable[[float], Spot]) -> Point:

@@ -107,7 +107,7 @@ def draw_end(end: End, part: Part, rows: Sequence[Lettered]) -> LapDrawing:
     clear = tuple(KeepClear(m.n, *end.view.point(*m.at), rim) for m in carried)
     course = tuple(Orientation(end.view.point(*m.at), end.to_tip, (0.0, -1.0), m.n) for m in carried)
     names = ("its name" if row.sign else "which face is up" for row in left if row.size_mm == end.subject.type.text)
-    numbers = (f"number {', '.join(sorted(cut_off, key=int))}",) if cut_off else ()
+    numbers = (f"number{'s' if len(cut_off) > 1 else ''} {', '.join(sorted(cut_off, key=int))}",) if cut_off else ()
     return LapDrawing(items, edge, clear, course, (*numbers, *names), untold(ways[-1], labels))
 
 
