@@ -3,23 +3,26 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from paper_limits import can_pack, frames_of, hold_words, least_of, told_of_random, told_of_small
-from paper_sets import ODD, STARTING, answer_of, groups, laid, leaves
+from paper_sets import ODD, STARTING, TEMPLATES, answer_of, groups, laid, leaves
 
+from closures.app.job import load_plan, place_plan
 from closures.app.pages import booklet_of
 from closures.catalogue.loading import load_catalogue, paper_keys
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.shapes import Circle, Item
-from closures.drawing.ink.type_scale import USUAL_TYPE
-from closures.drawing.paper.booklet import Templates
+from closures.drawing.ink.type_scale import USUAL_TYPE, type_scale
+from closures.drawing.paper.booklet import Templates, lay_templates
 from closures.drawing.paper.columns import word_pages
 from closures.drawing.paper.join_places import LEAST_CLEAR_MM
 from closures.drawing.paper.laying import _choices
 from closures.drawing.paper.page import PageWords
 from closures.drawing.paper.parts import Part
 from closures.drawing.paper.words import Chapter, Table
+from closures.drawing.sheets.drawing import long_pieces, subjects_of
 from closures.errors import OutputError
 
 
@@ -142,6 +145,25 @@ def test_parts_as_long_as_the_rows_of_a_page_share_sheets_that_alike_ones_do_not
 @pytest.mark.parametrize("name", STARTING)
 def test_large_letters_of_every_starting_plan_are_printed_on_a4(name: str) -> None:
     assert laid(name, "a4", large=True).laying.pages
+
+
+@pytest.mark.parametrize(("name", "most"), [("double-breasted", 8), ("duvet-foot", 6)])
+def test_large_letters_take_no_sheet_for_a_stretch_without_a_mark(name: str, most: int) -> None:
+    pieces = laid(name, "a4", large=True).laying.pieces
+    marks = answer_of(name, large=True).placement.marks
+    assert max(one.page for one in pieces) < most
+    for low, high in (one.piece.along_mm for one in pieces if one.piece.along_mm):
+        assert any(low < mark.along_mm < high for mark in marks)
+
+
+def test_strip_that_just_fits_a_page_is_not_cut_for_room_that_was_reckoned() -> None:
+    plan = load_plan(TEMPLATES / "whole-nursing-top" / "side.toml")
+    answer = place_plan(plan, TEMPLATES / "whole-nursing-top" / "side.toml")
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    longs = long_pieces([replace(subject, type=type_scale(True)) for subject in subjects], False)
+    paper = load_catalogue().paper("letter")
+    templates = lay_templates(longs, (), paper, PageWords("Brook top", paper.name), type_scale(True))
+    assert [one.piece.name for one in templates.laying.pieces] == ["over", "under"] and templates.laying.pages == 1
 
 
 @pytest.mark.parametrize("name", ["laced-bodice", "duvet-foot"])

@@ -13,8 +13,15 @@ from contextlib import suppress
 from dataclasses import field, replace
 from functools import cache
 from itertools import pairwise
-from typing import Literal
 
+from closures.drawing.paper.breaks import (
+    BEYOND_MM,
+    LEAST_LEFT_OUT_MM,
+    Edge,
+    Section,
+    breaks_of,
+    sections_of,
+)
 from closures.drawing.paper.join_places import (
     BEYOND_A_JOIN_MM,
     CLEAR_MM,
@@ -28,20 +35,12 @@ from closures.drawing.paper.join_places import (
 from closures.drawing.paper.letters import letter_of
 from closures.frozen import frozen
 
-BREAK_TAIL_MM = 22.0
-"""How far a strip goes on beyond a thing before it is broken off: enough to lie well on the cloth."""
-
-LEAST_LEFT_OUT_MM = 40.0
 _STEP_MM = 1.0
 _LEAST_PART_MM = 30.0
 _FEW_PARTS, _LEAST_ROW_MM = 4, 100.0
 _SHARES = (0.3, 0.4, 0.6, 0.7)
 # Of three parts and more, how long the last is: as much as is left beside the squares of a page.
 _LAST_SHARES = (0.12, 0.2, 0.27)
-
-Edge = Literal["end", "join", "break"]
-BEYOND_MM: dict[Edge, float] = {"end": 0.0, "join": OVERLAP_MM, "break": 13.0}
-"""How far a part is drawn beyond what it ends with: the overlap, or the words at a break."""
 
 SizeOf = Callable[[float, float], tuple[float, float]]
 Fits = Callable[[float, float], bool]
@@ -149,7 +148,38 @@ def ways_to_cut(strip: Strip, caps_mm: tuple[float, ...] = ()) -> tuple[tuple[Pa
     for sections in _broken(strip):
         ways = [_cut_section(strip, section, caps_mm) for section in sections]
         for k in range(max(len(one) for one in ways)):
-            found[tuple(part for one in ways for part in one[min(k, len(one) - 1)])] = None
+            parts = tuple(part for one in ways for part in one[min(k, len(one) - 1)])
+            found[parts] = found[_without_empty(strip, parts)] = None
+    return tuple(found)
+
+
+def _broken(strip: Strip) -> list[tuple[Section, ...]]:
+    """Leave out stretches that hold nothing and are longer than a page, and the tail or not."""
+    if not strip.may_break or not strip.things:
+        return [sections_of(strip.length_mm, ())]
+    return [sections_of(strip.length_mm, gaps) for gaps in breaks_of(strip.things, strip.length_mm, strip.fits)]
+
+
+def _without_empty(strip: Strip, parts: tuple[Part, ...]) -> tuple[Part, ...]:
+    """Leave out every part that holds nothing, between others or beside a break, where those beside it still fit."""
+    held = (*strip.things, *strip.spared)
+    if not strip.may_break or not held:
+        return parts
+    found, k = list(parts), 1
+    while k < len(found):
+        part, before, after = found[k], found[k - 1], found[k + 1 : k + 2]
+        left_out = part.high_mm - part.low_mm + part.left_out_before_mm + part.left_out_mm
+        beside = [replace(before, after="break", left_out_mm=left_out)]
+        beside += [replace(one, before="break", left_out_before_mm=left_out) for one in after]
+        if (
+            part.after != "end"
+            and left_out >= LEAST_LEFT_OUT_MM
+            and not any(one.low_mm < part.high_mm and part.low_mm < one.high_mm for one in held)
+            and all(strip.fits(one.drawn_from_mm, one.drawn_to_mm) for one in beside)
+        ):
+            found[k - 1 : k + 2] = beside
+        else:
+            k += 1
     return tuple(found)
 
 
@@ -176,69 +206,7 @@ def numbered(parts: Sequence[Part], first_letter: int) -> tuple[Part, ...]:
     )
 
 
-@frozen
-class _Section:
-    """A stretch between breaks."""
-
-    low: float
-    high: float
-    before: Edge
-    after: Edge
-    left_out: float = 0.0
-    left_out_before: float = 0.0
-
-    @property
-    def drawn_to(self) -> float:
-        """To where its last part is drawn."""
-        return self.high + BEYOND_MM[self.after]
-
-    @property
-    def drawn_from(self) -> float:
-        """From where its first part is drawn."""
-        return self.low - (BEYOND_MM["break"] if self.before == "break" else 0.0)
-
-
-def _broken(strip: Strip) -> list[tuple[_Section, ...]]:
-    """Leave out stretches that hold nothing and are longer than a page, and the tail or not."""
-    things = sorted(strip.things, key=lambda thing: thing.low_mm)
-    if not strip.may_break or not things:
-        return [(_Section(0.0, strip.length_mm, "end", "end"),)]
-    gaps: list[tuple[float, float]] = []
-    reached = 0.0
-    for thing in things:
-        gaps.append((reached + (BREAK_TAIL_MM if reached else 0.0), thing.low_mm - BREAK_TAIL_MM))
-        reached = max(reached, thing.high_mm)
-    # At the first end a stretch is kept: all is measured from there.
-    gaps[0] = (BREAK_TAIL_MM, gaps[0][1])
-    kept = [
-        (a, b) for a, b in gaps if b - a >= LEAST_LEFT_OUT_MM and not strip.fits(a - BREAK_TAIL_MM, b + BREAK_TAIL_MM)
-    ]
-    tail = (reached + BREAK_TAIL_MM, strip.length_mm)
-    tails = [()] if tail[1] - tail[0] < LEAST_LEFT_OUT_MM else [(), (tail,)]
-    if len(tails) == 2 and not strip.fits(reached, strip.length_mm):
-        tails = tails[1:]
-    return [_sections(strip, [*kept, *more]) for more in tails]
-
-
-def _sections(strip: Strip, gaps: Sequence[tuple[float, float]]) -> tuple[_Section, ...]:
-    found: list[_Section] = []
-    low, before, left_before = 0.0, "end", 0.0
-    for a, b in gaps:
-        is_tail = b >= strip.length_mm
-        found.append(_Section(low, a, _edge(before), "break", b - a, left_before))
-        low, before, left_before = b, "break", b - a
-        if is_tail:
-            return tuple(found)
-    found.append(_Section(low, strip.length_mm, _edge(before), "end", 0.0, left_before))
-    return tuple(found)
-
-
-def _edge(name: str) -> Edge:
-    edges: dict[str, Edge] = {"end": "end", "join": "join", "break": "break"}
-    return edges[name]
-
-
-def _cut_section(strip: Strip, section: _Section, caps_mm: tuple[float, ...]) -> list[tuple[Part, ...]]:
+def _cut_section(strip: Strip, section: Section, caps_mm: tuple[float, ...]) -> list[tuple[Part, ...]]:
     """Cut one section: as long parts as can be, and alike ones, in the fewest and in a few more."""
     if strip.fits(section.drawn_from, section.drawn_to):
         fewest = 1
@@ -265,7 +233,7 @@ def _cut_section(strip: Strip, section: _Section, caps_mm: tuple[float, ...]) ->
 
 
 def _filling(
-    strip: Strip, section: _Section, caps_mm: Sequence[float], most: int
+    strip: Strip, section: Section, caps_mm: Sequence[float], most: int
 ) -> list[tuple[tuple[float, float], ...]]:
     """Cut parts of which each is as long as one of the free rows of a page, in every order of those rows."""
     found: list[tuple[tuple[float, float], ...]] = []
@@ -295,7 +263,7 @@ def _filling(
 
 
 def _as_parts(
-    section: _Section, spans: Sequence[tuple[float, float]], made: dict[tuple[float, float, bool, bool], Part]
+    section: Section, spans: Sequence[tuple[float, float]], made: dict[tuple[float, float, bool, bool], Part]
 ) -> tuple[Part, ...]:
     """The parts of a section; most ways to cut it have some in common, which are made once."""
     last = len(spans) - 1
@@ -322,7 +290,7 @@ def _spans(cuts: Sequence[float]) -> tuple[tuple[float, float], ...]:
 Choose = Callable[[Strip, float, float], float | None]
 
 
-def _greedily(strip: Strip, section: _Section, choose: Choose) -> tuple[tuple[float, float], ...]:
+def _greedily(strip: Strip, section: Section, choose: Choose) -> tuple[tuple[float, float], ...]:
     """Cut each part as long as it can be."""
     cuts = [section.low]
     while not strip.fits(cuts[-1], section.drawn_to):
@@ -372,7 +340,7 @@ def _furthest_at_all(strip: Strip, low: float, high: float) -> float | None:
     return strip.closed(0.0, LEAST_CLEAR_MM).furthest(low, high)
 
 
-def _alike(strip: Strip, section: _Section, count: int, first: float = 0.0) -> tuple[tuple[float, float], ...] | None:
+def _alike(strip: Strip, section: Section, count: int, first: float = 0.0) -> tuple[tuple[float, float], ...] | None:
     """Cut parts of like length at the nearest open places, or all but the last so long a share of all; else None."""
     cuts = [section.low]
     closed = [strip.closed(beyond) for beyond in BEYOND_A_JOIN_MM]

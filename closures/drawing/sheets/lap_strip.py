@@ -33,6 +33,8 @@ _LABEL_GAP_MM = 3.4
 _ANCHOR_MM = 3.0
 _BORDER_MM = 1.0
 _LEAST_LAST_MM = 60.0
+_NEARLY_MM = 8.0
+"""By so much, and a little more, the room for a whole strip is reckoned too large at the most."""
 
 
 def lap_piece(subject: Subject, may_break: bool = True, run: str = "") -> LongPiece:
@@ -62,8 +64,22 @@ def lap_piece(subject: Subject, may_break: bool = True, run: str = "") -> LongPi
         spread = Spread(spot, sides, subject.length_mm, RING_ARM_MM + 0.6)
         return spread, cache(lambda low, high: _room_of(subject, spread, low, high))
 
+    @cache
+    def whole_mm() -> Point:
+        """The room that the whole strip takes as it is drawn."""
+        return draw(Part(0.0, subject.length_mm, "end", "end")).size_mm
+
     def strip_for(fits_page: Callable[[Point], bool], more_mm: float) -> Strip:
-        spread, size = size_with(more_mm)
+        spread, reckoned = size_with(more_mm)
+
+        @cache
+        def size(low: float, high: float) -> Point:
+            width, height = reckoned(low, high)
+            is_whole = low <= 0.0 and high >= subject.length_mm
+            if is_whole and not fits_page((width, height)) and fits_page((width - _NEARLY_MM, height - _NEARLY_MM)):
+                # A strip that may just fit is not cut for a few millimetres that were reckoned too many.
+                return whole_mm()
+            return width, height
 
         @cache
         def fits(low: float, high: float) -> bool:
