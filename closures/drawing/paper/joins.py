@@ -94,12 +94,19 @@ def words_on_top(strips: Sequence[str], number: int, letter: str, count: int) ->
     )
 
 
-def words_laid_on(strips: Sequence[str], number: int, letter: str) -> tuple[str, ...]:
-    """Say on which part this one is laid, the fullest wording first; the last fits between rings that stand nearest."""
+def words_laid_on(strips: Sequence[str], number: int, letter: str, is_lap: bool) -> tuple[str, ...]:
+    """Say on which part this one is laid, the fullest wording first; the last fits between rings that stand nearest.
+
+    Args:
+        strips: what the strip is called, from its full name to shorter ones.
+        number: which part this one is laid on.
+        letter: the letter of the rings.
+        is_lap: whether the strip is a lap or an end of a strap, whose shortest name always fits.
+    """
     full = f"cut on this line, lay on {strips[0]} {number}"
     shorter = (f"cut, {way} {strip} {number}" for strip in strips for way in ("lay on", "on"))
-    # A number alone tells nobody on which lap's part: it stands only where a strip has no name as short as a lap's.
-    alone = () if strips[-1] in ("over", "under") else (f"cut, lay on {number}", f"cut, on {number}")
+    # A number alone tells nobody on which lap's part.
+    alone = () if is_lap else (f"cut, lay on {number}", f"cut, on {number}")
     return (f"{full}: ring {letter} on ring {letter}", full, *shorter, *alone)
 
 

@@ -204,7 +204,7 @@ def join_words(subject: Subject, part: Part, is_after: bool) -> tuple[str, ...]:
     strips = (subject.strip, subject.name) if subject.opening else (subject.strip,)
     if is_after:
         return words_on_top(strips, part.number + 1, part.letter_after, part.count)
-    return words_laid_on(strips, part.number - 1, part.letter_before)
+    return words_laid_on(strips, part.number - 1, part.letter_before, is_lap=True)
 
 
 def break_rows(subject: Subject, part: Part, is_after: bool) -> list[tuple[str, Weight]]:

@@ -307,7 +307,7 @@ def _uncovered(part: Part, spot: Callable[[float], Spot]) -> Callable[[float], t
 def _joins(nest: _Nest, part: Part, spot: Callable[[float], Spot], room: Room) -> list[Item]:
     size, items = nest.type.figure, []
     if part.letter_before:
-        words = words_laid_on((nest.lap,), part.number - 1, part.letter_before)
+        words = words_laid_on((nest.lap,), part.number - 1, part.letter_before, is_lap=True)
         items.append(draw_join_before(spot(part.low_mm), part.letter_before, words, size, room))
     if part.letter_after:
         words = words_on_top((nest.lap,), part.number + 1, part.letter_after, part.count)

@@ -195,7 +195,7 @@ def _draw_joins(outlined: Outlined, spot: Callable[[float], Spot], part: Part, r
     items: list[Item] = []
     strips = (f"{outlined.opening}, {outlined.name}", outlined.name) if outlined.opening else (outlined.name,)
     if letter := part.letter_before:
-        words = words_laid_on(strips, part.number - 1, letter)
+        words = words_laid_on(strips, part.number - 1, letter, is_lap=False)
         items.append(draw_join_before(spot(part.low_mm), letter, words, size, room))
     if letter := part.letter_after:
         words = words_on_top(strips, part.number + 1, letter, part.count)

@@ -155,7 +155,7 @@ def _draw_ends(end: End, part: Part, room: Room) -> list[Item]:
     size = end.subject.type.figure
     items: list[Item] = []
     if part.before == "join":
-        words = words_laid_on((end.name, end.lap.name), part.number - 1, part.letter_before)
+        words = words_laid_on((end.name, end.lap.name), part.number - 1, part.letter_before, is_lap=True)
         items.append(draw_join_before(end.outer_spot(part.low_mm), part.letter_before, words, size, room))
     if part.after == "join":
         words = words_on_top((end.name, end.lap.name), part.number + 1, part.letter_after, part.count)
