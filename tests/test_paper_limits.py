@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+import paper_limits
 import pytest
 from paper_limits import can_pack, frames_of, hold_words, least_of, told_of_random, told_of_small
 from paper_sets import ODD, STARTING, TEMPLATES, answer_of, groups, laid, leaves
@@ -29,6 +30,18 @@ from closures.errors import OutputError
 def test_random_plans_keep_what_pages_must() -> None:
     *faults, told = told_of_random(5, 11)
     assert faults == [] and told.startswith("5 random plans")
+
+
+def test_further_pieces_that_are_refused_in_words_are_counted_and_are_no_fault(monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuses(name: str, paper: str, large: bool = False, everything: bool = False) -> None:
+        if everything or (large and paper == "letter"):
+            raise OutputError("no piece can be cut", mend="Leave these pieces out.")
+
+    monkeypatch.setattr(paper_limits.test_paper, "test_nothing_is_cut_and_no_page_is_empty", refuses)
+    *faults, told = told_of_random(1, 11)
+    # Laps that are refused once their plan was placed are one.
+    assert len(faults) == 1 and " on letter: refuses: " in faults[0]
+    assert told.endswith("With all further sheets: 1 more.")
 
 
 def test_small_plans_take_no_more_sheets_than_need_be() -> None:
