@@ -10,6 +10,7 @@ from xml.etree import ElementTree
 import pypdfium2
 import pytest
 from paper_sets import leaves
+from shapely import LineString
 from typer.testing import CliRunner
 
 from closures.app.command import app
@@ -20,7 +21,7 @@ from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.lettering import width_of
 from closures.drawing.ink.room import points_on
-from closures.drawing.ink.shapes import FINE, Words
+from closures.drawing.ink.shapes import FINE, HEAVY, LINE, Group, Words
 from closures.drawing.ink.shapes import Path as Stroke
 from closures.drawing.sheets.drawing import subjects_of
 from closures.drawing.sheets.strap_drawing import draw_end, whole_end
@@ -568,3 +569,54 @@ def test_words_in_the_allowance_of_a_tip_stand_clear_of_the_arms_of_a_mark():
     pages = pypdfium2.PdfDocument(result_files(answer, "a4")["marking.pdf"])
     told = " ".join(" ".join(page.get_textpage().get_text_range().split()) for page in pages)
     assert "have two lines, 10 mm apart" in told
+
+
+SLIM = """
+title = "Slim sash"
+[belt]
+waist = "700 mm"
+over = "1.5 mm"
+width = "12 mm"
+settings = 5
+step = "25 mm"
+caps = ["20 mm", "70 mm"]
+free = "30 mm"
+ends = "pointed"
+allowance = "6 mm"
+lap = "right over left"
+[closure]
+kind = "sew-on snap"
+size = "2/0"
+[[layer]]
+cloth = "linen"
+count = 2
+[[layer]]
+cloth = "fusible medium"
+count = 2
+"""
+
+
+@pytest.mark.parametrize("name", ["slim", "bib", "sash-belt", "cuff"])
+def test_words_in_an_allowance_keep_off_the_line_that_bends_round_the_tip(name):
+    plan = read_plan(SLIM.encode(), "slim.toml") if name == "slim" else load_plan(TEMPLATES / name / "plan.toml")
+    answer = place_plan(plan, TEMPLATES / name / "plan.toml" if name != "slim" else None)
+    told = 0
+    for end in strap_ends(subjects_of(answer.placement, answer.findings, answer.catalogue)[0], whole=False):
+        drawing = draw_end(end, whole_end(end), strap_rows(end, whole_end(end), ""))
+        (strap,) = [item for item in drawing.items if isinstance(item, Group) and item.id == "strap"]
+        lines = [
+            LineString(list(points_on(item.commands, 0.2)))
+            for item in leaves(strap.items)
+            if isinstance(item, Stroke) and item.pen in (HEAVY, LINE)
+        ]
+        for words in leaves(drawing.items):
+            if not isinstance(words, Words) or not words.text.startswith(("seam allowance", "lower edge")):
+                continue
+            # From capitals to tails, from where the words begin to where they end.
+            half = width_of(words.text, words.size_mm, words.weight) / 2
+            row = LineString([(words.x - half, words.y - 0.7), (words.x + half, words.y - 0.7)]).buffer(
+                1.3, cap_style="flat"
+            )
+            assert all(row.distance(one) > 0.1 for one in lines), words.text
+            told += 1
+    assert told >= 2

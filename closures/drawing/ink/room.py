@@ -151,9 +151,9 @@ class Room:
                     return False
         return True
 
-    def take_path(self, commands: Iterable[Command]) -> None:
-        """Note that a drawn line is taken."""
-        for x, y in points_on(commands, _STEP_MM):
+    def take_path(self, commands: Iterable[Command], step_mm: float = _STEP_MM) -> None:
+        """Note that a drawn line is taken, by points so far apart: a corner of words may reach in between two."""
+        for x, y in points_on(commands, step_mm):
             self._points[(math.floor(x / _CELL_MM), math.floor(y / _CELL_MM))].append((x, y))
 
     def is_free(self, box: Box, gap_mm: float = 0.6) -> bool:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from closures.drawing.paper.parts import BEYOND_MM, Part, Strip
+from closures.drawing.paper.breaks import BEYOND_MM
+from closures.drawing.paper.parts import Part, Strip
 
 
 def without_stubs(strip: Strip, ways: Iterable[tuple[Part, ...]]) -> tuple[tuple[Part, ...], ...]:

@@ -47,6 +47,8 @@ if TYPE_CHECKING:
 
 FOLD = Pen(0.5, (9.0, 1.6, 1.6, 1.6))
 _FAR_MM = 60.0
+# Of an outline that bends round a tip: words in an allowance of a few mm stand close by it.
+_FINELY_MM = 0.5
 
 
 def whole_end(end: End) -> Part:
@@ -69,7 +71,7 @@ def draw_end(end: End, part: Part, rows: Sequence[Lettered]) -> LapDrawing:
     ends = _draw_ends(end, part, room)
     for item in outline:
         if isinstance(item, Path):
-            room.take_path(item.commands)
+            room.take_path(item.commands, _FINELY_MM)
     carried = [mark for mark in end.carried() if part.low_mm <= (mark.from_tip_mm or 0.0) <= part.high_mm]
     groups: list[Item] = []
     ways = [sorted(labels, key=lambda one: not one.head) for labels in mark_labels(end, carried)]
