@@ -65,7 +65,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "melton coat": (
         front("shank button", "36 L", closure='hole = "across"', rest=cloth("melton"), width=80),
-        [r"[Ss]team", r"press the edge under a damp cloth", PRICK, r"for bulky cloth", r"by their own shanks", r"gap on a coat or jacket"],
+        [r"[Ss]team", r"press the edge under a damp cloth", r"touch the cloth through it with sharp chalk", r"for bulky cloth", r"by their own shanks", r"gap on a coat or jacket"],
         [WASH, r"[Pp]ress it flat", r"loose stitch", r"the pile", r"flatten it", r"thread shank as long", r"shirt front"],
     ),
     "satin bodice": (
