@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
 from closures.offered import STEP_MM
+from closures.placing.own_rooms import has_rooms_of_their_own
 from closures.spacing.wish import scaled
 
 if TYPE_CHECKING:
@@ -40,6 +41,9 @@ def check_evenness(checked: Checked) -> list[Finding]:
     )
     if forced.holds:
         text += f" What forces it: {'; '.join(forced.holds)}."
+    if has_rooms_of_their_own(placement):
+        # Cures are tried with the least that any closure asks beside a zone: what they would do here is not known.
+        return [Finding("evenness", "warn", text + unwashed, source, None, forced.first + 1, found, limit)]
     step_mm = STEP_MM[placement.plan.units]
     cures = tuple(what_would_end_it(wish, forced, checked.show, step_mm))
     text += f" Any one of these would end it: {'; '.join(cures)}." if cures else " No single change of these ends it."

@@ -16,15 +16,21 @@ from closures.placing.differing import differing_in, fastener_of
 from closures.placing.meeting import PlacedZone, meet_zone
 from closures.placing.stand import seam_of
 from closures.spacing import Clear
+from closures.spacing.reason import without_claim
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
     from closures.catalogue.catalogue import Catalogue
     from closures.placing.lap import Laps
-    from closures.placing.placed import Prepared
+    from closures.placing.placed import Placement, Prepared
     from closures.plan.plan import Plan
     from closures.spacing import Spacing
+
+_MOST_FOR_ALL = (
+    ", where each closure keeps as far off as the largest of the row: with each by its own size no row was found, "
+    "and not all were tried"
+)
 
 # How far a mark may lie within the closed stretch of its own zone, by rounding: our own rule.
 _ROUNDING_MM = 1e-6
@@ -73,11 +79,23 @@ def row_by_own_rooms(prepared: Prepared, choose: Callable[[Prepared], Spacing], 
             row = choose(replace(least, wish=replace(least.wish, clear=clear)))
             wider = _widened(least, row, clear, catalogue)
             if wider == clear:
-                return replace(row, wish=least.wish)
+                # A row for which a side had to be widened is a good one, and not proved the best.
+                reason = row.reason if clear == least.wish.clear else without_claim(row.reason)
+                return replace(row, wish=least.wish, reason=reason)
             clear = wider
     except (SpacingError, EdgeError):
         pass
-    return replace(choose(prepared), wish=least.wish)
+    try:
+        row = choose(prepared)
+    except SpacingError as error:
+        error.faults = tuple(replace(fault, what=f"{fault.what}{_MOST_FOR_ALL}") for fault in error.faults)
+        raise
+    return replace(row, wish=least.wish, reason=without_claim(row.reason))
+
+
+def has_rooms_of_their_own(placement: Placement) -> bool:
+    """Whether closures that differ keep off clear zones by different amounts, so that rows are found as told above."""
+    return bool(placement.plan.differs and placement.zones)
 
 
 def with_least_rooms(prepared: Prepared, catalogue: Catalogue) -> Prepared | None:
