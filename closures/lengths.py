@@ -347,7 +347,8 @@ def _advice(text: str, sizes: bool) -> str:
         else:
             if re.match(r"-?[1-9][0-9]{0,2},[0-9]{3}(?![0-9])", text.strip()):
                 # A comma parts thousands in some countries and decimals in others.
-                return f"Write {text.replace(',', '')} if the comma parts thousands, or {pointed} if it parts decimals."
+                few = re.sub(r"(\.\d*[1-9])0+(?!\d)|\.0+(?!\d)", r"\1", pointed)
+                return f"Write {text.replace(',', '')} if the comma parts thousands, or {few} if it parts decimals."
             return f"Write {pointed}, with a point for the decimals."
     if re.search(r"[0-9]e[-+]?[0-9]", text, re.IGNORECASE):
         return "Write the number in full, such as 1200 mm."

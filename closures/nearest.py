@@ -96,6 +96,12 @@ def nearest_length(text: str, is_length: Callable[[str], bool]) -> str | None:
     if re.fullmatch(r"\d+(?:\.\d+)?['’′]", text):
         return f"Write {text[:-1]} ft if feet are meant, or {text[:-1]} in for inches."
     alone = re.findall(r"\d[\d./⁄ ½¼¾⅛⅜⅝⅞]*(?:mm|cm|m|inches|inch|in|ft|yd)(?![A-Za-z])", text)
+    side = re.search(r"\b(?:above|over|higher|up|below|under|lower|down|beneath)\b", text, re.IGNORECASE)
+    if len(alone) == 1 and side is not None and is_length(alone[0]):
+        return (
+            f'Write the length without "{side[0]}": what asks for it says which way it counts, and a minus, '
+            f"-{alone[0]}, counts the other way. Levels count downwards."
+        )
     if len(alone) == 1 and is_length(alone[0]) and not re.search(r"\d", text.replace(alone[0], "")):
         return f"Write the length alone, {alone[0]}."
     return None

@@ -71,6 +71,8 @@ REFUSED = {
     "24 mm // the lap": r"Write the length alone, 24 mm\.",
     '"24 mm"': r"Write the length alone, 24 mm\.",
     "about 1 1/2 in wide": r"Write the length alone, 1 1/2 in\.",
+    "80 mm above": r'Write the length without "above": .* a minus, -80 mm, counts the other way',
+    "3 in below the neck": r'without "below": .* -3 in, counts',
     "2'": r"Write 2 ft if feet are meant, or 2 in for inches",
     "1 1/2": r"has no unit\. Write 1 1/2 in",
     "5/8": r"has no unit\. Write 5/8 in",
@@ -313,7 +315,9 @@ def test_lengths_imported_and_used_in_mm_and_inches_leaves_the_slow_libraries_al
 @pytest.mark.parametrize(
     ("text", "told"),
     [
-        ("1,400 mm", "Write 1400 mm if the comma parts thousands, or 1.400 mm if it parts decimals."),
+        ("1,400 mm", "Write 1400 mm if the comma parts thousands, or 1.4 mm if it parts decimals."),
+        ("2,000 mm", "Write 2000 mm if the comma parts thousands, or 2 mm if it parts decimals."),
+        ("1,405 mm", "Write 1405 mm if the comma parts thousands, or 1.405 mm if it parts decimals."),
         ("12,5 mm", "Write 12.5 mm, with a point for the decimals."),
         ("0,400 m", "Write 0.400 m, with a point for the decimals."),
         ("1,4000 mm", "Write 1.4000 mm, with a point for the decimals."),
@@ -327,7 +331,12 @@ def test_comma_that_may_part_thousands_is_asked_about(text: str, told: str) -> N
 
 @pytest.mark.parametrize(
     ("text", "many", "few"),
-    [("1.200 mm", "1200 mm", "1.2 mm"), ("1.200", "1200 mm", "1.2 mm"), ("12.500mm", "12500 mm", "12.5 mm")],
+    [
+        ("1.200 mm", "1200 mm", "1.2 mm"),
+        ("1.200", "1200 mm", "1.2 mm"),
+        ("12.500mm", "12500 mm", "12.5 mm"),
+        ("-80.500 mm", "-80500 mm", "-80.5 mm"),
+    ],
 )
 def test_a_point_that_may_part_thousands_is_asked_about(text: str, many: str, few: str) -> None:
     place = Place(Where(section="edge", key="straight"), "straight", "mm")

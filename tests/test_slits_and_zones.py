@@ -11,7 +11,7 @@ from closures.catalogue.loading import load_catalogue
 from closures.checks.checked import Checked
 from closures.checks.row import check_clear_zone
 from closures.edges.reading import read_edges
-from closures.errors import SpacingError
+from closures.errors import ClosureError, SpacingError
 from closures.jobs.sizes.family import plan_of_size
 from closures.jobs.sizes.hold import plan_holding
 from closures.jobs.sizes.run import size_all
@@ -271,3 +271,47 @@ last = { step = "-12 mm" }
     best = min(off, key=lambda count: off[count])
     assert found.one_count is not None
     assert (found.one_count.count, found.one_count.departure_mm) == (best, pytest.approx(off[best], abs=0.01))
+
+
+APART = """
+[edge]
+straight = "{long} mm"
+[band]
+width = "60 mm"
+lap = "right over left"
+[garment]
+opens = "front"
+pieces = "pair"
+[closure]
+kind = "sew-through button"
+size = "18 L"
+hole = "across"
+[spacing]
+first = {{ from = "15 mm", to = "{first} mm" }}
+last = {{ from = "{last[0]} mm", to = "{last[1]} mm" }}
+count = {count}
+[[clear]]
+name = "belt"
+along = {belt}
+[[differs]]
+marks = [{mark}]
+size = "34 L"
+"""
+
+
+def test_row_that_was_not_proved_the_best_is_not_called_so() -> None:
+    """A row with mark 9 at 395.7, by its own 18 L, is uneven by 29.6 mm: found by hand, where the search gives 34.7."""
+    text = APART.format(long=500, first=25, last=(60, 110), count=9, belt='["333 mm", "390 mm"]', mark=8)
+    answer = check_plan(read_plan(text.encode(), "row.toml"))
+    assert answer.placement.spacing.spread_mm < 34.71
+    assert "no row of" not in answer.placement.spacing.reason
+    (look,) = [found for found in answer.findings if found.rule == "evenness"]
+    assert "cannot look even" in look.text and "would end it" not in look.text and "No single change" not in look.text
+
+
+def test_row_refused_by_the_largest_closure_says_so() -> None:
+    """25, 82, 139 and 196 mm would do by hand: the 34 L at 139 and the 18 L at 196 each keep off by their own."""
+    text = APART.format(long=300, first=60, last=(20, 120), count=4, belt='["150 mm", "190 mm"]', mark=3)
+    text += '[[anchor]]\nname = "waist"\nalong = "196 mm"\n'
+    with pytest.raises(ClosureError, match=r"as far off as the largest of the row: .* not all were tried"):
+        check_plan(read_plan(text.encode(), "row.toml"))

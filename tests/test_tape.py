@@ -176,9 +176,7 @@ def test_what_is_bought_of_a_tape_is_its_length_and_its_ends_are_told_once():
 
 def test_a_garments_list_names_the_length_of_its_tapes_and_no_hook(tmp_path: Path):
     (tmp_path / "back.toml").write_text(TAPED)
-    (tmp_path / "garment.toml").write_text(
-        'title = "Larch"\npack = 12\n[[opening]]\nname = "back"\nplan = "back.toml"\n'
-    )
+    (tmp_path / "garment.toml").write_text('title = "Larch"\n[[opening]]\nname = "back"\nplan = "back.toml"\n')
     made = garment_files(work_garment(tmp_path / "garment.toml"), "a4")
     (bought,) = json.loads(made["report.json"])["parts"]
     assert (bought["part"], bought["total"], bought["packs"]) == ("304 mm (11 15/16 in) of either tape", 1, None)

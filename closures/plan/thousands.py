@@ -9,7 +9,7 @@ from closures.lengths import shown_value
 
 # Nobody writes a thousandth of a millimetre that is none: three figures of which the last is 0 may be hundreds. Others
 # may be an inch in mm, such as 9.525 mm.
-_PARTED = re.compile(r"\s*-?([1-9][0-9]{0,2})\.([0-9]{2}0)\s*(?:(mm|millimet(?:re|er)s?)\s*)?", re.IGNORECASE)
+_PARTED = re.compile(r"\s*(-?)([1-9][0-9]{0,2})\.([0-9]{2}0)\s*(?:(mm|millimet(?:re|er)s?)\s*)?", re.IGNORECASE)
 
 
 def refuse_parted_thousands(value: object, units: str, where: str) -> None:
@@ -24,9 +24,10 @@ def refuse_parted_thousands(value: object, units: str, where: str) -> None:
         LengthError: it can be read both ways.
     """
     found = _PARTED.fullmatch(value) if isinstance(value, str) else None
-    if found is None or (found[3] is None and units != "mm"):
+    if found is None or (found[4] is None and units != "mm"):
         return
-    many, few = f"{found[1]}{found[2]} mm", f"{float(f'{found[1]}.{found[2]}'):g} mm"
+    # A minus tells on which side of an end a level begins: what is to be written keeps it.
+    many, few = f"{found[1]}{found[2]}{found[3]} mm", f"{found[1]}{float(f'{found[2]}.{found[3]}'):g} mm"
     raise LengthError(
         f"{shown_value(value)} can be read as {many} and as {few}",
         where=where,
