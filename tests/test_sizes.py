@@ -635,6 +635,23 @@ def test_drawing_that_lacks_the_line_of_a_size_tells_that_size(tmp_path: Path) -
     assert refused.name == "12" and 'id "front-12": nothing in the drawing has this id' in refused.why
 
 
+def test_size_whose_line_is_drawn_from_the_other_end_is_refused(tmp_path: Path) -> None:
+    svg = '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="700mm" viewBox="0 0 100 700">{}</svg>'
+    lines = (
+        '<path id="front-8" d="M50 0 V600"/><path id="front-10" d="M50 0 V610"/><path id="front-12" d="M50 620 V0"/>'
+    )
+    (tmp_path / "front.svg").write_text(svg.format(lines), encoding="utf-8")
+    text = STRAIGHT.replace('[edge]\nstraight = "20 in"', "").replace("units", 'drawing = "front.svg"\nunits')
+    for hold in ("count", "pitch", "best"):
+        path = tmp_path / "plan.toml"
+        run = f'[sizes]\nnames = ["8", "10", "12"]\nbase = "10"\npath = "front-{{size}}"\nhold = "{hold}"\n'
+        path.write_text(text + run, encoding="utf-8")
+        sizes = check_sizes(load_plan(path), path)
+        assert [size.name for size in sizes.placed] == ["8", "10"]
+        (refused,) = sizes.refused
+        assert refused.name == "12" and "runs the other way than that of the base" in refused.why
+
+
 FAULTS = {
     "base": ('base = "M"', 'base = "N"', r"\[sizes\] base: there is no size N\. There are S, M"),
     "not parted": (

@@ -270,6 +270,9 @@ def _sized(
     known: tuple[Plan, Checked],
     count: int | None,
 ) -> Sized | RefusedSize:
+    turned = _drawn_the_other_way(tried, known[1].placement)
+    if turned:
+        return RefusedSize(name, turned, tried.costs)
     if sizes.hold == "best":
         return _sized_for_the_run(name, tried, held, check, count)
     kept: Kept = "pitch" if sizes.hold == "pitch" and held.pitch_mm is not None else "count"
@@ -281,6 +284,26 @@ def _sized(
         why = next((cost.refused for cost in tried.costs if cost.kept == kept), tried.costs[0].refused)
         return RefusedSize(name, why, tried.costs)
     return Sized(name, answer.placement, answer.findings, (), kept, tried.costs)
+
+
+def _drawn_the_other_way(tried: _Tried, base: Placement) -> str:
+    """Say that a size is drawn from the other end than the base; nothing where it is not, or cannot be placed."""
+    placed = next((answer.placement for answer in tried.answers.values()), None)
+    if placed is None:
+        return ""
+    (ax, ay), (bx, by) = (_from_end_to_end(one) for one in (placed, base))
+    if ax * bx + ay * by >= 0.0:
+        return ""
+    first, last = placed.laps.garment.ends
+    return (
+        f"its edge runs the other way than that of the base, so that its {first} would lie where the base's {last} "
+        "lies: one of both is drawn from the other end. Turn the line of this size round in the drawing."
+    )
+
+
+def _from_end_to_end(placement: Placement) -> tuple[float, float]:
+    edge = placement.laps.over.edge
+    return edge.end[0] - edge.start[0], edge.end[1] - edge.start[1]
 
 
 def _sized_for_the_run(
