@@ -956,6 +956,25 @@ def test_held_count_keeps_a_row_that_looks_even_where_the_nearest_one_does_not()
     assert [row[3] for row in rows.values()] == pytest.approx([193, 197, 201, 205])
 
 
+def test_of_rows_that_look_even_a_held_count_takes_one_near_to_the_gap() -> None:
+    """By hand: in size 6 seven gaps of 59.67 from 14 mm on, with the bust at 193, are even; from 19.4 on they are smaller.
+
+    The first closure may lie 14 to 20 mm down, and the last at any height: only the gap wanted says where.
+    """
+    text = (
+        '[edge]\npoints = [["0 mm", "0 mm"], ["0 mm", "540 mm"]]\n[band]\nwidth = "34 mm"\nlap = "right over left"\n'
+        '[garment]\nopens = "front"\npieces = "pair"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\n'
+        'first = { from = "14 mm", to = "20 mm" }\nlast = { from = "20 mm", to = "180 mm" }\npitch = "75 mm"\n'
+        '[[anchor]]\nname = "bust point"\nlevel = "205 mm"\n'
+        '[sizes]\nnames = ["6", "8", "10", "12"]\nbase = "12"\ngrade = [["0 mm", "0 mm"], ["0 mm", "6 mm"]]\n'
+        'hold = "count"\nlevel = { "bust point" = { step = "4 mm" } }\n'
+    )
+    placed = check_sizes(read_plan(text.encode(), "plan.toml")).placed
+    for size, bust in zip(placed, (193, 197, 201, 205), strict=True):
+        row = [mark.along_mm for mark in size.placement.marks]
+        assert row == pytest.approx([14 + (bust - 14) / 3 * n for n in range(8)], abs=0.01)
+
+
 def test_of_a_held_count_without_a_pitch_the_row_is_the_most_even_one() -> None:
     """By hand: 6 gaps between 20 mm from the top and the middle of 60 to 140 mm from the hem."""
     text = (

@@ -25,6 +25,9 @@ if TYPE_CHECKING:
     from closures.plan.sizes import SizesWish
     from closures.spacing.wish import Wish
 
+_HALVINGS = 5
+"""A row is wanted near to gaps that differ by a 32nd of what lies between: our own rule."""
+
 Tell = Callable[[int, int], None]
 """Told how many steps are done, and of how many."""
 
@@ -175,14 +178,34 @@ def _try(plan: Plan, held: Held, check: Callable[[Plan], Checked], known: tuple[
 
 
 def _even_enough(plan: Plan, held: Held, check: Callable[[Plan], Checked], nearest: Checked) -> Checked:
-    """The row of a held count nearest to the pitch; where it looks uneven and the most even one does not, that one."""
-    if not held.is_wanted or _looks_even(nearest.placement, held):
+    """The row of a held count nearest to the pitch; where it looks uneven and others do not, one of those near to it.
+
+    The most even row knows nothing of the pitch. So a row is wanted near to other gaps, half way and half way again
+    between its mean gap and the pitch: the last that looks even is taken.
+    """
+    pitch = held.pitch_mm
+    if not held.is_wanted or pitch is None or _looks_even(nearest.placement, held):
         return nearest
+    found = _or_none(check, plan_holding(plan, "count", replace(held, is_wanted=False)))
+    if found is None or not _looks_even(found.placement, held):
+        return nearest
+    gaps = found.placement.as_told.spacing.gaps_mm
+    even, uneven = sum(gaps) / len(gaps), pitch
+    for _ in range(_HALVINGS):
+        middle = (even + uneven) / 2
+        row = _or_none(check, plan_holding(plan, "count", replace(held, pitch_mm=middle)))
+        if row is not None and _looks_even(row.placement, held):
+            found, even = row, middle
+        else:
+            uneven = middle
+    return found
+
+
+def _or_none(check: Callable[[Plan], Checked], plan: Plan) -> Checked | None:
     try:
-        even = check(plan_holding(plan, "count", replace(held, is_wanted=False)))
+        return check(plan)
     except ClosureError:
-        return nearest
-    return even if _looks_even(even.placement, held) else nearest
+        return None
 
 
 def _looks_even(placement: Placement, held: Held) -> bool:
