@@ -29,14 +29,11 @@ _SUCH_AS = {"mm": ("-80 mm", "80 mm"), "in": ("-3 in", "3 in")}
 
 def told_by_level(plan: Plan) -> tuple[str, ...]:
     """Name what a plan tells by a level: fixed places, clear stretches, and what lies beside the row."""
-    places = [anchor.name for anchor in plan.anchors if anchor.level_mm is not None]
-    places += [zone.name for zone in plan.clear if zone.level_mm is not None]
-    beside = [f"the {one.kind} beside the row" for one in plan.singles if one.level_mm is not None]
     inner = None if plan.column is None else plan.column.inner
     hidden = [] if inner is None or inner.level_mm is None else ["the hidden closure"]
     stripes = [] if plan.stripe is None else ["the stripes"]
     rings = [] if plan.way_in is None else [one.name for one in plan.way_in.rings]
-    return tuple(dict.fromkeys((*places, *beside, *hidden, *stripes, *rings)))
+    return tuple(dict.fromkeys((*(name for name, _ in _levels(plan)), *hidden, *stripes, *rings)))
 
 
 def _levels(plan: Plan) -> list[tuple[str, float]]:

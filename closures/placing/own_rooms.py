@@ -10,9 +10,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.errors import EdgeError, SpacingError
+from closures.errors import EdgeError, Gathering, SpacingError
 from closures.placing.buttonhole import slit_reach_mm
-from closures.placing.differing import differing_in, fastener_of
+from closures.placing.differing import all_fasteners, differing_in
 from closures.placing.meeting import PlacedZone, meet_zone
 from closures.placing.stand import seam_of
 from closures.spacing import Clear
@@ -36,19 +36,21 @@ _MOST_FOR_ALL = (
 _ROUNDING_MM = 1e-6
 
 
-def zones_of(plan: Plan, laps: Laps, rim_mm: float, slit_mm: tuple[float, float], room_mm: float) -> list[PlacedZone]:
+def zones_of(
+    plan: Plan, laps: Laps, rim_mm: float, slit_mm: tuple[float, float], catalogue: Catalogue, wrong: Gathering
+) -> tuple[PlacedZone, ...]:
     """Meet all clear zones of a plan with its closing line, that of a stand's seam among them.
 
     Args:
         plan, laps: as of `meet_zone`.
         rim_mm, slit_mm: likewise.
-        room_mm: how far below a stand's seam a flange lies flat.
-
-    Raises:
-        EdgeError: one does not meet the line.
+        catalogue: for how far below a stand's seam a flange lies flat.
+        wrong: takes what is wrong with zones that do not meet the line.
     """
-    met = [meet_zone(wish, laps, rim_mm, slit_mm) for wish in plan.clear]
-    return [*met, *seam_of(plan, laps, rim_mm, room_mm, slit_mm[0])]
+    return (
+        *wrong.each(lambda wish: meet_zone(wish, laps, rim_mm, slit_mm), plan.clear),
+        *seam_of(plan, laps, rim_mm, catalogue.rule("ridge").value.value, slit_mm[0]),
+    )
 
 
 def closed_by(zones: Iterable[PlacedZone]) -> tuple[Clear, ...]:
@@ -111,13 +113,12 @@ def with_least_rooms(prepared: Prepared, catalogue: Catalogue) -> Prepared | Non
     plan = prepared.plan
     if not plan.differs or prepared.wish.clear != closed_by(prepared.zones):
         return None
-    others = [(one.closure(plan.closure), nth) for nth, one in enumerate(plan.differs, start=1)]
-    found = [(closure, fastener_of(closure, catalogue, "differs", nth)) for closure, nth in others]
-    every = [(plan.closure, prepared.fastener), *found]
-    reaches = [slit_reach_mm([one], plan, catalogue) for one in every]
+    set_in_it = (plan.closure, *(one.closure(plan.closure) for one in plan.differs))
+    fasteners = all_fasteners(plan, catalogue)
+    reaches = [slit_reach_mm([one], plan, catalogue) for one in zip(set_in_it, fasteners, strict=True)]
     slit_mm = min(before for before, _ in reaches), min(after for _, after in reaches)
-    rim_mm = min(fastener.rim_mm for _, fastener in every)
-    clear = closed_by(zones_of(plan, prepared.laps, rim_mm, slit_mm, _room_mm(catalogue)))
+    rim_mm = min(fastener.rim_mm for fastener in fasteners)
+    clear = _closed_to(prepared, rim_mm, slit_mm, catalogue)
     return None if clear == prepared.wish.clear else replace(prepared, wish=replace(prepared.wish, clear=clear))
 
 
@@ -134,7 +135,7 @@ def _widened(
     plan, wider = prepared.plan, list(clear)
     for one in differing_in(plan, row, prepared.anchors, prepared.laps.garment.ends, catalogue):
         slit_mm = slit_reach_mm([(one.closure, one.fastener)], plan, catalogue)
-        own = closed_by(zones_of(plan, prepared.laps, one.fastener.rim_mm, slit_mm, _room_mm(catalogue)))
+        own = _closed_to(prepared, one.fastener.rim_mm, slit_mm, catalogue)
         if len(own) != len(clear):
             return None
         for i, zone in enumerate(own):
@@ -150,5 +151,11 @@ def _pushed(zone: Clear, own: Clear, *, is_before: bool) -> Clear:
     return replace(zone, high_mm=max(zone.high_mm, own.high_mm))
 
 
-def _room_mm(catalogue: Catalogue) -> float:
-    return catalogue.rule("ridge").value.value
+def _closed_to(
+    prepared: Prepared, rim_mm: float, slit_mm: tuple[float, float], catalogue: Catalogue
+) -> tuple[Clear, ...]:
+    """What all zones close to the centres of closures of one size."""
+    wrong = Gathering()
+    zones = zones_of(prepared.plan, prepared.laps, rim_mm, slit_mm, catalogue, wrong)
+    wrong.raise_if_any()
+    return closed_by(zones)

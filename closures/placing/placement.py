@@ -39,14 +39,14 @@ from closures.placing.level_holes import refuse_leaning_holes
 from closures.placing.looped import drawn_as_loop
 from closures.placing.lying import lines_beside
 from closures.placing.marking import LapMark, Mark, mark_row
-from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
-from closures.placing.own_rooms import closed_by, row_by_own_rooms
+from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor
+from closures.placing.own_rooms import closed_by, row_by_own_rooms, zones_of
 from closures.placing.pins import pins_at_corners
 from closures.placing.placed import Carried, Placement, Prepared, Washed
 from closures.placing.sewn_metal import carry_metal, metal_reaches, with_metal
 from closures.placing.singly import with_singles
 from closures.placing.stack import ends_within
-from closures.placing.stand import seam_of, with_stand_first
+from closures.placing.stand import with_stand_first
 from closures.placing.taped import refuse_drift, with_tape_ends
 from closures.placing.usual import with_usual, with_usual_way
 from closures.placing.usual_ends import ends_by_their_own, prepared_with_usual
@@ -204,10 +204,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue, at_ends: AtEnds | No
     plan = with_stand_first(plan)
     set_in_it = (plan.closure, *(one.closure(plan.closure) for one in plan.differs))
     slit_mm = slit_reach_mm(zip(set_in_it, fasteners, strict=True), plan, catalogue)
-    zones = (
-        *wrong.each(lambda wish: meet_zone(wish, laps, rim_mm, slit_mm), plan.clear),
-        *seam_of(plan, laps, rim_mm, catalogue.rule("ridge").value.value, slit_mm[0]),
-    )
+    zones = zones_of(plan, laps, rim_mm, slit_mm, catalogue, wrong)
     wrong.raise_if_any()
     refuse_falling_levels(plan, laps)
     plan = with_tape_ends(plan, laps.line.length_mm)

@@ -224,10 +224,7 @@ def _nearest(
     by_pitch = answers.get("pitch")
     if by_pitch is not None and len(by_pitch.placement.marks) == held.count:
         return by_pitch
-    try:
-        return check(plan_holding(plan, "count", held, near=True))
-    except ClosureError:
-        return None
+    return _or_none(check, plan_holding(plan, "count", held, near=True))
 
 
 def _by_placing(size: _Tried, held: Held, check: Callable[[Plan], Checked]) -> DepartureOf | None:
@@ -242,9 +239,8 @@ def _by_placing(size: _Tried, held: Held, check: Callable[[Plan], Checked]) -> D
     wish = size.wish
 
     def departure_of(count: int) -> float | None:
-        try:
-            answer = check(plan_holding(size.plan, "count", replace(held, count=count), near=True))
-        except ClosureError:
+        answer = _or_none(check, plan_holding(size.plan, "count", replace(held, count=count), near=True))
+        if answer is None:
             return None
         if count == 1 and wish is not None and held.pitch_mm is not None:
             return abs(wish.length_mm - held.pitch_mm)
