@@ -158,3 +158,24 @@ def test_ways_to_mend_a_row_call_fixed_places_as_their_heading_does() -> None:
     assert after.refusal is not None and after.refusal.offers
     told = " ".join(words for words, _ in after.refusal.offers)
     assert "fixed place waist" in told and "anchor" not in told
+
+
+def test_table_that_is_typed_as_it_cannot_be_is_told_how_to_write_it_in_the_field() -> None:
+    table = Table()
+    bench = table.lay(*files_beside(TEMPLATES / "eight-sizes" / "plan.toml"))
+    for typed, said in (
+        ("4 mm", "'4 mm' tells nothing by size. Write 8 = 201 mm, 10 = 205 mm, or step = 4 mm from the base."),
+        ("step = 1 mm, step = 2 mm", "'step' is told twice. Tell it once."),
+    ):
+        after = table.change(bench.name, Hand("redraw", {"sizes.inset": typed}))
+        assert after.refusal is not None and after.refusal.words == {"sizes.inset": said}
+        assert after.step.text == bench.step.text
+
+
+def test_fields_of_tables_say_how_they_are_written() -> None:
+    html = whole_page(Table().lay(*files_beside(TEMPLATES / "shirt-front" / "plan.toml")))
+    told = re.search(
+        r'aria-describedby="h-way_in.rings".*?<span class="hint" id="h-way_in.rings">(.*?)</div>', html, re.S
+    )
+    assert told is not None
+    assert re.sub(r"<[^>]*>", "", told[1]).startswith("Each on a line of its own, written as here: at = bust, level =")

@@ -1,11 +1,12 @@
 """Values as people write them, for options and for the page: every key's example is shown and understood again."""
 
+import re
 import tomllib
 from collections.abc import Iterator
 
 import pytest
 
-from closures.errors import Where
+from closures.errors import PlanError, Where
 from closures.plan.kinds import Place
 from closures.plan.one_line import meant, shown, two_of
 from closures.plan.plan import SECTIONS, TOP
@@ -118,3 +119,51 @@ def test_range_is_understood_in_a_plan_file_as_people_write_it(first: str) -> No
     plan = read_plan(text.encode(), "plan.toml")
     assert plan.spacing is not None and (plan.spacing.first.low_mm, plan.spacing.first.high_mm) == (50.8, 101.6)
     assert plan.clear[0].level_mm is not None and plan.clear[0].level_mm.high_mm == 320.0
+
+
+@pytest.mark.parametrize(
+    ("way", "text", "name"),
+    [
+        ("sizes inset", "step = 1 mm, step = 2 mm", "step"),
+        ("sizes level", "bust point: step = 4 mm, step = 5 mm", "step"),
+        ("sizes level", "bust point: step = 4 mm\nbust point: step = 6 mm", "bust point"),
+        ("belt sizes", "S = 26 in, S = 28 in, M = 30 in", "S"),
+        ("way_in rings", "at = bust, at = waist, level = 220 mm, round = 96 cm", "at"),
+        ("pull elsewhere", "at = waist, times = 0.5\nat = hip, times = 1, times = 2", "times"),
+    ],
+)
+def test_what_is_told_twice_is_refused_in_place_of_one_of_both_being_dropped(way: str, text: str, name: str) -> None:
+    kind = dict(EVERY_KEY)[way].kind
+    assert not isinstance(kind, Section)
+    with pytest.raises(PlanError, match=f"'{name}' is told twice. Tell it once"):
+        kind(meant(kind, text), PLACE)
+
+
+@pytest.mark.parametrize(
+    ("way", "text"),
+    [
+        ("sizes inset", "4 mm"),
+        ("sizes inset", "step 1 mm"),
+        ("sizes level", "bust point step = 4 mm"),
+        ("sizes level", "bust point: 4 mm"),
+        ("pull elsewhere", "waist 0.5"),
+        ("way_in zip", "left side, 150 mm to 400 mm"),
+    ],
+)
+def test_table_in_which_something_has_no_name_is_refused_with_what_was_typed(way: str, text: str) -> None:
+    kind = dict(EVERY_KEY)[way].kind
+    assert not isinstance(kind, Section)
+    said = text.partition(": ")[2] or text
+    with pytest.raises(PlanError, match=f"'{re.escape(said)}'.*Write "):
+        kind(meant(kind, text), PLACE)
+
+
+def test_quotes_of_a_plan_file_in_a_table_are_no_part_of_its_values() -> None:
+    kind = dict(EVERY_KEY)["way_in rings"].kind
+    assert not isinstance(kind, Section)
+    assert meant(kind, 'at = "bust", level = "220 mm", round = "96 cm"') == meant(
+        kind, "at = bust, level = 220 mm, round = 96 cm"
+    )
+    inches = dict(EVERY_KEY)["belt sizes"].kind
+    assert not isinstance(inches, Section)
+    assert meant(inches, 'S = 26", M = 28"') == {"S": '26"', "M": '28"'}

@@ -12,7 +12,7 @@ from closures.errors import ClosureError, Fault, PlanError, Where
 from closures.frozen import frozen
 from closures.lengths import parse_length_mm, shown_value
 from closures.nearest import nearest_name, nearest_whole
-from closures.plan.one_line import two_of
+from closures.plan.one_line import told_twice, two_of
 from closures.plan.thousands import refuse_parted_thousands
 
 LONGEST_TEXT = 200
@@ -113,6 +113,9 @@ class Kind:
 
     def __call__(self, value: object, place: Place) -> Any:
         """Read a value that stands at a place."""
+        name = told_twice(self, value)
+        if name is not None:
+            raise place.error(f"{shown_value(name)} is told twice", "Tell it once.")
         return self.read(value, place)
 
 

@@ -68,7 +68,7 @@ def meant(kind: Kind, text: str) -> Any:
     if shape == "table":
         return _table(kind, text)
     if shape == "tables":
-        return [{name: _in_table(value) for name, value in _entries(line)} for line in _parts(text, r"\n")]
+        return [_row(line) for line in _parts(text, r"\n")]
     return text
 
 
@@ -161,17 +161,52 @@ def _points(text: str, *, in_pixels: bool) -> Any:
 
 
 def _table(kind: Kind, text: str) -> Any:
+    """Read a table; what names nothing, or one thing twice, stays the text that it is, for no part of it to be lost."""
     inner = kind.parts
-    if inner is not None and inner.shape in ("table", "points"):
-        lines = [line.partition(":") for line in _parts(text, r"\n")]
-        return {name.strip(): meant(inner, value) for name, _, value in lines}
-    return {name: value if inner is None else meant(inner, value) for name, value in _entries(text)}
+    told = _told(kind, text)
+    if told is None or _twice(told):
+        return text
+    return {name: value if inner is None else meant(inner, value) for name, value in told}
 
 
-def _entries(text: str) -> list[tuple[str, str]]:
-    """Part ``a = 1, b = 2, 3; 4, 5`` into names and what stands for each."""
+def _row(line: str) -> Any:
+    told = _entries(line)
+    return line if told is None or _twice(told) else {name: _in_table(value) for name, value in told}
+
+
+def told_twice(kind: Kind, value: object) -> str | None:
+    """Find the name that a text tells twice where a table was meant; None where it does not."""
+    if kind.shape == "tables" and isinstance(value, list):
+        rows = (_entries(one) for one in value if isinstance(one, str))
+        return next((name for row in rows if row is not None and (name := _twice(row))), None)
+    told = _told(kind, value) if kind.shape == "table" and isinstance(value, str) else None
+    return None if told is None else _twice(told)
+
+
+def _twice(told: list[tuple[str, str]]) -> str | None:
+    names = [name for name, _ in told]
+    return next((name for name in names if names.count(name) > 1), None)
+
+
+def _told(kind: Kind, text: str) -> list[tuple[str, str]] | None:
+    """Part a table into names and what stands for each; None where something in it has no name."""
+    inner = kind.parts
+    if inner is None or inner.shape not in ("table", "points"):
+        return _entries(text)
+    lines = [line.partition(":") for line in _parts(text, r"\n")]
+    return [(name.strip(), value.strip()) for name, _, value in lines] if all(sign for _, sign, _ in lines) else None
+
+
+def _entries(text: str) -> list[tuple[str, str]] | None:
+    """Part ``a = 1, b = 2, 3; 4, 5`` into names and what stands for each; None where something has no name."""
     parts = [part.partition("=") for part in _NEXT_NAME.split(text.replace("\n", ", ").strip(" ,;"))]
-    return [(name.strip(), value.strip()) for name, _, value in parts]
+    return [(name.strip(), _bare(value)) for name, _, value in parts] if all(sign for _, sign, _ in parts) else None
+
+
+def _bare(value: str) -> str:
+    """A value without the quotes about it that a plan file asks for; an inch mark stands behind alone."""
+    told = value.strip()
+    return told[1:-1].strip() if len(told) > 1 and told[0] == told[-1] == '"' else told
 
 
 def _in_table(value: str) -> Any:

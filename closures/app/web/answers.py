@@ -123,9 +123,15 @@ def zipped(made: Mapping[str, bytes], bench: Bench) -> bytes:
     """Put results in one file, with the plan and what it names, the same bytes on every run."""
     packed = io.BytesIO()
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
-        for name, data in {**made, **bench.files}.items():
+        for name, data in {**_beside(made, bench), **made}.items():
             archive.writestr(zipfile.ZipInfo(name), data, zipfile.ZIP_DEFLATED)
     return packed.getvalue()
+
+
+def _beside(made: Mapping[str, bytes], bench: Bench) -> dict[str, bytes]:
+    """The files that a plan names, without the plan as it was handed in; none takes the place of a result."""
+    given = {name.replace("\\", "/"): data for name, data in bench.files.items() if name != bench.title}
+    return {f"named by the plan/{name}" if name in made else name: data for name, data in given.items()}
 
 
 def download_name(bench: Bench, wanted: str) -> str:

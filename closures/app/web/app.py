@@ -122,8 +122,8 @@ class Page:
                 refuse_without_plan(handed)
             name, data = the_plan(plans)
             refuse_other(name, data)
-            self.reader.look_at_plan(data, name, files)
-            return self.hall.lay(data, name, files)
+            beside = {one: held for one, held in files.items() if one != name}
+            return self.hall.lay_handed(data, name, beside, self.reader)
 
         return await self._opened(lay, typed, partial(refusal, as_text=True))
 

@@ -121,6 +121,9 @@ def the_plan(handed: Sequence[tuple[str, bytes]]) -> tuple[str, bytes]:
     tables = {name: _table(data) for name, data in handed}
     supplies = {str(table.get("supplies")) for table in tables.values()}
     plans = [one for one in handed if one[0] not in supplies] or list(handed)
+    if supplies != {"None"}:
+        # Supplies that are called otherwise than the plan says are asked about, and are no second plan.
+        plans = [one for one in plans if _NAMES & tables[one[0]].keys()] or plans
     if len(plans) > 1:
         raise PlanError(
             f"several plans were handed in: {', '.join(name for name, _ in plans)}",

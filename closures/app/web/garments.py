@@ -9,6 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from closures.app.web.handed import under_their_names
 from closures.app.web.held import hold_back
 from closures.app.web.kept import Kept
 from closures.app.web.own_names import own_names
@@ -211,11 +212,14 @@ class Rack:
 
     def sources(self, hung: GarmentSet) -> dict[str, bytes]:
         """The garment file and all that it stands on, as it stands on the table."""
-        kept = {hung.title: hung.text}
-        for plan, name in hung.benches.items():
-            bench = self.table.find(name)
-            kept |= {plan: bench.step.text.encode(), **bench.files}
-        return kept
+        benches = {plan: self.table.find(name) for plan, name in hung.benches.items()}
+        beside = {name: data for bench in benches.values() for name, data in bench.files.items()}
+        # A plan that was handed in lies among those files as it was before it was changed.
+        return {
+            **beside,
+            hung.title: hung.text,
+            **{plan: bench.step.text.encode() for plan, bench in benches.items()},
+        }
 
 
 def _drawing(bench: Bench, name: str | None) -> str | None:
@@ -248,6 +252,11 @@ def plans_on_disk(path: Path, *, is_own: bool = True) -> tuple[bytes, str, dict[
 
 
 def plans_handed_in(text: bytes, title: str, handed: Mapping[str, bytes]) -> dict[str, Laid]:
-    """Find the plans of a garment among the files that were handed in together."""
-    named = {opening.plan for opening in read_garment(text, title).openings}
-    return {plan: Laid(handed[Path(plan).name], handed, None) for plan in sorted(named) if Path(plan).name in handed}
+    """Find the plans of a garment among the files that were handed in together, each with the others beside it."""
+    named = {opening.plan: Path(opening.plan).name for opening in read_garment(text, title).openings}
+    beside = {name: data for name, data in handed.items() if name != title and name not in named.values()}
+    return {
+        plan: Laid(handed[last], under_their_names(handed[last], plan, beside), None)
+        for plan, last in sorted(named.items())
+        if last in handed
+    }

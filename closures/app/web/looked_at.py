@@ -1,4 +1,4 @@
-"""Pictures that are looked at on the page and never printed, and the files that a plan reads, by their names."""
+"""Pictures that are looked at on the page and never printed, and a plan's supplies, by their names."""
 
 from __future__ import annotations
 
@@ -15,10 +15,13 @@ STACK = "stack.svg"
 
 
 def looked_at(name: str, bench: Bench) -> bytes | None:
-    """Find a picture or a file beside the plan by its name; None where it is neither."""
-    if name in bench.files:
-        return bench.files[name]
+    """Find a picture, or the plan's supplies, by its name; None where it is neither.
+
+    A drawing that is called as a sheet is, such as over.svg, is not given out in its place.
+    """
     answer = answer_of(bench)
+    if name == answer.placement.plan.supplies and name in bench.files:
+        return bench.files[name]
     if name == STACK:
         from closures.drawing.extras.stack_picture import draw_stacks
 

@@ -1,4 +1,7 @@
-"""A plan that is handed in and that no row meets: it is not laid on the table, and ways to mend it are offered."""
+"""A plan that is handed in and cannot be laid on the table as it is: ways to mend it are offered.
+
+That is one that no row meets, or one whose drawing was handed in under another name than the plan says.
+"""
 
 from __future__ import annotations
 
@@ -9,6 +12,7 @@ from typing import TYPE_CHECKING
 from closures.app.job import check_plan
 from closures.app.known_names import names_known
 from closures.app.repairing import repairs
+from closures.app.web.handed import missing_from, refuse_missing, under_their_names
 from closures.app.web.kept import Kept
 from closures.app.web.table import MOST_KEPT_BYTES, MOST_OFFERS
 from closures.app.web.wording import offers_in_words
@@ -22,6 +26,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from closures.app.web.bench import Refusal
+    from closures.app.web.files_first import Reader
     from closures.app.web.garments import Laid, Rack
     from closures.app.web.table import Table
 
@@ -46,10 +51,10 @@ class Unlaid:
 
 
 class Offered(ClosureError):
-    """No row meets a plan, and ways to mend it are kept under a key."""
+    """A plan cannot be laid, and ways to mend it are kept under a key."""
 
-    def __init__(self, error: NoSpacing, key: str, unlaid: Unlaid) -> None:
-        super().__init__(unlaid.why, where=error.faults[0].where)
+    def __init__(self, where: str, key: str, unlaid: Unlaid) -> None:
+        super().__init__(unlaid.why, where=where)
         self.key, self.unlaid = key, unlaid
 
 
@@ -115,9 +120,42 @@ class Hall:
         if not found:
             return error
         offers = offers_in_words(found, text.decode("utf-8-sig"))
-        unlaid, key = Unlaid(title, offers, error.faults[0].what, resume), secrets.token_urlsafe(18)
-        self._waiting.put(key, unlaid, len(text) + sum(map(len, beside.values())))
-        return Offered(error, key, unlaid)
+        unlaid = Unlaid(title, offers, error.faults[0].what, resume)
+        return self._kept(error.faults[0].where, unlaid, len(text) + sum(map(len, beside.values())))
+
+    def _kept(self, where: str, unlaid: Unlaid, size: int) -> Offered:
+        key = secrets.token_urlsafe(18)
+        self._waiting.put(key, unlaid, size)
+        return Offered(where, key, unlaid)
+
+    def lay_handed(self, text: bytes, title: str, handed: Mapping[str, bytes], reader: Reader) -> str:
+        """Lay a plan on the table that was handed in with its files, which are looked at first.
+
+        Args:
+            text, title: the plan's bytes and its name.
+            handed: the files by the last part of their names.
+            reader: looks at them within limits of time and memory.
+
+        Returns:
+            Its address.
+
+        Raises:
+            Offered: it names a file that was not handed in, and others may be meant; or no row meets it.
+            ClosureError: it cannot be read or placed.
+        """
+        beside = under_their_names(text, title, handed)
+        missing = missing_from(text, title, beside, lambda tried: reader.look_at_plan(tried, title, beside))
+        if missing is None:
+            reader.look_at_plan(text, title, beside)
+            return self.lay(text, title, beside)
+        if not missing.offers:
+            refuse_missing(missing, title)
+
+        def resume(mended: bytes) -> str:
+            return self.lay(mended, title, beside)
+
+        size = len(text) + sum(map(len, beside.values()))
+        raise self._kept(title, Unlaid(title, missing.offers, missing.why, resume), size)
 
     def find(self, key: str) -> Unlaid:
         """Find a plan that waits.

@@ -250,7 +250,7 @@ def _literals(text: str, field: Field, held: list[str]) -> str:
         held.append(_shown(field, found[0]))
         return f"\0{len(held) - 1}\0"
 
-    return re.sub(rf"= {_LIST_OF}|(?<!= )(?:\[(?:\[|\{{|\"|-?\d).*\]|\{{ .* \}})(?=[.,;]|$)", kept, text)
+    return re.sub(rf"= {_LIST_OF}|(?<!= )(?:\[(?:\[|\{{|\"|-?\d).*\]|\{{ .*? \}})(?=[.,;]|$| from )", kept, text)
 
 
 def _shown(field: Field, literal: str) -> str:
