@@ -306,3 +306,22 @@ def test_page_of_an_opening_tells_what_its_garment_finds_between_it_and_the_othe
         assert "with the garment’s other plans, as they stood when this page was loaded" in own.lower()
     crotch = html.unescape(client.get(plan_of(shown, "right crotch")).text)
     assert "well beside it" in crotch and "lies under the belt" not in crotch
+
+
+def test_page_tells_of_a_garment_what_the_command_tells(romper: Path) -> None:
+    front = romper.parent / "front.toml"
+    front.write_text(front.read_text().replace("[spacing]\n", '[spacing]\nwidest = "60 mm"\n'))
+    said = CliRunner().invoke(command, ["check", str(romper)], terminal_width=5000).output
+    client, first = client_for(romper)
+    shown = html.unescape(re.sub(r"<[^>]*>", "", client.get(first).text))
+    plain = " ".join(said.split())
+    assert "look front, " in plain and "Assumed: " in plain and "Lay a tape on yours." in plain
+    told = [line for line in re.findall(r'class="note">(.*?)</p>', html.unescape(client.get(first).text))]
+    assert len(told) >= 5
+    for line in told:
+        # Keys are told by the labels of their fields here.
+        assert " ".join(line.split()).partition(" “")[0] in plain, line
+    looks = re.findall(r'class="warn">.*?<p>(.*?)</p>', html.unescape(client.get(first).text))
+    assert len(looks) == plain.count("look front, ") > 0
+    assert "front: Assumed: The closing line lies 18 mm from the finished edge" in shown
+    assert "A pack holds whole closures, all parts of each" in shown and "A pack holds whole closures" in plain

@@ -27,7 +27,8 @@ from closures.app.web.worn import draw_worn
 from closures.app.whole import order_of
 from closures.app.whole import told as worked
 from closures.errors import ClosureError, PlanError
-from closures.report.openings import between_of, found_of
+from closures.report.openings import between_of, found_of, measured_of
+from closures.report.shopping import packs_in_words
 from closures.report.tally import wrong_in_words
 from closures.series import how_many
 
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
     from starlette.requests import Request
 
     from closures.app.web.app import Page
+    from closures.app.whole import Whole
     from closures.checks.finding import Result
 
 _BUT_FAILED: tuple[Result, ...] = ("warn", "pass")
@@ -54,6 +56,7 @@ def garment_html(rack: Rack, hung: GarmentSet) -> str:
     }
     told: dict[str, Any] = {"hung": hung, "garment": hung.garment, "papers": PAPERS, "at": rack.turns(hung)}
     told |= {"waits": waits, "trouble": None, "failed": (), "openings": (), "between": (), "bought": (), "order": ()}
+    told |= {"looks": (), "measured": ()}
     try:
         whole = rack.placed(hung)
     except ClosureError as error:
@@ -89,18 +92,27 @@ def garment_html(rack: Rack, hung: GarmentSet) -> str:
         "brief": f"{said}.",
         "openings": rows,
         "failed": [
-            *(of_a_plan(f"{whose}, {at}: {text}", own=own) for whose, at, text in found_of(worked(whole), "fail")),
+            *_found(whole, "fail", own),
             *(of_a_plan(text, own=own) for _, text in between_of(whole.clearances, "fail")),
         ],
+        "looks": _found(whole, "warn", own),
+        "measured": [of_a_plan(f"{whose}: {text}", own=own) for whose, text in measured_of(worked(whole))],
         "between": [
             (result, _SIGNS[result], of_a_plan(text, own=own))
             for result in _BUT_FAILED
             for _, text in between_of(whole.clearances, result)
         ],
         "bought": whole.bought,
+        "packs": packs_in_words(whole.bought),
         "order": order_of(whole),
     }
     return assets.render("garment.html", **told)
+
+
+def _found(whole: Whole, result: Result, own: tuple[str, ...]) -> list[str]:
+    """What the checks of one result say, with the openings that it is said of."""
+    told = found_of(worked(whole), result)
+    return [of_a_plan(f"{whose}, {at}: {text}", own=own) for whose, at, text in told]
 
 
 def _still(drawn: str, n: int) -> str:
