@@ -3,6 +3,7 @@
     python tests/page_walks.py            300 walks, from a seed of their own
     python tests/page_walks.py 5000 7     so many, from a seed
     python tests/page_walks.py 5000 7 10  of which every tenth is printed too, as printing is four fifths of the work
+    python tests/page_walks.py 300 7 1 all  on all starting plans that have an edge and one size, not on the usual seven
 
 A walk opens a starting plan and makes a few changes as a hand does: good and bad words in fields, all of them sent as
 they stand; places moved; marks locked; rows added and taken out; units; steps back. After each, the whole page is read
@@ -20,6 +21,7 @@ import random
 import re
 import sys
 from collections import Counter
+from collections.abc import Sequence
 from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
@@ -37,6 +39,14 @@ PLANS = (
     "striped-shirt",
     "cape-corner",
     "side-opening",
+)
+ALL = tuple(
+    sorted(
+        folder.name
+        for folder in TEMPLATES.iterdir()
+        if (folder / "plan.toml").exists()
+        and not re.search(r"(?m)^\[(belt|row|sizes)", (folder / "plan.toml").read_text(encoding="utf-8"))
+    )
 )
 WORDS = ("", "x", "1,5 in", "-3 mm", "0", "12 mm", "5/8 in", "2 to 4 in", "1 1/2 in", "900 mm", "70 mm", "3", "7", "0.5 in",
          "40 mm", "35 mm to 60 mm", "1e9", "½ in", "cotton", "both", "8 L")  # fmt: skip
@@ -153,6 +163,8 @@ class Walk:
         if self.shown.wrong and dice.random() < 0.4:
             return {"do": "undo"}
         own = [name for name in self.shown.fields if name not in self.shown.new]
+        if self.shown.fields.get("swap.kind") and dice.random() < 0.25:
+            return {"do": f"take {dice.randint(0, 10)}"}
         if kind < 5:
             fields = {name: self.shown.fields[name] for name in own}
             likely = [name for name in own if name.startswith(LIKELY)]
@@ -201,7 +213,8 @@ class Walk:
                 assert held, f"{name} shows {stands!r}, the plan holds {says[name]!r}"
         assert set(waiting) <= shown.wrong | {"text"} | shown.new, (waiting, shown.wrong)
         answer = check_plan(read_plan(saved.encode(), "plan.toml"), self.beside)
-        placed = {mark.n: (mark.x_mm, mark.y_mm) for mark in answer.placement.marks}
+        beside = [mark for mark in answer.placement.all_marks if mark.over is not None]
+        placed = {mark.n: (mark.x_mm, mark.y_mm) for mark in (*answer.placement.marks, *beside)}
         assert placed.keys() == shown.marks.keys()
         for n, (x, y) in placed.items():
             assert math.dist((x, y), shown.marks[n]) < 0.006, f"mark {n} is shown elsewhere than the plan has it"
@@ -244,14 +257,14 @@ class Walk:
                 assert abs(apart - math.dist(self.shown.marks[one], self.shown.marks[other])) < 0.02
 
 
-def walk(seed: int, steps: int = 6, *, prints: bool = True) -> None:
-    """Go one walk, to its print or to its last step.
+def walk(seed: int, steps: int = 6, *, prints: bool = True, plans: Sequence[str] = PLANS) -> None:
+    """Go one walk, to its print or to its last step, on one of some plans.
 
     Raises:
         AssertionError: what the page shows is not what it saves or prints, with the steps that led there.
     """
     dice = random.Random(seed)
-    going = Walk(dice.choice(PLANS), dice)
+    going = Walk(dice.choice(plans), dice)
     try:
         for _ in range(steps):
             going.step()
@@ -262,13 +275,13 @@ def walk(seed: int, steps: int = 6, *, prints: bool = True) -> None:
         raise AssertionError(f"walk {seed} on {going.name}: {error}\n  steps: {changed}") from error
 
 
-def main(count: int, seed: int, every: int) -> int:
+def main(count: int, seed: int, every: int, plans: Sequence[str]) -> int:
     """Go many walks, print every so-manyth, and tell what came of them; Ctrl+C ends them earlier."""
     failed = gone = 0
     try:
         for n in range(count):
             try:
-                walk(seed + n, prints=n % every == 0)
+                walk(seed + n, prints=n % every == 0, plans=plans)
             except AssertionError as error:
                 failed += 1
                 print(str(error)[:1500], flush=True)
@@ -282,5 +295,6 @@ def main(count: int, seed: int, every: int) -> int:
 
 
 if __name__ == "__main__":
-    given = [int(word) for word in sys.argv[1:]]
-    sys.exit(main(*(given + [300, 1, 1][len(given) :])))
+    given = [int(word) for word in sys.argv[1:] if word != "all"]
+    count, seed, every = given + [300, 1, 1][len(given) :]
+    sys.exit(main(count, seed, every, ALL if "all" in sys.argv else PLANS))

@@ -2,17 +2,32 @@
 
 from __future__ import annotations
 
+import json
 import re
+import tomllib
+from pathlib import Path
+from typing import Any
 
 import pytest
 
 pytest.importorskip("jinja2", reason="the page is an extra")
 
+from starlette.testclient import TestClient
+from typer.testing import CliRunner
+
+from closures import check_plan
+from closures.app.command import app as command
+from closures.app.web.app import make_app
 from closures.app.web.beginnings import beginnings, plan_begun
 from closures.app.web.bench import Bench, Step
 from closures.app.web.offered import offer_picture, offers_shown
 from closures.app.web.placed import answer_of
+from closures.app.web.table import files_beside
 from closures.app.web.tape import ends_told, tape_told
+from closures.errors import PlanError
+from closures.plan.reading import read_plan
+
+TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
 
 ASKED = {"length": "640 mm", "units": "mm"}
 
@@ -123,3 +138,63 @@ def test_ends_of_a_tape_are_called_as_the_wearer_calls_them(values: dict[str, st
 def test_a_tape_whose_ends_are_not_named_has_a_first_and_a_last_one_and_no_markup_gets_in() -> None:
     assert "the first end on the left, the last end on the right" in tape_told(ASKED)["tape"]
     assert "<b>" not in tape_told(ASKED | {"first": "<b>neck"})["tape"]
+
+
+def answered(name: str, *steps: str) -> tuple[TestClient, str, list[dict[str, Any]]]:
+    """Ask one step after another of the page of a starting plan: the page, its address, and what was answered."""
+    page, first = make_app(8471, files_beside(TEMPLATES / name / "plan.toml"))
+    client = TestClient(page, base_url="http://127.0.0.1:8471", follow_redirects=False)
+    sent = {"accept": "application/json", "origin": "http://127.0.0.1:8471"}
+    return client, first, [client.post(f"{first}/change", data={"do": do}, headers=sent).json() for do in steps]
+
+
+def test_offer_that_is_taken_is_in_the_plan_that_is_saved_and_the_command_prints_what_is_shown(tmp_path: Path) -> None:
+    client, first, (taken,) = answered("shirt-swap", "take 3")
+    assert taken["ok"] and taken["values"]["swap.take"] == "3"
+    saved = tmp_path / "plan.toml"
+    saved.write_bytes(client.get(f"{first}/files/plan.toml").content)
+    assert CliRunner().invoke(command, ["place", str(saved), "--out", str(tmp_path / "out")]).exit_code == 0
+    for name in ("report.json", "over.svg", "marking.pdf"):
+        assert (tmp_path / "out" / name).read_bytes() == client.get(f"{first}/files/{name}").content, name
+    report = json.loads((tmp_path / "out" / "report.json").read_text())
+    assert report["swap"]["taken"] == 3 != report["swap"]["recommended"]
+    listed = CliRunner().invoke(command, ["swap", str(saved)]).output
+    assert re.search(r"(?m)^3 .*<- taken by the plan$", listed) and listed.count("<- taken by the plan") == 1
+    other = CliRunner().invoke(command, ["swap", str(saved), "--take", "2", "--json"])
+    assert json.loads(other.output)["swap"]["taken"] == 2
+
+
+def test_offer_that_is_taken_goes_back_with_undo_and_with_its_field(tmp_path: Path) -> None:
+    _, _, (_, back) = answered("shirt-swap", "take 3", "undo")
+    assert back["values"]["swap.take"] == ""
+    client, first, _ = answered("shirt-swap", "take 3")
+    sent = {"accept": "application/json", "origin": "http://127.0.0.1:8471"}
+    emptied = client.post(f"{first}/change", data={"do": "redraw", "swap.take": ""}, headers=sent).json()
+    assert emptied["ok"] and "take" not in tomllib.loads(emptied["text"])["swap"]
+    refused = client.post(f"{first}/change", data={"do": "redraw", "swap.take": "40"}, headers=sent).json()
+    assert "There is no offer 40. Write a number from 1 to 8" in refused["words"]["swap.take"]
+
+
+def test_longer_pattern_without_old_closures_told_keeps_its_offer_too() -> None:
+    text = (TEMPLATES / "shirt-front" / "plan.toml").read_text("utf-8")
+    plan = read_plan(text + '\n[change]\nlengthen = { at = "300 mm", by = "30 mm" }\ntake = 2\n', "plan.toml")
+    swap = check_plan(plan).swap
+    assert swap is not None and swap.taken == 2
+    both = (TEMPLATES / "shirt-swap" / "plan.toml").read_text("utf-8").replace("[swap]\n", "[swap]\ntake = 1\n")
+    with pytest.raises(PlanError, match=r"\[change\] take: one offer is taken, and take under \[swap\] tells it too"):
+        read_plan(both + '\n[change]\nlengthen = { at = "300 mm", by = "30 mm" }\ntake = 2\n', "plan.toml")
+
+
+def test_garment_wears_the_offer_that_was_taken_on_the_page_of_its_opening() -> None:
+    folder = TEMPLATES / "shirt-swap"
+    garment = 'title = "Shirt"\n[[opening]]\nname = "front"\nplan = "plan.toml"\n[[opening]]\nname = "cuff"\nplan = "b.toml"\n'
+    page, _ = make_app(8471)
+    client = TestClient(page, base_url="http://127.0.0.1:8471", follow_redirects=False)
+    sent = {"origin": "http://127.0.0.1:8471"}
+    plan = (folder / "plan.toml").read_bytes()
+    files = [("garment.toml", garment.encode()), ("plan.toml", plan), ("b.toml", plan.replace(b"196 mm", b"200 mm"))]
+    where = client.post("/open/plan", files=[("files", one) for one in files], headers=sent).headers["location"]
+    opening = re.findall(r'href="(/plan/[^"]+)"', client.get(where).text)[0]
+    client.post(f"{opening}/change", data={"do": "take 3"}, headers=sent)
+    told = client.get(f"{where}/files/report.json").json()["openings"]
+    assert [one["report"]["swap"]["taken"] for one in told] == [3, told[1]["report"]["swap"]["recommended"]]

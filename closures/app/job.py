@@ -91,7 +91,8 @@ def check_plan(plan: Plan, beside: files.Beside = None, take: int | None = None)
         plan: what is asked.
         beside: the plan file, beside which its drawing and supplies lie; or these files by name, and then
             no other is read; None for the current folder.
-        take: number of an offer, where the plan speaks of old closures; None for the recommended one.
+        take: number of an offer, where the plan speaks of old closures; None for the one that the plan tells, else the
+            recommended one.
 
     Returns:
         The placement and its findings; of a plan with sizes those of its base, and where a wearer's own
@@ -116,7 +117,7 @@ def check_plan(plan: Plan, beside: files.Beside = None, take: int | None = None)
 
             need_swap(plan)
             swap = make_swap(plan, edges_of(plan, given), catalogue)
-            swap = swap if take is None else swap.take(take)
+            swap = swap.take_told(plan) if take is None else swap.take(take)
             findings = (*swap.offer.findings, *way_in_findings(swap.offer.placement))
             return as_typed(Answer(swap.offer.placement, findings, (), catalogue, swap))
         edges = None if plan.strap is not None else edges_of(plan, given)

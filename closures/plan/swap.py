@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
 from closures.plan import sound
@@ -19,6 +19,12 @@ from closures.plan.kinds import (
     yes_or_no,
 )
 from closures.plan.section import Complaint, Fields, Key, Section
+
+if TYPE_CHECKING:
+    from closures.plan.plan import Plan
+
+MOST_OFFERS = 99
+"""More offers than there are ways to make one; their numbers have two figures at most."""
 
 MOST_OLD = 200
 """Old closures of one opening: each is met with every new one, and no garment has as many."""
@@ -56,6 +62,7 @@ class SwapWish:
         hole: what they leave in the cloth; None where nothing is said.
         patch_mm: diameter of a patch that goes on at every new closure; None for none.
         patch_cloth: what patches are of, those and the ones behind old holes; None where the plan does not say.
+        take: number of the offer that is taken; None for the recommended one.
     """
 
     kind: str
@@ -69,6 +76,7 @@ class SwapWish:
     hole: HoleWish | None = None
     patch_mm: float | None = None
     patch_cloth: str | None = None
+    take: int | None = None
 
 
 @frozen
@@ -90,15 +98,34 @@ class ChangeWish:
 
     Attributes:
         lengthen: where it was made longer, and by how much.
+        take: number of the offer that is taken; None for the recommended one.
     """
 
     lengthen: LengthenWish
+    take: int | None = None
 
 
 def _complaints(fields: Fields) -> Iterator[Complaint]:
     row = [name for name in ("last", "count") if name not in fields]
     if "first" in fields and row:
         yield "first", f"an even row needs {' and '.join(row)} as well", "Add it, or give all the places."
+
+
+def _against(plan: Plan) -> Iterator[Complaint]:
+    swap, change = plan.swap, plan.change
+    if swap is not None and change is not None and None not in (swap.take, change.take):
+        yield "take", "one offer is taken, and take under [swap] tells it too", "Leave one of them out."
+
+
+_TAKE = Key(
+    "take",
+    whole(1, MOST_OFFERS),
+    "3",
+    "the offer that is taken, by its number as `closures swap` lists them. Where another key changes, "
+    "another offer may have that number",
+    label="The offer that is taken",
+    default="the recommended one",
+)
 
 
 _HOLE = Section(
@@ -212,6 +239,7 @@ SWAP = Section(
             label="Patches of",
             default="behind old holes the first layer that is no interfacing; where that is bulky, cotton poplin",
         ),
+        _TAKE,
     ),
     value=SwapWish,
     one_of=(("places", "first"),),
@@ -248,6 +276,8 @@ CHANGE = Section(
             label="Made longer",
             needed=True,
         ),
+        _TAKE,
     ),
     value=ChangeWish,
+    against=_against,
 )

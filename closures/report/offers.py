@@ -220,6 +220,7 @@ def _offer_block(swap: Swap, offer: Offer, width: int) -> str:
     units = offer.placement.plan.units
     show = shown_beside(units)
     spacing, star = offer.placement.spacing, "  <- recommended" if offer.n == swap.recommended else ""
+    star += "  <- taken by the plan" if offer.n == swap.taken != swap.recommended else ""
     same = f" (same places as offer {offer.same_as})" if offer.same_as else ""
     lines = [f"{offer.n}  {offer.name}{same}: {_RESULTS[offer.result]}{star}", _wrapped(offer.why, width, "   ", "   ")]
     lines += ["   " + line for line in _rows(swap, offer, min(_ROW_WIDTH, width - 12))]

@@ -33,7 +33,7 @@ from closures.app.web.waiting import moved_along
 from closures.app.web.wording import in_fields, of_a_plan, offers_in_words, place_of, sentences_of
 from closures.errors import ClosureError, Fault, PlanError, Where
 from closures.frozen import frozen
-from closures.plan.editing import remove_section
+from closures.plan.editing import remove_section, set_key
 from closures.plan.reading import read_plan
 from closures.spacing.advice import NoSpacing
 
@@ -296,7 +296,9 @@ def changed(bench: Bench, hand: Hand) -> Step:
     """
     step, (verb, *rest) = bench.step, hand.do.split() or ["redraw"]
     if verb == "take":
-        return replace(step, take=number_of(rest), gesture="")
+        # The plan tells it, so that who places it alone, or in a garment, gets what is shown here.
+        section = "change" if plan_of(bench).swap is None else "swap"
+        return Step(set_key(step.text, section, ("take",), number_of(rest)), None, step.size)
     if verb == "size":
         sizes, size = plan_of(bench).sizes, hand.typed.get("size", "")[:80]
         return replace(step, size="" if sizes is None or size == sizes.base else size, gesture=hand.gesture)

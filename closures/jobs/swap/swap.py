@@ -68,17 +68,30 @@ class Swap:
         """That of the new closure in the offer in hand, None for closures without."""
         return self.offer.buttonhole
 
-    def take(self, n: int) -> Swap:
+    def take(self, n: int, where: str = "--take") -> Swap:
         """Take another offer in hand.
+
+        Args:
+            n: its number.
+            where: where that was told.
 
         Raises:
             PlanError: there is no offer of this number.
         """
         if not 1 <= n <= len(self.offers):
-            raise PlanError(
-                f"there is no offer {n}", where="--take", mend=f"Write a number from 1 to {len(self.offers)}."
-            )
+            raise PlanError(f"there is no offer {n}", where=where, mend=f"Write a number from 1 to {len(self.offers)}.")
         return replace(self, taken=n)
+
+    def take_told(self, plan: Plan) -> Swap:
+        """Take the offer in hand that a plan tells; the recommended one where it tells none.
+
+        Raises:
+            PlanError: there is no offer of its number.
+        """
+        for section, wish in (("swap", plan.swap), ("change", plan.change)):
+            if wish is not None and wish.take is not None:
+                return self.take(wish.take, in_section(section, "take"))
+        return self
 
 
 def no_swap() -> PlanError:
