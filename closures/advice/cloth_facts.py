@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from closures.placing.cloth_marks import has_nap_alone, keeps_marks, own_layers
+from closures.placing.cloth_marks import has_nap_alone, is_cleaned, keeps_marks, own_layers
 from closures.placing.knitted import keeps_loops
 from closures.placing.stack import MADE, cloths_among, layers_on, worked_cloths
 from closures.plan.layers import LayerWish
@@ -58,11 +58,12 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
         words.add("marks")
     if keeps_loops(layers, plan, catalogue):
         words.add("loops keep")
+    is_steamed = bool(fibres & set(_STEAMED)) or is_cleaned(layers, catalogue)
     words.add(f"press: {_press(made, fibres, no_heat)}")
-    words.add(f"wash: {_wash(placement, state, no_heat, bool(fibres & set(_STEAMED)))}")
+    words.add(f"wash: {_wash(placement, state, no_heat, is_steamed)}")
     if not no_heat:
         words.add("heat: bears")
-    if _rinses(placement, bool(fibres & set(_STEAMED))) and not no_heat:
+    if _rinses(placement, is_steamed) and not no_heat:
         words.add("rinses")
     # Where a mark is a stitch of thread, no page speaks of pens.
     if not no_heat and not made & {"pile", "sheer", "knit", "padded"} and not {"cloth: silk", "cloth: satin"} & words:

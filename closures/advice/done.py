@@ -96,6 +96,9 @@ def trial_done(words: Set[str]) -> str:
     cloth = "leather" if "cloth: leather" in words else "cloth"
     if "cord" in words:
         return f"It lies flat on both faces and does not turn, and the {cloth} round it neither tears nor draws in."
+    if "set: tack button" in words:
+        firm = f"and the {cloth} round hole and tack does not pull"
+        return f"The button passes ten times without catching and does not turn on its tack, {firm}."
     if "buttonholes" in words:
         return f"The button passes ten times without catching, and the {cloth} round the hole does not pull."
     return f"It opens and closes ten times without catching, and the {cloth} round it does not pull."

@@ -86,6 +86,7 @@ FLAGS = (
     "swap",
     "bears no wash",
     "old made",
+    "old sewn on",
     "old come off",
     "holes to close",
     "holes unused",

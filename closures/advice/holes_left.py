@@ -1,4 +1,4 @@
-"""What a needle, a pin or a buttonhole leaves in the cloth.
+"""What a needle, a pin or a buttonhole leaves in the cloth, and what is done where that would show.
 
 All of it is common practice.
 """
@@ -85,3 +85,17 @@ def hole_left(words: Set[str]) -> str:
     if "cloth: leather" in words:
         return "A slit in leather can be backed with a patch, and remains in sight."
     return "A cut buttonhole can be sewn shut by hand or backed with a patch, and remains in sight."
+
+
+def laid_in(words: Set[str]) -> str:
+    """How an interfacing is held in cloth that bears no heat and keeps every hole of a needle."""
+    if "cloth: leather" in words:
+        return "glue it to the wrong side, before anything is marked"
+    return "tape it to the wrong side, or sew it in within the seam allowance, before anything is marked"
+
+
+def laid_in_strap(words: Set[str]) -> str:
+    """How an interfacing is held in a strap of such cloth."""
+    if "cloth: leather" in words:
+        return "glue it between the layers when they are joined"
+    return "tape it to the wrong side of one layer"

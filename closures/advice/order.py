@@ -25,7 +25,8 @@ _AS_SET = "as set"
 MARKING = ("mark", "mark both", "mark ends", "mark buttonholes")
 _EDGES = ("edge", "edge of bedding", "edge open for magnets")
 # Leather and coated cloth are neither basted nor unpicked: their edge is sewn once.
-_SEAMS = {*_EDGES, "bands on", "edge left open", "edge that meets", "edge of the buttons"}
+_STRAPS = ("make the strap", "cut the strap")
+_SEAMS = {*_EDGES, *_STRAPS, "bands on", "edge left open", "edge that meets", "edge of the buttons"}
 _TOUCHED = {
     *_SEAMS,
     *MARKING,
@@ -35,7 +36,6 @@ _TOUCHED = {
     "edge with loops",
     "stand",
     "bones",
-    "make the strap",
     "open for magnets",
     "close holes",
     "cover holes",
@@ -213,6 +213,8 @@ def _why_kept(key: str, facts: Facts) -> str:
         return "what is fused stays fused, and what the iron does to the face of such cloth stays as well"
     if key in MARKING and "cloth: leather" in facts.words:
         return "leather keeps every point of an awl"
+    if key == "cut the strap":
+        return "leather that is cut stays cut, and it keeps every hole of a needle"
     told = f"{facts.figures['material']} keeps every hole of a needle"
     if not keeps_needle_holes(facts.words):
         told = "the holes of a needle may stay to be seen in such cloth"

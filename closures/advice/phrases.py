@@ -11,6 +11,8 @@ from closures.advice.holes_left import (
     bears_no_pin,
     hole_left,
     keeps_needle_holes,
+    laid_in,
+    laid_in_strap,
     needle_holes_left,
     needle_holes_that,
     pricks_left,
@@ -99,6 +101,8 @@ def phrases_of(words: Set[str]) -> dict[str, str]:
         "trial piece": _trial_piece(words),
         "trial cloth": _trial_cloth(words),
         "lies as on it": _lies_as_on_it(words),
+        "lay in": laid_in(words),
+        "lay in the strap": laid_in_strap(words),
         "the child": " the child" if "wearer: child" in words else "",
         "held shut": "by hand" if "wearer: child" in words or bears_no_pin(words) else "with a pin",
         "cover with": "a patch, no button more," if "wearer: child" in words else "a patch or a button for show,",
@@ -156,7 +160,13 @@ def _tape_off(words: Set[str]) -> str:
         )
     if "sewn on" in words:
         return " Make one stitch at {marks?the|each} mark, take the tape off, and sew the part on over it."
-    return " Open {marks?the|each} place through the tape, and take the tape off before the part goes in."
+    if words & {"set: hook tape", "set: snap tape"}:
+        return " Clip the closures on by the points on the paper tape, and take that off before a stitch goes in."
+    if "set: loop" in words:
+        return " Hold both feet of a loop by the points, and take the tape off before they are sewn."
+    told = {"set: post": "Punch", "set: eyelet": "Punch", "set: magnetic": "Cut"}
+    how = next((how for word, how in told.items() if word in words), "Put the awl in")
+    return f" {how} through the tape, and take the tape off before the part goes in."
 
 
 def _press_cloth(words: Set[str]) -> str:
@@ -252,14 +262,15 @@ def _scrap_face(words: Set[str]) -> str:
 
 def _hold_down(words: Set[str]) -> str:
     if "cloth: leather" in words:
-        return "glue them or sew"
+        # A needle would leave its holes in the face as well.
+        return "glue"
     if "cloth: coated" in words:
-        return "tape them or sew"
+        return "tape"
     if "wash: after" in words:
         # Fusing takes heat and steam, and what is fused no longer shrinks with the cloth.
         return "sew"
     if "cloth: not told" in words:
-        return "fuse or, on leather and coated cloth, tape or sew"
+        return "fuse or sew (on leather glue, on coated cloth tape)"
     # An iron flattens a pile, and glue comes through a sheer.
     return "sew" if {"press: steam", "cloth: sheer"} & words else "fuse or sew"
 

@@ -32,8 +32,10 @@ def swap_words(swap: Swap) -> set[str]:
     """The facts of a swap, with those of the offer in hand."""
     offer = swap.offer
     serves, more = swap.old.made and bool(offer.reused), _more_mm(swap)
+    setting = setting_of(swap.old.fastener.setting)
     flags = {
         "swap": True,
+        "old sewn on": "sewn on" in setting.facts or setting.key in ("hook tape", "snap tape", "loop"),
         "old made": swap.old.made,
         "old come off": swap.old.made and bool(_off(swap)),
         "holes to close": bool(_to_close(swap)),
@@ -92,6 +94,7 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         "old count": f"{old.fastener.kind if len(off) == 1 else counted(len(off), old.fastener.kind)}{which}",
         "old lap": f"the {laps[0]} lap" if len(laps) == 1 else "both laps",
         "how off": _how_off(swap),
+        "nothing left": "No thread" if "old sewn on" in words else "No piece of a part",
         "off for good": "yes" if _SPENT in removal_of_old(swap) else "",
         "holes unused": numbered(hole, offer.unused),
         "holes past": numbered(hole, _past(swap)),

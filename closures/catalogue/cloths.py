@@ -23,6 +23,7 @@ _CLOTH_KEYS = (
     "loops_keep",
     "marks",
     "nap",
+    "cleaned",
 )
 _LEATHER = re.compile(r"leather (\d+(?:\.\d+)?)(?: (\d+(?:\.\d+)?))? ?(?:oz|ounces?)")
 # Sole leather, the thickest that is sold, comes to less than this: from memory.
@@ -129,6 +130,7 @@ def _read_cloth(row: Row, known: Mapping[str, Cloth], names: Mapping[str, str]) 
         loops_keep=row.flag("loops_keep") if "loops_keep" in row.table or base is None else base.loops_keep,
         marks=row.flag("marks") if "marks" in row.table or base is None else base.marks,
         has_nap=row.flag("nap") if "nap" in row.table or base is None else base.has_nap,
+        is_cleaned=row.flag("cleaned") if "cleaned" in row.table or base is None else base.is_cleaned,
     )
 
 

@@ -263,6 +263,7 @@ class Cloth:
         loops_keep: a knit whose loops are so matted that none runs where it is cut, and no edge frays.
         marks: its pile or face keeps what a needle, a pin or an iron does to it.
         has_nap: what is brushed of it is a nap, which bears an iron, and no pile.
+        is_cleaned: it is steamed or cleaned and not washed, whatever its fibre bears.
     """
 
     name: str
@@ -279,6 +280,7 @@ class Cloth:
     loops_keep: bool = False
     marks: bool = False
     has_nap: bool = False
+    is_cleaned: bool = False
 
     @property
     def structures(self) -> frozenset[Structure]:

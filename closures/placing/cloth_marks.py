@@ -36,6 +36,12 @@ def has_nap_alone(layers: Sequence[Layer], catalogue: Catalogue) -> bool:
     return bool(brushed) and all(layer.name in napped for layer in brushed)
 
 
+def is_cleaned(layers: Sequence[Layer], catalogue: Catalogue) -> bool:
+    """Whether a layer is of a named cloth that is steamed or cleaned and not washed, whatever its fibre bears."""
+    cleaned = {cloth.name for cloth in catalogue.cloths if cloth.is_cleaned}
+    return any(layer.name in cleaned for layer in layers)
+
+
 def keeps_marks(layers: Sequence[Layer], plan: Plan, catalogue: Catalogue) -> bool:
     """Whether needle and iron leave what stays to be seen, as is feared of a pile that nobody names.
 

@@ -1,0 +1,163 @@
+"""What the words of a whole set say of a cloth: nothing spoils it, and no page says what another denies.
+
+What is held here is common practice where no source is named.
+"""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from test_advice_jobs import SHIRT, cloth, front, steps_of, whole_set
+
+BELT = (
+    '[belt]\nwaist = "820 mm"\nwidth = "40 mm"\nsettings = 5\nstep = "25 mm"\ncaps = ["20 mm", "70 mm"]\n'
+    'lap = "right over left"\n[closure]\nkind = "{kind}"\nsize = "{size}"\n'
+)
+UNDER_THREE = '[wearer]\nprofiles = ["child under three"]\n'
+
+
+def told(text: str) -> dict[str, str]:
+    return {key: words for key, words, _ in steps_of(text)}
+
+
+def stop_of(text: str) -> str:
+    return next(key for key, _, is_first_final in steps_of(text) if is_first_final)
+
+
+def test_child_under_three_is_offered_no_ties() -> None:
+    """EN 14682 and 16 CFR 1120 are about cords and ties on children's clothing: what could be tied is not advised."""
+    words = whole_set(front("sew-on snap", "1", rest=cloth("poplin") + UNDER_THREE))
+    assert "a way in without parts, such as cloth that overlaps or a neck that stretches" in words
+    assert not re.search(r"\bties\b", words)
+
+
+@pytest.mark.parametrize(
+    ("name", "washing", "washes"),
+    [
+        ("melton", "", False),
+        ("wool suiting", "", False),
+        ("silk charmeuse", "", False),
+        ("cotton velvet", "", False),
+        ("wool suiting", "to be washed", True),
+        ("cotton velvet", "washed", True),
+        ("corduroy", "", True),
+        ("linen", "", True),
+    ],
+)
+@pytest.mark.parametrize(("kind", "size"), [("sew-on snap", "1"), ("plastic snap", "20"), ("magnetic snap", "14 mm")])
+def test_parts_on_cloth_that_is_cleaned_are_asked_to_bear_no_wash(
+    name: str, washing: str, washes: bool, kind: str, size: str
+) -> None:
+    garment = f'[garment]\nopens = "front"\nwashing = "{washing}"\n' if washing else ""
+    words = whole_set(front(kind, size, rest=cloth(name) + garment))
+    assert bool(re.search(r"its wash\b", words)) is washes
+    assert ("its steam" in words) is not washes
+    assert ("Wash and dry the cloth" in words) is (washes and washing != "washed")
+    if kind == "magnetic snap":
+        assert ("whether the magnets bear a wash" in words) is washes
+        assert ("whether the magnets bear how it is cleaned" in words) is not washes
+
+
+@pytest.mark.parametrize(
+    ("name", "kind", "size", "held"),
+    [
+        ("leather 3 oz", "leather post snap", "20 L", "glue it between the layers"),
+        ("oilcloth", "capped prong snap", "20 L", "tape it to the wrong side of one layer"),
+    ],
+)
+def test_interfacing_of_a_strap_that_bears_no_heat_is_laid_into_cut_layers(
+    name: str, kind: str, size: str, held: str
+) -> None:
+    rest = cloth(name, 2, fusible=True)
+    text = BELT.format(kind=kind, size=size) + rest
+    steps = told(text)
+    keys = list(steps)
+    assert held in steps["stiffen the strap"] and "sew in" not in steps
+    made = "cut the strap" if "leather" in name else "make the strap"
+    assert keys.index("stiffen the strap") < keys.index(made)
+    if "oilcloth" in name:
+        assert keys.index("cut out the strap") < keys.index("stiffen the strap")
+    words = whole_set(text)
+    assert "low heat" not in words and "may not bear its heat" not in words
+
+
+@pytest.mark.parametrize(
+    ("name", "held"), [("leather 2 oz", "glue it to the wrong side"), ("oilcloth", "tape it to the wrong side")]
+)
+def test_interfacing_of_cloth_that_bears_no_heat_is_never_tried_with_an_iron(name: str, held: str) -> None:
+    text = front("plastic snap", "20", rest=cloth(name, 2, fusible=True))
+    assert held in told(text)["sew in"] and "iron" not in told(text)["sew in"]
+    assert "low heat" not in whole_set(text)
+
+
+@pytest.mark.parametrize(
+    ("name", "stops_at", "why"),
+    [
+        ("leather 3 oz", "cut the strap", "leather that is cut stays cut, and it keeps every hole of a needle"),
+        ("oilcloth", "make the strap", "coated cloth keeps every hole of a needle"),
+        ("chino", "set first", "pierced cloth keeps its holes"),
+    ],
+)
+def test_strap_that_keeps_needle_holes_has_its_stop_before_it_is_cut_or_sewn(
+    name: str, stops_at: str, why: str
+) -> None:
+    text = BELT.format(kind="capped prong snap", size="20 L") + cloth(name)
+    assert stop_of(text) == stops_at
+    assert why in whole_set(text)
+
+
+@pytest.mark.parametrize(("name", "held"), [("leather 2 oz", "glue"), ("oilcloth", "tape"), ("linen", "fuse or sew")])
+def test_backing_puts_no_needle_through_what_keeps_its_holes(name: str, held: str) -> None:
+    backing = '[sheets]\nbacking = "strip"\nbacking_cloth = "cotton lawn"\n'
+    step = told(front("plastic snap", "20", rest=cloth(name, 1) + backing))["back"]
+    assert f"{held} them down" in step
+    assert ("sew" in step) is (name == "linen")
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "more", "how"),
+    [
+        ("post snap", "20 L", "", "Punch through the tape"),
+        ("eyelet", "5.5 mm", "", "Punch through the tape"),
+        ("plastic snap", "20", "", "Put the awl in through the tape"),
+        ("tack button", "27 L", "", "Put the awl in through the tape"),
+        ("magnetic snap", "14 mm", "", "Cut through the tape"),
+        ("hook tape", "any", '[tape]\npitch = "19 mm"\n', "take that off before a stitch goes in"),
+        ("loop and button", "18 L", '[garment]\nopens = "back"\nedges = "meeting"\n', "Hold both feet of a loop by"),
+    ],
+)
+def test_paper_tape_comes_off_in_the_way_the_place_is_worked(kind: str, size: str, more: str, how: str) -> None:
+    steps = told(front(kind, size, rest=more + cloth("coated polyester", 4), count=None if more else 6))
+    worked = " ".join(steps.values())
+    assert how in worked
+    # One place is opened once.
+    assert not re.search(r"Open (?:the|each) place through the tape", worked)
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "left", "is_sharp"),
+    [
+        ("sew-through button", "18 L", "No thread is left in the cloth", False),
+        ("prong snap", "16 L", "No piece of a part is left in the cloth", True),
+        ("plastic snap", "20", "No piece of a part is left in the cloth", True),
+    ],
+)
+def test_what_comes_off_is_looked_for_as_what_it_was(kind: str, size: str, left: str, is_sharp: bool) -> None:
+    swap = SHIRT.format(kind=kind, size=size, hole=', way = "along", length = "16 mm"' if "button" in kind else "")
+    words = whole_set(front("sew-on snap", "1", rest=cloth("oxford") + swap, count=None))
+    assert left in words and "no metal is left" not in words
+    assert ("cut ones are sharp" in words) is is_sharp
+
+
+def test_trial_of_a_tack_button_asks_whether_it_turns() -> None:
+    words = whole_set(front("tack button", "27 L", rest=cloth("denim 12 oz", 3)))
+    assert "does not turn on its tack" in words
+    assert "on its tack" not in whole_set(front("shank button", "27 L", rest=cloth("denim 12 oz", 3)))
+
+
+def test_bound_buttonholes_are_cut_once_their_marks_agree_with_the_sheets() -> None:
+    text = front("sew-through button", "30 L", closure="bound = true", rest=cloth("wool suiting"), width=70)
+    words = whole_set(text)
+    assert stop_of(text) == "bound"
+    assert re.search(r"cut for a bound buttonhole\. Go on when [^.]*the marks agree with the sheets\.", words)
