@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
 from closures.offered import STEP_MM
-from closures.placing.own_rooms import has_rooms_of_their_own
+from closures.placing.own_rooms import is_searched_for
 from closures.spacing.wish import scaled
 
 if TYPE_CHECKING:
@@ -41,7 +41,7 @@ def check_evenness(checked: Checked) -> list[Finding]:
     )
     if forced.holds:
         text += f" What forces it: {'; '.join(forced.holds)}."
-    if has_rooms_of_their_own(placement):
+    if is_searched_for(placement):
         # Cures are tried with the least that any closure asks beside a zone: what they would do here is not known.
         return [Finding("evenness", "warn", text + unwashed, source, None, forced.first + 1, found, limit)]
     step_mm = STEP_MM[placement.plan.units]

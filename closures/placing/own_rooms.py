@@ -1,6 +1,9 @@
 """How far closures of one row that differ keep off clear zones: each by its own rim and buttonhole.
 
-Which mark differs is known when the row is spaced. So a row is looked for with the least that any of its closures asks
+Which closures differ is told by their number, by an end or by an anchor, so what is closed to each is known before the
+row is spaced, and the best row is found by it (see `closures.spacing.unlike`).
+
+On the repeats of a stripe the places are given: there a row is looked for with the least that any of its closures asks
 beside a zone, and each mark that would then lie too near pushes that side of its zone away. Where no such row is found,
 every mark is given the most.
 """
@@ -12,16 +15,20 @@ from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError, Gathering, SpacingError
 from closures.placing.buttonhole import slit_reach_mm
-from closures.placing.differing import all_fasteners, differing_in
+from closures.placing.differing import differing_in
 from closures.placing.meeting import PlacedZone, meet_zone
 from closures.placing.stand import seam_of
 from closures.spacing import Clear
+from closures.spacing.measure import measure
 from closures.spacing.reason import without_claim
+from closures.spacing.unlike import closed_in
+from closures.spacing.wish import Anchor, Apart, Rooms, Wish
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
     from closures.catalogue.catalogue import Catalogue
+    from closures.placing.differing import Differing
     from closures.placing.lap import Laps
     from closures.placing.placed import Placement, Prepared
     from closures.plan.plan import Plan
@@ -59,10 +66,7 @@ def closed_by(zones: Iterable[PlacedZone]) -> tuple[Clear, ...]:
 
 
 def row_by_own_rooms(prepared: Prepared, choose: Callable[[Prepared], Spacing], catalogue: Catalogue) -> Spacing:
-    """Find a row whose every mark keeps off each zone by its own closure.
-
-    What is closed begins at the least that any closure asks for. Where a mark lies in what its own closes, that side of
-    that stretch is widened to it, and the row is looked for again. A row that needed none of this is the best there is.
+    """Find the row whose every mark keeps off each zone by its own closure.
 
     Args:
         prepared: with zones as wide as the most that is asked.
@@ -70,20 +74,103 @@ def row_by_own_rooms(prepared: Prepared, choose: Callable[[Prepared], Spacing], 
         catalogue: fasteners and rules.
 
     Raises:
-        SpacingError: no row is found, with every mark given the most either.
+        SpacingError: there is no such row; on the repeats of a stripe, none is found.
+        EdgeError: what differs is told of nothing that the row can have.
     """
-    least = with_least_rooms(prepared, catalogue)
-    if least is None:
+    own = with_own_rooms(prepared, catalogue)
+    if own is None:
         return choose(prepared)
-    clear: tuple[Clear, ...] | None = least.wish.clear
+    return choose(own) if prepared.plan.stripe is None else _by_widening(prepared, own, choose)
+
+
+def is_searched_for(placement: Placement) -> bool:
+    """Whether not all rows were looked at: those of closures that differ, beside zones, on the repeats of a stripe."""
+    wish = placement.spacing.wish
+    return placement.plan.stripe is not None and wish is not None and wish.rooms is not None
+
+
+def with_own_rooms(prepared: Prepared, catalogue: Catalogue) -> Prepared | None:
+    """Give every mark the room beside zones that its own closure asks for.
+
+    Args:
+        prepared: with zones as wide as the most that is asked.
+        catalogue: fasteners and rules.
+
+    Returns:
+        None where all ask for the same, or where its zones were changed since.
+
+    Raises:
+        EdgeError: what differs is told of nothing that the row can have.
+    """
+    plan, most = prepared.plan, prepared.wish.clear
+    if not plan.differs or not most or most != closed_by(prepared.zones):
+        return None
+    kinds = _kinds(prepared, catalogue)
+    closed = [_closed_to(prepared, kind, catalogue) for kind, _, _ in kinds]
+    if all(one == most for one in closed):
+        return None
+    if any(len(one) != len(most) for one in closed):
+        # What lies beyond an end of the line, or between two stretches of one zone, is closed to the largest alone.
+        return None
+    narrowest = tuple(
+        Clear(zone.name, max(one[i].low_mm for one in closed), min(one[i].high_mm for one in closed))
+        for i, zone in enumerate(most)
+    )
+    apart = tuple(Apart(marks, anchor, its) for (_, marks, anchor), its in zip(kinds[1:], closed[1:], strict=True))
+    return replace(prepared, wish=replace(prepared.wish, clear=narrowest, rooms=Rooms(closed[0], apart)))
+
+
+def _kinds(prepared: Prepared, catalogue: Catalogue) -> list[tuple[Differing, tuple[int, ...], str | None]]:
+    """What is set in a row: its own closures, then for each mark that differs which one it is, by number or anchor.
+
+    It is asked of a row so long that every mark that can be told of is another one.
+    """
+    plan, anchors = prepared.plan, prepared.anchors
+    most = max((n for one in plan.differs for n in (*one.marks, one.mark or 1)), default=1)
+    ends = prepared.laps.garment.ends
+    count = most + len(anchors) + 2
+    at = {ends[0].casefold(): 1, ends[1].casefold(): count}
+    met = [at.get(anchor.name.casefold(), most + nth) for nth, anchor in enumerate(anchors, start=1)]
+    # Marks a millimetre apart, with an anchor on each that one may meet.
+    told = tuple(Anchor(anchor.name, float(n - 1)) for anchor, n in zip(anchors, met, strict=True))
+    asked = Wish(float(count), (0.0, 0.0), (0.0, 0.0), 1.0, count=count, anchors=told)
+    row = measure(asked, tuple(float(k) for k in range(count)), "")
+    found: list[tuple[Differing, tuple[int, ...], str | None]] = []
+    for nth, one in enumerate(differing_in(plan, row, anchors, ends, catalogue)):
+        if nth == 0:
+            found.append((one, (), None))
+            continue
+        for n in sorted(one.marks):
+            if n in met and n not in (1, count):
+                found.append((one, (), anchors[met.index(n)].name))
+            else:
+                found.append((one, (-1 if n == count else n,), None))
+    return found
+
+
+def _closed_to(prepared: Prepared, kind: Differing, catalogue: Catalogue) -> tuple[Clear, ...]:
+    """What all zones close to the centres of closures of one kind."""
+    plan, wrong = prepared.plan, Gathering()
+    slit_mm = slit_reach_mm([(kind.closure, kind.fastener)], plan, catalogue)
+    zones = zones_of(plan, prepared.laps, kind.fastener.rim_mm, slit_mm, catalogue, wrong)
+    wrong.raise_if_any()
+    return closed_by(zones)
+
+
+def _by_widening(prepared: Prepared, own: Prepared, choose: Callable[[Prepared], Spacing]) -> Spacing:
+    """Find a row on given places: a side of a zone is widened to each mark that lies too near, and it is tried again.
+
+    A row that needed none of this is the best there is.
+    """
+    begin = own.wish.clear
+    clear: tuple[Clear, ...] = begin
     try:
-        while clear is not None:
-            row = choose(replace(least, wish=replace(least.wish, clear=clear)))
-            wider = _widened(least, row, clear, catalogue)
+        while True:
+            row = choose(replace(own, wish=replace(own.wish, clear=clear, rooms=None)))
+            wider = _widened(own.wish, row, clear)
             if wider == clear:
                 # A row for which a side had to be widened is a good one, and not proved the best.
-                reason = row.reason if clear == least.wish.clear else without_claim(row.reason)
-                return replace(row, wish=least.wish, reason=reason)
+                return replace(row, wish=own.wish, reason=row.reason if clear == begin else without_claim(row.reason))
             clear = wider
     except (SpacingError, EdgeError):
         pass
@@ -92,56 +179,16 @@ def row_by_own_rooms(prepared: Prepared, choose: Callable[[Prepared], Spacing], 
     except SpacingError as error:
         error.faults = tuple(replace(fault, what=f"{fault.what}{_MOST_FOR_ALL}") for fault in error.faults)
         raise
-    return replace(row, wish=least.wish, reason=without_claim(row.reason))
+    return replace(row, wish=own.wish, reason=without_claim(row.reason))
 
 
-def has_rooms_of_their_own(placement: Placement) -> bool:
-    """Whether closures that differ keep off clear zones by different amounts, so that rows are found as told above."""
-    return bool(placement.plan.differs and placement.zones)
-
-
-def with_least_rooms(prepared: Prepared, catalogue: Catalogue) -> Prepared | None:
-    """Give every mark the least room beside a zone that any closure of its row asks for.
-
-    Args:
-        prepared: with zones as wide as the most that is asked.
-        catalogue: fasteners and rules.
-
-    Returns:
-        None where all ask for the same, or where its zones were changed since.
-    """
-    plan = prepared.plan
-    if not plan.differs or prepared.wish.clear != closed_by(prepared.zones):
-        return None
-    set_in_it = (plan.closure, *(one.closure(plan.closure) for one in plan.differs))
-    fasteners = all_fasteners(plan, catalogue)
-    reaches = [slit_reach_mm([one], plan, catalogue) for one in zip(set_in_it, fasteners, strict=True)]
-    slit_mm = min(before for before, _ in reaches), min(after for _, after in reaches)
-    rim_mm = min(fastener.rim_mm for fastener in fasteners)
-    clear = _closed_to(prepared, rim_mm, slit_mm, catalogue)
-    return None if clear == prepared.wish.clear else replace(prepared, wish=replace(prepared.wish, clear=clear))
-
-
-def _widened(
-    prepared: Prepared, row: Spacing, clear: tuple[Clear, ...], catalogue: Catalogue
-) -> tuple[Clear, ...] | None:
-    """What a row was spaced by, each side wide enough for the mark that lies there too near to a zone by its own.
-
-    The same where every mark keeps off; None where stretches that its own closes are not those that were closed.
-
-    Raises:
-        EdgeError: what differs is told of marks that the row does not have.
-    """
-    plan, wider = prepared.plan, list(clear)
-    for one in differing_in(plan, row, prepared.anchors, prepared.laps.garment.ends, catalogue):
-        slit_mm = slit_reach_mm([(one.closure, one.fastener)], plan, catalogue)
-        own = _closed_to(prepared, one.fastener.rim_mm, slit_mm, catalogue)
-        if len(own) != len(clear):
-            return None
-        for i, zone in enumerate(own):
-            for place in (row.positions_mm[n - 1] for n in one.marks):
-                if zone.low_mm + _ROUNDING_MM < place < zone.high_mm - _ROUNDING_MM:
-                    wider[i] = _pushed(wider[i], zone, is_before=place <= clear[i].low_mm + _ROUNDING_MM)
+def _widened(wish: Wish, row: Spacing, clear: tuple[Clear, ...]) -> tuple[Clear, ...]:
+    """What a row was spaced by, each side wide enough for the mark that lies there too near to a zone by its own."""
+    wider = list(clear)
+    for place, zones in zip(row.positions_mm, closed_in(wish, row.positions_mm), strict=True):
+        for i, zone in enumerate(zones):
+            if zone.low_mm + _ROUNDING_MM < place < zone.high_mm - _ROUNDING_MM:
+                wider[i] = _pushed(wider[i], zone, is_before=place <= clear[i].low_mm + _ROUNDING_MM)
     return tuple(wider)
 
 
@@ -149,13 +196,3 @@ def _pushed(zone: Clear, own: Clear, *, is_before: bool) -> Clear:
     if is_before:
         return replace(zone, low_mm=min(zone.low_mm, own.low_mm))
     return replace(zone, high_mm=max(zone.high_mm, own.high_mm))
-
-
-def _closed_to(
-    prepared: Prepared, rim_mm: float, slit_mm: tuple[float, float], catalogue: Catalogue
-) -> tuple[Clear, ...]:
-    """What all zones close to the centres of closures of one size."""
-    wrong = Gathering()
-    zones = zones_of(prepared.plan, prepared.laps, rim_mm, slit_mm, catalogue, wrong)
-    wrong.raise_if_any()
-    return closed_by(zones)

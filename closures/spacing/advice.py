@@ -13,6 +13,7 @@ from closures.errors import SpacingError
 from closures.spacing.even import place_alone
 from closures.spacing.mending import Offer, Rule, Test, rules_of
 from closures.spacing.reach import reach, ruled_line
+from closures.spacing.search import seek
 from closures.spacing.wish import Show, Wish
 
 _MANY = 16
@@ -87,7 +88,10 @@ def is_possible(wish: Wish) -> bool:
         return True
     if wish.count == 1:
         return False
-    _, works = reach(ruled_line(wish), wish.closest_mm, wish.widest_mm, wish.count)
+    line, box = ruled_line(wish), (wish.closest_mm, wish.widest_mm)
+    if wish.rooms is not None:
+        return seek(wish, line, box, wish.count, wish.pitch_mm or wish.closest_mm) is not None
+    _, works = reach(line, *box, wish.count)
     return bool(works)
 
 

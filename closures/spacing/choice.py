@@ -20,7 +20,7 @@ from collections.abc import Iterable
 from itertools import pairwise
 
 from closures.spacing.course import course_of
-from closures.spacing.departures import Departures, with_gaps
+from closures.spacing.departures import SAME_DEPARTURE_MM, Departures, with_gaps
 from closures.spacing.even import gap_of_even_row, level_rows, place_alone
 from closures.spacing.gates import narrow, need_and_room
 from closures.spacing.measure import measure
@@ -36,6 +36,7 @@ from closures.spacing.search import (
     least_spread_near,
 )
 from closures.spacing.taut import pull_taut
+from closures.spacing.unlike import keeps_off, ways_within
 from closures.spacing.wish import Wish
 
 _Row = tuple[float, ...]
@@ -75,7 +76,7 @@ def row_for_count(wish: Wish, count: int) -> _Row | None:
     return _evenest(wish, even, boxes, count, nearest)
 
 
-def _row_near(wish: Wish, pitch: float, departure: Found, count: int | None) -> _Row:
+def _row_near(wish: Wish, pitch: float, departure: Found, count: int | None) -> _Row | None:
     """Find the best row of two or more closures, of a count or of any, with the least departure from the pitch."""
     if departure.value <= wish.even_departure * pitch + EQUAL_MM:
         spread, boxes = least_spread_near(wish, pitch, departure, count)
@@ -85,8 +86,10 @@ def _row_near(wish: Wish, pitch: float, departure: Found, count: int | None) -> 
     return _evenest(wish, pitch, (box,), count, Found(math.inf, departure.gates))
 
 
-def _evenest(wish: Wish, wanted: float, boxes: Iterable[Interval], count: int | None, nearest: Found) -> _Row:
+def _evenest(wish: Wish, wanted: float, boxes: Iterable[Interval], count: int | None, nearest: Found) -> _Row | None:
     """Find the best of the rows with gaps in one of some boxes and shifts no larger than one that can be had."""
+    if wish.rooms is not None:
+        return _evenest_unlike(wish, wanted, boxes, count, nearest)
     course = course_of(wish, nearest.value)
     best = None
     pulled: list[_Row] = []
@@ -102,11 +105,55 @@ def _evenest(wish: Wish, wanted: float, boxes: Iterable[Interval], count: int | 
     return _on_bends(row, course.bends)
 
 
-def _row_of_equal_gaps(wish: Wish, count: int, nearest: Found) -> _Row:
+def _evenest_unlike(
+    wish: Wish, wanted: float, boxes: Iterable[Interval], count: int | None, nearest: Found
+) -> _Row | None:
+    """Find the same where each closure keeps off clear zones by its own: of all choices of sides the best."""
+    best: tuple[Way, _Row] | None = None
+    for low, high in boxes:
+        gap, box = min(max(wanted, low), high), (low, high)
+        known = pull(wish, nearest, gap)
+        if keeps_off(wish, known) and all(low - EQUAL_MM <= b - a <= high + EQUAL_MM for a, b in pairwise(known)):
+            # No gap of a better row departs further than the furthest of one that is known.
+            most = max(abs(b - a - wanted) for a, b in pairwise(known)) + SAME_DEPARTURE_MM
+            box = (max(low, wanted - most), min(high, wanted + most))
+            way = _as_way(wish, wanted, known)
+            best = (way, known) if best is None or is_better(way, best[0]) else best
+        for gates in ways_within(wish, box, count, nearest.value):
+            row = pull(wish, Found(nearest.value, gates), gap)
+            way = _as_way(wish, wanted, row)
+            if keeps_off(wish, row) and (best is None or is_better(way, best[0])):
+                best = way, row
+    return None if best is None else best[1]
+
+
+def _even_unlike(wish: Wish, count: int, nearest: Found, even_mm: float, known_mm: float) -> _Row | None:
+    """Find, of the rows of equal gaps, the one whose gap is nearest to that of an even row between both ranges."""
+    off = abs(known_mm - even_mm) + EQUAL_MM
+    box = (max(wish.closest_mm, even_mm - off), min(wish.widest_mm, even_mm + off))
+    best: tuple[float, Way, _Row] | None = None
+    for gates in (nearest.gates, *ways_within(wish, box, count, nearest.value)):
+        need, room = (pair.slope for pair in need_and_room(*narrow(gates, nearest.value)))
+        low, high = max(need, wish.closest_mm), min(room, wish.widest_mm)
+        if low > high + EQUAL_MM:
+            continue
+        gap = min(max(even_mm, low), max(low, high))
+        row = pull(wish, Found(nearest.value, gates), gap)
+        way, off = _as_way(wish, gap, row), abs(gap - even_mm)
+        if not keeps_off(wish, row):
+            continue
+        if best is None or off < best[0] - EQUAL_MM or (off <= best[0] + EQUAL_MM and is_better(way, best[1])):
+            best = off, way, row
+    return None if best is None else best[2]
+
+
+def _row_of_equal_gaps(wish: Wish, count: int, nearest: Found) -> _Row | None:
     course, even = course_of(wish, nearest.value), even_gap(wish, count)
     need, room = (pair.slope for pair in need_and_room(*narrow(nearest.gates, nearest.value)))
     least, most = max(need, wish.closest_mm), min(room, wish.widest_mm)
     known = min(max(even, least), max(least, most))
+    if wish.rooms is not None:
+        return _even_unlike(wish, count, nearest, even, known)
     gap = gap_of_even_row(course, count, even, known, (wish.closest_mm, wish.widest_mm))
     for _, _, first in level_rows(course, gap, (count,)):
         row = _on_bends(tuple(first + k * gap for k in range(count)), course.bends)
@@ -156,7 +203,10 @@ def _as_way(wish: Wish, pitch_mm: float, row: _Row) -> Way:
     """Give a whole row as what the order of all rows looks at; with no gap the whole line is the gap."""
     off = departures_of(row, pitch_mm) if len(row) > 1 else with_gaps((), abs(wish.length_mm - pitch_mm), 1)
     ends = (row[0] - wish.middles[0]) ** 2 + (row[-1] - wish.middles[1]) ** 2
-    return Way(None, row[-1], len(row) - 1, row[0], len(row), off, ends)
+    way = Way(None, row[0], 0, row[0], 1, off, ends)
+    for closures, place in enumerate(row[1:], start=2):
+        way = Way(way, place, 1, row[0], closures, off, ends)
+    return way
 
 
 def _on_bends(row: _Row, bends: tuple[float, ...]) -> _Row:

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 from closures.spacing.course import PLACE_SLACK_MM, Course, course_of
 from closures.spacing.reach import Interval
 from closures.spacing.runs import Gaps, into_window, past_zone
+from closures.spacing.unlike import wish_of_one
 from closures.spacing.wish import Wish
 
 _NEARER_MM = 1e-7
@@ -132,6 +133,7 @@ def place_alone(wish: Wish) -> float | None:
     """
     if wish.length_mm > wish.widest_mm:
         return None
+    wish = wish_of_one(wish)
     course = course_of(wish)
     low = max(course.first[0], course.last[0], *(begin for begin, _ in course.windows))
     high = min(course.first[1], course.last[1], *(end for _, end in course.windows))

@@ -11,6 +11,7 @@ from closures.lengths import SAME_MM
 from closures.spacing.choice import best_row
 from closures.spacing.mending import End, anchor_offers, clear_offers, end_offers
 from closures.spacing.reason import unmet_pitch
+from closures.spacing.unlike import closed_in
 from closures.spacing.wish import Show, Wish
 
 
@@ -82,7 +83,8 @@ def what_would_end_it(wish: Wish, forced: Forced, show: Show, step_mm: float) ->
         if kind == "anchor":
             yield from (offer.words for offer in anchor_offers(wish, index, show, step_mm, works))
             anchors = (*wish.anchors[:index], *wish.anchors[index + 1 :])
-            if works(replace(wish, anchors=anchors)):
+            named = wish.rooms is not None and any(one.anchor == wish.anchors[index].name for one in wish.rooms.apart)
+            if not named and works(replace(wish, anchors=anchors)):
                 yield f"anchor {wish.anchors[index].name} left out"
         elif kind in ("closest", "widest"):
             limit = wish.closest_mm if kind == "closest" else wish.widest_mm
@@ -111,7 +113,7 @@ def _holding(wish: Wish, places: tuple[float, ...], mark: int) -> Iterator[tuple
         nearest = min(range(len(places)), key=lambda k: abs(places[k] - anchor.at_mm))
         if nearest == mark and abs(place - anchor.at_mm) >= anchor.within_mm - SAME_MM:
             yield "anchor", i
-    for i, zone in enumerate(wish.clear):
+    for i, zone in enumerate(closed_in(wish, places)[mark]):
         if min(abs(place - zone.low_mm), abs(place - zone.high_mm)) <= SAME_MM:
             yield "clear", i
     if mark == 0 and min(abs(place - end) for end in wish.first) <= SAME_MM:
@@ -126,6 +128,8 @@ def _in_words(wish: Wish, places: tuple[float, ...], rule: tuple[str, int], show
         return unmet_pitch(wish, show)
     if kind == "anchor":
         return f"anchor {wish.anchors[index].name} at {show(wish.anchors[index].at_mm)}"
+    if kind == "clear" and wish.rooms is not None:
+        return f"clear zone {wish.clear[index].name}"
     if kind == "clear":
         zone = wish.clear[index]
         return f"clear zone {zone.name}, {show(zone.low_mm)} to {show(zone.high_mm)}"

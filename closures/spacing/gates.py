@@ -15,9 +15,10 @@ max(0, need - room), and one row has both. If need <= room, all gaps can be any 
 """
 
 from bisect import bisect_right
+from collections.abc import Sequence
 
 from closures.frozen import frozen
-from closures.spacing.reach import RuledLine
+from closures.spacing.reach import Interval, RuledLine
 from closures.spacing.wish import Wish
 
 CLOSE_ENOUGH_MM = 1e-9
@@ -50,20 +51,32 @@ class Gates:
 
 def gates_through(wish: Wish, line: RuledLine, places: list[float]) -> Gates:
     """Make the gates that a row which meets every rule passes through."""
-    low, high = [], []
     begins = [start for start, _ in line.free]
-    for place in places:
-        at = max(bisect_right(begins, place) - 1, 0)
-        if place > line.free[at][1] and at + 1 < len(begins):
-            past, before = place - line.free[at][1], begins[at + 1] - place
-            at = at if past < before else at + 1
-        low.append(line.free[at][0])
-        high.append(line.free[at][1])
+    sides = [line.free[_side_of(place, line.free, begins)] for place in places]
+    return gates_of(wish, sides, [nearest_index(places, anchor.at_mm) for anchor in wish.anchors])
+
+
+def gates_of(wish: Wish, sides: Sequence[Interval], holding: Sequence[int]) -> Gates:
+    """Make gates of the free stretch in which each closure lies and of the closure that meets each anchor."""
+    low, high = [side[0] for side in sides], [side[1] for side in sides]
     low[0], high[0] = max(low[0], wish.first[0]), min(high[0], wish.first[1])
     low[-1] = max(low[-1], wish.length_mm - wish.last[1])
     high[-1] = min(high[-1], wish.length_mm - wish.last[0])
-    holds = tuple(Hold(nearest_index(places, anchor.at_mm), anchor.at_mm, anchor.within_mm) for anchor in wish.anchors)
-    return Gates(tuple(low), tuple(high), holds)
+    pairs = zip(holding, wish.anchors, strict=True)
+    return Gates(tuple(low), tuple(high), tuple(Hold(k, one.at_mm, one.within_mm) for k, one in pairs))
+
+
+def side_of(place_mm: float, free: Sequence[Interval]) -> int:
+    """Find the free stretch in which a place lies, the nearest where rounding puts it beside one."""
+    return _side_of(place_mm, free, [start for start, _ in free])
+
+
+def _side_of(place: float, free: Sequence[Interval], begins: list[float]) -> int:
+    at = max(bisect_right(begins, place) - 1, 0)
+    if place > free[at][1] and at + 1 < len(begins):
+        past, before = place - free[at][1], begins[at + 1] - place
+        at = at if past < before else at + 1
+    return at
 
 
 def nearest_index(places: list[float] | tuple[float, ...], at_mm: float) -> int:

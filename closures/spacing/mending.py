@@ -13,8 +13,8 @@ from typing import Literal
 
 from closures.frozen import frozen
 from closures.spacing.even import place_alone
-from closures.spacing.reach import reach, ruled_line
-from closures.spacing.wish import Anchor, Clear, Show, Wish
+from closures.spacing.search import counts_of
+from closures.spacing.wish import Anchor, Clear, Show, Wish, with_zones
 
 Change = Callable[[float], Wish]
 Test = Callable[[Wish], bool]
@@ -70,6 +70,7 @@ def rules_of(wish: Wish, show: Show, step: float) -> list[Rule]:
         # A zone told by level may be crossed by the line more than once: it is one rule all the same.
         spans = [f"{show(zone.low_mm)} and {show(zone.high_mm)}" for zone in wish.clear if zone.name == name]
         words = f"clear zone {name}, no centre between {', nor between '.join(spans)}"
+        words += ", nor as near to it as some of these closures are large" if wish.rooms is not None else ""
         rules.append(Rule(words, partial(_without_zone, name), partial(_zone_offers, name, show, step)))
     both: tuple[tuple[End, tuple[float, float]], ...] = (("first", wish.first), ("last", wish.last))
     for end, ends in both:
@@ -100,7 +101,7 @@ def _without_anchor(anchor: Anchor, wish: Wish) -> Wish:
 
 
 def _without_zone(name: str, wish: Wish) -> Wish:
-    return replace(wish, clear=tuple(zone for zone in wish.clear if zone.name != name))
+    return with_zones(wish, lambda zones: tuple(zone for zone in zones if zone.name != name))
 
 
 def _without_end(end: str, wish: Wish) -> Wish:
@@ -131,8 +132,7 @@ def _range_in_words(ends: tuple[float, float], show: Show) -> str:
 
 def _counts(count: int, wish: Wish, works: Test) -> Iterator[Offer]:
     """Offer the nearest counts below and above."""
-    _, reached = reach(ruled_line(wish), wish.closest_mm, wish.widest_mm, None, whole=True)
-    known = [1] * (place_alone(wish) is not None) + reached
+    known = [1] * (place_alone(wish) is not None) + counts_of(wish)
     for others in (sorted((n for n in known if n < count), reverse=True), sorted(n for n in known if n > count)):
         for other in others:
             changed = replace(wish, count=other, pitch_mm=None)
@@ -206,19 +206,17 @@ def anchor_offers(wish: Wish, index: int, show: Show, step: float, works: Test) 
 def clear_offers(wish: Wish, index: int, show: Show, step: float, works: Test) -> Iterator[Offer]:
     """Offer a clear zone shorter at either end, or left out, each tried."""
     zone = wish.clear[index]
-    others = wish.clear[:index], wish.clear[index + 1 :]
-
-    def change(low: float, high: float) -> Wish:
-        return replace(wish, clear=(*others[0], Clear(zone.name, low, high), *others[1]))
-
-    if not works(replace(wish, clear=others[0] + others[1])):
+    without = with_zones(wish, lambda zones: (*zones[:index], *zones[index + 1 :]))
+    if not works(without):
         return
     length = zone.high_mm - zone.low_mm
 
     def shorten(toward: str, cut: float) -> Wish:
-        if toward == "first":
-            return change(zone.low_mm + cut, zone.high_mm)
-        return change(zone.low_mm, zone.high_mm - cut)
+        def shorter(one: Clear) -> Clear:
+            ends = (one.low_mm + cut, one.high_mm) if toward == "first" else (one.low_mm, one.high_mm - cut)
+            return Clear(one.name, *ends)
+
+        return with_zones(wish, lambda zones: (*zones[:index], shorter(zones[index]), *zones[index + 1 :]))
 
     ends: tuple[tuple[str, Key], ...] = (("first", "low"), ("last", "high"))
     for (toward, key), end in zip(ends, wish.ends, strict=True):
@@ -226,7 +224,7 @@ def clear_offers(wish: Wish, index: int, show: Show, step: float, works: Test) -
         if cut is not None:
             words = f"clear zone {zone.name} {show(cut)} shorter at its end toward the {end}"
             yield Offer(words, shorten(toward, cut), key, zone.name, by_mm=cut)
-    yield Offer(f"clear zone {zone.name} left out", replace(wish, clear=others[0] + others[1]), "out", zone.name)
+    yield Offer(f"clear zone {zone.name} left out", without, "out", zone.name)
 
 
 def _raised(base: float, most: float, step: float, change: Change, works: Test) -> float | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from closures.errors import SpacingError
 from closures.spacing.measure import measure
+from closures.spacing.unlike import closed_in
 from closures.spacing.wish import Show, Spacing, Wish, show_mm
 
 _EVEN_MM = 0.005
@@ -60,8 +61,10 @@ def _keep_rules(wish: Wish, row: Spacing, by_mm: float, show: Show) -> None:
         anchor = wish.anchors[shift.anchor_index]
         if abs(shift.shift_mm) > anchor.within_mm + 1e-9:
             broken.append(f"anchor {anchor.name} would be missed by {show(abs(shift.shift_mm))}")
-    for zone in wish.clear:
-        if any(zone.low_mm + 1e-9 < place < zone.high_mm - 1e-9 for place in row.positions_mm):
+    closed = closed_in(wish, row.positions_mm)
+    for nth, zone in enumerate(wish.clear):
+        each = zip(row.positions_mm, closed, strict=True)
+        if any(zones[nth].low_mm + 1e-9 < place < zones[nth].high_mm - 1e-9 for place, zones in each):
             broken.append(f"a closure would lie in the clear zone {zone.name}")
     if broken:
         raise SpacingError(

@@ -12,6 +12,7 @@ sets gives one row; if a set runs empty there is none. One pass serves every cou
 
 import math
 from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
 
 from closures.frozen import frozen
 from closures.spacing.wish import MOST_CLOSURES, TOUCH_MM, Wish
@@ -37,6 +38,7 @@ class RuledLine:
         caps: for k windows passed, the least end of the rest.
         ends: the ends of the windows, ascending.
         needs: for k ends passed, the greatest beginning among them.
+        shift_mm: to which the windows are cut.
     """
 
     first: Interval
@@ -47,6 +49,7 @@ class RuledLine:
     caps: tuple[float, ...]
     ends: tuple[float, ...]
     needs: tuple[float, ...]
+    shift_mm: float
 
 
 def ruled_line(wish: Wish, most_shift_mm: float = math.inf, free: tuple[Interval, ...] | None = None) -> RuledLine:
@@ -76,12 +79,18 @@ def ruled_line(wish: Wish, most_shift_mm: float = math.inf, free: tuple[Interval
         first,
         last,
         free,
-        tuple((low - TOUCH_MM, min(high + TOUCH_MM, last[1])) for low, high in free if low - TOUCH_MM <= last[1]),
+        opened(free, last[1]),
         starts,
         tuple(reversed(caps)),
         tuple(end for _, end in by_end),
         tuple(needs),
+        most_shift_mm,
     )
+
+
+def opened(free: tuple[Interval, ...], end_mm: float) -> tuple[Interval, ...]:
+    """Widen free stretches by `TOUCH_MM` for a pass, cut at the greatest place of the last closure."""
+    return tuple((low - TOUCH_MM, min(high + TOUCH_MM, end_mm)) for low, high in free if low - TOUCH_MM <= end_mm)
 
 
 def free_stretches(wish: Wish) -> tuple[Interval, ...]:
@@ -103,7 +112,13 @@ def free_stretches(wish: Wish) -> tuple[Interval, ...]:
 
 
 def reach(
-    line: RuledLine, lo_mm: float, hi_mm: float, count: int | None, *, whole: bool = False
+    line: RuledLine,
+    lo_mm: float,
+    hi_mm: float,
+    count: int | None,
+    *,
+    whole: bool = False,
+    opens: Sequence[tuple[Interval, ...]] = (),
 ) -> tuple[list[Level], list[int]]:
     """Pass along the line with every gap held to [lo, hi], for rows of two closures or more.
 
@@ -113,13 +128,14 @@ def reach(
         hi_mm: greatest gap, may be infinite.
         count: the number of closures, or None for any.
         whole: with any count, go on after the first count that works.
+        opens: with a count, what is open to each closure by itself, in place of the line's.
 
     Returns:
         the sets of places of closure 1, 2, ..., and the counts that work, ascending; empty for none.
     """
     lo_mm, hi_mm = lo_mm - STEP_SLACK_MM, hi_mm + STEP_SLACK_MM
     most = MOST_CLOSURES if count is None else count
-    level = _cut([line.first], line.open, *_still(line, count, 1, lo_mm, hi_mm))
+    level = _cut([line.first], opens[0] if opens else line.open, *_still(line, count, 1, lo_mm, hi_mm))
     levels = [level]
     works: list[int] = []
     enough = line.last[0]
@@ -131,7 +147,9 @@ def reach(
         if len(levels) >= most or lo_mm > hi_mm:
             break
         reached = _step(line, level, lo_mm, hi_mm)
-        following = _cut(reached, line.open, *_still(line, count, len(levels) + 1, lo_mm, hi_mm))
+        following = _cut(
+            reached, opens[len(levels)] if opens else line.open, *_still(line, count, len(levels) + 1, lo_mm, hi_mm)
+        )
         if count is None and len(levels) > 1 and following == level:
             break
         level = following

@@ -16,7 +16,7 @@ _EQUAL_MM = 0.005
 _NAMED = 3
 """Up to so many anchors and clear zones are named one by one."""
 
-_CLAIM = re.compile(r"; no row of |\. With ")
+_CLAIM = re.compile(r"; no row of |\. With |\. No other row ")
 """Where a reason goes on to speak of other rows."""
 
 

@@ -12,6 +12,7 @@ from collections.abc import Callable, Sequence
 from closures.frozen import frozen
 from closures.spacing.gates import CLOSE_ENOUGH_MM, Gates, gates_through, least_shift, narrow, need_and_room
 from closures.spacing.reach import Interval, RuledLine, reach, ruled_line, trace
+from closures.spacing.unlike import seek_unlike
 from closures.spacing.wish import Wish
 
 FINE_MM = 1e-5
@@ -40,11 +41,23 @@ _Trial = Callable[[float], Found | None]
 
 def seek(wish: Wish, line: RuledLine, box: Interval, count: int | None, gap_mm: float) -> Gates | None:
     """Find the gates of some row of two or more closures with every gap in the box, or None without one."""
+    if wish.rooms is not None:
+        return seek_unlike(wish, line, box, count, min(max(gap_mm, box[0]), box[1]))
     levels, works = reach(line, *box, count)
     if not works:
         return None
     gap = min(max(gap_mm, box[0]), box[1])
     return gates_through(wish, line, trace(line, levels, works[0], *box, gap, wish.middles[1]))
+
+
+def counts_of(wish: Wish) -> list[int]:
+    """Give the numbers of closures, two or more, of which some row meets the hard rules, ascending."""
+    line = ruled_line(wish)
+    _, works = reach(line, wish.closest_mm, wish.widest_mm, None, whole=True)
+    if wish.rooms is None:
+        return works
+    box = (wish.closest_mm, wish.widest_mm)
+    return [count for count in works if seek_unlike(wish, line, box, count, even_gap(wish, count)) is not None]
 
 
 def spread_of(gates: Gates) -> float:

@@ -60,6 +60,40 @@ class Clear:
 
 
 @frozen
+class Apart:
+    """Closures of a row that are not like the others, and so keep off clear zones by stretches of their own.
+
+    Attributes:
+        marks: their numbers, from 1; negative ones count from the last, -1.
+        anchor: name of the anchor that is met by one of them, wherever in the row it comes; None without one.
+        clear: the stretches in which their centres may not lie.
+    """
+
+    marks: tuple[int, ...]
+    anchor: str | None
+    clear: tuple[Clear, ...]
+
+
+@frozen
+class Rooms:
+    """How far the closures of a row that differ keep off clear zones, each by its own size.
+
+    Every closure has the same stretches in the same order as the wish, each as wide as its own size asks.
+
+    Attributes:
+        clear: the stretches in which no centre of any other closure may lie.
+        apart: of those that differ; of a mark that several tell of, the last counts.
+    """
+
+    clear: tuple[Clear, ...]
+    apart: tuple[Apart, ...]
+
+    def each(self, change: Callable[[tuple[Clear, ...]], tuple[Clear, ...]]) -> "Rooms":
+        """Change the stretches of all closures alike."""
+        return Rooms(change(self.clear), tuple(replace(one, clear=change(one.clear)) for one in self.apart))
+
+
+@frozen
 class Wish:
     """All that is asked of one row. Lengths in mm along the closing line.
 
@@ -73,6 +107,8 @@ class Wish:
         count: the number of closures wanted; alone, as even a row as can be. At least one of the two.
         anchors: places that must be met.
         clear: stretches that must be left free.
+        rooms: where closures keep off by unlike amounts, what is closed to each, in place of `clear`, which then holds
+            what is closed to all of them.
         least_mm: the fastener's own least gap, below which no advice to lower `closest_mm` goes.
         even_departure: a row looks even while no gap departs from the pitch by more than this part of it.
         even_spread: and while its gaps differ by no more than this part of it.
@@ -92,6 +128,7 @@ class Wish:
     even_departure: float = 1 / 3
     even_spread: float = 1 / 4
     ends: tuple[str, str] = ("first end", "last end")
+    rooms: Rooms | None = None
 
     def end_called(self, end: Literal["first", "last"]) -> str:
         """What an end of the line is called."""
@@ -110,7 +147,7 @@ def scaled(wish: Wish, by: float) -> Wish:
         wish: the wish.
         by: above 0.
     """
-    return replace(
+    longer = replace(
         wish,
         length_mm=wish.length_mm * by,
         first=(wish.first[0] * by, wish.first[1] * by),
@@ -119,9 +156,18 @@ def scaled(wish: Wish, by: float) -> Wish:
         widest_mm=wish.widest_mm * by,
         pitch_mm=None if wish.pitch_mm is None else wish.pitch_mm * by,
         anchors=tuple(replace(one, at_mm=one.at_mm * by, within_mm=one.within_mm * by) for one in wish.anchors),
-        clear=tuple(replace(one, low_mm=one.low_mm * by, high_mm=one.high_mm * by) for one in wish.clear),
         least_mm=wish.least_mm * by,
     )
+    return with_zones(longer, lambda zones: tuple(_scaled(zone, by) for zone in zones))
+
+
+def _scaled(zone: Clear, by: float) -> Clear:
+    return replace(zone, low_mm=zone.low_mm * by, high_mm=zone.high_mm * by)
+
+
+def with_zones(wish: Wish, change: Callable[[tuple[Clear, ...]], tuple[Clear, ...]]) -> Wish:
+    """Change what is closed to the closures of a row, to each of those that keep off by their own alike."""
+    return replace(wish, clear=change(wish.clear), rooms=None if wish.rooms is None else wish.rooms.each(change))
 
 
 @frozen

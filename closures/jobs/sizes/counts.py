@@ -14,8 +14,7 @@ from typing import TYPE_CHECKING
 from closures.frozen import frozen
 from closures.spacing.departures import SAME_DEPARTURE_MM
 from closures.spacing.even import place_alone
-from closures.spacing.reach import reach, ruled_line
-from closures.spacing.search import least_departure
+from closures.spacing.search import counts_of, least_departure
 
 if TYPE_CHECKING:
     from closures.spacing.wish import Wish
@@ -35,8 +34,7 @@ class OneCount:
 
 def counts_that_serve(wish: Wish) -> tuple[int, ...]:
     """Give all counts that serve a size, ascending."""
-    _, works = reach(ruled_line(wish), wish.closest_mm, wish.widest_mm, None, whole=True)
-    return (1,) * (place_alone(wish) is not None) + tuple(works)
+    return (1,) * (place_alone(wish) is not None) + tuple(counts_of(wish))
 
 
 def departure_of(wish: Wish, count: int, pitch_mm: float) -> float | None:
