@@ -335,7 +335,7 @@ def test_comma_that_may_part_thousands_is_asked_about(text: str, told: str) -> N
         ("1.200 mm", "1200 mm", "1.2 mm"),
         ("1.200", "1200 mm", "1.2 mm"),
         ("12.500mm", "12500 mm", "12.5 mm"),
-        ("-80.500 mm", "-80500 mm", "-80.5 mm"),
+        ("-8.050 mm", "-8050 mm", "-8.05 mm"),
     ],
 )
 def test_a_point_that_may_part_thousands_is_asked_about(text: str, many: str, few: str) -> None:
@@ -347,7 +347,9 @@ def test_a_point_that_may_part_thousands_is_asked_about(text: str, many: str, fe
 
 
 # 9.525 mm is 3/8 in, and 0.500 mm can be no thousands; of a list of points each may have all its decimals.
-@pytest.mark.parametrize("text", ["9.525 mm", "0.500 mm", "1.20 mm", "1.2000 mm", "1.200 in", "1200.500 mm"])
+@pytest.mark.parametrize(
+    "text", ["9.525 mm", "0.500 mm", "1.20 mm", "1.2000 mm", "1.200 in", "1200.500 mm", "76.200 mm"]
+)
 def test_a_point_that_can_only_part_decimals_is_taken(text: str) -> None:
     assert more_than_nothing(text, Place(Where(section="edge", key="straight"), "straight", "mm")) > 0
     assert points([["0.000 mm", "12.500 mm"], ["1.250 mm", "80.000 mm"]], Place(Where(), "points", "mm"))[0] == (

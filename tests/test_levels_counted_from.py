@@ -179,3 +179,53 @@ def test_a_drawing_that_may_lie_upside_down_is_looked_at(more: str, zero: str):
 def _words(pdf: bytes) -> str:
     text = "".join(page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(pdf))
     return " ".join(text.split())
+
+
+def said_of_the_zero(text: str) -> list[str]:
+    notes = check_plan(read_plan(text.encode(), "plan.toml")).placement.notes
+    return [line for line in notes if "as was told" in line]
+
+
+@pytest.mark.parametrize(
+    ("zero", "place"),
+    [
+        ("-80 mm", "80 mm above the neck end of the edge"),
+        ("80 mm", "80 mm below the neck end of the edge"),
+        ("0 mm", "the height of the neck end of the edge"),
+    ],
+)
+def test_told_zero_is_said_with_the_side_it_lies_on_and_on_the_cover(zero: str, place: str):
+    """A minus left out puts every level twice as much too low: the word says so."""
+    text = (FRONT + BUST + BELT).replace('straight = "600 mm"', f'straight = "600 mm"\nlevel_zero = "{zero}"')
+    line = f"The levels of bust and belt are counted straight down from {place}, as was told."
+    assert said_of_the_zero(text) == [line]
+    assert said_of_the_zero(text.replace(BUST, "").replace(BELT, "")) == []
+    answer = place_plan(read_plan(text.encode(), "plan.toml"))
+    pages = result_files(answer, "a4")["marking.pdf"]
+    cover = pypdfium2.PdfDocument(pages)[0].get_textpage().get_text_range()
+    assert line in " ".join(cover.split())
+
+
+def test_told_zero_of_a_shirt_with_a_stand_is_said_from_the_neck_seam():
+    text = (FRONT + BUST).replace('straight = "600 mm"', 'straight = "600 mm"\nlevel_zero = "-80 mm"')
+    text = text.replace("prong snap", "sew-through button").replace("16 L", "18 L")
+    text = text.replace('first = "15 mm"\n', "") + '[stand]\nheight = "30 mm"\n'
+    assert said_of_the_zero(text) == [
+        "The level of bust is counted straight down from 80 mm above the neck seam, as was told."
+    ]
+
+
+def test_told_zero_of_unwashed_cloth_is_said_in_the_lengths_of_the_plan():
+    text = (FRONT + BUST).replace('straight = "600 mm"', 'straight = "600 mm"\nlevel_zero = "-80 mm"')
+    for state in ("washed", "unwashed"):
+        wash = f'[shrinkage]\nalong = "6 %"\nacross = "6 %"\nmeasured = "{state}"\n'
+        assert "from 80 mm above the neck end" in said_of_the_zero(text + wash)[0]
+
+
+def test_told_zero_is_said_of_each_size_once_where_sizes_are_alike():
+    text = (FRONT + BUST + GRADED).replace('straight = "600 mm"', 'straight = "600 mm"\nlevel_zero = "-80 mm"')
+    sizes = place_sizes(read_plan(text.encode(), "plan.toml"))
+    line = "The level of bust is counted straight down from 80 mm above the neck end of the edge, as was told."
+    assert sizes_terminal(sizes).count("as was told") == 1 and line in " ".join(sizes_terminal(sizes).split())
+    assert f"- {line}" in sizes_page(sizes).decode()
+    assert line in _words(size_files(sizes, "a4")["marking.pdf"])

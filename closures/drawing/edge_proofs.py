@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.figures import both_ways
-from closures.placing.counted_from import is_of_level_zero
+from closures.placing.counted_from import is_of_level_zero, level_zero_told
 from closures.placing.tape import tape_in_words
 
 if TYPE_CHECKING:
@@ -29,7 +29,9 @@ def proofs_of_edges(placement: Placement, subjects: Sequence[Subject]) -> list[s
     if under.lap.edge.length_mm != subjects[0].lap.edge.length_mm:
         length = " · ".join(both_ways(under.lap.edge.length_mm, under.units))
         lines.append(f"The under lap's finished edge: {length}.")
-    return [*lines, *taken_for_granted(placement), *_insets(placement, subjects)]
+    as_told = placement.as_told
+    zero = level_zero_told(as_told.plan, as_told.laps)
+    return [*lines, *taken_for_granted(placement), *zero, *_insets(placement, subjects)]
 
 
 def taken_for_granted(placement: Placement) -> list[str]:

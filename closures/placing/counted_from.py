@@ -50,13 +50,10 @@ def levels_counted_from(plan: Plan, laps: Laps) -> tuple[str, ...]:
     if wish is None or wish.level_zero is not None or not names:
         return ()
     garment = laps.garment
-    first = garment.ends[0] if garment.ends[0].endswith("end") else f"{garment.ends[0]} end"
-    begin = f"the {first} of the edge" if plan.stand is None else "the neck seam"
+    begin = _first_end(plan, laps)
     if garment.opens in (None, "front", "back") and garment.ends[0] != "shoulder":
         begin += ", not from the shoulder"
-    more = len(names) - _MOST_NAMED
-    named = in_a_row([*names[:_MOST_NAMED], *([f"{more} more"] if more > 0 else [])])
-    what = f"The levels of {named} are" if names[1:] else f"The level of {named} is"
+    what = _levels_of(names)
     other = "the name of its point in the drawing, or its height there"
     if in_words(wish) in _BEGINS_AT_TOP:
         value, above = _SUCH_AS[plan.units]
@@ -65,6 +62,34 @@ def levels_counted_from(plan: Plan, laps: Laps) -> tuple[str, ...]:
         other = "a height in the figures of the edge"
     what += f" counted straight down from {begin}; another place is told as {other}"
     return (Usual(what, "as this program has it", "level_zero under [edge]").told,)
+
+
+def level_zero_told(plan: Plan, laps: Laps) -> tuple[str, ...]:
+    """Say how high the place that a plan tells levels from lies, where levels stand in it: a slip of its sign shows."""
+    wish, names = plan.edge, told_by_level(plan)
+    if wish is None or wish.level_zero is None or not names:
+        return ()
+    edge, stand = laps.over.edge, laps.over.stand
+    begins_mm = edge.start[1] if stand is None else edge.point_at(stand.height_mm)[1]
+    above_mm = begins_mm - laps.level_zero_mm
+    first = _first_end(plan, laps)
+    far = format_length(abs(above_mm), plan.units)
+    place = f"{far} {'above' if above_mm > 0 else 'below'} {first}"
+    if far == format_length(0.0, plan.units):
+        place = f"the height of {first}"
+    return (f"{_levels_of(names)} counted straight down from {place}, as was told.",)
+
+
+def _first_end(plan: Plan, laps: Laps) -> str:
+    end = laps.garment.ends[0]
+    first = end if end.endswith("end") else f"{end} end"
+    return f"the {first} of the edge" if plan.stand is None else "the neck seam"
+
+
+def _levels_of(names: tuple[str, ...]) -> str:
+    more = len(names) - _MOST_NAMED
+    named = in_a_row([*names[:_MOST_NAMED], *([f"{more} more"] if more > 0 else [])])
+    return f"The levels of {named} are" if names[1:] else f"The level of {named} is"
 
 
 def refuse_falling_levels(plan: Plan, laps: Laps) -> None:

@@ -23,7 +23,7 @@ from closures.placing.carrying import (
 )
 from closures.placing.choosing import choose_row
 from closures.placing.column import with_beside, with_column_insets
-from closures.placing.counted_from import levels_counted_from, refuse_falling_levels
+from closures.placing.counted_from import level_zero_told, levels_counted_from, refuse_falling_levels
 from closures.placing.differing import (
     Differing,
     all_fasteners,
@@ -99,6 +99,16 @@ def place(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
         EdgeError: the band cannot follow the edge, or a level does not meet the closing line.
         SpacingError: no row of closures meets the wishes.
     """
+    return _with_zero_told(_best_placed(plan, edges, catalogue))
+
+
+def _with_zero_told(placement: Placement) -> Placement:
+    """Say in the figures of the plan from where its levels are counted, where it tells that."""
+    told = placement.as_told
+    return replace(placement, notes=(*placement.notes, *level_zero_told(told.plan, told.laps)))
+
+
+def _best_placed(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
     if plan.shrinkage is not None:
         return _place_shrinking(plan, edges, catalogue)
 
@@ -176,7 +186,8 @@ def place_on(prepared: Prepared, places_mm: Sequence[float], catalogue: Catalogu
     Raises:
         SpacingError: places that are not finite or do not ascend.
     """
-    return _placed(prepared, evaluate_spacing(prepared.wish, places_mm, show=shown_in(prepared.plan.units)), catalogue)
+    row = evaluate_spacing(prepared.wish, places_mm, show=shown_in(prepared.plan.units))
+    return _with_zero_told(_placed(prepared, row, catalogue))
 
 
 def prepare(plan: Plan, edges: Edges, catalogue: Catalogue, at_ends: AtEnds | None = None) -> Prepared:

@@ -11,6 +11,9 @@ from closures.lengths import shown_value
 # may be an inch in mm, such as 9.525 mm.
 _PARTED = re.compile(r"\s*(-?)([1-9][0-9]{0,2})\.([0-9]{2}0)\s*(?:(mm|millimet(?:re|er)s?)\s*)?", re.IGNORECASE)
 
+_MOST_MM = 20_000
+"""No edge is longer, by a rule of this program: a reading beyond it is none."""
+
 
 def refuse_parted_thousands(value: object, units: str, where: str) -> None:
     """Refuse a length in mm whose point may part thousands.
@@ -24,7 +27,7 @@ def refuse_parted_thousands(value: object, units: str, where: str) -> None:
         LengthError: it can be read both ways.
     """
     found = _PARTED.fullmatch(value) if isinstance(value, str) else None
-    if found is None or (found[4] is None and units != "mm"):
+    if found is None or (found[4] is None and units != "mm") or int(found[2] + found[3]) > _MOST_MM:
         return
     # A minus tells on which side of an end a level begins: what is to be written keeps it.
     many, few = f"{found[1]}{found[2]}{found[3]} mm", f"{found[1]}{float(f'{found[2]}.{found[3]}'):g} mm"

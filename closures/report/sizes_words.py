@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from functools import partial
 from typing import TYPE_CHECKING
 
-from closures.jobs.sizes.sized import Sized, assumed_in_words, kinds_in_words, run_of
+from closures.jobs.sizes.sized import Sized, assumed_in_words, kinds_in_words, levels_in_words, run_of
 from closures.lengths import format_length
 from closures.placing.counted import closures_of
 from closures.placing.run_mark import run_mark
@@ -55,7 +55,7 @@ def sizes_terminal(sizes: Sizes, width: int = 100) -> str:
     table = "\n".join(text_table(rows, right=range(1, len(rows[0]))))
     tape = f"Size {sizes.base.name}: {tape_in_words(sizes.base.placement)}"
     assumed = (f"Assumed: {line}" for line in assumed_in_words(sizes))
-    head = (sizes.plan.title, held_words(sizes), tape, one_count_words(sizes), *assumed)
+    head = (sizes.plan.title, held_words(sizes), tape, one_count_words(sizes), *levels_in_words(sizes), *assumed)
     said = "\n".join(line for line in head if line)
     blocks = [said, table]
     for size in sizes.refused:
@@ -92,6 +92,7 @@ def _head(sizes: Sizes) -> str:
         + ". Sheets and files with the same mark have the same holes.",
         f"- **Kept:** {held_words(sizes)}",
         f"- **One count:** {one_count_words(sizes)}" if one_count_words(sizes) else "",
+        *(f"- {plain(line)}" for line in levels_in_words(sizes)),
         *(f"- **Assumed:** {plain(line)}" for line in assumed_in_words(sizes)),
     )
     return "\n".join(row for row in rows if row or row == "")

@@ -7,10 +7,13 @@ from typing import TYPE_CHECKING
 from closures.checks.rules import worst
 from closures.frozen import frozen
 from closures.lengths import format_length
+from closures.placing.counted_from import level_zero_told
 from closures.placing.marking import are_along_alike
 from closures.placing.run_mark import joint_mark, run_mark
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import LapName
     from closures.checks.finding import Finding, Result
@@ -128,9 +131,18 @@ def run_of(sizes: Sizes) -> str:
 
 def assumed_in_words(sizes: Sizes) -> list[str]:
     """Say what was filled in where the plan does not say, each once; of some sizes only with their names."""
+    return _each_once(sizes, lambda placement: placement.assumed)
+
+
+def levels_in_words(sizes: Sizes) -> list[str]:
+    """Say from where the sizes count their levels, where the plan tells that: each once, with its sizes."""
+    return _each_once(sizes, lambda placement: level_zero_told(placement.as_told.plan, placement.as_told.laps))
+
+
+def _each_once(sizes: Sizes, lines_of: Callable[[Placement], tuple[str, ...]]) -> list[str]:
     told: dict[str, list[str]] = {}
     for size in sizes.placed:
-        for line in size.placement.assumed:
+        for line in lines_of(size.placement):
             told.setdefault(line, []).append(size.name)
     every = len(sizes.placed)
     return [line if len(names) == every else f"Size {', '.join(names)}: {line}" for line, names in told.items()]
