@@ -1,9 +1,17 @@
 """The rule `evenness` at its limits, and what it says forces a gap and would end it. The limits are our own rule."""
 
+import math
+import random
 import re
+from collections import Counter
+from dataclasses import replace
 
 import pytest
 from told import checks_of, report_of
+
+from closures.spacing import Anchor, Clear, Wish
+from closures.spacing.choice import best_row, can_look_even
+from closures.spacing.forced import looks_even
 
 PLAN = """
 [edge]
@@ -143,3 +151,42 @@ def test_the_whole_line_is_no_gap_of_a_hidden_button_that_a_plan_of_its_own_tell
     (check,) = checks_of(report_of(HIDDEN.format(halves=halves)), "widest gap")
     assert check["result"] == result
     assert ("which a plan of its own tells" in check["text"]) == (result == "pass")
+
+
+def test_figures_tell_of_a_row_whether_it_looks_even_as_the_row_itself_does() -> None:
+    """What would end an uneven row is tried a hundred times on a drag: most of that asks for no row, but for its figures."""
+    chance, told = random.Random(20), Counter[tuple[bool | None, bool]]()
+    for n in range(600):
+        pitch, length, first = chance.uniform(20, 100), chance.uniform(60, 700), chance.uniform(0, 25)
+        anchors = [
+            Anchor(f"a{k}", min(first + pitch * (k + chance.uniform(0.8, 1.2)), length), chance.choice((0, 1, 3)))
+            for k in range(chance.randrange(4))
+        ]
+        zone = chance.uniform(0, length)
+        wish = Wish(
+            length,
+            (first, first + chance.choice((0, 5, 30))),
+            (0.0, chance.choice((5, 25, 60))),
+            chance.choice((0.1, 8, pitch * 0.7)),
+            chance.choice((math.inf, pitch * 1.4)),
+            None if n % 3 == 0 else pitch,
+            None if n % 3 == 1 else chance.randrange(2, 12),
+            tuple(anchors),
+            (Clear("seam", zone, zone + chance.uniform(0, 50)),) if n % 2 else (),
+        )
+        row, by_figures = best_row(wish), can_look_even(wish)
+        is_even = row is not None and looks_even(wish, row)
+        told[by_figures, is_even] += 1
+        assert by_figures in (None, is_even), wish
+    assert min(told[True, True], told[False, False]) > 60 and told[None, True] + told[None, False] < 30
+
+
+def test_figure_that_lies_at_its_limit_is_left_to_the_row() -> None:
+    # From 0 to 100 with one at 60 mm: gaps of 60 and 40 mm, a spread of 20 and a mean of 50.
+    wish = Wish(100.0, (0.0, 0.0), (0.0, 0.0), 1.0, count=3, anchors=(Anchor("waist", 60.0, 0.0),), even_spread=0.4)
+    assert can_look_even(wish) is None
+    row = best_row(replace(wish, even_departure=0.5))
+    assert row == pytest.approx((0.0, 60.0, 100.0), abs=1e-4)
+    assert can_look_even(replace(wish, even_departure=0.5)) is None
+    assert can_look_even(replace(wish, even_departure=0.5, even_spread=0.41)) is True
+    assert can_look_even(replace(wish, even_departure=0.5, even_spread=0.39)) is False

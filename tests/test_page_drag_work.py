@@ -12,8 +12,12 @@ import pytest
 from work import calls_of
 
 from closures.app.job import check_plan
+from closures.app.web.bench import Bench
+from closures.app.web.table import Hand, Table, files_beside
 from closures.app.web.worn import draw_worn
 from closures.plan.reading import read_plan
+
+TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
 
 
 def _beside(name: str) -> Any:
@@ -103,6 +107,21 @@ def test_work_of_a_redraw_grows_in_step_with_the_row() -> None:
 
     one, two = drawn(30, 15), drawn(60, 30)
     assert two < 2.2 * one
+
+
+def test_drag_to_where_no_row_can_be_costs_less_than_one_to_where_one_can() -> None:
+    """Of a place that no row meets all rules are left out in turn: each took thousands of steps where closures may touch."""
+    table = Table()
+    bench = table.lay(*files_beside(TEMPLATES / "curved-front" / "plan.toml"))
+
+    def to(along: float) -> Bench:
+        moved = {"what": "anchor", "n": "0", "part": "whole", "along": f"{along:.1f}"}
+        return table.change(bench.name, Hand("move", moved, "drag"))
+
+    assert to(258.0).refusal is None and to(300.0).refusal is not None
+    refused, drawn = calls_of(lambda: to(301.0)), calls_of(lambda: to(261.0))
+    assert to(302.0).refusal is not None and to(259.0).refusal is None
+    assert refused < 2.5 * drawn
 
 
 READ = """(() => {

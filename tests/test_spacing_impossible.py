@@ -11,6 +11,7 @@ import pytest
 from closures.spacing import Anchor, Clear, NoSpacing, Wish, best_spacing
 from closures.spacing.advice import is_possible
 from closures.spacing.mending import rules_of
+from closures.spacing.reach import reach, ruled_line
 from closures.spacing.wish import show_mm
 
 FRONT = Wish(620, (25, 25), (30, 30), 20, 80)
@@ -290,3 +291,14 @@ def only(wish, rules):
         anchors=tuple(a for a in wish.anchors if f"anchor {a.name} " in words),
         clear=tuple(z for z in wish.clear if f"zone {z.name}," in words),
     )
+
+
+def test_pass_without_an_end_stops_where_it_comes_no_further() -> None:
+    """Where closures may touch, only the slack of the least gap goes on to shift: that was a pass of 5,000 steps."""
+    wish = Wish(600.0, (10.0, 20.0), (10.0, 20.0), 0.0, 60.0, pitch_mm=50.0, clear=(Clear("seam", 200.0, 300.0),))
+    levels, works = reach(ruled_line(wish), 0.0, 60.0, None)
+    assert works == [] and len(levels) < 10
+    assert not is_possible(wish) and is_possible(replace(wish, widest_mm=101.0))
+    # A pass that lists counts goes on: where closures may touch, every count works.
+    _, counts = reach(ruled_line(replace(wish, clear=())), 0.0, 60.0, None, whole=True)
+    assert counts[:3] == [11, 12, 13] and len(counts) > 4000

@@ -9,6 +9,9 @@ from typing import TYPE_CHECKING
 from closures import files
 from closures.edges.reading import read_edges
 from closures.edges.ways.registry import files_needed
+from closures.plan.band import BandWish
+from closures.plan.spacing import SpacingWish
+from closures.plan.top import NOT_BARE
 
 if TYPE_CHECKING:
     from closures.edges.reading import Edges
@@ -37,13 +40,19 @@ def supplies_of(plan: Plan, beside: files.Beside) -> bytes | None:
 
 
 def edges_of(plan: Plan, given: Given) -> Edges:
-    """Read a plan's edges; where only what lies on the edge was changed, they are read once.
+    """Read a plan's edges; where only what lies on the edge, or how, was changed, they are read once.
 
     Raises:
         DrawingError, EdgeError: as for `read_edges`.
     """
     named = tuple(anchor for anchor in plan.anchors if anchor.at is not None)
-    return _edges_once(replace(plan, anchors=named, clear=(), layers=()), given)
+    # Of the band an edge is read by its lap and by the side it was drawn from; of the spacing by nothing.
+    band = None if plan.band is None else BandWish(0.0, 0.0, 0.0, 0.0, plan.band.lap, plan.band.seen_from)
+    spacing = None if plan.spacing is None else SpacingWish()
+    told = replace(
+        plan, title="", bare=NOT_BARE, anchors=named, clear=(), layers=(), band=band, spacing=spacing, sheets=None
+    )
+    return _edges_once(told, given)
 
 
 @lru_cache(maxsize=8)

@@ -245,3 +245,15 @@ def pairs_that_meet(tree: Node) -> Iterator[tuple[int, int]]:
             waiting += [(branch, other) for branch in (one[3], one[4]) if branch]
         else:
             waiting += [(one, branch) for branch in (other[3], other[4]) if branch]
+
+
+Controls = tuple[tuple[float, float], tuple[float, float], tuple[float, float], tuple[float, float]]
+"""The four control points of a cubic."""
+
+
+def point_of(controls: Controls, t: float) -> tuple[float, float]:
+    """The point of a cubic by its control points, at a parameter from 0 to 1."""
+    u = 1 - t
+    a, b, c, d = u * u * u, 3 * u * u * t, 3 * u * t * t, t * t * t
+    (x0, y0), (x1, y1), (x2, y2), (x3, y3) = controls
+    return (a * x0 + b * x1 + c * x2 + d * x3, a * y0 + b * y1 + c * y2 + d * y3)

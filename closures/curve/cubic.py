@@ -17,6 +17,7 @@ from closures.curve.algebra import (
     bernstein_of,
     halves_of,
     length_by_rule,
+    point_of,
     quadratic_roots,
     roots_between,
     sign_changes,
@@ -91,10 +92,7 @@ class Cubic:
 
     def point(self, t: float) -> Point:
         """The point at a parameter from 0 to 1."""
-        u = 1 - t
-        a, b, c, d = u * u * u, 3 * u * u * t, 3 * u * t * t, t * t * t
-        (x0, y0), (x1, y1), (x2, y2), (x3, y3) = self.p0, self.p1, self.p2, self.p3
-        return (a * x0 + b * x1 + c * x2 + d * x3, a * y0 + b * y1 + c * y2 + d * y3)
+        return point_of((self.p0, self.p1, self.p2, self.p3), t)
 
     def derivative(self, t: float) -> Point:
         """The derivative by the parameter, in mm."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from itertools import pairwise
 
+from closures.curve.algebra import Controls, point_of
 from closures.curve.arc import Arc
 from closures.curve.cubic import Cubic
 from closures.curve.line import Line, Point
@@ -95,20 +96,21 @@ def _piece_commands(piece: OffsetPiece) -> list[Command]:
     while waiting:
         t0, t1 = waiting.pop()
         fitted = _hermite(piece, t0, t1)
-        off = max(math.dist(fitted.point(u), piece.point(t0 + (t1 - t0) * u)) for u in _HELD_AT)
+        off = max(math.dist(point_of(fitted, u), piece.point(t0 + (t1 - t0) * u)) for u in _HELD_AT)
         if off <= 0.5 * DRAWN_WITHIN_MM or t1 - t0 < _LEAST_STEP:
-            done.append(("C", *fitted.p1, *fitted.p2, *fitted.p3))
+            done.append(("C", *fitted[1], *fitted[2], *fitted[3]))
         else:
             middle = (t0 + t1) / 2
             waiting += [(middle, t1), (t0, middle)]
     return done
 
 
-def _hermite(piece: OffsetPiece, t0: float, t1: float) -> Cubic:
+def _hermite(piece: OffsetPiece, t0: float, t1: float) -> Controls:
+    """Control points of a cubic beside a piece: it is drawn and thrown away, and no length of it is asked."""
     one, other = piece.point(t0), piece.point(t1)
     (ax, ay), (bx, by) = piece.derivative(t0), piece.derivative(t1)
     third = (t1 - t0) / 3
-    return Cubic(
+    return (
         one,
         (one[0] + ax * third, one[1] + ay * third),
         (other[0] - bx * third, other[1] - by * third),

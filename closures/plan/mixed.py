@@ -32,13 +32,18 @@ class _Bare:
     numbers: tuple[str, ...]
 
 
-def bare_told(table: Mapping[str, Any], units_told: Units | None = None) -> Bare:
+Found = tuple[list[_Bare], set[str]]
+"""The keys with bare numbers, and the units that lengths have."""
+
+
+def bare_told(table: Mapping[str, Any], units_told: Units | None = None, found: Found | None = None) -> Bare:
     """Tell which numbers without a unit were taken for mm, where other lengths have a unit.
 
     Args:
         table: section name to section, as TOML gives it.
         units_told: what the plan says that its numbers mean, None where it does not say; where it says mm, those are
             told that stand among lengths in inches.
+        found: what `bare_numbers` found in it, where that was asked already.
 
     Returns:
         What is said of them.
@@ -46,7 +51,7 @@ def bare_told(table: Mapping[str, Any], units_told: Units | None = None) -> Bare
     has_inches = any(isinstance(leaf, str) and unit_of(leaf) in _OF_INCHES for _, leaf in leaves_of(table))
     if units_told == "in" or (units_told and not has_inches):
         return NOT_BARE
-    bare, units = _found_in(table)
+    bare, units = found or bare_numbers(table)
     if not bare or (units_told and units.isdisjoint(_OF_INCHES)):
         return NOT_BARE
     if not units:
@@ -85,14 +90,14 @@ def doubting_units(plan: Plan) -> Iterator[None]:
         raise
 
 
-def mixed_faults(table: Mapping[str, Any], naming: Naming) -> tuple[Fault, ...]:
+def mixed_faults(found: Found, naming: Naming) -> tuple[Fault, ...]:
     """Ask for the unit of each bare number among lengths in inches: mm and inches would both be a guess.
 
     Args:
-        table: as for `bare_told`.
+        found: the bare numbers of a plan.
         naming: how messages name a place.
     """
-    bare, units = _found_in(table)
+    bare, units = found
     if units.isdisjoint(_OF_INCHES):
         return ()
     faults = []
@@ -107,21 +112,29 @@ def mixed_faults(table: Mapping[str, Any], naming: Naming) -> tuple[Fault, ...]:
     return tuple(faults)
 
 
-def _found_in(table: Mapping[str, Any]) -> tuple[list[_Bare], set[str]]:
-    """The keys with bare numbers, and the units that lengths have."""
+def bare_numbers(table: Mapping[str, Any]) -> Found:
+    """Find the keys of a plan with bare numbers, and the units that its lengths have."""
     bare, seen = [], set()
     for section in SECTIONS:
         held = table.get(section.name)
         for nth, row in enumerate(held, start=1) if isinstance(held, list) else [(0, held)]:
             for path, kind, value in keys_of(section, row) if isinstance(row, Mapping) else ():
                 leaves = [leaf for _, leaf in leaves_of(value)]
+                has_bare = any(map(_may_be_bare, leaves))
+                if not has_bare and not any(isinstance(one, str) and unit_of(one) for one in leaves):
+                    continue
                 read = read_as(kind, value, "mm")
                 if read is not None and not isinstance(read, str):
                     seen |= {unit for one in leaves if isinstance(one, str) and (unit := unit_of(one))}
-                if read != read_as(kind, value, "in"):
+                if has_bare and read != read_as(kind, value, "in"):
                     numbers = (str(leaf) for leaf in leaves if not isinstance(leaf, str) or unit_of(leaf) is None)
                     bare.append(_Bare(section, nth, path, tuple(numbers)))
     return bare, seen
+
+
+def _may_be_bare(leaf: Any) -> bool:
+    """Whether a single value may hold a number without a unit."""
+    return not isinstance(leaf, str) or (unit_of(leaf) is None and any(map(str.isnumeric, leaf)))
 
 
 def keys_of(section: Section, held: Mapping[str, Any], path: tuple[str, ...] = ()) -> Iterator[tuple[Any, Kind, Any]]:

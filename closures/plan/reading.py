@@ -23,7 +23,7 @@ from closures.plan.garment_file import (
     title_of,
 )
 from closures.plan.kinds import Faults, Names, Place
-from closures.plan.mixed import bare_told, mixed_faults
+from closures.plan.mixed import bare_numbers, bare_told, mixed_faults
 from closures.plan.naming import FileNaming, Naming, edge_drawn, header, spoken_stem
 from closures.plan.plan import FIELD_OF, SECTIONS, TOP, Plan
 from closures.plan.section import Key, Section
@@ -107,7 +107,8 @@ def read_table(
     reader.units, reader.drawing = top.get("units", "mm"), top.get("drawing", "")
     reader.laps = laps_of(table)
     reader.tell_clashes(table)
-    reader.faults.found.extend(() if "units" in top else mixed_faults(table, naming))
+    bare = None if "units" in top else bare_numbers(table)
+    reader.faults.found.extend(() if bare is None else mixed_faults(bare, naming))
     fields = {field: reader.section(section, table.get(section.name)) for field, section in FIELD_OF.items()}
     reader.check_drawing(table)
     if known is not None:
@@ -119,7 +120,7 @@ def read_table(
         where=where,
         drawing=top.get("drawing"),
         supplies=top.get("supplies"),
-        bare=bare_told(table, top.get("units")),
+        bare=bare_told(table, top.get("units"), bare),
         **fields,
     )
     reader.hold_against(plan)

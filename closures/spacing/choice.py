@@ -41,6 +41,9 @@ from closures.spacing.wish import Wish
 
 _Row = tuple[float, ...]
 
+_CLEAR_MM = 1e-3
+"""A figure so far from its limit lies on the side on which its row does: a hundred times how fine it is found."""
+
 
 def best_row(wish: Wish) -> _Row | None:
     """Find the best row for a pitch, for a count, or of a count for a pitch; None where no row meets the rules."""
@@ -50,6 +53,46 @@ def best_row(wish: Wish) -> _Row | None:
         return row_for_pitch(wish, wish.pitch_mm)
     departure = least_departure(wish, wish.pitch_mm, wish.count)
     return None if departure is None else _row_near(wish, wish.pitch_mm, departure, wish.count)
+
+
+def can_look_even(wish: Wish) -> bool | None:
+    """Tell whether the best row would look even, by the figures that settle it and without making the row.
+
+    Returns:
+        whether there is a row and it looks even; None where a figure lies too near to its limit to tell, where one
+        closure alone may be the best row, or where closures keep off clear zones each by its own.
+    """
+    if wish.rooms is not None:
+        return None
+    if wish.pitch_mm is None:
+        return _can_look_even_of_count(wish, wish.count or 1)
+    if wish.count == 1 or (wish.count is None and place_alone(wish) is not None):
+        return None
+    departure = least_departure(wish, wish.pitch_mm, wish.count)
+    if departure is None:
+        return False
+    is_near = _is_below(departure.value, wish.even_departure * wish.pitch_mm)
+    if not is_near:
+        return is_near
+    spread, _ = least_spread_near(wish, wish.pitch_mm, departure, wish.count)
+    return _is_below(spread.value, wish.even_spread * wish.pitch_mm)
+
+
+def _can_look_even_of_count(wish: Wish, count: int) -> bool | None:
+    if count == 1 or wish.even_spread > wish.even_departure:
+        return None
+    known = least_departure(wish, even_gap(wish, count), count)
+    if known is None:
+        return False
+    spread, _ = least_spread(wish, count, known.gates)
+    # No gap is further from the mean of all than the largest is from the smallest; the mean goes by the ends.
+    least, most = (wish.length_mm - wish.first[n] - wish.last[n] for n in (1, 0))
+    told = {_is_below(spread.value, wish.even_spread * long / (count - 1)) for long in (least, most)}
+    return told.pop() if len(told) == 1 else None
+
+
+def _is_below(found_mm: float, limit_mm: float) -> bool | None:
+    return None if abs(found_mm - limit_mm) < _CLEAR_MM else found_mm < limit_mm
 
 
 def row_for_pitch(wish: Wish, pitch_mm: float) -> _Row | None:

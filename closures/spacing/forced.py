@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from closures.frozen import frozen
 from closures.lengths import SAME_MM
-from closures.spacing.choice import best_row
+from closures.spacing.choice import best_row, can_look_even
 from closures.spacing.mending import End, anchor_offers, clear_offers, end_offers
 from closures.spacing.reason import unmet_pitch
 from closures.spacing.unlike import closed_in
@@ -76,6 +76,9 @@ def what_would_end_it(wish: Wish, forced: Forced, show: Show, step_mm: float) ->
     """
 
     def works(changed: Wish) -> bool:
+        told = can_look_even(changed)
+        if told is not None:
+            return told
         places = best_row(changed)
         return places is not None and looks_even(changed, places)
 

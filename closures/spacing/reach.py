@@ -150,11 +150,21 @@ def reach(
         following = _cut(
             reached, opens[len(levels)] if opens else line.open, *_still(line, count, len(levels) + 1, lo_mm, hi_mm)
         )
-        if count is None and len(levels) > 1 and following == level:
+        if count is None and len(levels) > 1 and (following == level or (not works and _stands(level, following))):
             break
         level = following
         levels.append(level)
     return levels, works
+
+
+def _stands(level: Level, following: Level) -> bool:
+    """Whether a pass for any count has come as far as it ever will.
+
+    Where every stretch ends where it ended before, nothing further on is reached any more: what lies lower reaches no
+    further. Only the slack of the least gap goes on to shift where stretches begin, and where closures may touch, that
+    would be a pass of thousands of steps.
+    """
+    return len(following) == len(level) and all(one[1] == other[1] for one, other in zip(level, following, strict=True))
 
 
 def _still(line: RuledLine, count: int | None, closure: int, lo_mm: float, hi_mm: float) -> Interval:

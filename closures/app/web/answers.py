@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import re
-import tomllib
 import unicodedata
 import zipfile
 from collections.abc import Mapping
@@ -22,6 +21,7 @@ from closures.app.web.size_grid import awaited_grid
 from closures.app.web.table import ELSEWHERE
 from closures.app.web.telling import banner, form_parts, keeping, picture_parts
 from closures.catalogue.loading import load_catalogue
+from closures.plan.editing import value_of
 
 if TYPE_CHECKING:
     from starlette.requests import Request
@@ -88,15 +88,14 @@ def redraw_parts(bench: Bench, hand: Hand, seq: str, rows: str = "") -> dict[str
 
 def _has_more_rows(bench: Bench) -> bool:
     """Whether the last step has other rows than the one before it."""
-    now, before = (tomllib.loads(step.text) for step in (bench.step, bench.steps[max(bench.at - 1, 0)]))
-    return any(len(now.get(one.name, ())) != len(before.get(one.name, ())) for one in REPEATED)
+    texts = (bench.step.text, bench.steps[max(bench.at - 1, 0)].text)
+    return any(len({len(value_of(text, one.name) or ()) for text in texts}) > 1 for one in REPEATED)
 
 
 def _has_other_rows(bench: Bench, rows: str) -> bool:
     """Whether a plan has other rows than the form that is seen."""
-    held = tomllib.loads(bench.step.text)
     told = (one.partition(".") for one in rows.split(",") if one)
-    return any(str(len(held.get(section, ()))) != many for section, _, many in told)
+    return any(str(len(value_of(bench.step.text, section) or ())) != many for section, _, many in told)
 
 
 def _waiting(bench: Bench) -> Mapping[str, str]:

@@ -118,10 +118,11 @@ def _places_on(line: Curve) -> tuple[tuple[Point, Point], ...]:
     return tuple((line.point_at(s), line.tangent_at(s)) for s in along)
 
 
-def far_side(laps: Laps, lap: Lap) -> list[Point]:
+@lru_cache(maxsize=16)
+def far_side(laps: Laps, lap: Lap) -> tuple[Point, ...]:
     """Where the garment is no longer shown on one lap's side."""
     far = garment_mm(laps, lap)
-    return [lap.moved_in(point, tangent, far) for point, tangent in _places_on(lap.line)]
+    return tuple(lap.moved_in(point, tangent, far) for point, tangent in _places_on(lap.line))
 
 
 def _garment(laps: Laps, lap: Lap) -> str:

@@ -154,7 +154,7 @@ def values_of(text: str) -> dict[str, str]:
 
 @lru_cache(maxsize=16)
 def _values_of(text: str) -> Mapping[str, str]:
-    table = tomllib.loads(text)
+    table = value_of(text, "")
     values: dict[str, str] = {}
     for section in (TOP, *SECTIONS):
         held = table.get(section.name) if section.name else table

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from closures.app.job import Answer, check_plan, is_roll, place_plan, result_files
+from closures.app.known_names import names_known
 from closures.app.options import lettered_as
 from closures.app.sizing import pages_of_sizes, place_sizes, plan_held, size_files
 from closures.app.web.kept import Kept
@@ -21,6 +21,9 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 
+_PLANS: Kept[Plan] = Kept(30_000_000, 64)
+_PLAN_BYTES = 20_000
+"""About what a plan takes beside its text."""
 _ANSWERS: Kept[Answer] = Kept(100_000_000, 64)
 _ANSWER_BYTES = 400_000
 _PER_BYTE_READ = 6
@@ -29,12 +32,18 @@ _PER_BYTE_READ = 6
 
 def plan_of(bench: Bench, step: Step | None = None) -> Plan:
     """Read the plan in hand."""
-    return _plans((step or bench.step).text, bench.title)
+    text = (step or bench.step).text
+    return _PLANS.made((text, bench.title), lambda: read_plan(text.encode(), bench.title), _PLAN_BYTES + len(text))
 
 
-@lru_cache(maxsize=64)
-def _plans(text: str, title: str) -> Plan:
-    return read_plan(text.encode(), title)
+def read_new(bench: Bench, text: str) -> Plan:
+    """Read a text that is to become the plan in hand, and look up the names of its cloths and closures.
+
+    Raises:
+        ClosureError: it cannot be read.
+    """
+    plan = read_plan(text.encode(), bench.title, names_known(bench.files))
+    return _PLANS.put((text, bench.title), plan, _PLAN_BYTES + len(text))
 
 
 def answer_of(bench: Bench, step: Step | None = None) -> Answer:

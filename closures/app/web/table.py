@@ -27,7 +27,7 @@ from closures.app.web.kept import Kept
 from closures.app.web.lettered import check_letters
 from closures.app.web.moves import InHand, in_units, locked
 from closures.app.web.own_names import own_names
-from closures.app.web.placed import answer_of, plan_of
+from closures.app.web.placed import answer_of, plan_of, read_new
 from closures.app.web.tried import tried
 from closures.app.web.waiting import moved_along
 from closures.app.web.wording import in_fields, of_a_plan, offers_in_words, place_of, sentences_of
@@ -238,7 +238,7 @@ def with_typed(bench: Bench, typed: Mapping[str, str]) -> Bench:
     step = bench.step
 
     def attempt(text: str) -> None:
-        read_plan(text.encode(), bench.title, names_known(bench.files))
+        read_new(bench, text)
         answer_of(bench, replace(step, text=text, gesture=""))
 
     def places(error: ClosureError, text: str) -> tuple[str, ...]:
