@@ -151,6 +151,10 @@ class EdgeError(ClosureError):
     """An edge or a closing line that a band cannot follow."""
 
 
+class UpsideDownError(EdgeError):
+    """An edge that runs up where the levels of its plan go down."""
+
+
 class SpacingError(ClosureError):
     """Wishes that no row of closures can meet."""
 

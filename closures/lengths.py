@@ -330,7 +330,8 @@ def _refuse_senseless(length_mm: Fraction, text: object, least_mm: float | None,
         raise LengthError(f"{shown} is nothing", where=where, mend="Write a length of more than 0.")
     if least_mm is not None and length_mm < least_mm:
         if least_mm == 0:
-            raise LengthError(f"{shown} is negative", where=where, mend="Write a length of 0 or more.")
+            least = "0 or more" if zero else "more than 0"
+            raise LengthError(f"{shown} is negative", where=where, mend=f"Write a length of {least}.")
         raise LengthError(f"{shown} is too little", where=where, mend=f"Write {format_mm(least_mm)} or more.")
     if length_mm and abs(length_mm) < SMALLEST_MM:
         raise LengthError(f"{shown} is too small to be meant", where=where, mend="Write 0, or a length in mm.")

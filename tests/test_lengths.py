@@ -360,3 +360,8 @@ def test_a_point_that_can_only_part_decimals_is_taken(text: str) -> None:
 
 def test_a_bare_number_of_inches_parts_decimals() -> None:
     assert more_than_nothing("1.200", Place(Where(), "straight", "in")) == pytest.approx(1.2 * 25.4)
+
+
+def test_a_length_that_may_not_be_nothing_is_asked_for_as_more_than_nothing() -> None:
+    with pytest.raises(LengthError, match=r"'-1 in' is negative\. Write a length of more than 0\."):
+        parse_length_mm("-1 in", "in", zero=False)

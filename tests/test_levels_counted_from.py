@@ -229,3 +229,15 @@ def test_told_zero_is_said_of_each_size_once_where_sizes_are_alike():
     assert sizes_terminal(sizes).count("as was told") == 1 and line in " ".join(sizes_terminal(sizes).split())
     assert f"- {line}" in sizes_page(sizes).decode()
     assert line in _words(size_files(sizes, "a4")["marking.pdf"])
+
+
+def test_one_size_drawn_from_the_hem_up_is_told_to_turn_its_own_line():
+    """To reverse the edge of the plan would turn the lines of all the other sizes."""
+    drawn = UPWARDS.replace(b'<path id="e" d="M 200 620 V 40"/>', b'<path id="e-S" d="M 200 40 V 620"/>')
+    drawn = drawn.replace(b"<circle", b'<path id="e-M" d="M 200 630 V 40"/><circle', 1)
+    text = 'drawing = "f.svg"' + FRONT.replace('straight = "600 mm"', 'path = "e-S"\nlevel_zero = "shoulder"') + BUST
+    text += '[sizes]\nnames = ["S", "M"]\nbase = "S"\nhold = "count"\npath = "e-{size}"\n'
+    sizes = check_sizes(read_plan(text.encode(), "plan.toml"), {"f.svg": drawn})
+    (refused,) = sizes.refused
+    assert refused.name == "M" and refused.why.startswith("the neck lies 590 mm lower in the drawing than the hem")
+    assert "Turn the line of this size round in the drawing" in refused.why and "reverse" not in refused.why

@@ -103,6 +103,19 @@ def test_what_tells_no_key_is_refused(text: str, says: str) -> None:
         read_told([text])
 
 
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [
+        ('title = "Linen blouse"', "Linen blouse"),
+        ('edge.level_zero = "-80 mm"', "-80 mm"),
+        ('edge.straight = 24"', '24"'),
+        ('title = The "good" one', 'The "good" one'),
+    ],
+)
+def test_quotes_that_a_plan_file_would_have_are_no_part_of_a_value(text: str, value: str) -> None:
+    assert [one.value for one in read_told([text])] == [value]
+
+
 def test_the_command_takes_it_and_names_it(tmp_path: Path) -> None:
     path = tmp_path / "a.toml"
     path.write_text(TEXT)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.edges.hand import UPRIGHT
-from closures.errors import EdgeError, in_section
+from closures.errors import UpsideDownError, in_section
 from closures.lengths import format_length
 from closures.placing.garment import runs_up
 from closures.placing.usual_row import Usual
@@ -99,7 +99,7 @@ def refuse_falling_levels(plan: Plan, laps: Laps) -> None:
     does, levels down the body are negative, and where they begin lies beneath the first end.
 
     Raises:
-        EdgeError: the levels and the direction of the edge contradict each other.
+        UpsideDownError: the levels and the direction of the edge contradict each other.
     """
     edge, wish, garment = laps.over.edge, plan.edge, laps.garment
     if wish is None or garment.opens not in UPRIGHT or not runs_up(edge):
@@ -117,7 +117,7 @@ def refuse_falling_levels(plan: Plan, laps: Laps) -> None:
         named = in_a_row(below[:_MOST_NAMED])
         told = f"the levels of {named} are told" if below[1:] else f"the level of {named} is told"
         told += " straight down"
-    raise EdgeError(
+    raise UpsideDownError(
         f"the {first} lies {lower} lower in the drawing than the {last}, and {told}",
         where=in_section("edge"),
         mend=f"If the edge was drawn from the {last} to the {first}, {turn} under [edge]. If the drawing lies upside "

@@ -76,10 +76,16 @@ def _read(text: str) -> Told | tuple[str, str]:
         if isinstance(key.kind, Section):
             inner = key.kind
         elif n == len(rest) - 1:
-            return Told(section.name, nth, tuple(rest), meant(key.kind, match["value"]))
+            return Told(section.name, nth, tuple(rest), meant(key.kind, _bare(match["value"])))
         else:
             inner = None
     return "it is a table", f"Tell one of its keys, such as {match['name']}.{inner.keys[0].name if inner else ''}."
+
+
+def _bare(value: str) -> str:
+    """Give what stands within quotes that a plan file would have."""
+    inner = value.strip()[1:-1]
+    return inner if value.strip() == f'"{inner}"' and '"' not in inner else value
 
 
 def in_table(table: dict[str, Any], told: Iterable[Told]) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Protocol
 
-from closures.errors import ClosureError, PlanError, naming
+from closures.errors import ClosureError, PlanError, UpsideDownError, naming
 from closures.frozen import frozen
 from closures.jobs.sizes.counts import DepartureOf, OneCount, SizeCounts, counts_of_all, one_count
 from closures.jobs.sizes.family import plan_of_size
@@ -167,7 +167,7 @@ def _try(plan: Plan, held: Held, check: Callable[[Plan], Checked], known: tuple[
             # The base was placed already, to find what is held: whatever that is, it is as its own plan has it.
             answer = known[1] if known[0] in (own, plan) else check(own)
         except ClosureError as error:
-            costs.append(Cost(kept, refused=str(error)))
+            costs.append(Cost(kept, refused=_reason(error)))
         else:
             answers[kept] = answer
     nearest = _nearest(plan, held, check, answers) if near else None
@@ -175,6 +175,13 @@ def _try(plan: Plan, held: Held, check: Callable[[Plan], Checked], known: tuple[
         answers["count"] = _even_enough(plan, held, check, answers["count"])
     costs += [cost_of(kept, held, answer.placement, answer.findings) for kept, answer in answers.items()]
     return _Tried(plan, answers, tuple(sorted(costs, key=lambda cost: kinds.index(cost.kept))), nearest)
+
+
+def _reason(error: ClosureError) -> str:
+    """Say why a size cannot be placed where another one was: what would turn the lines of all is no mend of one."""
+    if not isinstance(error, UpsideDownError):
+        return str(error)
+    return f"{error.faults[0].what}. Turn the line of this size round in the drawing: others run the other way."
 
 
 def _even_enough(plan: Plan, held: Held, check: Callable[[Plan], Checked], nearest: Checked) -> Checked:

@@ -125,10 +125,11 @@ class _Reckoner:
         self.units = plan.units
         thickness = strap_thickness_mm(belt.thickness_mm, plan.layers, catalogue)
         if thickness is None:
+            such_as = {"mm": "3.2 mm", "in": "1/8 in"}[plan.units]
             raise PlanError(
                 "its thickness is not known, and its inside and its middle differ by more than three times that",
                 where=in_section("belt", "thickness"),
-                mend='Add thickness = "3.2 mm", measured, or a [[layer]] for each cloth in it.',
+                mend=f'Add thickness = "{such_as}", measured, or a [[layer]] for each cloth in it.',
             )
         self.thickness = thickness
         own = belt.between_rims_mm
