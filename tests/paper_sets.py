@@ -4,17 +4,22 @@ from __future__ import annotations
 
 import io
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
+from pathlib import Path as FilePath
 
 import pdfplumber
+from shapely import LineString, Point, Polygon, STRtree, box
+from shapely.affinity import rotate, translate
 
 from closures.app.job import Answer, load_plan, place_plan
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.extra import Drawn
 from closures.drawing.extras.registry import asked_for, further_pieces
-from closures.drawing.ink.shapes import Circle, Group, Item, Words
+from closures.drawing.ink.lettering import ink_of, start_of, width_of
+from closures.drawing.ink.room import points_on
+from closures.drawing.ink.shapes import PAPER, Circle, Command, Group, Item, Path, Words
 from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.paper.booklet import Templates, lay_templates
 from closures.drawing.paper.laying import LaidPiece
@@ -25,7 +30,7 @@ from closures.drawing.write.pdf import write_pages
 from closures.plan.reading import read_plan
 
 MM = 72 / 25.4
-TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
+TEMPLATES = FilePath(__file__).resolve().parent.parent / "templates"
 PLAN = """
 title = "{title}"
 units = "{units}"
@@ -312,3 +317,61 @@ def extra_of(answer: Answer, name: str) -> tuple[tuple[Item, ...], str]:
             elif isinstance(part, Key):
                 said += [row.text for row in part.rows]
     return tuple(items), " ".join(said)
+
+
+def strokes_of(items: tuple[Item, ...]) -> list[LineString]:
+    """Every line that is drawn, as far as it shows: what is white, as behind the words of a zone, covers what lies under it."""
+    found: list[LineString] = []
+    for item, clips in _clipped(items):
+        if isinstance(item, Path) and item.pen == PAPER:
+            white = Polygon(list(points_on(item.commands, 0.5)))
+            found = [stroke.difference(white) for stroke in found]
+            continue
+        drawn = [Point(item.x, item.y).buffer(item.r).exterior] if isinstance(item, Circle) else []
+        if isinstance(item, Path):
+            drawn = [LineString(list(points_on(commands, 0.5))) for commands in _subpaths(item.commands)]
+        for stroke in drawn:
+            for clip in clips:
+                stroke = stroke.intersection(clip)
+            found.append(stroke)
+    return [stroke for stroke in found if not stroke.is_empty]
+
+
+def _clipped(items: tuple[Item, ...], clips: tuple[Polygon, ...] = ()) -> Iterator[tuple[Item, tuple[Polygon, ...]]]:
+    """Everything that is drawn, from the lowest, with the figures outside which nothing of it shows."""
+    for item in items:
+        if isinstance(item, Group):
+            yield from _clipped(item.items, (*clips, Polygon(item.clip).buffer(0.0)) if item.clip else clips)
+        else:
+            yield item, clips
+
+
+def _subpaths(commands: tuple[Command, ...]) -> list[list[Command]]:
+    """A path as the lines that it is drawn in, closed ones with their last stroke."""
+    found: list[list[Command]] = []
+    for name, *rest in commands:
+        if name == "M":
+            found.append([])
+        found[-1].append(("L", *found[-1][0][1:]) if name == "Z" else (name, *rest))
+    return [one for one in found if len(one) > 1]
+
+
+def ink_box(words: Words) -> Polygon:
+    """The room of a row of letters, turned as they are, a hair within their ink."""
+    low, high = ink_of(words.text, words.weight)
+    left = start_of(words)[0]
+    right = left + width_of(words.text, words.size_mm, words.weight)
+    level = box(left, -high * words.size_mm, right, -low * words.size_mm).buffer(-0.1, join_style="mitre")
+    return translate(rotate(level, words.angle_deg, origin=(0.0, 0.0)), words.x, words.y)
+
+
+def words_on_lines(items: tuple[Item, ...]) -> list[str]:
+    """The words that lie on a line of a drawing."""
+    strokes = strokes_of(items)
+    tree = STRtree(strokes)
+    return [
+        words.text
+        for words in words_on(items)
+        for room in [ink_box(words)]
+        if words.text.strip() and any(room.intersection(strokes[k]).length > 0.05 for k in tree.query(room))
+    ]

@@ -13,7 +13,19 @@ from functools import partial
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from paper_sets import ODD, STARTING, answer_of, dots_of, groups, laid, leaves, pdf_of, rings_of, words_on
+from paper_sets import (
+    ODD,
+    STARTING,
+    answer_of,
+    dots_of,
+    groups,
+    laid,
+    leaves,
+    pdf_of,
+    rings_of,
+    words_on,
+    words_on_lines,
+)
 from shapely import LineString, Polygon
 
 from closures.catalogue.loading import load_catalogue, paper_keys
@@ -33,7 +45,7 @@ from closures.drawing.ink.upright import LEAST_DEG, MOST_DEG, upright
 from closures.drawing.marking import Marking
 from closures.drawing.paper.booklet import lay_templates, template_page
 from closures.drawing.paper.join_places import CLEAR_MM, LEAST_CLEAR_MM, OVERLAP_MM, Closed, Thing
-from closures.drawing.paper.joins import ring_depths
+from closures.drawing.paper.joins import draw_join_after, draw_join_before, ring_depths
 from closures.drawing.paper.laying import LaidPiece
 from closures.drawing.paper.letters import letter_of
 from closures.drawing.paper.packing import empty_page, fewest, pack, pages_taken
@@ -47,6 +59,7 @@ from closures.drawing.sheets.lanes import STRIDE_MM, letter_rows
 from closures.drawing.sheets.lap_drawing import draw_lap, whole_part
 from closures.drawing.sheets.lettered import Lettered
 from closures.drawing.sheets.spread import Spread
+from closures.drawing.sheets.view import Spot
 from closures.errors import OutputError
 
 PAPERS = ("a4", "letter")
@@ -306,6 +319,26 @@ def test_words_of_a_piece_lie_on_no_other_words_and_on_no_mark(name: str, large:
                 for j in range(k):
                     assert is_apart(box, boxes[j]), (words[k].text, words[j].text)
                 assert all(is_apart(box, mark) for mark in marks), words[k].text
+
+
+@pytest.mark.parametrize(("name", "large"), LARGE_OR_NOT)
+def test_words_of_a_piece_lie_on_no_line(name: str, large: bool) -> None:
+    """The tail of a letter that lies on an edge or on a taping ring makes both hard to read."""
+    for pieces in pieces_by_page(name, "a4", large):
+        for piece in pieces:
+            assert not words_on_lines(piece.piece.items), piece.piece.name
+
+
+@pytest.mark.parametrize("along", [(1.0, 0.0), (0.995, 0.0999), (0.97, -0.243), (0.8, 0.6)])
+@pytest.mark.parametrize("size_mm", [USUAL_TYPE.figure, type_scale(True).figure])
+def test_letter_of_a_ring_stands_off_its_ring_and_its_cross_on_a_strip_that_leans(
+    along: tuple[float, float], size_mm: float
+) -> None:
+    inward = (-along[1], along[0])
+    for letter in "acgjmpqwy":
+        for draw in (draw_join_after, draw_join_before):
+            group = draw(Spot((0.0, 0.0), along, inward, (0.0, 0.0), 15.0, 15.0), letter, ("on top",), size_mm, Room())
+            assert letter not in words_on_lines(group.items)
 
 
 @pytest.mark.parametrize(("name", "large"), LARGE_OR_NOT)

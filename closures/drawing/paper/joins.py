@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.figures import lettered_along
-from closures.drawing.ink.lettering import CAP_HEIGHT, width_of
+from closures.drawing.ink.lettering import ink_of, width_of
 from closures.drawing.ink.shapes import CUT, FINE, LINE, Circle, Group, Item, Pen, Point, Weight, Words, line, strokes
 from closures.drawing.paper.join_places import CLEAR_MM, OVERLAP_MM
 
@@ -34,9 +34,13 @@ LEAST_BETWEEN_RINGS_MM = 30.0
 JOIN_MARGIN_MM = 6.0
 """What a part has before the line on which it is trimmed."""
 
-_LINES_ON_MM = 7.0
+_LINES_ON_MM = 5.5
 _WORDS_AT_MM = 9.6
 _ZIGZAG_MM = 3.0
+_OFF_CROSS_MM, _OFF_RING_MM = 0.4, 0.25
+"""From the box of a letter to the arms and to the ring that it stands by; a corner of the box holds little ink."""
+
+_STEP_OUT_MM = 0.1
 
 
 def lines_end_mm() -> float:
@@ -105,8 +109,8 @@ def words_laid_on(strips: Sequence[str], number: int, letter: str, is_lap: bool)
     """
     full = f"cut on this line, lay on {strips[0]} {number}"
     shorter = (f"cut, {way} {strip} {number}" for strip in strips for way in ("lay on", "on"))
-    # A number alone tells nobody on which lap's part.
-    alone = () if is_lap else (f"cut, lay on {number}", f"cut, on {number}")
+    # A number alone tells nobody on which lap's part; that the dashed line is cut on, the cover tells as well.
+    alone = (f"on {strips[-1]} {number}",) if is_lap else (f"cut, lay on {number}", f"cut, on {number}")
     return (f"{full}: ring {letter} on ring {letter}", full, *shorter, *alone)
 
 
@@ -141,11 +145,30 @@ def _ring(spot: Spot, depth: float, letter: str, side: Point, size_mm: float, ro
     x, y = spot.moved(0.0, depth)
     arms = ((RING_ARM_MM, 0.0), (0.0, RING_ARM_MM))
     cross = strokes(((spot.moved(-u, depth - v), spot.moved(u, depth + v)) for u, v in arms), FINE)
-    lx, ly = spot.moved(side[0] * (1.5 + 0.3 * size_mm), depth + side[1] * (1.3 + 0.36 * size_mm))
-    name = Words(lx, ly + CAP_HEIGHT / 2 * size_mm, letter, size_mm, "middle", 0.0, "bold")
+    off = _off_ring(letter, size_mm, spot, side)
+    lx, ly = spot.moved(off[0], depth + off[1])
+    low, high = ink_of(letter, "bold")
+    name = Words(lx, ly + (low + high) / 2 * size_mm, letter, size_mm, "middle", 0.0, "bold")
     # A tail as that of a g, and every larger letter, hangs out of the room that the ring takes.
     room.take(box_of(name))
     return (cross, Circle(x, y, RING_MM, LINE, "ring"), name)
+
+
+def _off_ring(letter: str, size_mm: float, spot: Spot, side: Point) -> Point:
+    """How far from a ring's middle that of its letter's ink stands, along the strip and across, clear of arms and ring.
+
+    The letter stands level however the strip leans: its corners then reach towards the cross, and it goes further out.
+    """
+    low, high = ink_of(letter, "bold")
+    half_w, half_h = width_of(letter, size_mm, "bold") / 2, (high - low) * size_mm / 2
+    (ax, ay), (bx, by) = spot.along, spot.inward
+    along = max(1.5 + 0.3 * size_mm, half_w * abs(ax) + half_h * abs(ay) + _OFF_CROSS_MM)
+    across = max(1.3 + 0.36 * size_mm, half_w * abs(bx) + half_h * abs(by) + _OFF_CROSS_MM)
+    while True:
+        x, y = (along * side[0] * a + across * side[1] * b for a, b in ((ax, bx), (ay, by)))
+        if math.hypot(max(abs(x) - half_w, 0.0), max(abs(y) - half_h, 0.0)) >= RING_MM + _OFF_RING_MM:
+            return side[0] * along, side[1] * across
+        across += _STEP_OUT_MM
 
 
 def _across(spot: Spot, along_mm: float, depth: float, text: str, size_mm: float, weight: Weight = "regular") -> Words:

@@ -134,7 +134,7 @@ def seen_sizes(sizes: Sizes, lap: LapName, flipped: bool) -> list[SeenSize]:
     return seen
 
 
-def lines_of(one: SeenSize, pen: Pen) -> list[Item]:
+def lines_of(one: SeenSize, pen: Pen) -> list[Path]:
     lap = one.view.lap
     lines = [lap.line, *(other.laps[lap.name].line for other in one.size.placement.beside if len(other.marks) > 1)]
     return [one.path(pen, lap.edge), *(one.path(closing_pen(pen), line) for line in lines)]

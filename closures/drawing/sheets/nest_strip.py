@@ -234,13 +234,15 @@ def _draw(nest: _Nest, part: Part) -> Piece:
         told = (
             f"size {name}, {one.view.lap.name} lap, part {part.number} of {part.count}: its edge and its closing line"
         )
-        drawn = tuple(lines_of(one, nest.pens[one.index]))
-        lines = Group(f"lines-{nest.slugs[name]}", told, drawn, clip=clip, tag="Figure")
+        drawn = lines_of(one, nest.pens[one.index])
+        lines = Group(f"lines-{nest.slugs[name]}", told, tuple(drawn), clip=clip, tag="Figure")
         inside = (lines, *labels.get(one.index, ()), *crosses[one.index])
         layers.append(Group(f"size-{nest.slugs[name]}", f"size {name}", inside, name))
         for item in inside:
             if item is not lines:
                 room.take(box_of(item))
+        for path in drawn:
+            room.take_path(path.commands)
 
     def edge_at(along_mm: float) -> Point | None:
         at = nest.outermost_edge_at(along_mm)
@@ -318,11 +320,15 @@ def _joins(nest: _Nest, part: Part, spot: Callable[[float], Spot], room: Room) -
 def _clip(nest: _Nest, part: Part, turn: Rigid) -> tuple[Point, ...]:
     if part.count == 1:
         return ()
-    low, high = part.low_mm, part.high_mm + (lines_end_mm() if part.after == "join" else 0.0)
+    low, high = part.low_mm, part.high_mm
     count = max(1, math.ceil((high - low) / _STEP_MM))
     spots = [nest.spot(low + (high - low) * k / count) for k in range(count + 1)]
     edge = [one.moved(0.0, -one.to_edge_mm) for one in spots]
     inner = [one.moved(0.0, one.to_inner_mm) for one in spots]
+    if part.after == "join":
+        # Straight across, as the words beyond are lettered, however the line bends there.
+        edge.append(spots[-1].moved(lines_end_mm(), -spots[-1].to_edge_mm))
+        inner.append(spots[-1].moved(lines_end_mm(), spots[-1].to_inner_mm))
     return tuple(turn.point(point) for point in (*edge, *reversed(inner)))
 
 
