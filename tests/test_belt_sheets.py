@@ -513,6 +513,64 @@ def test_leaders_of_marks_in_two_rows_cross_no_other_and_reach_no_figures_by_ano
                 assert min(marks.values(), key=lambda at: math.dist(at, stop)) == own
 
 
+THREE_IN_A_CUFF = """
+title = "Gauntlet cuffs"
+[row]
+piece = "cuff"
+length = "250 mm"
+height = "90 mm"
+over = [["13 mm", "15 mm"], ["13 mm", "45 mm"], ["13 mm", "75 mm"]]
+under = [["13 mm", "15 mm"], ["13 mm", "45 mm"], ["13 mm", "75 mm"]]
+ends = "rounded"
+corner = "15 mm"
+allowance = "10 mm"
+[closure]
+kind = "prong snap"
+size = "15 L"
+[[layer]]
+cloth = "poplin"
+count = 2
+"""
+
+
+@pytest.mark.parametrize("text", [THREE_IN_A_CUFF, FOUR_ON_A_CUFF], ids=["three", "four"])
+def test_height_over_the_lower_edge_stands_nearest_to_its_own_mark_or_is_led_to_it(text):
+    """Of three marks one above the other the last row of the first one's figures reached over to the second."""
+    answer = place_plan(read_plan(text.encode(), "cuff.toml"), None, "outside")
+    seen = 0
+    for subject in subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", None):
+        for end in strap_ends(subject, whole=False):
+            drawing = draw_end(end, whole_end(end), strap_rows(end, whole_end(end), ""))
+            (words,) = [group for group in drawing.items if group.id == "words"]
+            marks = {mark.n: (end.view.point(*mark.at), mark.y_mm) for mark in end.carried()}
+            strokes = [leaf for leaf in leaves(words.items) if isinstance(leaf, Stroke) and leaf.pen == FINE]
+            ways = [tuple(tuple(map(float, command[1:])) for command in one.commands) for one in strokes]
+            for one in leaves(words.items):
+                if not (isinstance(one, Words) and one.text.endswith((" mm up", " in up"))):
+                    continue
+                own = {
+                    n
+                    for n, (_, y) in marks.items()
+                    if one.text.startswith(both_ways(end.half - y, end.subject.units)[0])
+                }
+                x0, y0, x1, y1 = box_of(one)
+                off = {
+                    n: math.hypot(max(x0 - x, x - x1, 0.0), max(y0 - y, y - y1, 0.0))
+                    for n, ((x, y), _) in marks.items()
+                }
+                # A stub says nothing: the arm of the mark's own cross runs the same way.
+                led = [
+                    a for a, b in ways if math.dist(a, b) > 8.0 and x0 - 9.0 < b[0] < x1 and y0 - 9.0 < b[1] < y1 + 1.0
+                ]
+                to = {min(marks, key=lambda n: math.dist(marks[n][0], a)) for a in led}
+                # Beside its number a figure is read with it.
+                heads = [box_of(w) for w in leaves(words.items) if isinstance(w, Words) and w.text in map(str, own)]
+                to |= own if any(abs(head[2] - x0) < 3.0 and abs(head[3] - y1) < 8.0 for head in heads) else set()
+                assert min(off, key=lambda n: off[n]) in own or to & own, (end.lap.name, one.text)
+                seen += 1
+    assert seen >= 6
+
+
 LEATHER = """
 title = "Narrow leather belt"
 [belt]

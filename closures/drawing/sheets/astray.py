@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.apart import crossings
+from closures.drawing.ink.extents import boxes_of_words, union
 from closures.drawing.ink.shapes import FINE, Item, Path, Point
-from closures.drawing.sheets.labels import box_of_words
 
 if TYPE_CHECKING:
     from closures.drawing.ink.room import Room
@@ -40,7 +40,7 @@ def is_astray(label: Label, placed: Sequence[Item], leaders: Sequence[tuple[Poin
         return True
     if label.head:
         return False
-    x0, y0, x1, y1 = box_of_words(placed)
+    x0, y0, x1, y1 = union(boxes_of_words(placed))
 
     def off(at: Point) -> float:
         return math.dist(at, (min(max(at[0], x0), x1), min(max(at[1], y0), y1)))

@@ -7,10 +7,10 @@ from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
-from itertools import chain, tee
+from itertools import accumulate, chain, pairwise, tee
 from typing import TYPE_CHECKING
 
-from closures.drawing.ink.extents import between, box_of, meets, union, way_out_of
+from closures.drawing.ink.extents import between, meets, way_out_of
 from closures.drawing.ink.lettering import CAP_HEIGHT, width_of, wrapped
 from closures.drawing.ink.room import Target
 from closures.drawing.ink.shapes import FINE, Item, Point, Weight, Words, line
@@ -154,7 +154,6 @@ def _is_good(
     room: Room,
 ) -> bool:
     """Tell whether a leader meets nothing on its way and ties the words in a box to their mark, and to no other."""
-    # In a crowded row most end here.
     if not room.lets_through(*leader, own.ink if own else None):
         return False
     # Out of a slit across the row the leader says its place along as well from the far end.
@@ -244,8 +243,7 @@ def _free_boxes(label: Label, own: Target | None, others: Sequence[Target], room
 def _free_straight_out(label: Label, others: Sequence[Target], room: Room) -> Iterator[Box]:
     """Free places straight out of a mark in a crowded row: a number set aside would stand by a neighbour."""
     width, height = block_size(label)
-    is_crowded = _nearest_mm(label, others) < max(_CROWDED_MM, _beside_row_mm(label) + 1.0)
-    outs = range(_STRAIGHT_OUT if is_crowded else 0)
+    outs = range(_STRAIGHT_OUT if _nearest_mm(label, others) < max(_CROWDED_MM, _beside_row_mm(label) + 1.0) else 0)
     centres = (_at(label, _STEP_MM * k, shift, width, height) for shift in _STRAIGHT_SHIFTS_MM for k in outs)
     return _free((_box_about(centre, width, height) for centre in centres), room)
 
@@ -325,9 +323,7 @@ def _leader(label: Label, box: Box, own: Target | None, others: Sequence[Target]
     far = math.dist((x, y), near)
     # Where its label does not belong a mark may reach less far.
     off = max(far - label.reach_mm, between(box, own.ink) if own else 0.0)
-    if off <= _LEADER_FROM_MM and is_plainly_of(label, box, own, others):
-        return None
-    if far < _SAME_MM:
+    if far < _SAME_MM or (off <= _LEADER_FROM_MM and is_plainly_of(label, box, own, others)):
         return None
     ux, uy = (near[0] - x) / far, (near[1] - y) / far
     start = label.reach_mm + 0.6 if label.reach_mm else 0.0
@@ -357,7 +353,7 @@ def is_plainly_of(label: Label, box: Box, own: Target | None, others: Sequence[T
     # Figures under a number are read with it, wherever they end.
     told = head if label.stacked else box
     ink, whole, centre = between(told, own.ink), between(box, own.ink), math.dist(number, own.at)
-    return all(
+    return not _reaches_over(label, box, others) and all(
         ink + _PLAINLY_MM <= between(told, other.ink)
         and whole < between(box, other.ink)
         and centre + max(_PLAINLY_MM, _PLAINLY * (centre - _NEAR_MM)) <= math.dist(number, other.at)
@@ -365,11 +361,20 @@ def is_plainly_of(label: Label, box: Box, own: Target | None, others: Sequence[T
     )
 
 
+def _reaches_over(label: Label, box: Box, others: Sequence[Target]) -> bool:
+    """Tell whether of figures without their number, read row by row, one stands nearer to another mark than its own."""
+    tops = accumulate((_LEADING * row.size_mm for row in label.lines if not label.head), initial=box[1])
+    rows = [(box[0], top, box[2], low) for top, low in pairwise(tops)]
+    marks = [other.at for other in others]
+    return any(between(row, (*at, *at)) < between(row, (*label.at, *label.at)) for row in rows for at in marks)
+
+
 def _is_by_another(label: Label, box: Box, others: Sequence[Target]) -> bool:
     """Tell whether a large number lies nearer to another mark than to its own."""
     number = _middle_of_number(label, box)
     own = math.dist(number, label.at)
-    return any(math.dist(number, other.at) < own for other in _near_by(label, others, 2 * own))
+    near = any(math.dist(number, other.at) < own for other in _near_by(label, others, 2 * own))
+    return near or _reaches_over(label, box, others)
 
 
 def _near_by(label: Label, others: Sequence[Target], reach_mm: float) -> Sequence[Target]:
@@ -393,8 +398,3 @@ def _of_number(label: Label, box: Box) -> Box:
     width = width_of(label.head, label.head_mm, "bold") if label.head else box[2] - box[0]
     left = (box[0] + box[2] - width) / 2 if label.stacked else box[0]
     return (left, box[1], left + width, box[3])
-
-
-def box_of_words(items: Sequence[Item]) -> Box:
-    """The box of a label that was set, its leader left out."""
-    return union(box_of(item) for item in items if isinstance(item, Words))
