@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from closures.drawing.cover import cover_chapter
 from closures.drawing.cover_map import lap_maps
 from closures.drawing.extras.extra import Drawn
-from closures.drawing.extras.registry import further_chapters, further_pieces_of_all
+from closures.drawing.extras.registry import further_chapters_of_all, further_pieces_of_all
 from closures.drawing.garment_cover import Shared, garment_cover, order_chapter
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.type_scale import TypeScale, type_scale
@@ -132,7 +132,7 @@ def make_set(
     ]
     for names, piece in further_pieces_of_all(openings):
         (longs if isinstance(piece, LongPiece) else short).append(_of_opening(piece, names))  # type: ignore[arg-type]
-    further = [(one.opening, further_chapters(one)) for one in without_sides(openings)]
+    further = further_chapters_of_all(without_sides(openings))
     chapters += [one for _, own in further for one in own] if shared is None else chapters_of_all(further)
     templates = lay_templates(longs, short, paper, words, scale, correction, markings[0].catalogue.papers.values())
 

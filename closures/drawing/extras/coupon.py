@@ -295,4 +295,5 @@ EXTRA = Extra(
     on_strap=True,
     pieces=_pieces,
     chapters=_chapters,
+    serves_sides=True,
 )

@@ -99,6 +99,7 @@ class Extra:
         chapters: writes what is read: words, tables and pictures, set in columns on pages of their own.
         files: makes its files, name to content. None of it is stretched for a printer.
         serves_alike: one set of its pieces serves all openings of a garment whose pieces are alike: a ruler does.
+        serves_sides: its pieces and words serve an opening and its mirror image: what is tried on one holds for both.
     """
 
     name: str
@@ -111,6 +112,7 @@ class Extra:
     chapters: Callable[[Drawn], tuple[Chapter, ...]] = _no_chapters
     files: Callable[[Drawn], Mapping[str, bytes]] = _no_files
     serves_alike: bool = False
+    serves_sides: bool = False
 
 
 def switched(key: str, value: Any = True) -> tuple[Callable[[Plan], bool], Callable[[Plan], Plan]]:

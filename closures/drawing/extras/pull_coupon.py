@@ -258,4 +258,5 @@ EXTRA = Extra(
     *switched("pull_coupon"),
     pieces=_pieces,
     chapters=_chapters,
+    serves_sides=True,
 )

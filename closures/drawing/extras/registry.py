@@ -14,7 +14,9 @@ from typing import TYPE_CHECKING
 
 from closures.drawing import extras
 from closures.drawing.extras.extra import Drawn, Extra
+from closures.drawing.shared_chapters import without_sides
 from closures.errors import PlanError
+from closures.jobs.whole.mirrored import mirrored
 from closures.nearest import nearest_name
 from closures.series import in_a_row
 
@@ -104,26 +106,59 @@ def further_pieces_of_all(openings: Sequence[Drawn]) -> tuple[tuple[str, Piece |
         EdgeError: pieces of bands cannot be made.
     """
     found: list[tuple[str, Piece | LongPiece]] = []
-    for drawn in openings:
+    for at, drawn in enumerate(openings):
         for one in _of_plan(drawn.placement.plan):
             if not one.serves_alike:
-                found += [(drawn.opening, piece) for piece in one.pieces(drawn)]
+                served = _served(one, drawn, openings)
+                if not served:
+                    continue
+                names = in_a_row(served)
+                # What serves both sides says of neither that it is the left one or the right one.
+                as_named = drawn if len(served) < 2 else replace(without_sides(openings)[at], opening=names)
+                found += [(names, piece) for piece in one.pieces(as_named)]
                 continue
             pieces = one.pieces(replace(drawn, opening=""))
-            served = [
+            alike = [
                 other.opening
                 for other in openings
                 if one in _of_plan(other.placement.plan) and one.pieces(replace(other, opening="")) == pieces
             ]
-            if served[:1] == [drawn.opening]:
-                names = in_a_row(served)
+            if alike[:1] == [drawn.opening]:
+                names = in_a_row(alike)
                 found += [(names, piece) for piece in one.pieces(replace(drawn, opening=names))]
     return tuple(found)
 
 
-def further_chapters(drawn: Drawn) -> tuple[Chapter, ...]:
-    """Write what a plan asks for in words, in the order of use."""
-    return tuple(chapter for one in _of_plan(drawn.placement.plan) for chapter in one.chapters(drawn))
+def _served(one: Extra, drawn: Drawn, openings: Sequence[Drawn]) -> tuple[str, ...]:
+    """The openings that a sheet of this one serves; none where it is the mirror image of one that comes before it."""
+    if not one.serves_sides:
+        return (drawn.opening,)
+    alike = [
+        other.opening
+        for other in openings
+        if other is drawn or (one in _of_plan(other.placement.plan) and _is_other_side(drawn, other))
+    ]
+    return tuple(alike) if alike[0] == drawn.opening else ()
+
+
+def _is_other_side(one: Drawn, other: Drawn) -> bool:
+    """Whether an opening's plan is another's, turned over for the other side of the body."""
+    try:
+        turned = mirrored(one.placement.plan)
+    except PlanError:
+        return False
+    return replace(turned, where="") == replace(other.placement.plan, where="")
+
+
+def further_chapters_of_all(openings: Sequence[Drawn]) -> tuple[tuple[str, tuple[Chapter, ...]], ...]:
+    """Write what the plans of a garment ask for in words, in the order of use, with the openings that it is for."""
+    found: list[tuple[str, tuple[Chapter, ...]]] = []
+    for drawn in openings:
+        for one in _of_plan(drawn.placement.plan):
+            served = _served(one, drawn, openings)
+            chapters = one.chapters(drawn) if served else ()
+            found += [(in_a_row(served), chapters)] if chapters else []
+    return tuple(found)
 
 
 def further_files(
