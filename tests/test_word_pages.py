@@ -6,13 +6,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 import pytest
-from paper_sets import STARTING, TEMPLATES, answer_of, groups
+from paper_sets import STARTING, TEMPLATES, answer_of, groups, words_on
 
 from closures.app.job import load_plan, place_plan
 from closures.app.options import lettered_as
 from closures.app.pages import booklet_of, marking_of
 from closures.app.whole import shared_of, work_garment
 from closures.catalogue.loading import load_catalogue
+from closures.drawing.extras.registry import asked_for
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.shapes import FINE, Box, Group, line
 from closures.drawing.ink.type_scale import type_scale
@@ -96,6 +97,28 @@ def test_headings_rows_and_sheets_of_every_starting_plan_are_whole(name: str, pa
     pages = word_sheets(made)
     hold(pages, {made.covers - 1, len(pages) - 1}, f"{name}, {paper}, {'large' if large else 'usual'}")
     assert made.covers <= 2 or paper not in PAPERS[:2]
+
+
+def test_long_title_stands_in_full_on_the_cover_alone_and_costs_no_sheet_of_templates() -> None:
+    """In large letters a title of four rows was repeated on every sheet: laps that share a sheet no longer found room."""
+    title = "A smock whose title is far longer than any head of any page could ever hold in one line of type"
+    file = TEMPLATES / "curved-front" / "plan.toml"
+    plan = asked_for(lettered_as(load_plan(file), True, None), ["all"])
+    paper = load_catalogue().paper("a4")
+    made, short = (
+        booklet_of(place_plan(one, file), paper) for one in (replace(plan, title=title), replace(plan, title="Smock"))
+    )
+    heads = [
+        [words.text for words in words_on((group,)) if not words.text.startswith("sheet ")][:4]
+        for page in made.pages
+        for group in groups(page.items)
+        if group.id == "head"
+    ]
+    assert len(heads) == len(made.pages) and made.templates == short.templates
+    assert " ".join(heads[0]) == title
+    for rows in heads[made.covers : made.covers + made.templates]:
+        said = " ".join(rows).removesuffix(" …")
+        assert len(rows) <= 2 and title.startswith(f"{said} ") and rows[-1].endswith(" …")
 
 
 @pytest.mark.parametrize("large", [False, True])

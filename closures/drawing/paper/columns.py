@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from closures.drawing.ink.lettering import width_of, wrapped
+from closures.drawing.ink.lettering import width_of
 from closures.drawing.ink.shapes import FINE, Group, Item, Words, line, moved
 from closures.drawing.paper.blocks import TALLEST_WHOLE_MM, SetBlock, height_of, set_chapter, set_heading
+from closures.drawing.paper.page import title_rows
 from closures.drawing.paper.piece import numbered_items
 from closures.drawing.paper.words import Chapter
 from closures.frozen import frozen
@@ -145,7 +146,7 @@ class _Setter:
         self.pages.append(list(self._head()))
         self.titles.append([])
         self.parted.append(0)
-        self.y = self._top()
+        self.y = self._top(len(self.pages) == 1)
         if self.chapter:
             # Of a loose sheet its columns alone would not tell to what they belong.
             told = set_heading(f"{self.chapter} (continued)", self.room, 1.12 * self.scale.heading, True)
@@ -157,22 +158,22 @@ class _Setter:
         """Whether nothing stands yet below the head of the last page."""
         return self.y <= self.begun + 1e-6
 
-    def _head_rows(self) -> tuple[str, ...]:
+    def _head_rows(self, is_first: bool) -> tuple[str, ...]:
         room = self.room - width_of(self._right("88", "88"), self.scale.text, "semibold") - 6.0
-        return wrapped(self.words.title, self.scale.title, max(30.0, room), "bold") or ("",)
+        return title_rows(self.words.title, self.scale.title, room, in_full=is_first)
 
     def _right(self, sheet: str, count: str) -> str:
         run = f" · run {self.words.run}" if self.words.run else ""
         return f"sheet {sheet} of {count}{run}"
 
-    def _top(self) -> float:
-        return MARGIN_MM + 1.2 * self.scale.title * len(self._head_rows()) + _HEAD_GAP_MM
+    def _top(self, is_first: bool) -> float:
+        return MARGIN_MM + 1.2 * self.scale.title * len(self._head_rows(is_first)) + _HEAD_GAP_MM
 
     def _head(self) -> tuple[Item, ...]:
         title, x1 = self.scale.title, self.size[0] - MARGIN_MM
         rows = [
             Words(MARGIN_MM, MARGIN_MM + 1.2 * title * (k + 1) - 1.6, row, title, "start", 0.0, "bold")
-            for k, row in enumerate(self._head_rows())
+            for k, row in enumerate(self._head_rows(not self.pages))
         ]
         right = Words(
             x1, MARGIN_MM + 1.2 * title - 1.6, self._right("\ue000", "\ue001"), self.scale.text, "end", 0.0, "semibold"

@@ -28,6 +28,9 @@ SQUARES_GAP_MM = 3.0
 TWO_INCHES_MM = 2 * INCH_MM
 _INSET_MM = 2.6
 _LEAD = 1.3
+_MOST_TITLE_ROWS = 2
+"""Of a title, on a sheet that is not the first: more of them, repeated on every sheet, cost sheets."""
+
 _MOST_ROWS = 7
 # From row to row in a square, as shares of the letters: as usual, and where they are many or large.
 _LEADINGS = (1.26, 1.2, 1.14)
@@ -98,10 +101,29 @@ def papers_in_words(paper: str, of_words: str) -> str:
 
 
 def head_rows(words: PageWords, width_mm: float, scale: TypeScale) -> tuple[str, ...]:
-    """Break the title into as many lines as it takes beside the number of the page."""
+    """Break the title into lines beside the number of the page; a long one stands in full on the cover alone."""
     left = _zero_mm(scale)
     room = width_mm - EDGE_MM - left - width_of(_right_words(words, "88", "88"), scale.text, "semibold") - 6.0
-    return wrapped(words.title, scale.title, max(30.0, room), "bold") or ("",)
+    return title_rows(words.title, scale.title, room, in_full=False)
+
+
+def title_rows(title: str, size_mm: float, room_mm: float, in_full: bool) -> tuple[str, ...]:
+    """Break a title into lines; where it does not stand in full it ends, behind a whole word, after a few of them.
+
+    Args:
+        title: the plan's.
+        size_mm: its letters.
+        room_mm: how wide the head is beside the number of the page.
+        in_full: however many lines it takes.
+    """
+    room = max(30.0, room_mm)
+    rows = wrapped(title, size_mm, room, "bold") or ("",)
+    if in_full or len(rows) <= _MOST_TITLE_ROWS:
+        return rows
+    words = rows[_MOST_TITLE_ROWS - 1].split()
+    while len(words) > 1 and width_of(f"{' '.join(words)} …", size_mm, "bold") > room:
+        words.pop()
+    return (*rows[: _MOST_TITLE_ROWS - 1], f"{' '.join(words)} …")
 
 
 def _rule_figure_mm(scale: TypeScale) -> float:
