@@ -5,14 +5,15 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from paper_sets import PLAN, USUAL
+from paper_sets import PLAN, USUAL, answer_of, words_on_lines
 
 from closures.app.job import Answer, check_plan, place_plan
 from closures.checks.finding import Finding
 from closures.drawing.ink.extents import box_of, grown, is_apart
-from closures.drawing.ink.lettering import width_of
+from closures.drawing.ink.lettering import CAP_HEIGHT, width_of
 from closures.drawing.ink.room import points_on
 from closures.drawing.ink.shapes import Circle, Group, Item, Path, Words
+from closures.drawing.ink.type_scale import LEAST_CAPITALS_MM
 from closures.drawing.paper.whole_sheet import whole_furniture
 from closures.drawing.sheets.drawing import draw_sheets
 from closures.drawing.sheets.sheet import Sheet, failures_in_words
@@ -219,6 +220,27 @@ def test_everything_lies_on_the_sheet(name: str, lap: str, face: str) -> None:
     for item in (*rules, *items, *drawn.drawing):
         x0, y0, x1, y1 = box_of(item)
         assert x0 >= 9.5 and y0 >= 9.5 and x1 <= frame.width_mm - 9.5 and y1 <= frame.height_mm - 9.5
+
+
+@pytest.mark.parametrize("name", ["curved-front", "cuff", "hook-back", "waistband", "shirt-swap", "laced-bodice"])
+def test_words_round_a_whole_sheet_are_large_where_large_ones_are_asked_for(name: str) -> None:
+    """The drawing grew, and the title, the key and the check distances beside it did not."""
+    for drawn in answer_of(name, large=True).sheets:
+        frame, rules, items = whole_furniture(drawn.box, drawn.text, drawn.orientations, drawn.lap == "over")
+        assert drawn.size_mm == (frame.width_mm, frame.height_mm)
+        said = [one for one in words_on(items) if one.text not in ("1:1", "over", "under")]
+        assert drawn.title in [one.text for one in said]
+        # Within a square to measure, and in a head of one row each, a long name is set smaller, and never as small as usual.
+        small = [one for one in said if one.size_mm * CAP_HEIGHT < 1.5 * LEAST_CAPITALS_MM - 1e-6]
+        assert {one.text for one in small} <= {drawn.text.lap_words, drawn.text.closure, *drawn.text.ways}
+        assert all(one.size_mm * CAP_HEIGHT >= LEAST_CAPITALS_MM for one in small)
+        assert not words_on_lines((*items, *rules)), name
+        boxes = [(one.text, grown(box_of(one), -0.1)) for one in words_on(items)]
+        for k, (text, box) in enumerate(boxes):
+            assert all(is_apart(box, other) for _, other in boxes[:k]), text
+        for item in (*rules, *items, *drawn.drawing):
+            x0, y0, x1, y1 = box_of(item)
+            assert x0 >= 9.5 and y0 >= 9.5 and x1 <= frame.width_mm - 9.5 and y1 <= frame.height_mm - 9.5
 
 
 @pytest.mark.parametrize(("name", "lap", "face"), SIDES, ids=["-".join(side) for side in SIDES])

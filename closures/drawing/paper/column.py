@@ -6,7 +6,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.figures import corner_figure, lettered_along
-from closures.drawing.ink.lettering import fitted_size, wrapped
+from closures.drawing.ink.lettering import fitted_size, width_of, wrapped
+from closures.drawing.ink.rigid import enlarged
 from closures.drawing.ink.shapes import INK, LINE, Box, Item, Pen, Point, Words, arrow, line, moved
 from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.frame import COLUMN_MM, Frame
@@ -24,6 +25,9 @@ _BLOCK_GAP_MM = 3.0
 _SIGNS_IN_BLOCK = 5
 _SAMPLE_MM = 12.5
 _SIGN_ROOM_MM = 13.0
+# Along either side of the corner, about the middle of its arrow.
+_WAY_MM = 32.0
+_NAME_MM = 10.6
 
 
 @frozen
@@ -34,16 +38,19 @@ class Block:
     items: tuple[Item, ...]
 
 
-def squares(frame: Frame, orientation: Orientation | None, is_over: bool, ways: tuple[str, str]) -> tuple[Item, ...]:
-    """Draw both squares, the corner in the second where the page shows a lap."""
+def squares(
+    frame: Frame, orientation: Orientation | None, is_over: bool, ways: tuple[str, str], grown: float = 1.0
+) -> tuple[Item, ...]:
+    """Draw both squares, the corner in the second where the page shows a lap; letters may be larger than usual."""
     x, y = frame.square_2_in_at
+    void = wrapped("void unless this square measures 2 in", 3.7 * grown, 2 * INCH_MM - 4.0, "semibold")
     inside: tuple[Item, ...] = tuple(
-        Words(x + INCH_MM, y + 24.0 + 4.4 * i, row, 3.7, "middle", 0.0, "semibold")
-        for i, row in enumerate(("void unless this square", "measures 2 in"))
+        Words(x + INCH_MM, y + 24.0 + 4.4 * grown * i, row, 3.7 * grown, "middle", 0.0, "semibold")
+        for i, row in enumerate(void)
     )
     if orientation is not None:
-        inside = _corner_and_arrows((x + INCH_MM, y + INCH_MM), orientation, is_over, ways)
-    return (square_50_mm(*frame.square_50_at), square_2_in(x, y, inside))
+        inside = _corner_and_arrows((x + INCH_MM, y + INCH_MM), orientation, is_over, ways, grown)
+    return (square_50_mm(*frame.square_50_at, grown), square_2_in(x, y, inside, grown))
 
 
 def corner_block(orientation: Orientation, ways: tuple[str, str]) -> Block:
@@ -55,7 +62,7 @@ def corner_block(orientation: Orientation, ways: tuple[str, str]) -> Block:
 
 
 def _corner_and_arrows(
-    centre: Point, orientation: Orientation, is_solid: bool, ways: tuple[str, str]
+    centre: Point, orientation: Orientation, is_solid: bool, ways: tuple[str, str], grown: float
 ) -> tuple[Item, ...]:
     (fx, fy), (ex, ey) = orientation.to_first_end, orientation.to_edge
 
@@ -67,15 +74,19 @@ def _corner_and_arrows(
     to_edge = arrow(at(10.6, -14.0), at(10.6, 16.0), LINE)
     to_first = arrow(at(-14.0, 10.6), at(16.0, 10.6), LINE)
     name = "over" if is_solid else "under"
+    name_mm = fitted_size(name, 3.6 * grown, _NAME_MM, "bold")
+    # Long words end before the other arrow.
+    sizes = [fitted_size(text, 3.2 * grown, _WAY_MM, "semibold") for text in ways]
+    back = [8.8 - width_of(text, size, "semibold") / 2 for text, size in zip(ways, sizes, strict=True)]
     x, y = at(1.6, 1.6)
-    word = Words(x, y + 1.1, name, 3.6, "middle", 0.0, "bold", 1.0 if is_solid else 0.0)
+    word = Words(x, y + 1.1 * name_mm / 3.6, name, name_mm, "middle", 0.0, "bold", 1.0 if is_solid else 0.0)
     return (
         corner,
         word,
         *to_edge,
         *to_first,
-        lettered_along(ways[1], at(13.4, -2.5), (ex, ey), 3.2, "semibold"),
-        lettered_along(ways[0], at(-4.5, 13.4), (fx, fy), 3.2, "semibold"),
+        lettered_along(ways[1], at(10.6 + 2.8 * grown, min(-2.5, back[1])), (ex, ey), sizes[1], "semibold"),
+        lettered_along(ways[0], at(min(-4.5, back[0]), 10.6 + 2.8 * grown), (fx, fy), sizes[0], "semibold"),
     )
 
 
@@ -152,6 +163,11 @@ def flow(blocks: Sequence[Block], regions: Sequence[Box]) -> tuple[tuple[Item, .
                 y += block.height_mm + _BLOCK_GAP_MM
                 waiting.remove(block)
     return tuple(items), tuple(waiting)
+
+
+def larger(blocks: Sequence[Block], by: float) -> tuple[Block, ...]:
+    """The blocks of a column that is wider by as much as its letters are larger; lines stay as they are dashed."""
+    return tuple(Block(by * one.height_mm, tuple(enlarged(item, by) for item in one.items)) for one in blocks)
 
 
 def stacked_mm(blocks: Sequence[Block]) -> float:

@@ -7,7 +7,7 @@ squares stand in a column beside the tile or, for drawings that run across, on a
 from __future__ import annotations
 
 from closures.drawing.ink.shapes import Box, Point
-from closures.drawing.paper.gauges import INCH_MM, SQUARE_MM
+from closures.drawing.paper.gauges import INCH_MM, RULE_FIGURE_MM, SQUARE_MM, rule_deep_mm
 from closures.frozen import frozen
 
 EDGE_MM = 10.0
@@ -16,7 +16,9 @@ COLUMN_MM = 2 * INCH_MM
 LEAST_RULE_MM = 150.0
 SQUARES_GAP_MM = 3.0
 _LONGEST_RULE_MM = 500.0
-_HEAD_MM = 15.0
+_HEAD_MM, _LARGE_HEAD_MM = 15.0, 31.5
+"""Of two rows beside each other, and where letters are larger of four, one under the other."""
+
 _FAILURE_MM = 8.5
 _GAP_MM = 2.0
 _TILE_GAP_MM = 5.0
@@ -55,12 +57,14 @@ class Frame:
     tile: Box
 
 
-def frame_of(width_mm: float, height_mm: float, has_failures: bool, shelf: bool = False) -> Frame:
-    """Divide a page, its squares in a column on the left or on a shelf at the bottom."""
-    zero = EDGE_MM + STRIP_MM + _GAP_MM
+def frame_of(width_mm: float, height_mm: float, has_failures: bool, shelf: bool = False, grown: float = 1.0) -> Frame:
+    """Divide a page, its squares in a column on the left or on a shelf at the bottom; for letters so much larger."""
+    zero = EDGE_MM + rule_deep_mm(grown * RULE_FIGURE_MM) + _GAP_MM
+    column = grown * COLUMN_MM
     left, right, bottom = zero + (_SHELF_INSET_MM if shelf else 0.0), width_mm - EDGE_MM, height_mm - EDGE_MM
-    head = (left, zero, right, zero + _HEAD_MM)
-    failure = (left, head[3], right, head[3] + _FAILURE_MM) if has_failures else None
+    head = (left, zero, right, zero + (_LARGE_HEAD_MM if grown > 1.0 else _HEAD_MM))
+    # Larger letters are wrapped into more rows.
+    failure = (left, head[3], right, head[3] + grown**2 * _FAILURE_MM) if has_failures else None
     body = (failure or head)[3]
     side = 2 * INCH_MM
     if shelf:
@@ -72,30 +76,31 @@ def frame_of(width_mm: float, height_mm: float, has_failures: bool, shelf: bool 
         tile = (left, body + _TILE_GAP_MM, right, bottom - side - _TILE_GAP_MM)
     else:
         first, second = (left, body + 2.0), (left, body + 2.0 + SQUARE_MM + SQUARES_GAP_MM)
-        regions = ((left, second[1] + side + 1.5, left + COLUMN_MM, bottom),)
-        tile = (left + COLUMN_MM + _TILE_GAP_MM, body + _TILE_GAP_MM, right, bottom)
+        regions = ((left, second[1] + side + 1.5, left + column, bottom),)
+        tile = (left + column + _TILE_GAP_MM, body + _TILE_GAP_MM, right, bottom)
     corner = (EDGE_MM, EDGE_MM, EDGE_MM + STRIP_MM, EDGE_MM + STRIP_MM)
-    across, down = _rule_length(right - zero), _rule_length(bottom - zero)
+    across, down = _rule_length(right - zero, grown), _rule_length(bottom - zero, grown)
     return Frame(width_mm, height_mm, corner, (zero, zero), across, down, head, failure, first, second, regions, tile)
 
 
-def _rule_length(room_mm: float) -> float:
+def _rule_length(room_mm: float, grown: float) -> float:
     """The whole centimetres that fit, with room for the name of the unit at the end."""
-    return min(_LONGEST_RULE_MM, 10.0 * int((room_mm - _RULE_END_MM) / 10.0))
+    return min(_LONGEST_RULE_MM, 10.0 * int((room_mm - grown * _RULE_END_MM) / 10.0))
 
 
-def frame_around(drawing_mm: Point, words_mm: float, has_failures: bool) -> Frame:
+def frame_around(drawing_mm: Point, words_mm: float, has_failures: bool, grown: float = 1.0) -> Frame:
     """Make the page that just holds a drawing whole, with a column beside it.
 
     Args:
         drawing_mm: width and height of the drawing.
         words_mm: height that the blocks of words take.
         has_failures: whether the strip for failed checks is needed.
+        grown: how much larger than usual letters are.
     """
-    trial = frame_of(1000.0, 1000.0, has_failures)
+    trial = frame_of(1000.0, 1000.0, has_failures, grown=grown)
     width = max(trial.tile[0] + drawing_mm[0], trial.zero[0] + LEAST_RULE_MM + 20.0) + EDGE_MM
     height = max(trial.tile[1] + drawing_mm[1], trial.regions[0][1] + words_mm) + EDGE_MM
-    return frame_of(_tenth(width), _tenth(height), has_failures)
+    return frame_of(_tenth(width), _tenth(height), has_failures, grown=grown)
 
 
 def _tenth(mm: float) -> float:

@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from closures.drawing.ink.lettering import width_of, wrapped
 from closures.drawing.ink.shapes import LINE, Align, Group, Item, Pen, Point, Words, line, rectangle, strokes
+from closures.drawing.ink.type_scale import USUAL_TYPE
 
 INCH_MM = 25.4
 SQUARE_MM = 50.0
@@ -20,8 +21,10 @@ RULE_FIGURE_MM = 2.4
 _HEIGHT, _OFF_FIGURE_MM = 0.66, 3.1
 
 
-def square_50_mm(x: float, y: float) -> Group:
-    """Draw the 50 mm square, its corner at (x, y), with what it is for."""
+def square_50_mm(x: float, y: float, grown: float = 1.0) -> Group:
+    """Draw the 50 mm square, its corner at (x, y), with what it is for; letters may be larger than usual."""
+    if grown > 1.0:
+        return _large_square_50_mm(x, y, grown)
     items: list[Item] = [rectangle((x, y, x + SQUARE_MM, y + SQUARE_MM), LINE)]
     middle = x + SQUARE_MM / 2
     items.append(Words(middle, y + 18.0, "50 mm", 8.0, "middle", 0.0, "bold"))
@@ -32,10 +35,25 @@ def square_50_mm(x: float, y: float) -> Group:
     return Group("square-50-mm", "50 mm square", tuple(items))
 
 
-def square_2_in(x: float, y: float, inside: tuple[Item, ...]) -> Group:
+def _large_square_50_mm(x: float, y: float, grown: float) -> Group:
+    """Draw it with as many rows as larger letters leave room for."""
+    items: list[Item] = [rectangle((x, y, x + SQUARE_MM, y + SQUARE_MM), LINE)]
+    middle, size, small = x + SQUARE_MM / 2, 3.7 * grown, USUAL_TYPE.figure * grown
+    items.append(Words(middle, y + 9.0, "50 mm", 8.0, "middle", 0.0, "bold"))
+    rows = wrapped("void unless this square measures 50 mm", size, SQUARE_MM - 4.0, "semibold")
+    items += [
+        Words(middle, y + 17.0 + 1.2 * size * i, row, size, "middle", 0.0, "semibold") for i, row in enumerate(rows)
+    ]
+    advice = wrapped("Print at 100 %, nothing fitted to the page.", small, SQUARE_MM - 4.0)
+    low = y + SQUARE_MM - 2.4
+    items += [Words(middle, low - 1.2 * small * i, row, small, "middle") for i, row in enumerate(reversed(advice))]
+    return Group("square-50-mm", "50 mm square", tuple(items))
+
+
+def square_2_in(x: float, y: float, inside: tuple[Item, ...], grown: float = 1.0) -> Group:
     """Draw the 2 in square, its corner at (x, y), round other things."""
     side = SQUARE_INCHES * INCH_MM
-    label = Words(x + 1.8, y + 4.4, "2 in", 4.2, "start", 0.0, "bold")
+    label = Words(x + 1.8, y + 1.6 + 2.8 * grown, "2 in", 4.2 * grown, "start", 0.0, "bold")
     return Group("square-2-in", "2 in square", (rectangle((x, y, x + side, y + side), LINE), label, *inside))
 
 

@@ -14,23 +14,25 @@ from closures.drawing.paper.column import (
     corner_block,
     flow,
     key_blocks,
+    larger,
     samples_block,
     squares,
     stacked_mm,
     words_block,
 )
 from closures.drawing.paper.frame import Frame, frame_around, frame_of
-from closures.drawing.paper.gauges import rule_across, rule_down
+from closures.drawing.paper.gauges import RULE_FIGURE_MM, rule_across, rule_down
 
 if TYPE_CHECKING:
+    from closures.drawing.ink.shapes import Weight
     from closures.drawing.sheets.sheet_text import Orientation, SheetText
 
 _LONGEST_TITLE_MM = 70.0
 
 
-def drawing_origin(has_failures: bool) -> Point:
-    """Where the drawing begins on a whole sheet."""
-    tile = frame_of(1000.0, 1000.0, has_failures).tile
+def drawing_origin(text: SheetText) -> Point:
+    """Where the drawing begins on a whole sheet that says this."""
+    tile = frame_of(1000.0, 1000.0, bool(text.failures), grown=text.grown).tile
     return (tile[0], tile[1])
 
 
@@ -42,9 +44,9 @@ def whole_frame(box: Box, text: SheetText, orientations: Sequence[Orientation]) 
         text: what the sheet says.
         orientations: which way the ends and the edge lie.
     """
-    words = stacked_mm([*_corner_blocks(text, orientations, box), *_blocks(text)])
+    words = stacked_mm(_column(text, orientations, box))
     size = (box[2] - box[0] + 1.0, box[3] - box[1] + 1.0)
-    return frame_around(size, words, bool(text.failures))
+    return frame_around(size, words, bool(text.failures), text.grown)
 
 
 def whole_furniture(
@@ -62,9 +64,13 @@ def whole_furniture(
         The frame, its rules, and the rest.
     """
     frame = whole_frame(box, text, orientations)
-    items = squares(frame, _nearest(orientations, box), is_solid, text.ways)
-    set_blocks, _ = flow([*_corner_blocks(text, orientations, box), *_blocks(text)], frame.regions)
-    rules = (rule_across(frame.zero, frame.across_mm), rule_down(frame.zero, frame.down_mm))
+    items = squares(frame, _nearest(orientations, box), is_solid, text.ways, text.grown)
+    set_blocks, _ = flow(_column(text, orientations, box), frame.regions)
+    figure = text.grown * RULE_FIGURE_MM
+    rules = (
+        rule_across(frame.zero, frame.across_mm, figure),
+        rule_down(frame.zero, frame.down_mm, figure_mm=figure),
+    )
     return frame, rules, (*_corner(is_solid, frame), *_head(text, frame), *items, *set_blocks)
 
 
@@ -75,6 +81,11 @@ def _nearest(orientations: Sequence[Orientation], box: Box) -> Orientation | Non
     return min(orientations, key=lambda one: math.dist(one.at, (x, y)))
 
 
+def _column(text: SheetText, orientations: Sequence[Orientation], box: Box) -> tuple[Block, ...]:
+    blocks = (*_corner_blocks(text, orientations, box), *_blocks(text))
+    return larger(blocks, text.grown) if text.grown > 1.0 else blocks
+
+
 def _corner_blocks(text: SheetText, orientations: Sequence[Orientation], box: Box) -> tuple[Block, ...]:
     nearest = _nearest(orientations, box)
     return () if nearest is None else (corner_block(nearest, text.ways),)
@@ -82,7 +93,7 @@ def _corner_blocks(text: SheetText, orientations: Sequence[Orientation], box: Bo
 
 def _blocks(text: SheetText) -> tuple[Block, ...]:
     blocks: list[Block] = []
-    if _is_long(text.title):
+    if _is_long(text):
         blocks.append(words_block("Title", (text.title,)))
     if text.check:
         blocks.append(words_block("Check", text.check))
@@ -103,16 +114,18 @@ def _corner(is_solid: bool, frame: Frame) -> tuple[Item, ...]:
 
 
 def _head(text: SheetText, frame: Frame) -> tuple[Item, ...]:
+    if text.grown > 1.0:
+        return _large_head(text, frame)
     x0, y0, x1, y1 = frame.head
     right = min(x1, x0 + 260.0)
     small = USUAL_TYPE.text
     closure_size = fitted_size(text.closure, small, 0.5 * (right - x0))
     room = right - x0 - width_of(text.closure, closure_size) - 5.0
     size = fitted_size(text.title, USUAL_TYPE.title, room, "bold")
-    whole = f"whole sheet, 1:1 · run {text.run}" if text.run else "whole sheet, 1:1"
+    whole = _whole(text)
     lap_room = right - x0 - width_of(whole, small) - 5.0
     lap_size = fitted_size(text.lap_words, 4.4, lap_room, "bold")
-    title = () if _is_long(text.title) else (Words(x0, y0 + 5.4, text.title, size, "start", 0.0, "bold"),)
+    title = () if _is_long(text) else (Words(x0, y0 + 5.4, text.title, size, "start", 0.0, "bold"),)
     items: list[Item] = [
         *title,
         Words(right, y0 + 5.4, text.closure, closure_size, "end"),
@@ -121,22 +134,47 @@ def _head(text: SheetText, frame: Frame) -> tuple[Item, ...]:
         line((x0, y1 - 0.9), (x1, y1 - 0.9), pen=FINE),
     ]
     if frame.failure is not None:
-        items += _failure(text.failures, frame.failure)
+        items += _failure(text, frame.failure)
     return tuple(items)
 
 
-def _is_long(title: str) -> bool:
+def _whole(text: SheetText) -> str:
+    return f"whole sheet, 1:1 · run {text.run}" if text.run else "whole sheet, 1:1"
+
+
+def _large_head(text: SheetText, frame: Frame) -> tuple[Item, ...]:
+    """The head in larger letters: its rows stand one under the other, each as wide as the sheet."""
+    x0, y0, x1, y1 = frame.head
+    rows: list[tuple[str, float, Weight]] = [
+        ("" if _is_long(text) else text.title, USUAL_TYPE.title, "bold"),
+        (text.lap_words, USUAL_TYPE.text, "bold"),
+        (text.closure, USUAL_TYPE.text, "regular"),
+        (_whole(text), USUAL_TYPE.text, "regular"),
+    ]
+    items: list[Item] = [line((x0, y1 - 0.9), (x1, y1 - 0.9), pen=FINE)]
+    base = y0
+    for row, usual_mm, weight in (one for one in rows if one[0]):
+        base += 1.2 * text.grown * usual_mm
+        items.append(
+            Words(x0, base - 1.6, row, fitted_size(row, text.grown * usual_mm, x1 - x0, weight), weight=weight)
+        )
+    if frame.failure is not None:
+        items += _failure(text, frame.failure)
+    return tuple(items)
+
+
+def _is_long(text: SheetText) -> bool:
     """Whether a title finds no room in the head in letters that can be read; it is told beside the drawing then."""
-    return width_of(title, USUAL_TYPE.figure, "bold") > _LONGEST_TITLE_MM
+    return width_of(text.title, USUAL_TYPE.figure, "bold") > _LONGEST_TITLE_MM
 
 
-def _failure(failures: str, box: Box) -> tuple[Item, ...]:
-    text = f"CHECK FAILED: {failures}. See the report."
-    room = box[2] - box[0] - 4.0
-    size = fitted_size(text, 3.8, room, "bold")
+def _failure(told: SheetText, box: Box) -> tuple[Item, ...]:
+    text = f"CHECK FAILED: {told.failures}. See the report."
+    room, least = box[2] - box[0] - 4.0, told.grown * USUAL_TYPE.figure
+    size = fitted_size(text, told.grown * 3.8, room, "bold")
     frame = rectangle((box[0] + 0.4, box[1] + 0.6, box[2] - 0.4, box[3] - 0.8), Pen(0.8))
-    rows = (text,) if size >= USUAL_TYPE.figure else wrapped(text, USUAL_TYPE.figure, room, "bold")
-    size = max(size, USUAL_TYPE.figure)
+    rows = (text,) if size >= least else wrapped(text, least, room, "bold")
+    size = max(size, least)
     middle = (box[1] + box[3]) / 2
     words = [
         Words(

@@ -247,6 +247,7 @@ def nest_text(sizes: Sizes, seen: Sequence[SeenSize], pens: Sequence[Pen], lap: 
         blocks=(("How to read it", reading),),
         samples=samples,
         run=run_of(sizes),
+        grown=type_scale(sizes.plan.has_large_letters).grown,
     )
 
 

@@ -11,6 +11,7 @@ from closures.drawing.ink.extents import boxes_of_words
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.rigid import UNTURNED
 from closures.drawing.ink.shapes import Box, Item, Layers, Path, Point, moved
+from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.paper.whole_sheet import drawing_origin, whole_frame
 from closures.drawing.sheets.lap_drawing import draw_lap, extent_of, whole_part
 from closures.drawing.sheets.lap_words import strip_rows
@@ -101,7 +102,7 @@ def lap_sheet(subject: Subject, findings: Sequence[Finding] = ()) -> Sheet:
 def set_on_sheet(drawn: LapDrawing, lap: LapName, face: Face, flipped: bool, text: SheetText, stem: str = "") -> Sheet:
     """Put a drawing where the drawings of whole sheets stand."""
     box = extent_of(drawn)
-    left, top = drawing_origin(bool(text.failures))
+    left, top = drawing_origin(text)
     dx, dy = (math.ceil((room - low) * 10.0) / 10.0 for room, low in ((left, box[0]), (top, box[1])))
     edge = moved(drawn.edge, dx, dy)
     if not isinstance(edge, Path):
@@ -153,6 +154,7 @@ def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Fin
         (*signs_on(placement, lap), *_old_signs(swap, lap)),
         ways=(placement.ends[0], "finished edge"),
         run=run_mark(placement),
+        grown=type_scale(placement.plan.has_large_letters).grown,
     )
 
 

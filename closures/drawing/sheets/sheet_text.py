@@ -72,6 +72,7 @@ class SheetText:
         samples: the line of every size, and the size's name, where the drawing shows several.
         run: the run mark, empty where there is none.
         sign_words: what the key says of signs whose meaning the work decides, in place of its own words.
+        grown: how much larger than usual its letters are.
     """
 
     title: str
@@ -85,3 +86,4 @@ class SheetText:
     samples: tuple[tuple[Pen, str], ...] = ()
     sign_words: tuple[tuple[str, str], ...] = ()
     run: str = ""
+    grown: float = 1.0
