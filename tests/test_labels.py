@@ -19,7 +19,7 @@ from closures.catalogue.loading import load_catalogue
 from closures.drawing.ink.extents import box_of, union
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.room import Room
-from closures.drawing.ink.shapes import HEAVY, Box, Circle, Item, Path, Point, Words
+from closures.drawing.ink.shapes import FINE, HEAVY, Box, Circle, Item, Path, Point, Words
 from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.paper.booklet import lay_templates
 from closures.drawing.paper.column import key_blocks
@@ -473,6 +473,26 @@ def test_words_at_a_join_say_which_part_lies_on_top_in_the_shortest_wording_too(
     assert any(re.fullmatch(r"(cut, )?on (over|under) \d+", words) for words in told) and any(
         " on top" in words for words in told
     )
+
+
+def test_leaders_of_two_marks_on_one_place_end_at_the_rims_of_their_own() -> None:
+    """A button for show, 36 L, is sewn on over a hidden one, 24 L: both leaders ended at the rim of the smaller."""
+    rims = {"5": 36 * 0.635 / 2, "9": 24 * 0.635 / 2}  # A ligne is 0.635 mm: common practice.
+    seen = set()
+    for one in laid("double-breasted").laying.pieces:
+        for mark in groups(one.piece.items):
+            if mark.id != "over-5":
+                continue
+            at = next((c.x, c.y) for c in leaves(mark.items) if isinstance(c, Circle) and c.role == "centre")
+            heads = [w for w in words_on(one.piece.items) if w.text in rims and w.size_mm > 6.0]
+            fine = [path for path in leaves(one.piece.items) if isinstance(path, Path) and path.pen == FINE]
+            for path in fine:
+                points = [tuple(map(float, rest)) for _, *rest in path.commands]
+                if len(points) == 2 and 1.0 < math.dist(points[0], at) < 16.0:
+                    number = min(heads, key=lambda w: math.dist((w.x, w.y), points[1])).text
+                    assert rims[number] <= math.dist(points[0], at) <= rims[number] + 1.0, number
+                    seen.add(number)
+    assert "9" in seen
 
 
 # Zones that overlap and that end beside joins: their brackets stand beside each other, and by the rings.

@@ -32,6 +32,7 @@ class Target:
         rim_mm: of its rim, where a leader ends; 0 where it has none: then a leader ends at its ink.
         ink: the box of what is drawn of it.
         way_out: a stroke that stays free of other labels, so that a leader finds its way.
+        reach_mm: how far it reaches the way its label lies, by which two on one place are told apart.
         round_slit_mm, slit: of a buttonhole, the rim of its button, and the unit direction in which it is cut.
     """
 
@@ -40,6 +41,7 @@ class Target:
     rim_mm: float
     ink: Box
     way_out: tuple[Point, Point] | None = None
+    reach_mm: float = 0.0
     round_slit_mm: float = 0.0
     slit: Point = (0.0, 0.0)
 
@@ -86,10 +88,10 @@ class Room:
                 x, y = ax + (bx - ax) * k / count, ay + (by - ay) * k / count
                 self._ways_out[math.floor(x / _CELL_MM), math.floor(y / _CELL_MM)].append((x, y, target.at))
 
-    def target_at(self, kind: str, at: Point) -> Target | None:
-        """Find what a label at a place speaks of: of two on one place the smaller, whose rim lies within the other."""
+    def target_at(self, kind: str, at: Point, reach_mm: float) -> Target | None:
+        """Find what a label at a place speaks of: of two on one place that which reaches as far, else the smaller."""
         here = [one for one in self._near(kind, at, _SAME_MM) if math.dist(one.at, at) < _SAME_MM]
-        return min(here, key=lambda one: one.ink[2] - one.ink[0], default=None)
+        return min(here, key=lambda one: (abs(one.reach_mm - reach_mm), one.ink[2] - one.ink[0]), default=None)
 
     def others(self, kind: str, at: Point, reach_mm: float) -> list[Target]:
         """What is like it, elsewhere, with any ink so near; the nearest first."""

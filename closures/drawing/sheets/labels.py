@@ -90,7 +90,7 @@ def target_of(at: Point, away: Point, rim_mm: float, reach_mm: float, ink: Box, 
     """Make a mark known to the room, before any label is set, with the way that its leader may need."""
     (x, y), (ax, ay) = at, away
     low, high = reach_mm, reach_mm + _WAY_OUT_MM
-    return Target(kind, at, rim_mm, ink, ((x + low * ax, y + low * ay), (x + high * ax, y + high * ay)))
+    return Target(kind, at, rim_mm, ink, ((x + low * ax, y + low * ay), (x + high * ax, y + high * ay)), reach_mm)
 
 
 def wrapped_lines(
@@ -107,7 +107,7 @@ def place_label(label: Label, room: Room) -> tuple[Item, ...]:
     already, nor on paper that a join cuts away. Where it is not plain which mark it belongs to, a leader reaches that
     mark; it crosses no word, no mark and no other leader as long as there is such a place at all.
     """
-    own = room.target_at(label.kind, label.at)
+    own = room.target_at(label.kind, label.at, label.reach_mm)
     # What lies thrice as far off as any place that is tried is never nearer to it than the label's own mark.
     reach = 3 * (max(label.reach_mm, label.beside_mm) + _TRIED_MM + 2 * sum(block_size(label)))
     others = room.others(label.kind, label.at, reach) if label.kind else []
