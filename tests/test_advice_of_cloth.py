@@ -161,3 +161,70 @@ def test_bound_buttonholes_are_cut_once_their_marks_agree_with_the_sheets() -> N
     words = whole_set(text)
     assert stop_of(text) == "bound"
     assert re.search(r"cut for a bound buttonhole\. Go on when [^.]*the marks agree with the sheets\.", words)
+
+
+FLAT = '[garment]\nopens = "flat"\n'
+SHRINKS = '[shrinkage]\nalong = "3 %"\nacross = "1 %"\nmeasured = "washed"\n'
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "more"),
+    [
+        ("plastic snap", "20 short", ""),
+        ("sew-through button", "24 L", SHRINKS),
+        ("prong snap", "16 L", 'state = "finished"\n'),
+        ("plastic snap", "20", '[wearer]\nprofiles = ["child"]\n'),
+        ("magnetic snap", "14 mm", 'washing = "never"\n'),
+    ],
+)
+def test_what_nobody_wears_is_called_no_garment(kind: str, size: str, more: str) -> None:
+    text = front(kind, size, rest=FLAT + more + cloth("quilting cotton", 3), count=None)
+    text = text.replace("right over left", "upper over lower").replace("[band]", 'cloth = "right"\n[band]', 1)
+    words = whole_set(text)
+    assert re.findall(r".{30}\b(?:the|this) garment\b|as it is worn", words, re.IGNORECASE) == []
+    assert "finished piece" in words
+    # What is worn keeps its name.
+    assert "finished piece" not in whole_set(front(kind, size, rest=cloth("quilting cotton", 3)))
+
+
+@pytest.mark.parametrize(
+    ("name", "press"),
+    [
+        ("jersey", "Press it flat, setting the iron down and lifting it"),
+        ("interlock", "Press it flat, setting the iron down and lifting it"),
+        ("rib", "Take creases out with steam held above the cloth"),
+        ("polar fleece", "Take creases out with steam held above the cloth"),
+        # Its face is smooth, and what is brushed lies inside.
+        ("sweatshirt fleece", "Press it flat, setting the iron down and lifting it"),
+        ("flannel", "Press it flat from the wrong side"),
+        ("chino", "Press it flat."),
+    ],
+)
+def test_iron_is_set_down_on_a_knit_and_never_on_ribs_or_pile(name: str, press: str) -> None:
+    words = whole_set(front("sew-through button", "24 L", rest=cloth(name)))
+    assert press in words
+    assert ("pushed along, it stretches a knit" in words) is ("setting the iron down" in press)
+    assert ("lost in the pile" in words) is (name == "polar fleece")
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "name", "state", "side"),
+    [
+        ("prong snap", "15 L", "interlock", "cut pieces", "on the wrong side of the outer cloth, and"),
+        ("sew-on snap", "1", "jersey", "cut pieces", "on the wrong side of the layer that each is sewn to, and"),
+        ("prong snap", "15 L", "interlock", "finished", "on the inside of the band, which is closed, and"),
+    ],
+)
+def test_backing_without_a_page_of_its_own_says_on_which_side_it_lies(
+    kind: str, size: str, name: str, state: str, side: str
+) -> None:
+    garment = f'[garment]\nopens = "front"\nstate = "{state}"\n'
+    assert side in told(front(kind, size, rest=garment + cloth(name)))["back with strip"]
+
+
+def test_trial_piece_of_leather_lies_in_the_hide_and_not_in_a_grain() -> None:
+    words = whole_set(front("leather post snap", "20 L", rest=cloth("leather 3 oz")))
+    assert "Lay both the way of the hide that they have on the garment" in words and "in the grain" not in words
+    belt = whole_set(BELT.format(kind="leather post snap", size="20 L") + cloth("leather 3 oz"))
+    assert "Lay the pieces the way of the hide that the strap has" in belt and "same grain" not in belt
+    assert "in the grain of the garment" in whole_set(front("prong snap", "16 L", rest=cloth("chino")))

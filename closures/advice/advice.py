@@ -11,6 +11,7 @@ from closures.advice.halves import halves_in_words
 from closures.advice.marking import marking_page, marking_together, sign_of
 from closures.advice.order import Order, Told, order_of_work
 from closures.advice.whole_order import one_order
+from closures.advice.wording import called
 from closures.checks.finding import numbers_in_words, share_in_words
 from closures.frozen import frozen
 from closures.placing.column_room import back_to_back
@@ -79,15 +80,28 @@ def advise(
     sign = sign_of(facts)
     sign += "; of an eye, its rings" if placement.laps.under.past_edge_mm else ""
     sign += "; of a loop, its feet" if loop_of(placement) else ""
+    is_worn = "worn" in facts.words
+
+    def named(lines: Sequence[str]) -> tuple[str, ...]:
+        return tuple(called(line, is_worn=is_worn) for line in lines)
+
     return Advice(
         facts,
-        order_of_work(facts),
-        marking_page(facts),
-        cautions_for(facts),
-        wearer_notes(facts),
+        _named(order_of_work(facts), is_worn=is_worn),
+        named(marking_page(facts)),
+        named(cautions_for(facts)),
+        tuple((heading, named(lines)) for heading, lines in wearer_notes(facts)),
         halves_in_words(placement),
         {"mark": sign, "nest mark": f"{sign}, your size only"},
     )
+
+
+def _named(order: Order, *, is_worn: bool) -> Order:
+    steps = tuple(
+        replace(step, text=called(step.text, is_worn=is_worn), done=called(step.done, is_worn=is_worn))
+        for step in order.steps
+    )
+    return replace(order, steps=steps)
 
 
 def _tried_each(closing: Sequence[Placement], advices: Sequence[Advice]) -> list[Advice]:

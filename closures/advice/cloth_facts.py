@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from closures.placing.cloth_marks import has_nap_alone, is_cleaned, keeps_marks, own_layers
+from closures.placing.cloth_marks import (
+    has_nap_alone,
+    has_nap_inside,
+    has_ribs,
+    is_cleaned,
+    keeps_marks,
+    own_layers,
+)
 from closures.placing.knitted import keeps_loops
 from closures.placing.stack import MADE, cloths_among, layers_on, worked_cloths
 from closures.plan.layers import LayerWish
@@ -47,7 +54,7 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     words = {f"cloth: {word}" for word in MADE if word in made}
     if not words:
         words.add("cloth: not told")
-    words |= {"napped"} if is_napped else set()
+    words |= {"napped"} if is_napped and not has_nap_inside(layers, catalogue) else set()
     if "fusible" in made or (plan.bands is not None and plan.bands.interfacings > 0):
         # An iron flattens knitting: what is fused to cloth is tried on the swatch, once there are bands.
         words.add("fusible" if plan.gauge is None else "fusible on knitting")
@@ -59,7 +66,7 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     if keeps_loops(layers, plan, catalogue):
         words.add("loops keep")
     is_steamed = bool(fibres & set(_STEAMED)) or is_cleaned(layers, catalogue)
-    words.add(f"press: {_press(made, fibres, no_heat)}")
+    words.add(f"press: {_press(made, fibres, no_heat, has_ribs(layers, catalogue))}")
     words.add(f"wash: {_wash(placement, state, no_heat, is_steamed)}")
     if not no_heat:
         words.add("heat: bears")
@@ -89,11 +96,11 @@ def _melts(layers: Sequence[Layer]) -> bool:
     return any(layer.fibre in _MELTING or ("sheer" in layer.structures and not layer.fibre) for layer in cloths)
 
 
-def _press(made: Set[str], fibres: Set[str], no_heat: bool) -> str:
+def _press(made: Set[str], fibres: Set[str], no_heat: bool, is_ribbed: bool) -> str:
     if no_heat:
         return "none"
-    # An iron set down flattens a pile for good, and what a padded cloth was filled for; a nap is raised again.
-    if {"pile", "padded"} & made:
+    # An iron set down flattens a pile or ribs for good, and what a padded cloth was filled for; a nap is raised again.
+    if is_ribbed or {"pile", "padded"} & made:
         return "steam"
     # Smooth wool is shaped by iron and damp cloth, and shines where the iron meets it.
     return "damp" if "wool" in fibres else "iron"

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.advice.backing import back_side, held_down
 from closures.advice.holes_left import (
     bears_no_pin,
     hole_left,
@@ -41,6 +42,8 @@ _ROUND_OLD = (
     ", the iron led round the old closures and never over them: plastic melts, and metal takes the heat on and is "
     "pressed into the cloth"
 )
+"""Common practice."""
+_AS_A_KNIT = ", setting the iron down and lifting it: pushed along, it stretches a knit"
 """Common practice."""
 _TAPED = " Draw {marks?the|each} loose stitch out once the tape is pinned on both sides of it."
 _STITCH_OUT = {
@@ -89,10 +92,11 @@ def phrases_of(words: Set[str]) -> dict[str, str]:
         "untold": _UNTOLD * is_untold,
         "before what": "before the band closes" if "state: cut pieces" in words else "before anything is set",
         "press over": _press_over(words),
+        "as a knit": _AS_A_KNIT if "cloth: knit" in words else "",
         "round old": _ROUND_OLD if "old made" in words else "",
         "pinned": "clip" if keeps_needle_holes(words) else "pin",
         "scrap face": _scrap_face(words),
-        "hold down": _hold_down(words),
+        "hold down": held_down(words),
         "shrinks too": ", of a kind that shrinks as the cloth does" if "wash: after" in words else "",
         "edges lie": "Both edges lie flat beside each other, as they are worn"
         if "ends: meeting" in words
@@ -111,6 +115,7 @@ def phrases_of(words: Set[str]) -> dict[str, str]:
         "why thread": _why_thread(words),
         "flatten": _flatten(words),
         "there": _there(words),
+        "back side": back_side(words),
         "back beneath": " on the over lap on its inner layers alone," if "hiding: beneath" in words else "",
         "tacked": "on paper tape" if keeps else "with tacking thread",
         "needle holes": needle_holes_left(words),
@@ -258,21 +263,6 @@ def _scrap_face(words: Set[str]) -> str:
     if not _shines(words):
         return "where it bubbles"
     return "where the pile lies flat, or it bubbles" if "cloth: pile" in words else "where it shines or bubbles"
-
-
-def _hold_down(words: Set[str]) -> str:
-    if "cloth: leather" in words:
-        # A needle would leave its holes in the face as well.
-        return "glue"
-    if "cloth: coated" in words:
-        return "tape"
-    if "wash: after" in words:
-        # Fusing takes heat and steam, and what is fused no longer shrinks with the cloth.
-        return "sew"
-    if "cloth: not told" in words:
-        return "fuse or sew (on leather glue, on coated cloth tape)"
-    # An iron flattens a pile, and glue comes through a sheer.
-    return "sew" if {"press: steam", "cloth: sheer"} & words else "fuse or sew"
 
 
 def _why_thread(words: Set[str]) -> str:

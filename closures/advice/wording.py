@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+_GARMENT = re.compile(r"\b([Tt]he|[Tt]his) garment\b")
 _BY_COUNT = re.compile(r"\{([^{}?|]+)\?([^{}|]*)\|([^{}|]*)\}")
 
 
@@ -32,6 +33,11 @@ def put(text: str, figures: Mapping[str, str]) -> str:
 def is_one(marks: str) -> bool:
     """Whether marks that are named in words are a single one."""
     return marks.startswith("mark ")
+
+
+def called(text: str, *, is_worn: bool) -> str:
+    """Name what is made: a duvet, a cushion or a bag, which nobody wears, is no garment."""
+    return text if is_worn else _GARMENT.sub(r"\1 finished piece", text)
 
 
 def filled(text: str, figures: Mapping[str, str]) -> str:

@@ -24,6 +24,8 @@ _CLOTH_KEYS = (
     "marks",
     "nap",
     "cleaned",
+    "nap_inside",
+    "ribbed",
 )
 _LEATHER = re.compile(r"leather (\d+(?:\.\d+)?)(?: (\d+(?:\.\d+)?))? ?(?:oz|ounces?)")
 # Sole leather, the thickest that is sold, comes to less than this: from memory.
@@ -131,6 +133,8 @@ def _read_cloth(row: Row, known: Mapping[str, Cloth], names: Mapping[str, str]) 
         marks=row.flag("marks") if "marks" in row.table or base is None else base.marks,
         has_nap=row.flag("nap") if "nap" in row.table or base is None else base.has_nap,
         is_cleaned=row.flag("cleaned") if "cleaned" in row.table or base is None else base.is_cleaned,
+        nap_is_inside=row.flag("nap_inside") if "nap_inside" in row.table or base is None else base.nap_is_inside,
+        is_ribbed=row.flag("ribbed") if "ribbed" in row.table or base is None else base.is_ribbed,
     )
 
 

@@ -264,6 +264,8 @@ class Cloth:
         marks: its pile or face keeps what a needle, a pin or an iron does to it.
         has_nap: what is brushed of it is a nap, which bears an iron, and no pile.
         is_cleaned: it is steamed or cleaned and not washed, whatever its fibre bears.
+        nap_is_inside: its nap lies on the inside of the garment, and its face is smooth.
+        is_ribbed: a knit whose ribs an iron presses flat and wide for good.
     """
 
     name: str
@@ -281,6 +283,8 @@ class Cloth:
     marks: bool = False
     has_nap: bool = False
     is_cleaned: bool = False
+    nap_is_inside: bool = False
+    is_ribbed: bool = False
 
     @property
     def structures(self) -> frozenset[Structure]:

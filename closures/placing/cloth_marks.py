@@ -36,6 +36,18 @@ def has_nap_alone(layers: Sequence[Layer], catalogue: Catalogue) -> bool:
     return bool(brushed) and all(layer.name in napped for layer in brushed)
 
 
+def has_nap_inside(layers: Sequence[Layer], catalogue: Catalogue) -> bool:
+    """Whether every nap among layers lies on the inside of the garment, under a smooth face."""
+    inside = {cloth.name for cloth in catalogue.cloths if cloth.nap_is_inside}
+    return all(layer.name in inside for layer in layers if "pile" in layer.structures)
+
+
+def has_ribs(layers: Sequence[Layer], catalogue: Catalogue) -> bool:
+    """Whether a layer is of a named knit whose ribs an iron presses flat."""
+    ribbed = {cloth.name for cloth in catalogue.cloths if cloth.is_ribbed}
+    return any(layer.name in ribbed for layer in layers)
+
+
 def is_cleaned(layers: Sequence[Layer], catalogue: Catalogue) -> bool:
     """Whether a layer is of a named cloth that is steamed or cleaned and not washed, whatever its fibre bears."""
     cleaned = {cloth.name for cloth in catalogue.cloths if cloth.is_cleaned}

@@ -148,7 +148,8 @@ def _checks(findings: Sequence[Finding], colour: bool, width: int, placement: Pl
     if good:
         lines.append(f"{_ink('good', 'pass', colour)}  {good} check{'' if good == 1 else 's'} passed.")
     if placement.washed is not None:
-        lines.append("The checks judge the garment as it is worn, washed; the marks above lie on the unwashed cloth.")
+        used = "the garment as it is worn" if placement.laps.garment.opens != "flat" else "the piece as it is used"
+        lines.append(f"The checks judge {used}, washed; the marks above lie on the unwashed cloth.")
     return "\n".join(lines)
 
 

@@ -152,13 +152,14 @@ def _shrinkage(placement: Placement) -> str:
         return ""
     units = placement.plan.units
     gaps = [format_length(gap, units) for gap in washed.gaps_mm]
+    used = "the garment as it is worn" if placement.laps.garment.opens != "flat" else "the piece as it is used"
     return listed(
         "Shrinkage",
         (
             f"{100 * wish.along:g} % along and {100 * wish.across:g} % across, in the first wash; both laps alike.",
             f"The plan was measured on the {wish.measured} cloth. Everything drawn is for the unwashed cloth, as "
             "it is cut and marked, and so is every figure of this report but those of the checks.",
-            "The checks judge the garment as it is worn, washed, in its lengths. Only what is sewn before the wash is "
+            f"The checks judge {used}, washed, in its lengths. Only what is sewn before the wash is "
             "judged unwashed: how a band goes round its curve, and how two lines are eased together.",
             *_stand(placement),
             f"Washed, the closing line is {format_length(washed.length_mm, units)} long, with gaps of "

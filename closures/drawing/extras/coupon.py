@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.advice.facts import facts_of
+from closures.advice.wording import called
 from closures.checks.finding import share_in_words
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.extras.stack_picture import not_drawn, stack_picture
@@ -202,7 +203,7 @@ def _made(tried: Sequence[Placement], words: Sequence[Iterable[str]], side: str)
     return [(group if nth == 0 else "", text) for group, rows in groups for nth, text in enumerate(rows)]
 
 
-def _lie(drawn: Drawn) -> str:
+def _lie(drawn: Drawn, is_leather: bool) -> str:
     """How a piece lies in the cloth: a buttonhole gives by its grain, and near an edge by how that is finished."""
     placement = drawn.placement
     units = placement.plan.units
@@ -211,12 +212,14 @@ def _lie(drawn: Drawn) -> str:
     shown = {lap: max(found) for lap, found in insets.items() if found}
     if placement.strap is not None:
         tips = [f"{both_ways(mm, units)[0]} from the closure of the {lap} end" for lap, mm in shown.items()]
-        lies = "Lay the pieces in the same grain as the strap"
+        lies = "Lay the pieces the way of the hide that the strap has" if is_leather else ""
+        lies = lies or "Lay the pieces in the same grain as the strap"
         return (
             f"{lies}, and finish the side by the line “tip” as its tip, {' and '.join(tips)}." if tips else f"{lies}."
         )
     end = placement.ends[0]
-    lies = f"Lay both in the grain of the garment, the corner that is drawn pointing to the edge and the {end}"
+    way = "the way of the hide that they have on" if is_leather else "in the grain of"
+    lies = f"Lay both {way} the garment, the corner that is drawn pointing to the edge and the {end}"
     if not shown:
         return f"{lies}; that edge lies further off than either piece reaches."
     state = " on the unwashed cloth" if placement.washed is not None else ""
@@ -260,24 +263,26 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     is_laced = all(share.fastener.family == "eyelet" for share in drawn.placement.shares)
     after = _NOTES[2:] if is_laced else _NOTES
     side = drawn.placement.side_word
-    rows = tuple((group, text.format(faults=faults), "", "", "") for group, text in (*made, *after, _WITH))
+    is_worn = "worn" in facts.words
+    rows = tuple(
+        (group, called(text.format(faults=faults), is_worn=is_worn), "", "", "")
+        for group, text in (*made, *after, _WITH)
+    )
     each = " of each" if len(tried) > 1 else ""
     is_knitted = "knitted" in facts.words and facts.meets(("state: cut pieces",))
     begin = f"Cut one piece for either {side} from {cloth}, with the same layers"
     begin = "Knit one piece for either lap in the gauge of the bands, backed as they will be" if is_knitted else begin
     go = "knit the bands" if is_knitted else "pierce the garment"
-    first = Section(
-        "Make this first",
-        (
-            f"{begin}, treated as the order of work treats the garment.",
-            *(() if is_knitted else (_lie(drawn),)),
-            f"Set one eyelet{each} in either, and pull at a cord through it. Note what it took."
-            if is_laced
-            else f"Set one whole closure{each}. Close it and open it. Note what it took.",
-            *(not_drawn(drawn.findings, side) if shares else ()),
-            f"Change the setting, the size or the backing until it holds; only then {go}.",
-        ),
+    told = (
+        f"{begin}, treated as the order of work treats the garment.",
+        *(() if is_knitted else (_lie(drawn, "cloth: leather" in facts.words),)),
+        f"Set one eyelet{each} in either, and pull at a cord through it. Note what it took."
+        if is_laced
+        else f"Set one whole closure{each}. Close it and open it. Note what it took.",
+        *(not_drawn(drawn.findings, side) if shares else ()),
+        f"Change the setting, the size or the backing until it holds; only then {go}.",
     )
+    first = Section("Make this first", tuple(called(line, is_worn=is_worn) for line in told))
     heading = "The stack, as it is set (thicker than life)"
     stacks = [
         stack_picture(share, heading=f"{heading}: {share_in_words(share)}" if drawn.placement.is_mixed else heading)

@@ -1,0 +1,38 @@
+"""On which side a backing lies, and how it is held there.
+
+All of it is common practice.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Set
+
+
+def held_down(words: Set[str]) -> str:
+    """How a backing is held, to stand before what is held down."""
+    if "cloth: leather" in words:
+        # A needle would leave its holes in the face as well.
+        return "glue"
+    if "cloth: coated" in words:
+        return "tape"
+    if "wash: after" in words:
+        # Fusing takes heat and steam, and what is fused no longer shrinks with the cloth.
+        return "sew"
+    if "cloth: not told" in words:
+        return "fuse or sew (on leather glue, on coated cloth tape)"
+    # An iron flattens a pile, and glue comes through a sheer.
+    return "sew" if {"press: steam", "cloth: sheer"} & words else "fuse or sew"
+
+
+def back_side(words: Set[str]) -> str:
+    """Where a backing lies that no page of its own shows: behind the layers that hold the part."""
+    if "hiding: beneath" in words or ("set: magnetic" in words and "state: finished" not in words):
+        return ""
+    if "state: cut pieces" not in words:
+        return " on the inside of the band, which is closed,"
+    if "sewn on" in words and "set: sewn button" not in words:
+        return " on the wrong side of the layer that each is sewn to,"
+    return " on the wrong side of the outer cloth,"
