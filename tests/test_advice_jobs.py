@@ -55,7 +55,7 @@ def whole_set(text: str) -> str:
     return " ".join(" ".join([made["report.md"].decode(), made["report.json"].decode(), *pages]).split())
 
 
-WASH, PRESS, PRICK = r"Wash and dry the cloth", r"[Pp]ress it flat|press the edge", r"prick through|touch each prick"
+WASH, PRESS, PRICK = r"Wash and dry the cloth", r"[Pp]ress it flat|press the edge", r"[Pp]rick through|touch each prick"
 
 JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     "leather jacket": (
@@ -241,6 +241,7 @@ CONTRADICTIONS = (
     (r"[Ss]team held|hold steam|with steam held", rf"{NO_HEAT}|has met no water and no steam"),
     (r"[Ff]use the interfacing to (?:the wrong side|a scrap)", r"does not bear its heat"),
     (NO_HEAT, r"low heat"),
+    (r"steam and smooth", r"has met no water and no steam"),
     (r"is not put into water", r"\bits wash\b|bear a wash"),
     (r"hold steam over it, or have it cleaned", r"\bits wash\b|bear a wash"),
     (r"Sew band and facing|before the band is closed", r"Lay the garment closed as it is worn and"),
@@ -332,6 +333,12 @@ IN_ORDER = (
     (r"sew and turn the belt", r"The belt slides through"),
     (r"Set one|[Ww]ork and cut one|Sew one", r"\*\*Stop"),
     (r"\*\*Stop", r"push the tabs through|Cut the buttonholes open|Punch a hole"),
+    (MARKED, r"Press (?:each|the) (?:ring|cap) through|Open (?:each|the) place with the awl|Punch the holes"),
+    (r"Measure the two squares", r"\*\*Stop\. From"),
+    (r"Wash and dry the cloth", r"Press it flat|Take creases out with steam"),
+    (r"Sew band and facing", r"Lay the sheet of the (?:over|under) lap to its finished edge\. At"),
+    (r"Draw cotton wool over", r"Only now (?:put it|lace it) on the child"),
+    (r"[Cc]ut the \w+ out\b", r"Sew and turn the"),
 )
 """What stands before what in an order of work that says both."""
 

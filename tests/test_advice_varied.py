@@ -1,0 +1,131 @@
+"""Every job in other states: unwashed, finished, washed, stiffened, for a child, in inches; and the tables that read them."""
+
+from __future__ import annotations
+
+import json
+import re
+
+import pytest
+from test_advice_jobs import JOBS, cloth, contradictions, front, out_of_order, whole_set
+
+from closures.app.job import Answer, advice_of, place_plan, result_files
+from closures.drawing.extras.registry import asked_for
+from closures.errors import ClosureError
+from closures.plan.reading import read_plan
+from closures.report.advice import advice_sections
+
+GARMENT = '[garment]\nopens = "front"\n'
+VARIED = {
+    "unwashed": '[shrinkage]\nalong = "3 %"\nacross = "1 %"\nmeasured = "washed"\n',
+    "finished": f'{GARMENT}state = "finished"\n',
+    "sewn band": f'{GARMENT}state = "sewn band"\n',
+    "never washed": f'{GARMENT}washing = "never"\n',
+    "to be washed": f'{GARMENT}washing = "to be washed"\n',
+    "stiffened": '[[layer]]\ncloth = "medium fusible"\n',
+    "lined": '[[layer]]\ncloth = "satin"\n',
+    "a child's": '[wearer]\nprofiles = ["child under three"]\n',
+}
+# A plan that tells one of these already is not told it twice; a swap is finished, and a strap shrinks in no plan.
+TELLS = {"[garment]", "[wearer]"}
+
+
+def varied(name: str, how: str) -> str:
+    text, more = JOBS[name][0], VARIED[how]
+    section = more.split("\n", 1)[0]
+    if section in TELLS and section in text:
+        pytest.skip(f"the job has a {section} of its own")
+    return text + more
+
+
+def answered(text: str) -> Answer:
+    try:
+        return place_plan(asked_for(read_plan(text.encode(), "job.toml"), ("order",)))
+    except ClosureError as error:
+        pytest.skip(f"refused: {error}"[:120])
+
+
+def told(answer: Answer) -> str:
+    signs = [words for sheet in answer.sheets for _, words in sheet.text.sign_words]
+    return " ".join(" ".join([*advice_sections(advice_of(answer)), *signs]).split())
+
+
+def halves_apart(answer: Answer) -> list[str]:
+    """Parts that the list to buy has on one lap, and the sentence on the halves on the other or nowhere."""
+    halves = advice_of(answer).halves
+    parts = json.loads(result_files(answer, "a4")["report.json"])["parts"]
+    side = answer.placement.side_word
+    return [
+        part["part"]
+        for part in parts
+        if " of " not in part["part"]
+        and "patch" not in part["part"]
+        and "Both" not in halves
+        and not re.search(rf"{part['lap']} {side}: [^;.]*\b{part['part']}\b", halves, re.IGNORECASE)
+    ]
+
+
+@pytest.mark.parametrize("how", VARIED)
+@pytest.mark.parametrize("name", JOBS)
+def test_no_two_sentences_of_a_varied_job_contradict_each_other(name: str, how: str) -> None:
+    answer = answered(varied(name, how))
+    words = told(answer)
+    assert contradictions(words) == [] and out_of_order(words) == []
+    assert not re.search(r"[{}]", words)
+    order = advice_of(answer).order
+    if order.stop_before is not None:
+        assert order.stop.startswith(f"Stop. From step {order.stop_before} nothing can be undone")
+        assert re.findall(r"Stop\. From step (\d+)", words) == [str(order.stop_before)]
+        # The stop stands between the step before and the one that it names.
+        before = "" if order.stop_before == 1 else rf"{order.stop_before - 1}\. .*"
+        assert re.search(rf"{before}Stop\. From step.*\b{order.stop_before}\. ", words)
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_parts_to_buy_lie_on_the_laps_that_the_halves_are_said_of(name: str) -> None:
+    assert halves_apart(answered(JOBS[name][0])) == []
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        ("steam and smooth the edge", "The cloth has met no water and no steam"),
+        ("this cloth is not put into water", "The parts must bear what the cloth bears: its wash, its iron"),
+        ("its coating takes no heat", "try it on a scrap at low heat under a cloth"),
+        ("thread at the dot", "prick through paper and cloth with a pin"),
+        ("Only now put it on the child", "then put it on, sit and reach"),
+        ("Sew the ball half on", "Wear eye protection when you hammer"),
+        ("by their own shanks", "with a thread shank as long as"),
+        ("fill what it closes and shake it", "then put it on, sit and reach"),
+    ],
+)
+def test_table_of_contradictions_notices_a_planted_one(one: str, other: str) -> None:
+    assert contradictions(f"{one}. {other}.") != []
+    assert contradictions(f"{one}.") == [] and contradictions(f"{other}.") == []
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        ("Cut the buttonholes open at marks 1 to 6", "Sew the buttons on at marks 1 to 6"),
+        ("prick through paper and cloth", "Press each ring through from"),
+        ("prick through paper and cloth", "Open each place with the awl"),
+        ("prick through paper and cloth", "Punch the holes at marks"),
+        ("Measure the two squares", "**Stop. From step 3"),
+        ("Wash and dry the cloth", "Press it flat"),
+        ("Sew band and facing of both laps", "Lay the sheet of the over lap to its finished edge. At"),
+        ("Draw cotton wool over both faces", "Only now put it on the child"),
+        ("Cut the belt out", "Sew and turn the belt"),
+    ],
+)
+def test_table_of_orders_notices_what_is_the_wrong_way_round(one: str, other: str) -> None:
+    order = "## Order of work 1. {}. 2. {} ## Parts"
+    assert out_of_order(order.format(one, other)) == []
+    assert out_of_order(order.format(other, one)) != []
+
+
+def test_stop_of_a_printed_set_stands_once_before_the_step_it_names() -> None:
+    words = whole_set(front("prong snap", "16 L", rest=cloth("chino")))
+    assert re.findall(r"STOP From step (\d+)", words) == ["7"]
+    assert re.search(
+        r"STOP From step 7 nothing[^:]*: [^.]*\. Go on when [^.]*\. (?:job .*?\(continued\) )?7 Press", words
+    )
