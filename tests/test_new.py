@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from pathlib import Path
 
@@ -309,6 +310,33 @@ def test_points_of_a_drawing_are_offered_to_measure_from(here):
     done = _asked(*answers, "bust @ 9 1/4 in", "", "", "shoulder-point", "3 x cotton sateen", "")
     assert done.exit_code == 0 and "the neck end of the edge itself" in done.output, done.output
     assert 'level_zero = "shoulder-point"' in (here / "dress.toml").read_text()
+
+
+DRAWN = ("", "mm", "front", "front.svg", "over-edge", "pair", "38 mm", "right over left", "prong snap", "16 L", "")
+
+
+@pytest.mark.parametrize("name", ["tape-begins", "Schulter oben"])
+def test_small_circle_with_a_name_of_its_own_is_a_point_to_measure_from(here, name):
+    """What it is called is the drawer's own: no word of this program need stand in it."""
+    drawn = (shipped.starting_plans()["curved-front"] / "front.svg").read_text(encoding="utf-8")
+    drawn = drawn.replace('id="shoulder-point"', f'id="{name}"').replace("shoulder-point", "it")
+    numbered = '<circle id="circle12" cx="40" cy="60" r="2"/></svg>'
+    (here / "front.svg").write_text(drawn.replace("</svg>", numbered), encoding="utf-8")
+    done = _asked(*DRAWN, "bust @ 9 1/4 in", "", "", name, "3 x cotton sateen", "")
+    offered = done.output.partition("Measured straight down from where?")[2]
+    assert done.exit_code == 0 and name in offered and "circle12" not in offered, done.output
+    assert f'level_zero = "{name}"' in (here / "dress.toml").read_text(encoding="utf-8")
+
+
+def test_tape_that_began_above_a_drawing_without_points_is_asked_for(here):
+    """The neck end lies at 120 mm in the drawing: 80 mm above it is a height of 40 mm there."""
+    drawn = (shipped.starting_plans()["curved-front"] / "front.svg").read_text(encoding="utf-8")
+    (here / "front.svg").write_text(re.sub(r"<circle[^>]*>", "", drawn), encoding="utf-8")
+    done = _asked(*DRAWN, "bust @ 9 1/4 in", "", "", "80 mm", "3 x cotton sateen", "")
+    assert done.exit_code == 0 and "or how far above it?" in done.output, done.output
+    assert 'level_zero = "40.000 mm"' in (here / "dress.toml").read_text(encoding="utf-8")
+    marks = [mark for mark in place(here / "dress.toml").marks if mark.anchor == "bust"]
+    assert [mark.y_mm for mark in marks] == [pytest.approx(40 + 9.25 * 25.4, abs=0.01)]
 
 
 def test_sizes_that_are_numbers_are_chosen_by_their_names_alone(here):

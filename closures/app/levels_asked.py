@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING
 from closures.app import slips
 from closures.app.asking import judged, key_of, length_told, one_of, section_of, understood, why
 from closures.errors import ClosureError
+from closures.lengths import parse_length_mm
 from closures.placing.garment import ends_called
 from closures.plan.editing import set_key, value_of
 from closures.plan.garment import GarmentWish
 
 if TYPE_CHECKING:
     from closures.app.asking import Asking
+    from closures.edges.listing import Listing
 
 _ABOVE = re.compile(r" (?:above|higher|further up|up)\b.*$", re.IGNORECASE)
 _NONE_ABOVE = re.compile(r"(?:from )?(?:the )?(?:neck|top|edge|first)?(?: end| itself)?|0(?: ?mm| ?in)?", re.I)
@@ -37,15 +39,26 @@ def level_zero_asked(text: str, asking: Asking) -> str:
         return _above(text, asking, end, unknown)
     points = [point.name for point in asking.drawing(drawing).points if point.name][:_MOST_POINTS]
     if not points:
-        asking.tell(f"Levels are counted straight down from the {end} of the edge: the drawing has no other point.")
+        top_mm = _top_mm(value_of(text, "edge", "path"), asking.drawing(drawing))
+        if top_mm is not None:
+            return _above(text, asking, end, unknown, top_mm)
+        asking.tell(f"No point of the drawing has a name. {unknown}")
         return text
     itself = f"the {end} of the edge itself"
     chosen = one_of(asking, "Measured straight down from where?", dict.fromkeys((itself, *points), ""), unknown)
     return text if chosen in (None, itself) else set_key(text, "edge", "level_zero", chosen)
 
 
-def _above(text: str, asking: Asking, end: str, unknown: str) -> str:
-    """Ask how far above an edge that lies in no drawing a tape began."""
+def _top_mm(path: object, listing: Listing) -> float | None:
+    """The height in a drawing of the upper end of a line that is chosen as the edge; None where that is not known."""
+    chosen = next((one.line for one in listing.candidates if one.path == path), None)
+    if chosen is None or not listing.has_size or chosen.is_closed:
+        return None
+    return min(chosen.start[1], chosen.end[1])
+
+
+def _above(text: str, asking: Asking, end: str, unknown: str, top_mm: float | None = None) -> str:
+    """Ask how far above its edge a tape began: of an edge in a drawing its upper end lies at a height there."""
     question = f"Measured straight down from the {end} of the edge (Enter), or how far above it? Such as 3 in"
     length, zero = (key_of(section_of("edge"), name) for name in ("straight", "level_zero"))
     while True:
@@ -54,7 +67,7 @@ def _above(text: str, asking: Asking, end: str, unknown: str) -> str:
             asking.tell(f"  {unknown}")
             return text
         if slips.is_no(told) or _NONE_ABOVE.fullmatch(told):
-            return set_key(text, "edge", "level_zero", "0 mm")
+            return set_key(text, "edge", "level_zero", "0 mm" if top_mm is None else f"{top_mm:.3f} mm")
         meant = length_told(_ABOVE.sub("", told).removeprefix("-"), text)
         try:
             judged(section_of("edge"), length, meant, asking, text)
@@ -68,4 +81,7 @@ def _above(text: str, asking: Asking, end: str, unknown: str) -> str:
             asking.tell(why(error) + asked)
         else:
             understood(asking, told, meant, f" above the {end}")
-            return set_key(text, "edge", "level_zero", f"-{meant}")
+            if top_mm is None:
+                return set_key(text, "edge", "level_zero", f"-{meant}")
+            units = "in" if value_of(text, "", "units") == "in" else "mm"
+            return set_key(text, "edge", "level_zero", f"{top_mm - parse_length_mm(meant, units):.3f} mm")

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.errors import Gathering, SpacingError, in_section, naming
+from closures.errors import Gathering, in_section, naming
 from closures.lengths import format_length
 from closures.offered import STEP_MM
 from closures.placing.buttonhole import buttonhole_for, slit_reach_mm
@@ -45,6 +45,7 @@ from closures.placing.pins import pins_at_corners
 from closures.placing.placed import Carried, Placement, Prepared, Washed
 from closures.placing.sewn_metal import carry_metal, metal_reaches, with_metal
 from closures.placing.singly import with_singles
+from closures.placing.slips import refuse_slips
 from closures.placing.stack import ends_within
 from closures.placing.stand import with_stand_first
 from closures.placing.taped import refuse_drift, with_tape_ends
@@ -77,10 +78,6 @@ __all__ = [
     "place_on",
     "prepare",
 ]
-
-
-# A pitch below this share of the least that the closure takes is a slip: our own rule.
-_SLIP = 0.5
 
 
 def place(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
@@ -221,7 +218,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue, at_ends: AtEnds | No
     plan = with_tape_ends(plan, laps.line.length_mm)
     least_mm = max(one.least_pitch.value for one in fasteners)
     told = Told(laps.line.length_mm, anchors, zones, least_mm, at_ends)
-    _refuse_slip(plan, least_mm)
+    refuse_slips(plan, least_mm, laps, shown_in(plan.units))
     plan, usual, assumed = with_usual(plan, fastener, told, catalogue, ends_beyond(plan, edges, fastener))
     wish = replace(
         _spacing_wish(plan, laps, least_mm, anchors, zones),
@@ -259,19 +256,6 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue, at_ends: AtEnds | No
         edges.seen,
         usual,
     )
-
-
-def _refuse_slip(plan: Plan, least_mm: float) -> None:
-    """Refuse a pitch that nobody who knows the closure can have meant: mostly another unit was."""
-    pitch_mm = plan.spacing.pitch_mm if plan.spacing is not None else None
-    if pitch_mm is not None and pitch_mm < _SLIP * least_mm:
-        show = shown_in(plan.units)
-        raise SpacingError(
-            f"a pitch of {show(pitch_mm)} is less than half of the {show(least_mm)} that the closure takes from "
-            "centre to centre",
-            where=in_section("spacing", "pitch"),
-            mend="See whether its unit is the one meant: pitch is from the centre of one closure to the next.",
-        )
 
 
 def _one_of_pair(plan: Plan) -> Iterator[str]:

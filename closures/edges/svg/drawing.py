@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from closures.curve import Point
 from closures.curve.fitting.limits import READ_WITHIN_MM
-from closures.edges.drawing import MOST_LINES, Drawn, DrawnPoint
+from closures.edges.drawing import MOST_LINES, Drawn, DrawnPoint, PointKind
 from closures.edges.judged import judged_edge
 from closures.edges.pieces import join_pieces
 from closures.edges.sampled import ReadLine
@@ -26,7 +27,13 @@ _MOST_SHAPES = 20_000
 _SPOT_MM = 12.0
 
 # Words in a name or a layer by which a small shape is known.
-_SPOT_WORDS = (("notch", "notch"), ("drill", "drill hole"), ("hole", "drill hole"), ("point", "point"))
+_SPOT_WORDS: tuple[tuple[str, PointKind], ...] = (
+    ("notch", "notch"),
+    ("drill", "drill hole"),
+    ("hole", "drill hole"),
+    ("point", "point"),
+)
+_NUMBERED = re.compile(r"[a-z]*[-_ ]*[0-9][-_0-9]*|", re.IGNORECASE)
 
 
 class SvgDrawing:
@@ -99,20 +106,25 @@ class SvgDrawing:
                     continue
 
     def points(self) -> Iterator[DrawnPoint]:
-        """Small shapes whose name or layer says that they are a notch, a hole or a point."""
+        """Small shapes that are a notch, a hole or a point: by their name or layer, or a closed one that has a name.
+
+        What a drawing program numbers, such as circle12, has no name that a person gave it.
+        """
         for one in self.tree.shapes:
             name = self.tree.name_of(one)
             words = f"{name} {self.tree.layer_of(one)}".casefold()
             kind = next((kind for word, kind in _SPOT_WORDS if word in words), None)
-            if kind is None or not self.tree.is_drawn(one):
+            is_named = not _NUMBERED.fullmatch(name)
+            if not (kind or is_named) or not self.tree.is_drawn(one):
                 continue
             try:
                 lines = self._drawn(one)
                 x, y = self.point(name)
             except DrawingError:
                 continue
-            if lines and max(line.length_mm for line in lines) <= 4 * _SPOT_MM:
-                yield DrawnPoint(name, kind, x, y)  # type: ignore[arg-type]
+            is_closed = all(line.is_closed for line in lines)
+            if lines and max(line.length_mm for line in lines) <= 4 * _SPOT_MM and (kind or is_closed):
+                yield DrawnPoint(name, kind or "point", x, y)
 
     def _drawn(self, shape: Element, called: str = "") -> list[Drawn]:
         name = called or self.tree.name_of(shape)
