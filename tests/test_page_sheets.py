@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 from pathlib import Path
+from typing import Any
 from urllib.parse import parse_qsl, urlsplit
 
 import pytest
@@ -94,3 +95,29 @@ def test_sheet_beyond_the_last_is_not_there() -> None:
     client, first = client_for("curved-front")
     turn = client.get(f"{first}/turn").json()["turn"]
     assert client.get(f"{first}/sheets/99.svg?at={turn}").status_code == 404
+
+
+def test_sheets_pages_and_all_in_one_file_are_drawn_once_and_anew_where_something_else_is_asked(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    from closures.app.web import placed
+
+    drawn: list[str] = []
+    for name in ("place_plan", "result_files"):
+        real = getattr(placed, name)
+
+        def counted(*given: object, real: Any = real, name: str = name, **named: object) -> object:
+            drawn.append(name)
+            return real(*given, **named)
+
+        monkeypatch.setattr(placed, name, counted)
+    client, first = client_for("curved-front")
+    client.post(f"{first}/change", data={"spacing.pitch": "83 mm"}, headers=SENT)
+    asked = ("sheets?", "files/over.svg?look=1&", "files/marking.pdf?", "files/report.json?", "files/all.zip?")
+    answers = [client.get(f"{first}/{one}paper=a4").content for one in asked]
+    assert drawn == ["place_plan", "result_files"]
+    inside = [client.get(f"{first}/{one}paper=a4&face=inside").content for one in asked]
+    assert drawn == ["place_plan", "result_files"] * 2 and inside[1] != answers[1]
+    client.post(f"{first}/change", data={"band.width": "42 mm"}, headers=SENT)
+    moved = [client.get(f"{first}/{one}paper=a4").content for one in asked]
+    assert drawn == ["place_plan", "result_files"] * 3 and moved[1] != answers[1]

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from closures.advice.advice import Advice
     from closures.catalogue.catalogue import Catalogue
     from closures.checks.finding import Finding, Result
+    from closures.drawing.paper.booklet import Booklet
     from closures.drawing.sheets.sheet import Sheet
     from closures.edges.around import Around
     from closures.edges.reading import Edges
@@ -285,7 +286,11 @@ def cutter_files(answer: Answer) -> dict[str, bytes]:
 
 
 def result_files(
-    answer: Answer, paper: str, correction: Correction | None = None, opening: str = ""
+    answer: Answer,
+    paper: str,
+    correction: Correction | None = None,
+    opening: str = "",
+    booklet: Booklet | None = None,
 ) -> dict[str, bytes]:
     """Make the files of an answer, name to content.
 
@@ -294,6 +299,7 @@ def result_files(
         paper: key of a paper in the catalogue.
         correction: how printed pages are stretched for one printer; nothing else is.
         opening: of a garment's opening, its name: its files bear it, and no pages are made, since one set serves all.
+        booklet: its pages on that paper, where they are made already.
 
     Returns:
         The two sheets, the pages and the report in its two forms, and what the plan asks for besides.
@@ -310,7 +316,7 @@ def result_files(
     from closures.report.workshop import workshop_sections
 
     chosen = answer.catalogue.paper(paper)
-    booklet = None if opening else booklet_of(answer, chosen, correction)
+    booklet = None if opening else booklet or booklet_of(answer, chosen, correction)
     traced = answer.placement.picture
     figures = table_figures(answer, correction) | ({} if booklet is None else listed(booklet))
     more = workshop_sections(answer.placement, answer.findings, answer.catalogue, correction)

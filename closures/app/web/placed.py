@@ -15,6 +15,8 @@ from closures.plan.reading import read_plan
 from closures.results.standing import sealed
 
 if TYPE_CHECKING:
+    from collections.abc import Hashable
+
     from closures.app.web.bench import Bench, Step
     from closures.drawing.paper.booklet import Booklet
     from closures.plan.band import Face
@@ -95,6 +97,12 @@ class PrintWish:
 
 _USUAL = PrintWish()
 
+_SETS: Kept[tuple[Answer, Booklet]] = Kept(60_000_000, 4)
+_OF_SIZES: Kept[Booklet] = Kept(60_000_000, 4)
+_BOOKLET_BYTES = 10_000_000
+"""A booklet of a row of sizes is some tens of MB; those of two windows stay."""
+_RESULTS: Kept[dict[str, bytes]] = Kept(30_000_000, 4)
+
 
 def results_of(bench: Bench, wish: PrintWish = _USUAL) -> dict[str, bytes]:
     """Make the files of the plan in hand: those that the command writes, and the plan itself.
@@ -102,11 +110,21 @@ def results_of(bench: Bench, wish: PrintWish = _USUAL) -> dict[str, bytes]:
     Raises:
         ClosureError: it cannot be placed, or does not fit on the paper.
     """
-    plan, text = _wished(bench, wish), {"plan.toml": bench.step.text.encode()}
+    key = _printed_as(bench, wish)
+    # The sheets that are looked at, the pages that are printed and all in one file are asked for one after another.
+    found = _RESULTS.get(key)
+    if found is None:
+        found = {**_made(bench, wish), "plan.toml": bench.step.text.encode()}
+        _RESULTS.put(key, found, sum(map(len, found.values())))
+    return dict(found)
+
+
+def _made(bench: Bench, wish: PrintWish) -> dict[str, bytes]:
+    plan = _wished(bench, wish)
     if has_sizes(plan):
-        return {**sealed(size_files(place_sizes(plan, bench.files, wish.side), wish.paper)), **text}
-    answer = place_plan(plan, bench.files, wish.side, bench.step.take, whole=is_roll(wish.paper))
-    return {**sealed(result_files(answer, wish.paper)), **text}
+        return sealed(size_files(place_sizes(plan, bench.files, wish.side), wish.paper))
+    answer, booklet = _set_of(bench, wish)
+    return sealed(result_files(answer, wish.paper, booklet=booklet))
 
 
 def booklet_of(bench: Bench, wish: PrintWish) -> Booklet:
@@ -115,13 +133,30 @@ def booklet_of(bench: Bench, wish: PrintWish) -> Booklet:
     Raises:
         ClosureError: as there.
     """
-    from closures.app import pages
-
     plan = _wished(bench, wish)
     if has_sizes(plan):
-        return pages_of_sizes(place_sizes(plan, bench.files, wish.side), wish.paper)
-    answer = place_plan(plan, bench.files, wish.side, bench.step.take, whole=is_roll(wish.paper))
-    return pages.booklet_of(answer, answer.catalogue.paper(wish.paper))
+        key = _printed_as(bench, wish)
+        return _OF_SIZES.made(
+            key, lambda: pages_of_sizes(place_sizes(plan, bench.files, wish.side), wish.paper), _BOOKLET_BYTES
+        )
+    return _set_of(bench, wish)[1]
+
+
+def _set_of(bench: Bench, wish: PrintWish) -> tuple[Answer, Booklet]:
+    """The plan in hand with its sheets, and the pages that they come to: looked at first, and then printed."""
+    from closures.app import pages
+
+    def made() -> tuple[Answer, Booklet]:
+        plan = _wished(bench, wish)
+        answer = place_plan(plan, bench.files, wish.side, bench.step.take, whole=is_roll(wish.paper))
+        return answer, pages.booklet_of(answer, answer.catalogue.paper(wish.paper))
+
+    return _SETS.made(_printed_as(bench, wish), made, _BOOKLET_BYTES)
+
+
+def _printed_as(bench: Bench, wish: PrintWish) -> Hashable:
+    """What all that is printed of a plan goes by."""
+    return (bench.step.text, bench.step.take, bench.title, tuple(sorted(bench.files.items())), wish)
 
 
 def _wished(bench: Bench, wish: PrintWish) -> Plan:

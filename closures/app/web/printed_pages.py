@@ -12,7 +12,6 @@ from starlette.routing import Route
 from closures.app.web import assets
 from closures.app.web.answers import PAPERS, message
 from closures.app.web.held import hold_back
-from closures.app.web.kept import Kept
 from closures.app.web.placed import PrintWish, booklet_of
 from closures.errors import ClosureError, PlanError
 
@@ -22,12 +21,7 @@ if TYPE_CHECKING:
     from starlette.requests import Request
 
     from closures.app.web.app import Page
-    from closures.app.web.bench import Bench
-    from closures.drawing.paper.booklet import Booklet
 
-# A booklet of a row of sizes is some tens of MB; those of two windows stay.
-_BOOKLETS: Kept[Booklet] = Kept(60_000_000, 4)
-_BOOKLET_BYTES = 10_000_000
 _MOST_SHOWN = 60
 """A large garment on small paper has hundreds of sheets; a picture of each helps nobody."""
 
@@ -46,16 +40,6 @@ def wish_of(query: Mapping[str, str]) -> PrintWish:
     return wish
 
 
-def pages_of(bench: Bench, wish: PrintWish) -> Booklet:
-    """Make the pages that would be printed.
-
-    Raises:
-        ClosureError: it cannot be placed, or does not fit on the paper.
-    """
-    key = (bench.step.text, bench.step.take, tuple(sorted(bench.files.items())), wish)
-    return _BOOKLETS.made(key, lambda: booklet_of(bench, wish), _BOOKLET_BYTES)
-
-
 def sheet_routes(page: Page) -> list[Route]:
     """The addresses of the sheets before they are printed."""
 
@@ -70,7 +54,7 @@ def sheet_routes(page: Page) -> list[Route]:
             except PlanError as waits:
                 # Hands are quick: that nothing prints just now is an answer, and no failed request.
                 return assets.render("sheets_none.html", text=str(waits))
-            booklet = pages_of(bench, wish)
+            booklet = booklet_of(bench, wish)
             asked = urlencode(
                 {"paper": wish.paper, "face": wish.face, "only": wish.only, "large": "yes" if wish.large else ""}
                 | {"at": bench.turn}
@@ -92,7 +76,7 @@ def sheet_routes(page: Page) -> list[Route]:
             from closures.drawing.write.svg import write_shapes
 
             bench = page.table.find(name)
-            pages = pages_of(bench, wish_of(request.query_params)).pages
+            pages = booklet_of(bench, wish_of(request.query_params)).pages
             if n >= len(pages):
                 return None
             one = pages[n]
