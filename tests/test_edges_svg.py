@@ -403,3 +403,14 @@ def test_shape_that_nothing_moves_is_read_without_the_reader_of_drawings_and_is_
         quickly = read()
     monkeypatch.setattr(Tree, "transforms_of", lambda self, element, where="": None)
     assert read() == quickly
+
+
+@pytest.mark.parametrize("left", [0.5, 0.9])
+def test_drawing_that_is_cut_off_is_told_as_that(left: float) -> None:
+    drawn = (
+        b'<svg xmlns="http://www.w3.org/2000/svg" width="90mm" height="90mm"><g><path id="e" d="M 0 0 V 50"/></g></svg>'
+    )
+    with pytest.raises(
+        DrawingError, match=r"ends before its last tag, </svg>\. Save or export it anew: it may be cut off"
+    ):
+        Tree(drawn[: int(len(drawn) * left)], "front.svg")

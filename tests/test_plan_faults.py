@@ -542,6 +542,8 @@ def test_an_unknown_size_of_a_known_closure_is_told_at_its_key(tmp_path: Path) -
         ('width\u200b = "24 mm"', "It holds a no-break space"),
         ('units = "mm"\u2028', "It holds a no-break space"),
         ('width = "24 mm";', 'A line ends without a sign: width = "24 mm".'),
+        ("band", "The name of a section stands between brackets, on a line of its own: [band]."),
+        ("[anchor", "The name of a section stands between brackets, on a line of its own: [[anchor]]."),
         ("count = seven", "Write the number in figures: count = 7."),
         ("straight = 600,5", "Write a point for the decimals, and nothing between thousands: straight = 600.5."),
         ("straight = 1.200,5", "Write a point for the decimals, and nothing between thousands: straight = 1200.5."),

@@ -77,6 +77,14 @@ def _broken(reason: str, source: str, where: str) -> PlanError:
     return PlanError(f"this line cannot be read{quoted}", where=place, mend=mend)
 
 
+def _section(name: str) -> str:
+    """How the head of a section is written; empty where none is called so."""
+    from closures.plan.plan import SECTIONS
+
+    known = next((one for one in SECTIONS if one.name == name), None)
+    return "" if known is None else f"[[{name}]]" if known.repeated else f"[{name}]"
+
+
 def _mend_of(told: str, line: str) -> str | None:
     """What to write in place of a line that is no TOML, where its fault is a usual one."""
     written = line.split("#")[0].strip()
@@ -84,6 +92,8 @@ def _mend_of(told: str, line: str) -> str | None:
         return "Its number has too many digits: write a shorter one."
     if "overwrite" in told or "twice" in told or "Duplicate" in told:
         return "Write every key and every section once; of [[ ]] there may be several."
+    if (word := re.fullmatch(r"\[?\[?\s*([a-z_]+)\s*\]?\]?:?", written)) and (section := _section(word[1])):
+        return f"The name of a section stands between brackets, on a line of its own: {section}."
     if word := re.fullmatch(r"([a-z_]+)\s*=\s*(True|False)", written):
         return f"Write it in small letters: {word[1]} = {word[2].lower()}."
     if two := _TWO_KEYS.fullmatch(written):

@@ -46,6 +46,8 @@ _NUMBERED = re.compile(r"shape (\d{1,6})")
 
 # A pattern piece is some hundred kB; what is larger is a picture, not a pattern.
 _MOST_BYTES = 20_000_000
+# No element found, and a token that is not closed: codes of the reader of XML.
+_CUT_OFF = (3, 5)
 
 # Elements inside elements: drawing programs stay under 30, and deeper ones could exhaust the stack.
 _MOST_DEPTH = 200
@@ -336,6 +338,9 @@ def _parsed(data: bytes, where: str) -> Element:
     except (ElementTree.ParseError, ValueError, LookupError) as error:
         if other := other_than_svg(data):
             raise DrawingError(other[0], where=where, mend=other[1]) from None
+        if b"<svg" in data and isinstance(error, ElementTree.ParseError) and error.code in _CUT_OFF:
+            what = "this SVG drawing ends before its last tag, </svg>"
+            raise NotSvgError(what, where=where, mend="Save or export it anew: it may be cut off.") from None
         what = f"this is not an SVG drawing{reason_of(error)}"
         raise NotSvgError(what, where=where, mend="Save the drawing as plain SVG.") from None
     return root
