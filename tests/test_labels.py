@@ -475,6 +475,30 @@ def test_words_at_a_join_say_which_part_lies_on_top_in_the_shortest_wording_too(
     )
 
 
+BESIDE_A_ZONE = USUAL | {  # In large letters the name of the anchor stood in the only way out of the zone beside it.
+    "edge": 'arc = { length = "227.4 mm", radius = "540.9 mm", bows = "out" }', "kind": "plastic snap", "size": "20",
+    "units": "in", "width": "27.5 mm", "count": 5, "first": "15 mm", "last": "91 mm",
+    "more": '''[[anchor]]
+name = "the fullest part of the bust, measured standing over all that is worn beneath"
+along = "103.6 mm"
+within = "200 mm"
+[[clear]]
+name = "belt"
+along = ["87.7 mm", "100.3 mm"]
+''',
+}  # fmt: skip
+
+
+def test_leader_of_a_zone_runs_through_no_name_of_an_anchor() -> None:
+    plan = lettered_as(read_plan(PLAN.format(**BESIDE_A_ZONE).encode(), "plan.toml"), True, None)
+    answer = place_plan(plan, None)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    longs, paper = long_pieces(subjects, False), load_catalogue().paper("a4")
+    for one in lay_templates(longs, (), paper, PageWords("Page", paper.name), type_scale(True)).laying.pieces:
+        told = [words for words in words_on(one.piece.items) if words.text.startswith(("keep clear", "4 1/16 in"))]
+        assert len(told) == 2 and not words_on_lines(one.piece.items)
+
+
 def test_leaders_of_two_marks_on_one_place_end_at_the_rims_of_their_own() -> None:
     """A button for show, 36 L, is sewn on over a hidden one, 24 L: both leaders ended at the rim of the smaller."""
     rims = {"5": 36 * 0.635 / 2, "9": 24 * 0.635 / 2}  # A ligne is 0.635 mm: common practice.

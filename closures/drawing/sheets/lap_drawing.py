@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from copy import deepcopy
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.drawing.ink.extents import box_of, grown, union
+from closures.drawing.ink.extents import box_of, boxes_of_words, grown, meets, union
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.room import Room
 from closures.drawing.ink.shapes import CLOSING, CUT, FINE, HEAVY, LINE, Group, Item, Path, line
@@ -23,6 +24,7 @@ from closures.drawing.paper.joins import (
     lines_end_mm,
 )
 from closures.drawing.paper.parts import Part
+from closures.drawing.sheets.astray import leader_of
 from closures.drawing.sheets.labels import place_label, target_of
 from closures.drawing.sheets.lanes import letter_rows
 from closures.drawing.sheets.lap_words import break_rows, join_words, letter_anchor, mark_labels
@@ -31,7 +33,7 @@ from closures.drawing.sheets.marks import Stand, draw_mark
 from closures.drawing.sheets.old_marks import draw_old, letter_old
 from closures.drawing.sheets.sheet_text import KeepClear, LapDrawing, Orientation
 from closures.drawing.sheets.view import Spot
-from closures.drawing.sheets.zones import draw_zone, letter_zones
+from closures.drawing.sheets.zones import DrawnZone, draw_zone, letter_zones
 
 if TYPE_CHECKING:
     from closures.curve import Curve
@@ -75,10 +77,8 @@ def draw_lap(subject: Subject, view: View, part: Part, rows: Sequence[Lettered])
     over_marks: list[Item] = []
     for label in mark_labels(subject, view, marks):
         (over_marks if label.shares_its_place else words).extend(place_label(label, room))
-    for anchor in placement.anchors:
-        if _is_on(subject.lap.along(anchor.along_mm), part):
-            words += letter_anchor(subject, view, anchor, room)
-    words += letter_zones(zones, room)
+    named, room = _letter_names(subject, view, part, zones, room)
+    words += named
     words += (
         ()
         if subject.swap is None
@@ -174,6 +174,41 @@ def _draw_ends(subject: Subject, view: View, part: Part, room: Room) -> list[Ite
         corners = () if subject.is_piece_whole else (view.point(*lap.edge.end), view.point(*inner.end))
         items.append(draw_end(corners, high, True, last, subject.type.name, room))
     return items
+
+
+def _letter_names(
+    subject: Subject, view: View, part: Part, zones: Sequence[DrawnZone], room: Room
+) -> tuple[list[Item], Room]:
+    """Name anchors, then clear zones; zones first where a name would stand in the way of a zone's leader.
+
+    Returns:
+        The names, and the room with them in it.
+    """
+    anchors = [one for one in subject.placement.anchors if _is_on(subject.lap.along(one.along_mm), part)]
+    if not anchors or not any(zone.is_beside for zone in zones):
+        names = [item for anchor in anchors for item in letter_anchor(subject, view, anchor, room)]
+        return [*names, *letter_zones(zones, room)], room
+    first = deepcopy(room)
+    names = [item for anchor in anchors for item in letter_anchor(subject, view, anchor, first)]
+    items = letter_zones(zones, first)
+    if not _runs_through(items, names):
+        return [*names, *items], first
+    # Figures of a name close beside a zone's would be read on from those.
+    for apart_mm in (subject.type.figure / 2, 0.0):
+        trial = deepcopy(room)
+        items = letter_zones(zones, trial)
+        for x0, y0, x1, y1 in boxes_of_words(items):
+            trial.take((x0 - apart_mm, y0, x1 + apart_mm, y1))
+        names = [item for anchor in anchors for item in letter_anchor(subject, view, anchor, trial)]
+        if not _runs_through(names, items):
+            break
+    return [*items, *names], trial
+
+
+def _runs_through(items: Sequence[Item], words: Sequence[Item]) -> bool:
+    """Whether a leader among items runs through any of the words."""
+    leaders = [stroke for stroke in map(leader_of, ([item] for item in items)) if stroke is not None]
+    return any(meets(stroke, box) for stroke in leaders for box in boxes_of_words(words))
 
 
 def _draw_marks(subject: Subject, view: View, marks: Sequence[LapMark], room: Room) -> list[Group]:
