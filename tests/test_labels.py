@@ -499,6 +499,20 @@ def test_leader_of_a_zone_runs_through_no_name_of_an_anchor() -> None:
         assert len(told) == 2 and not words_on_lines(one.piece.items)
 
 
+@pytest.mark.parametrize("large", [False, True])
+def test_name_of_an_end_stands_beyond_a_slit_that_runs_past_it(large: bool) -> None:
+    """Such a plan fails, and its sheets show why: the name of the end lay on the slit."""
+    told = {"edge": 'straight = "300 mm"', "kind": "sew-through button", "size": "36 L", "closure": 'hole = "along"'}
+    text = PLAN.format(**(USUAL | told | {"width": "30.4 mm", "count": 3, "first": "40 mm", "last": "15 mm"}))
+    answer = place_plan(lettered_as(read_plan(text.encode(), "plan.toml"), large, None), None)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    longs, paper = long_pieces(subjects, True), load_catalogue().paper("a3")
+    laid_pieces = lay_templates(longs, (), paper, PageWords("Page", paper.name), type_scale(large)).laying.pieces
+    assert len(laid_pieces) == 2
+    for one in laid_pieces:
+        assert not words_on_lines(one.piece.items), one.piece.name
+
+
 def test_leaders_of_two_marks_on_one_place_end_at_the_rims_of_their_own() -> None:
     """A button for show, 36 L, is sewn on over a hidden one, 24 L: both leaders ended at the rim of the smaller."""
     rims = {"5": 36 * 0.635 / 2, "9": 24 * 0.635 / 2}  # A ligne is 0.635 mm: common practice.

@@ -219,10 +219,22 @@ def _reads_outwards(spot: Spot) -> bool:
     return math.cos(down) * spot.along[0] + math.sin(down) * spot.along[1] > 0
 
 
-def draw_end(corners: Sequence[Point], spot: Spot, is_last: bool, name: str, size_mm: float, room: Room) -> Words:
-    """Name an end of the strip beyond its corners, lettered across; without corners beyond the closing line."""
+def draw_end(
+    corners: Sequence[Point],
+    spot: Spot,
+    is_last: bool,
+    name: str,
+    size_mm: float,
+    room: Room,
+    ink: Sequence[Point] = (),
+) -> Words:
+    """Name an end of the strip beyond its corners, lettered across; without corners beyond the closing line.
+
+    The ink of a mark, as a slit that runs past the cloth, may reach further out: the name stands beyond that as well.
+    """
     way = 1.0 if is_last else -1.0
-    past = (way * ((x - spot.at[0]) * spot.along[0] + (y - spot.at[1]) * spot.along[1]) for x, y in corners)
+    points = (*corners, *ink)
+    past = (way * ((x - spot.at[0]) * spot.along[0] + (y - spot.at[1]) * spot.along[1]) for x, y in points)
     reach = max(past, default=0.0)
     middle = (spot.to_inner_mm - spot.to_edge_mm) / 2 if corners else 0.0
     words = _across(spot, way * (max(0.0, reach) + 1.6 + 0.4 * size_mm), middle, name, size_mm, "semibold")

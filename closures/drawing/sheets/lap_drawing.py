@@ -37,6 +37,7 @@ from closures.drawing.sheets.zones import DrawnZone, draw_zone, letter_zones
 
 if TYPE_CHECKING:
     from closures.curve import Curve
+    from closures.drawing.ink.shapes import Point
     from closures.drawing.sheets.subject import Subject
     from closures.drawing.sheets.view import View
     from closures.placing.placement import LapMark, Placement
@@ -63,10 +64,10 @@ def draw_lap(subject: Subject, view: View, part: Part, rows: Sequence[Lettered])
     placement = subject.placement
     lines = _Lines(subject, view, part)
     marks = [mark for mark in placement.all_on(subject.name) if _is_on(subject.foot_mm(mark), part)]
-    ends = _draw_ends(subject, view, part, room)
+    groups = _draw_marks(subject, view, marks, room)
+    ends = _draw_ends(subject, view, part, room, groups)
     for path in (*lines.band, lines.edge):
         room.take_path(path.commands)
-    groups = _draw_marks(subject, view, marks, room)
     old = () if subject.swap is None else draw_old(subject.swap, view, room, (part.low_mm, part.high_mm))
     closing = tuple(Path(view.path(one), CLOSING) for one in lines.lines)
     for path in closing:
@@ -151,8 +152,8 @@ class _Lines:
         return curve.stretch(low, max(high, low + 0.01))
 
 
-def _draw_ends(subject: Subject, view: View, part: Part, room: Room) -> list[Item]:
-    """Draw what the part begins and ends with: a join, a break, or the lap's own end with its name."""
+def _draw_ends(subject: Subject, view: View, part: Part, room: Room, marks: Sequence[Group]) -> list[Item]:
+    """Draw what the part begins and ends with: a join, a break, or the lap's own end with its name beyond all marks."""
     size = subject.type.figure
     low, high = view.spot_on_line(part.low_mm), view.spot_on_line(part.high_mm)
     lap = subject.lap
@@ -165,15 +166,22 @@ def _draw_ends(subject: Subject, view: View, part: Part, room: Room) -> list[Ite
         items.append(draw_break(low, False, break_rows(subject, part, False), size, room)[0])
     else:
         corners = () if subject.is_piece_whole else (view.point(*lap.edge.start), view.point(*inner.start))
-        items.append(draw_end(corners, low, False, first, subject.type.name, room))
+        items.append(draw_end(corners, low, False, first, subject.type.name, room, _ink_by(low, marks)))
     if part.after == "join":
         items.append(draw_join_after(high, part.letter_after, join_words(subject, part, True), size, room))
     elif part.after == "break":
         items.append(draw_break(high, True, break_rows(subject, part, True), size, room)[0])
     else:
         corners = () if subject.is_piece_whole else (view.point(*lap.edge.end), view.point(*inner.end))
-        items.append(draw_end(corners, high, True, last, subject.type.name, room))
+        items.append(draw_end(corners, high, True, last, subject.type.name, room, _ink_by(high, marks)))
     return items
+
+
+def _ink_by(spot: Spot, marks: Sequence[Group]) -> tuple[Point, ...]:
+    """The corners of the ink of the mark nearest to an end."""
+    boxes = [box_of(group) for group in marks]
+    near = min(boxes, key=lambda box: math.dist(spot.at, ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)), default=None)
+    return () if near is None else tuple((x, y) for x in near[0::2] for y in near[1::2])
 
 
 def _letter_names(
