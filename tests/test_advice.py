@@ -163,7 +163,7 @@ def test_cloth_that_is_not_told_is_washed_and_pressed_as_it_bears() -> None:
     steps = {step.key: step.text for step in advice("sew-on snap").order.steps}
     for key in ("wash", "press"):
         assert "leather and coated cloth are neither washed nor pressed" in steps[key]
-    assert "leather with a mallet, coated cloth by hand" in steps["edge"]
+    assert "leather with a mallet, coated cloth and pile by hand" in steps["edge"]
     told = {step.key: step.text for step in advice("sew-on snap", rest=cloth("quilting cotton")).order.steps}
     assert "bears" not in told["wash"] + told["press"] + told["edge"]
 

@@ -427,3 +427,11 @@ def test_snap_that_is_called_a_button_is_asked_for_and_not_taken_for_another_kin
         CatalogueError, match=r"may be one of several kinds. Write which one: prong snap, .*sew-on snap"
     ):
         load_catalogue().sizes(name)
+
+
+@pytest.mark.parametrize(
+    ("fibre", "kinds"), [("silk", "silk habotai, silk charmeuse"), ("Wool", "wool suiting, wool woven")]
+)
+def test_fibre_alone_is_asked_which_cloth_of_it(fibre: str, kinds: str) -> None:
+    with pytest.raises(CatalogueError, match=f"Which one is it\\? {kinds}"):
+        load_catalogue().cloth(fibre)

@@ -109,7 +109,7 @@ SHEETS = {
     "bib": (1, 1, 1, 1, 1),
     "calm-front": (3, 3, 1, 1, 1),
     "cape-corner": (2, 2, 1, 1, 1),
-    "cardigan-band": (2, 2, 1, 1, 1),
+    "cardigan-band": (2, 3, 1, 1, 1),
     "cardigan-rows": (2, 2, 1, 1, 1),
     "closed-outline": (2, 2, 1, 1, 1),
     "crossed-wrap": (1, 2, 1, 1, 1),

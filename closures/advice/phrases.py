@@ -290,7 +290,8 @@ def _flatten(words: Set[str]) -> str:
 def _press_over(words: Set[str]) -> str:
     """What lies between the iron and an edge that is pressed, to stand after it."""
     if "cloth: not told" in words:
-        return " as the cloth bears: leather with a mallet, coated cloth by hand, others by an iron"
+        ways = "leather with a mallet, coated cloth and pile by hand, others by an iron that they bear"
+        return f" as the cloth bears: {ways}"
     if "cloth: leather" in words:
         return " with a mallet, the allowances glued down or topstitched"
     if not {"press: iron", "press: damp"} & words:

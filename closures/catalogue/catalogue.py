@@ -113,7 +113,11 @@ class Catalogue:
         otherwise = (
             "`closures cloths` lists them. A thickness will do instead, and leather goes by the ounce: leather 4 oz."
         )
+        # A fibre alone tells neither how thick its cloth is nor what it bears.
+        kinds = [one.name for one in self.cloths if folded(name) in one.name.casefold().split()]
         mend = _meant(name, (*names.values(), *names), otherwise)
+        if kinds and folded(name):
+            mend = f"Which one is it? {', '.join(kinds)}. {otherwise}"
         raise CatalogueError(f"there is no cloth {name!r} in the catalogue", mend=mend)
 
     def rule(self, key: str) -> Rule:
