@@ -1,4 +1,4 @@
-"""Make the gallery: place every starting plan and picture its sheets and its first page.
+"""Make the gallery: place every starting plan and garment, and picture its sheets and its first page.
 
 Run it from anywhere::
 
@@ -23,11 +23,13 @@ from closures import shipped
 from closures.app.job import load_plan, offers_picture, picture_on_piece, place_plan
 from closures.app.pages import booklet_of, pages_as_pdf
 from closures.app.sizing import place_sizes, size_files
+from closures.app.whole import garment_files, work_garment
 from closures.drawing.write.picture import write_picture
 from closures.drawing.write.svg import write_svg
 
 if TYPE_CHECKING:
     from closures.app.job import Answer
+    from closures.app.whole import Whole
     from closures.jobs.sizes.sized import Sizes
 
 LARGEST_PX = (900, 1700)
@@ -80,6 +82,10 @@ def main(folder: Path = HERE) -> None:
         answer = place_plan(plan, plan_path)
         made.update(pictures(name, answer))
         shown.append(section(name, answer))
+    for name, garment_folder in shipped.starting_garments().items():
+        whole = work_garment(shipped.begins_with(garment_folder))
+        made[f"{name}-table.png"] = in_greys(all_pages(garment_files(whole, "a4")["marking.pdf"]))
+        shown.append(section_of_garment(name, whole))
     made["README.md"] = "\n".join([HEADING, *shown]).encode()
     # The gallery is no set of results: its files stand beside each other, and this program with them.
     folder.mkdir(parents=True, exist_ok=True)
@@ -154,6 +160,29 @@ def section_of_sizes(name: str, sizes: Sizes) -> str:
         "| all sizes, over lap | all sizes, under lap | first templates of the PDF |\n|---|---|---|\n"
         f"| ![{plan.title}, over lap]({name}-over.png) | ![{plan.title}, under lap]({name}-under.png) "
         f"| ![{plan.title}, guide]({name}-page.png) |\n"
+    )
+
+
+def section_of_garment(name: str, whole: Whole) -> str:
+    """Write the part of the page that shows a whole garment.
+
+    Args:
+        name: of the starting garment.
+        whole: its openings, placed.
+
+    Returns:
+        Markdown: title, what its openings carry, a picture of the one set of pages.
+    """
+    title = whole.garment.title
+    openings = [
+        f"{opening.name}, {len(answer.placement.marks)} closures ({answer.placement.fastener.name})"
+        for opening, answer in zip(whole.garment.openings, whole.answers, strict=True)
+    ]
+    return (
+        f"## {title}\n\n"
+        f"`{name}`, {len(openings)} openings in one set: {'; '.join(openings)}. "
+        f"[Plans](../templates/{name})\n\n"
+        f"![{title}, the whole set]({name}-table.png)\n"
     )
 
 

@@ -14,6 +14,7 @@ from PIL import Image
 ROOT = Path(__file__).resolve().parent.parent
 GALLERY = ROOT / "gallery"
 PLANS = sorted(path.parent.name for path in (ROOT / "templates").glob("*/plan.toml"))
+GARMENTS = sorted(path.parent.name for path in (ROOT / "templates").glob("*/garment.toml"))
 LARGEST_BYTES = 150_000
 STEPS = {path.name for path in GALLERY.glob("step-*.png")}
 
@@ -51,6 +52,8 @@ def test_gallery_page_shows_every_picture_and_no_other() -> None:
     offers = {f"{name}-offers.png" for name in PLANS if "swap" in name}
     plans = {name: (ROOT / "templates" / name / "plan.toml").read_text(encoding="utf-8") for name in PLANS}
     tables = {f"{name}-table.png" for name, text in plans.items() if "\n[sheets]" in text or "\n[stand]" in text}
+    assert len(GARMENTS) > 1
+    tables |= {f"{name}-table.png" for name in GARMENTS}
     assert shown == {"the-page.png"} | offers | tables | {
         f"{name}-{what}.png" for name in PLANS for what in ("over", "under", "page")
     }
@@ -70,9 +73,11 @@ def test_gallery_made_anew_gives_the_same_page_and_the_same_sizes(
     make = load_make()
     few = {name: ROOT / "templates" / name for name in ("cape-corner", "side-opening")}
     monkeypatch.setattr(make.shipped, "starting_plans", lambda: few)
+    garment = {"whole-nursing-top": ROOT / "templates" / "whole-nursing-top"}
+    monkeypatch.setattr(make.shipped, "starting_garments", lambda: garment)
     make.main(tmp_path)
     pictures = {f"{name}-{what}.png" for name in few for what in ("over", "under", "page")}
-    assert {path.name for path in tmp_path.iterdir()} == pictures | {"README.md"}
+    assert {path.name for path in tmp_path.iterdir()} == pictures | {"README.md", "whole-nursing-top-table.png"}
     page = (GALLERY / "README.md").read_text(encoding="utf-8")
     for part in (tmp_path / "README.md").read_text(encoding="utf-8").split("\n## ")[1:]:
         assert part.strip() in page
