@@ -691,6 +691,8 @@ def test_two_closures_of_one_kind_and_size_have_one_spare_and_only_what_lies_bac
     assert [(part.count, part.spare, part.trial) for part in buttons] == [(2, 1, 1)]
     sewn = {n: s.text for s in advice_of(coat).order.steps for n in (9, 10) if f"on at mark {n} of the over" in s.text}
     assert "back to back with mark 5" in sewn[9] and "back to back" not in sewn[10]
+    # Where the pin finds the inner buttonhole elsewhere, the button that shows keeps to its row.
+    assert "had to move to meet its buttonhole, sew them on apart, the one for show where its sheet has it" in sewn[9]
 
 
 @pytest.mark.parametrize(("way", "is_level"), [("across", True), ("along", False)])

@@ -70,7 +70,9 @@ def held_by(lap: LapName, words: frozenset[str], placement: Placement) -> str:
         # The stitches that show lie under the button for show.
         return (
             f"on the inside of that lap. Mark {met[0]} lies back to back with mark {met[1]}, for show: sew the two on "
-            "together with the same stitches through all layers, each the other's stay"
+            "together with the same stitches through all layers, each the other's stay; where the hidden one had to "
+            "move to meet its buttonhole, sew them on apart, the one for show where its sheet has it and the hidden "
+            f"one through {held} alone"
         )
     return (
         f"on the inside of that lap, through {held} alone: no stitch and no stay button comes through to the face "
