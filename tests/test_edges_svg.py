@@ -411,6 +411,7 @@ def test_drawing_that_is_cut_off_is_told_as_that(left: float) -> None:
         b'<svg xmlns="http://www.w3.org/2000/svg" width="90mm" height="90mm"><g><path id="e" d="M 0 0 V 50"/></g></svg>'
     )
     with pytest.raises(
-        DrawingError, match=r"ends before its last tag, </svg>\. Save or export it anew: it may be cut off"
+        DrawingError,
+        match=r"not an SVG drawing that is whole: it ends before its last tag, </svg>\. Save or export it anew: it may be cut off",
     ):
         Tree(drawn[: int(len(drawn) * left)], "front.svg")

@@ -8,9 +8,11 @@ import pytest
 from closures.app.job import check_plan, place_plan, result_files
 from closures.app.sizing import check_sizes, place_sizes, size_files
 from closures.errors import EdgeError
+from closures.placing.counted_from import level_zero_told
 from closures.plan.as_options import in_options
 from closures.plan.reading import read_plan
 from closures.report.sizes_words import sizes_page, sizes_terminal
+from closures.report.terminal import report_terminal
 
 FRONT = """
 title = "Front"
@@ -182,8 +184,7 @@ def _words(pdf: bytes) -> str:
 
 
 def said_of_the_zero(text: str) -> list[str]:
-    notes = check_plan(read_plan(text.encode(), "plan.toml")).placement.notes
-    return [line for line in notes if "as was told" in line]
+    return list(level_zero_told(check_plan(read_plan(text.encode(), "plan.toml")).placement))
 
 
 @pytest.mark.parametrize(
@@ -201,6 +202,7 @@ def test_told_zero_is_said_with_the_side_it_lies_on_and_on_the_cover(zero: str, 
     assert said_of_the_zero(text) == [line]
     assert said_of_the_zero(text.replace(BUST, "").replace(BELT, "")) == []
     answer = place_plan(read_plan(text.encode(), "plan.toml"))
+    assert line in report_terminal(answer.placement, answer.findings)
     pages = result_files(answer, "a4")["marking.pdf"]
     cover = pypdfium2.PdfDocument(pages)[0].get_textpage().get_text_range()
     assert line in " ".join(cover.split())

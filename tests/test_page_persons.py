@@ -255,6 +255,8 @@ def test_eight_sizes(seen: Any, hand_of: Any) -> None:
     hand.press(".go button")
     on_the_table(hand)
     hand.one.until("() => document.querySelectorAll('.size-grid tbody tr').length === 8")
+    # The grid stands before the sizes are placed, with … in place of its figures.
+    hand.one.until("() => /^[0-9]+$/.test(document.querySelector('tr:has(#hold-count) .num').textContent.trim())")
     total = int(hand.page.locator("tr:has(#hold-count) .num").first.inner_text())
     hand.press("#hold-count")
     hand.one.until(

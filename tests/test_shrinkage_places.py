@@ -224,7 +224,7 @@ def test_end_of_a_row_past_a_short_line_of_unwashed_cloth_is_refused_with_words(
     # With the pitch, which is carried by the stretch between the ends.
     plan = told_short('pitch = "46 mm"', across="1 %").replace('straight = "300 mm"', 'straight = "60 mm"')
     plan = plan.replace(f'{end} = "3', f'{end} = "13')
-    with pytest.raises(SpacingError, match=f"the {end} closure 13.* mm from the .*unwashed cloth"):
+    with pytest.raises(SpacingError, match=f"the {end} closure 13.* mm from the .* lies beyond .*unwashed cloth"):
         check_plan(read_plan(plan.encode(), "short.toml"))
 
 

@@ -579,7 +579,10 @@ def test_a_single_mark_at_the_end_of_a_line_shorter_than_its_band_is_read_on_its
     )
     (tmp_path / "short.toml").write_text(text)
     refused = CliRunner().invoke(app, ["place", str(tmp_path / "short.toml")])
-    assert "no row of closures on a line of 24 mm can have" in refused.stderr and "--repair 1" in refused.stderr
-    taken = CliRunner().invoke(app, ["place", str(tmp_path / "short.toml"), "--repair", "1"])
+    # A last closure beyond the whole line is asked about, and no repair is made of it.
+    assert "the whole closing line is 24 mm long" in refused.stderr and "--repair" not in refused.stderr
+    ranged = text.replace('last = "2 in"', 'last = { from = "0 mm", to = "2 in" }')
+    (tmp_path / "short.toml").write_text(ranged)
+    taken = CliRunner().invoke(app, ["place", str(tmp_path / "short.toml")])
     # The closure hangs past the end, which the checks say; the sheets keep what was asked.
     assert taken.exit_code == 1 and (tmp_path / "short" / "over.svg").is_file(), taken.output

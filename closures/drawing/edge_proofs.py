@@ -29,9 +29,7 @@ def proofs_of_edges(placement: Placement, subjects: Sequence[Subject]) -> list[s
     if under.lap.edge.length_mm != subjects[0].lap.edge.length_mm:
         length = " · ".join(both_ways(under.lap.edge.length_mm, under.units))
         lines.append(f"The under lap's finished edge: {length}.")
-    as_told = placement.as_told
-    zero = level_zero_told(as_told.plan, as_told.laps)
-    return [*lines, *taken_for_granted(placement), *zero, *_insets(placement, subjects)]
+    return [*lines, *taken_for_granted(placement), *level_zero_told(placement), *_insets(placement, subjects)]
 
 
 def taken_for_granted(placement: Placement) -> list[str]:

@@ -83,7 +83,7 @@ def _cover(
             Notice(f"A check failed: {text.failures}. Pierce nothing before you read the report.", "FAIL", wide=True)
         )
     lines = [*closures_in_words(sizes.nest), *(sheet.text.lap_words for sheet in sizes.nest)]
-    lines += [*taken_for_granted(sizes.base.placement), *levels_in_words(sizes), told]
+    lines += [*taken_for_granted(sizes.base.placement), " ".join((*levels_in_words(sizes), told))]
     if run:
         lines.append(f"Run mark {run}: sheets with the same mark have the same holes.")
     parts.append(Section("Marking templates, all sizes", tuple(lines), tight=True))

@@ -18,7 +18,7 @@ from closures.errors import SpacingError
 from closures.placing.buttonhole import cut_longer
 from closures.placing.shrinkage import put, put_range, worn_and_marked
 from closures.series import how_many
-from closures.spacing import NoSpacing, evaluate_spacing
+from closures.spacing import evaluate_spacing
 
 if TYPE_CHECKING:
     from closures.edges.reading import Edges
@@ -293,7 +293,7 @@ def _saying(whose: str) -> Iterator[None]:
     """Say of what a refusal tells the lengths."""
     try:
         yield
-    except NoSpacing as error:
+    except SpacingError as error:
         error.faults = tuple(replace(one, what=f"{one.what}{whose}") for one in error.faults)
         raise
 

@@ -18,6 +18,7 @@ from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from closures.placing.lap import Laps
+    from closures.placing.placed import Placement
     from closures.plan.plan import Plan
 
 _MOST_NAMED = 4
@@ -64,8 +65,13 @@ def levels_counted_from(plan: Plan, laps: Laps) -> tuple[str, ...]:
     return (Usual(what, "as this program has it", "level_zero under [edge]").told,)
 
 
-def level_zero_told(plan: Plan, laps: Laps) -> tuple[str, ...]:
-    """Say how high the place that a plan tells levels from lies, where levels stand in it: a slip of its sign shows."""
+def level_zero_told(placement: Placement) -> tuple[str, ...]:
+    """Say how high the place that a plan tells levels from lies, where levels stand in it: a slip of its sign shows.
+
+    It is said in the state of the cloth in which the plan was measured.
+    """
+    told = placement.as_told
+    plan, laps = told.plan, told.laps
     wish, names = plan.edge, told_by_level(plan)
     if wish is None or wish.level_zero is None or not names:
         return ()

@@ -23,7 +23,7 @@ from closures.placing.carrying import (
 )
 from closures.placing.choosing import choose_row
 from closures.placing.column import with_beside, with_column_insets
-from closures.placing.counted_from import level_zero_told, levels_counted_from, refuse_falling_levels
+from closures.placing.counted_from import levels_counted_from, refuse_falling_levels
 from closures.placing.differing import (
     Differing,
     all_fasteners,
@@ -45,7 +45,7 @@ from closures.placing.pins import pins_at_corners
 from closures.placing.placed import Carried, Placement, Prepared, Washed
 from closures.placing.sewn_metal import carry_metal, metal_reaches, with_metal
 from closures.placing.singly import with_singles
-from closures.placing.slips import refuse_slips
+from closures.placing.slips import refuse_ends_beyond, refuse_slip
 from closures.placing.stack import ends_within
 from closures.placing.stand import with_stand_first
 from closures.placing.taped import refuse_drift, with_tape_ends
@@ -96,16 +96,6 @@ def place(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
         EdgeError: the band cannot follow the edge, or a level does not meet the closing line.
         SpacingError: no row of closures meets the wishes.
     """
-    return _with_zero_told(_best_placed(plan, edges, catalogue))
-
-
-def _with_zero_told(placement: Placement) -> Placement:
-    """Say in the figures of the plan from where its levels are counted, where it tells that."""
-    told = placement.as_told
-    return replace(placement, notes=(*placement.notes, *level_zero_told(told.plan, told.laps)))
-
-
-def _best_placed(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
     if plan.shrinkage is not None:
         return _place_shrinking(plan, edges, catalogue)
 
@@ -124,6 +114,7 @@ def _chosen(prepared: Prepared, catalogue: Catalogue) -> Spacing:
 def _best_of(prepared: Prepared, catalogue: Catalogue) -> Spacing:
     plan = prepared.plan
     hole = buttonhole_for(prepared.fastener, plan, catalogue)
+    refuse_ends_beyond(prepared.wish, shown_in(plan.units))
     try:
         with naming(in_section("spacing")):
             return choose_row(
@@ -184,7 +175,7 @@ def place_on(prepared: Prepared, places_mm: Sequence[float], catalogue: Catalogu
         SpacingError: places that are not finite or do not ascend.
     """
     row = evaluate_spacing(prepared.wish, places_mm, show=shown_in(prepared.plan.units))
-    return _with_zero_told(_placed(prepared, row, catalogue))
+    return _placed(prepared, row, catalogue)
 
 
 def prepare(plan: Plan, edges: Edges, catalogue: Catalogue, at_ends: AtEnds | None = None) -> Prepared:
@@ -218,7 +209,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue, at_ends: AtEnds | No
     plan = with_tape_ends(plan, laps.line.length_mm)
     least_mm = max(one.least_pitch.value for one in fasteners)
     told = Told(laps.line.length_mm, anchors, zones, least_mm, at_ends)
-    refuse_slips(plan, least_mm, laps, shown_in(plan.units))
+    refuse_slip(plan, least_mm, shown_in(plan.units))
     plan, usual, assumed = with_usual(plan, fastener, told, catalogue, ends_beyond(plan, edges, fastener))
     wish = replace(
         _spacing_wish(plan, laps, least_mm, anchors, zones),

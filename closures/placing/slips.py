@@ -9,28 +9,25 @@ from closures.errors import SpacingError, in_section
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from closures.placing.lap import Laps
     from closures.plan.plan import Plan
+    from closures.spacing import Wish
 
 _SLIP = 0.5
 """A pitch of less than so much of what a closure takes is a slip: our own rule."""
 
 
-def refuse_slips(plan: Plan, least_mm: float, laps: Laps, show: Callable[[float], str]) -> None:
-    """Refuse a pitch far below what the closures take, and ends that lie beyond the whole line.
+def refuse_slip(plan: Plan, least_mm: float, show: Callable[[float], str]) -> None:
+    """Refuse a pitch far below what the closures take.
 
     Args:
         plan: with its spacing.
         least_mm: from centre to centre, what the closures take.
-        laps: the closing line, in the state of the plan.
         show: writes a length for people.
 
     Raises:
-        SpacingError: one of them cannot be meant.
+        SpacingError: it cannot be meant.
     """
-    if plan.spacing is None:
-        return
-    pitch_mm = plan.spacing.pitch_mm
+    pitch_mm = plan.spacing.pitch_mm if plan.spacing is not None else None
     if pitch_mm is not None and pitch_mm < _SLIP * least_mm:
         raise SpacingError(
             f"a pitch of {show(pitch_mm)} is less than half of the {show(least_mm)} that the closure takes from "
@@ -38,13 +35,25 @@ def refuse_slips(plan: Plan, least_mm: float, laps: Laps, show: Callable[[float]
             where=in_section("spacing", "pitch"),
             mend="See whether its unit is the one meant: pitch is from the centre of one closure to the next.",
         )
-    for key, told, end in zip(
-        ("first", "last"), (plan.spacing.first, plan.spacing.last), laps.garment.ends, strict=True
-    ):
-        if told is not None and told.low_mm > laps.line.length_mm:
+
+
+def refuse_ends_beyond(wish: Wish, show: Callable[[float], str]) -> None:
+    """Refuse a first or a last closure that would lie beyond the other end of the whole line.
+
+    A range up to there would mend it in numbers, with a row that nobody wants.
+
+    Args:
+        wish: of the row.
+        show: writes a length for people.
+
+    Raises:
+        SpacingError: one of them cannot be meant.
+    """
+    for key, (low_mm, _), end in zip(("first", "last"), (wish.first, wish.last), wish.ends, strict=True):
+        if low_mm > wish.length_mm:
             raise SpacingError(
-                f"{show(told.low_mm)} from the {end} lies beyond the other end: the whole closing line is "
-                f"{show(laps.line.length_mm)} long",
+                f"the {key} closure {show(low_mm)} from the {end} lies beyond the other end: the whole closing line is "
+                f"{show(wish.length_mm)} long",
                 where=in_section("spacing", key),
                 mend="See whether the figure and its unit are the ones meant.",
             )

@@ -77,8 +77,8 @@ def _broken(reason: str, source: str, where: str) -> PlanError:
     return PlanError(f"this line cannot be read{quoted}", where=place, mend=mend)
 
 
-def _section(name: str) -> str:
-    """How the head of a section is written; empty where none is called so."""
+def _head_of(name: str) -> str:
+    """How the name of a section is written; empty where none is called so."""
     from closures.plan.plan import SECTIONS
 
     known = next((one for one in SECTIONS if one.name == name), None)
@@ -92,8 +92,6 @@ def _mend_of(told: str, line: str) -> str | None:
         return "Its number has too many digits: write a shorter one."
     if "overwrite" in told or "twice" in told or "Duplicate" in told:
         return "Write every key and every section once; of [[ ]] there may be several."
-    if (word := re.fullmatch(r"\[?\[?\s*([a-z_]+)\s*\]?\]?:?", written)) and (section := _section(word[1])):
-        return f"The name of a section stands between brackets, on a line of its own: {section}."
     if word := re.fullmatch(r"([a-z_]+)\s*=\s*(True|False)", written):
         return f"Write it in small letters: {word[1]} = {word[2].lower()}."
     if two := _TWO_KEYS.fullmatch(written):
@@ -123,7 +121,10 @@ def _mend_of(told: str, line: str) -> str | None:
     if found := re.fullmatch(r"([a-z_]+)\s*[-–—]?\s*([\"'].*)", written):
         return f"Write = between a name and what it is: {found[1]} = {found[2]}."
     if found := re.fullmatch(r"([a-z_]+)\s*:|\(([a-z_]+)\)", written):
-        return f"The name of a section stands in brackets: [{found[1] or found[2]}]."
+        name = found[1] or found[2]
+        return f"The name of a section stands in brackets: {_head_of(name) or f'[{name}]'}."
+    if head := _head_of(written):
+        return f"The name of a section stands in brackets: {head}."
     if found := re.fullmatch(r"(\[{1,2}[a-z_]+\]{1,2})\s*(\w.*)", written):
         return f"Beside the name of a section a note stands after the sign #: {found[1]}  # {found[2]}"
     if re.fullmatch(r"\w+(?: [\w,.'-]+)+", written):

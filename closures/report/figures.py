@@ -11,6 +11,7 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+from closures.placing.counted_from import level_zero_told
 from closures.placing.lacing import lace_of
 from closures.placing.looped import loop_of
 from closures.placing.run_mark import run_mark
@@ -110,7 +111,7 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
         **_loops(placement),
         **({"match": _pins(laps.under)} if laps.is_apart else {}),
         **_strap(placement),
-        "notes": list(placement.notes),
+        "notes": [*level_zero_told(placement), *placement.notes],
         "assumed": list(placement.assumed),
         "checks": [_finding(finding) for finding in findings],
         "parts": [

@@ -9,6 +9,7 @@ from closures.checks.finding import numbers_in_words
 from closures.jobs.whole.clearances import nearest_of_each
 from closures.lengths import format_length
 from closures.placing.counted import closures_of
+from closures.placing.counted_from import level_zero_told
 from closures.placing.tape import tape_in_words
 from closures.report.tally import grouped, lap_in_words, tally
 from closures.series import in_a_row
@@ -60,7 +61,9 @@ def measured_of(worked: Worked) -> list[tuple[str, str]]:
     for name, placement, _ in worked:
         strap = () if placement.strap is None else placement.strap.notes
         assumed = [f"Assumed: {line}" for line in placement.assumed]
-        for line in dict.fromkeys((tape_in_words(placement), *placement.notes, *assumed, *strap)):
+        for line in dict.fromkeys(
+            (tape_in_words(placement), *level_zero_told(placement), *placement.notes, *assumed, *strap)
+        ):
             told.setdefault(line, []).append(name)
     return [(in_a_row(names), line) for line, names in told.items()]
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import numbers_in_words
 from closures.lengths import format_mm
+from closures.placing.counted_from import level_zero_told
 from closures.placing.edge_to_edge import apart_in_words
 from closures.placing.looped import loop_of
 from closures.placing.marking import are_along_alike
@@ -125,6 +126,7 @@ def _lap_in_words(placement: Placement) -> list[str]:
         line, edge = laps.line.length_mm, laps.over.edge.length_mm
         rows.append(f"- **Closing line:** {both(line, plan.units)} long; finished edge {both(edge, plan.units)}")
     rows.append(f"- **Tape:** {tape_in_words(placement)}")
+    rows += [f"- **Levels:** {line}" for line in level_zero_told(placement)]
     return rows
 
 

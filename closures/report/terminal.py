@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import share_in_words
+from closures.placing.counted_from import level_zero_told
 from closures.placing.tape import tape_in_words
 from closures.placing.taped import taped_in_words
 from closures.report.page import RESULT_WORDS, marks_in_words
@@ -62,9 +63,9 @@ def _head(placement: Placement, colour: bool) -> str:
     what = f"{placement.fastener.name}{lap}"
     what += "".join(f"\n{share_in_words(share)}" for share in placement.shares[1:])
     tape = tape_in_words(placement)
-    return f"{title}\n{what}\n{tape}\n{placement.spacing.reason}" + "".join(
-        f"\n{line}" for line in (*placement.notes, *(f"Assumed: {line}" for line in placement.assumed))
-    )
+    assumed = (f"Assumed: {line}" for line in placement.assumed)
+    lines = (tape, placement.spacing.reason, *level_zero_told(placement), *placement.notes, *assumed)
+    return "\n".join((title, what, *lines))
 
 
 def draw_row(placement: Placement, width: int) -> str:

@@ -22,6 +22,7 @@ from closures.files import read_beside
 from closures.frozen import frozen
 from closures.lengths import format_length
 from closures.placing.counted import closures_in_words
+from closures.placing.counted_from import level_zero_told
 from closures.placing.marking import are_along_alike
 from closures.placing.strap.settings import setting_in_words
 from closures.placing.tape import tape_in_words
@@ -100,7 +101,7 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         "title": placement.plan.title,
         "reason": of_a_plan(placement.spacing.reason, own=own),
         "notes": (
-            tape_in_words(placement),
+            " ".join((tape_in_words(placement), *level_zero_told(placement))),
             *_notes(placement),
         ),
         "assumed": tuple(of_a_plan(line, own=own) for line in placement.assumed),

@@ -339,7 +339,7 @@ def _parsed(data: bytes, where: str) -> Element:
         if other := other_than_svg(data):
             raise DrawingError(other[0], where=where, mend=other[1]) from None
         if b"<svg" in data and isinstance(error, ElementTree.ParseError) and error.code in _CUT_OFF:
-            what = "this SVG drawing ends before its last tag, </svg>"
+            what = "this is not an SVG drawing that is whole: it ends before its last tag, </svg>"
             raise NotSvgError(what, where=where, mend="Save or export it anew: it may be cut off.") from None
         what = f"this is not an SVG drawing{reason_of(error)}"
         raise NotSvgError(what, where=where, mend="Save the drawing as plain SVG.") from None

@@ -136,7 +136,7 @@ def assumed_in_words(sizes: Sizes) -> list[str]:
 
 def levels_in_words(sizes: Sizes) -> list[str]:
     """Say from where the sizes count their levels, where the plan tells that: each once, with its sizes."""
-    return _each_once(sizes, lambda placement: level_zero_told(placement.as_told.plan, placement.as_told.laps))
+    return _each_once(sizes, level_zero_told)
 
 
 def _each_once(sizes: Sizes, lines_of: Callable[[Placement], tuple[str, ...]]) -> list[str]:
