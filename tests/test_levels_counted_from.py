@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pypdfium2
 import pytest
+from fronts import FRONT
 
 from closures.app.job import check_plan, place_plan, result_files
 from closures.app.sizing import check_sizes, place_sizes, size_files
@@ -14,24 +15,6 @@ from closures.plan.reading import read_plan
 from closures.report.sizes_words import sizes_page, sizes_terminal
 from closures.report.terminal import report_terminal
 
-FRONT = """
-title = "Front"
-[garment]
-opens = "front"
-pieces = "pair"
-[edge]
-straight = "600 mm"
-[band]
-width = "30 mm"
-lap = "right over left"
-[closure]
-kind = "prong snap"
-size = "16 L"
-[spacing]
-first = "15 mm"
-last = { from = "20 mm", to = "120 mm" }
-pitch = "75 mm"
-"""
 BUST = '[[anchor]]\nname = "bust"\nlevel = "235 mm"\n'
 BELT = '[[clear]]\nname = "belt"\nlevel = ["380 mm", "420 mm"]\n'
 GRADED = '[sizes]\nnames = ["S", "M"]\nbase = "S"\nhold = "count"\ngrade = [["0 mm", "0 mm"], ["0 mm", "10 mm"]]\n'

@@ -1,36 +1,25 @@
 """Figures that nobody can have meant are asked about, and no repair makes a row of them."""
 
+import re
+
 import pytest
+from fronts import FRONT
 
 from closures.app.job import check_plan
 from closures.errors import SpacingError
 from closures.plan.reading import read_plan
 from closures.spacing import NoSpacing
 
-FRONT = """
-[garment]
-opens = "front"
-pieces = "pair"
-[edge]
-straight = "600 mm"
-[band]
-width = "30 mm"
-lap = "right over left"
-[closure]
-kind = "prong snap"
-size = "16 L"
-[spacing]
-first = {first}
-last = {last}
-pitch = "75 mm"
-"""
+
+def told_ends(first: str = '"15 mm"', last: str = '"20 mm"') -> str:
+    return re.sub(r"(?m)^last = .*$", f"last = {last}", FRONT).replace('first = "15 mm"', f"first = {first}")
 
 
 @pytest.mark.parametrize("told", ['"900 mm"', '"15 m"', '{ from = "601 mm", to = "700 mm" }'])
 @pytest.mark.parametrize("key", ["first", "last"])
 def test_an_end_beyond_the_whole_line_is_asked_about(key: str, told: str) -> None:
     """15 mm or 90 mm may be meant: a range from where a row can be up to 900 mm would leave the neck open."""
-    text = FRONT.format(**{"first": '"15 mm"', "last": '"20 mm"', key: told})
+    text = told_ends(**{key: told})
     with pytest.raises(
         SpacingError, match="lies beyond the other end: the whole closing line is 600 mm long"
     ) as refused:
@@ -40,5 +29,5 @@ def test_an_end_beyond_the_whole_line_is_asked_about(key: str, told: str) -> Non
 
 
 def test_an_end_that_lies_on_the_line_is_no_slip() -> None:
-    text = FRONT.format(first='{ from = "15 mm", to = "900 mm" }', last='"20 mm"')
+    text = told_ends(first='{ from = "15 mm", to = "900 mm" }')
     assert len(check_plan(read_plan(text.encode(), "plan.toml")).placement.marks) > 1
