@@ -150,7 +150,7 @@ def answered(name: str, *steps: str) -> tuple[TestClient, str, list[dict[str, An
 
 def test_offer_that_is_taken_is_in_the_plan_that_is_saved_and_the_command_prints_what_is_shown(tmp_path: Path) -> None:
     client, first, (taken,) = answered("shirt-swap", "take 3")
-    assert taken["ok"] and taken["values"]["swap.take"] == "3"
+    assert taken["ok"] and taken["values"]["swap.take"] == "the best spacing there is"
     saved = tmp_path / "plan.toml"
     saved.write_bytes(client.get(f"{first}/files/plan.toml").content)
     assert CliRunner().invoke(command, ["place", str(saved), "--out", str(tmp_path / "out")]).exit_code == 0
@@ -172,17 +172,28 @@ def test_offer_that_is_taken_goes_back_with_undo_and_with_its_field(tmp_path: Pa
     emptied = client.post(f"{first}/change", data={"do": "redraw", "swap.take": ""}, headers=sent).json()
     assert emptied["ok"] and "take" not in tomllib.loads(emptied["text"])["swap"]
     refused = client.post(f"{first}/change", data={"do": "redraw", "swap.take": "40"}, headers=sent).json()
-    assert "There is no offer 40. Write a number from 1 to 8" in refused["words"]["swap.take"]
+    assert "number" in refused["words"]["swap.take"] and "keep every old place" in refused["words"]["swap.take"]
 
 
 def test_longer_pattern_without_old_closures_told_keeps_its_offer_too() -> None:
     text = (TEMPLATES / "shirt-front" / "plan.toml").read_text("utf-8")
-    plan = read_plan(text + '\n[change]\nlengthen = { at = "300 mm", by = "30 mm" }\ntake = 2\n', "plan.toml")
+    plan = read_plan(
+        text
+        + '\n[change]\nlengthen = { at = "300 mm", by = "30 mm" }\ntake = "keep the two ends, divide anew between them"\n',
+        "plan.toml",
+    )
     swap = check_plan(plan).swap
     assert swap is not None and swap.taken == 2
-    both = (TEMPLATES / "shirt-swap" / "plan.toml").read_text("utf-8").replace("[swap]\n", "[swap]\ntake = 1\n")
+    both = (
+        (TEMPLATES / "shirt-swap" / "plan.toml")
+        .read_text("utf-8")
+        .replace("[swap]\n", '[swap]\ntake = "keep every old place"\n')
+    )
     with pytest.raises(PlanError, match=r"\[change\] take: one offer is taken, and take under \[swap\] tells it too"):
-        read_plan(both + '\n[change]\nlengthen = { at = "300 mm", by = "30 mm" }\ntake = 2\n', "plan.toml")
+        read_plan(
+            both + '\n[change]\nlengthen = { at = "300 mm", by = "30 mm" }\ntake = "keep every old place"\n',
+            "plan.toml",
+        )
 
 
 def test_garment_wears_the_offer_that_was_taken_on_the_page_of_its_opening() -> None:
@@ -198,3 +209,32 @@ def test_garment_wears_the_offer_that_was_taken_on_the_page_of_its_opening() -> 
     client.post(f"{opening}/change", data={"do": "take 3"}, headers=sent)
     told = client.get(f"{where}/files/report.json").json()["openings"]
     assert [one["report"]["swap"]["taken"] for one in told] == [3, told[1]["report"]["swap"]["recommended"]]
+
+
+def test_offer_that_the_plan_names_stays_the_same_way_where_another_wish_numbers_the_offers_anew() -> None:
+    text = (TEMPLATES / "shirt-swap" / "plan.toml").read_text("utf-8")
+    named = text.replace("[swap]\n", '[swap]\ntake = "hidden under false buttons"\n')
+    anchor = named[named.index("[[anchor]]") : named.index("[[layer]]")]
+    found = [check_plan(read_plan(one, "plan.toml")).swap for one in (named, named.replace(anchor, ""))]
+    numbers = [swap.taken for swap in found if swap is not None]
+    assert len(set(numbers)) == 2, numbers
+    assert [swap.offer.kind for swap in found if swap is not None] == ["hidden", "hidden"]
+
+
+@pytest.mark.parametrize(
+    ("take", "told"),
+    [
+        ("3", "3 is a number, and other wishes number the offers anew"),
+        ('"3"', "'3' is a number, and other wishes number the offers anew"),
+        ('"keep every place"', "is not one of keep every old place"),
+        ('"keep every old place, with a helper at a strain point"', 'at a strain point" cannot be offered here'),
+    ],
+    ids=["number", "number in quotes", "no name", "not offered"],
+)
+def test_offer_that_is_not_there_is_refused_and_never_another_one_placed(take: str, told: str) -> None:
+    text = (TEMPLATES / "shirt-swap" / "plan.toml").read_text("utf-8")
+    anchor = text[text.index("[[anchor]]") : text.index("[[layer]]")]
+    plan = text.replace(anchor, "").replace("[swap]\n", f"[swap]\ntake = {take}\n")
+    with pytest.raises(PlanError) as refused:
+        check_plan(read_plan(plan, "plan.toml"))
+    assert told in str(refused.value) and "keep every old place" in str(refused.value)

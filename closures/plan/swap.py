@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
+from closures.lengths import shown_value
 from closures.plan import sound
 from closures.plan.kinds import (
     choice,
@@ -21,10 +23,23 @@ from closures.plan.kinds import (
 from closures.plan.section import Complaint, Fields, Key, Section
 
 if TYPE_CHECKING:
+    from closures.plan.kinds import Place
     from closures.plan.plan import Plan
 
-MOST_OFFERS = 99
-"""More offers than there are ways to make one; their numbers have two figures at most."""
+OfferKind = Literal["keep", "ends", "best", "fewest", "clear", "helper", "hidden", "behind", "hidden helper"]
+
+OFFERS: Mapping[OfferKind, str] = {
+    "keep": "keep every old place",
+    "ends": "keep the two ends, divide anew between them",
+    "best": "the best spacing there is",
+    "fewest": "the fewest changes that meet the anchors",
+    "clear": "the best spacing clear of every old hole",
+    "helper": "keep every old place, with a helper at a strain point",
+    "hidden": "hidden under false buttons",
+    "behind": "a snap behind each old hole",
+    "hidden helper": "hidden under false buttons, with a helper at a strain point",
+}
+"""Ways to a new row, as people call them; a plan tells the one it takes by its name, which no other wish changes."""
 
 MOST_OLD = 200
 """Old closures of one opening: each is met with every new one, and no garment has as many."""
@@ -62,7 +77,7 @@ class SwapWish:
         hole: what they leave in the cloth; None where nothing is said.
         patch_mm: diameter of a patch that goes on at every new closure; None for none.
         patch_cloth: what patches are of, those and the ones behind old holes; None where the plan does not say.
-        take: number of the offer that is taken; None for the recommended one.
+        take: name of the offer that is taken, one of `OFFERS`; None for the recommended one.
     """
 
     kind: str
@@ -76,7 +91,7 @@ class SwapWish:
     hole: HoleWish | None = None
     patch_mm: float | None = None
     patch_cloth: str | None = None
-    take: int | None = None
+    take: str | None = None
 
 
 @frozen
@@ -98,11 +113,11 @@ class ChangeWish:
 
     Attributes:
         lengthen: where it was made longer, and by how much.
-        take: number of the offer that is taken; None for the recommended one.
+        take: name of the offer that is taken, one of `OFFERS`; None for the recommended one.
     """
 
     lengthen: LengthenWish
-    take: int | None = None
+    take: str | None = None
 
 
 def _complaints(fields: Fields) -> Iterator[Complaint]:
@@ -117,12 +132,20 @@ def _against(plan: Plan) -> Iterator[Complaint]:
         yield "take", "one offer is taken, and take under [swap] tells it too", "Leave one of them out."
 
 
+def _read_offer(value: object, place: Place) -> str:
+    if isinstance(value, (int, float)) or (isinstance(value, str) and value.strip().isdecimal()):
+        raise place.error(
+            f"{shown_value(value)} is a number, and other wishes number the offers anew",
+            f'Write the name of the offer, as closures swap lists it: take = "{OFFERS["keep"]}".',
+        )
+    return str(choice(*OFFERS.values()).read(value, place))
+
+
 _TAKE = Key(
     "take",
-    whole(1, MOST_OFFERS),
-    "3",
-    "the offer that is taken, by its number as `closures swap` lists them. Where another key changes, "
-    "another offer may have that number",
+    replace(choice(*OFFERS.values()), read=_read_offer),
+    f'"{OFFERS["keep"]}"',
+    "the offer that is taken, by its name as `closures swap` lists them",
     label="The offer that is taken",
     default="the recommended one",
 )

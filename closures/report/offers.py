@@ -154,7 +154,9 @@ def swap_terminal(swap: Swap, *, width: int = 100) -> str:
     blocks = [_cannot(swap, width), _heading(swap, width)]
     blocks += [_offer_block(swap, offer, width) for offer in swap.offers]
     blocks += [_not_offered(swap, width), _laps(swap, width)]
-    take = f"Take one: closures swap PLAN --take {swap.recommended}"
+    take = f"Take one: closures swap PLAN --take {swap.recommended}\n"
+    name = swap.offers[swap.recommended - 1].name
+    take += f'Have the plan keep it: take = "{name}" under [{"swap" if swap.offer.placement.plan.swap else "change"}]'
     return "\n\n".join([block for block in blocks if block] + [take])
 
 

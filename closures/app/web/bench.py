@@ -22,13 +22,11 @@ class Step:
 
     Attributes:
         text: the plan as a plan file, which is all there is to know of it.
-        take: number of the offer in hand where old closures are swapped, None for the recommended one.
         size: the size that is looked at, where the plan has several; empty for the base.
         gesture: the movement that made it, empty where it was made at once.
     """
 
     text: str
-    take: int | None = None
     size: str = ""
     gesture: str = ""
 

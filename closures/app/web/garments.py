@@ -178,7 +178,7 @@ class Rack:
         Raises:
             ClosureError: the openings do not go together.
         """
-        texts = tuple((bench.step.text, bench.step.take) for bench in map(self.table.find, hung.benches.values()))
+        texts = tuple(bench.step.text for bench in map(self.table.find, hung.benches.values()))
         key = (hung.name, texts, None if wish is None else (wish.face, wish.large))
 
         def work() -> Whole:

@@ -260,9 +260,13 @@ def _changes(bench: Bench, before: tuple[Step, ...]) -> dict[str, Any]:
     }
 
 
+def _step(told: Mapping[str, Any]) -> Step:
+    return Step(told["text"], told["size"], told["gesture"])
+
+
 def _after(bench: Bench, told: Mapping[str, Any]) -> Bench:
     stays = bench.steps[told["drop"] :][: told["stay"]]
-    steps = (*stays, *(Step(**one) for one in told["add"]))
+    steps = (*stays, *map(_step, told["add"]))
     if not 0 <= told["at"] < len(steps):
         raise ValueError("a step that is not there")
     refusal = None
@@ -278,6 +282,6 @@ def _after(bench: Bench, told: Mapping[str, Any]) -> Bench:
         turn=told["turn"],
         kept=steps[told["at"]].text if told["kept"] is None else told["kept"],
         trouble=told["trouble"],
-        beside=None if told["beside"] is None else Step(**told["beside"]),
+        beside=None if told["beside"] is None else _step(told["beside"]),
         refusal=refusal,
     )

@@ -55,7 +55,7 @@ def answer_of(bench: Bench, step: Step | None = None) -> Answer:
         ClosureError: it cannot be placed.
     """
     step = step or bench.step
-    key = (step.text, step.take, step.size, bench.title, tuple(sorted(bench.files.items())))
+    key = (step.text, step.size, bench.title, tuple(sorted(bench.files.items())))
     size = _ANSWER_BYTES + _PER_BYTE_READ * sum(map(len, bench.files.values()))
     return _ANSWERS.made(key, lambda: _answer(bench, step), size)
 
@@ -63,7 +63,7 @@ def answer_of(bench: Bench, step: Step | None = None) -> Answer:
 def _answer(bench: Bench, step: Step) -> Answer:
     plan = plan_of(bench, step)
     held = plan_held(plan, step.size, bench.files) if step.size and has_sizes(plan) else plan
-    answer = check_plan(held, bench.files, step.take)
+    answer = check_plan(held, bench.files)
     check_letters(plan)
     return answer
 
@@ -148,7 +148,7 @@ def _set_of(bench: Bench, wish: PrintWish) -> tuple[Answer, Booklet]:
 
     def made() -> tuple[Answer, Booklet]:
         plan = _wished(bench, wish)
-        answer = place_plan(plan, bench.files, wish.side, bench.step.take, whole=is_roll(wish.paper))
+        answer = place_plan(plan, bench.files, wish.side, whole=is_roll(wish.paper))
         return answer, pages.booklet_of(answer, answer.catalogue.paper(wish.paper))
 
     return _SETS.made(_printed_as(bench, wish), made, _BOOKLET_BYTES)
@@ -156,7 +156,7 @@ def _set_of(bench: Bench, wish: PrintWish) -> tuple[Answer, Booklet]:
 
 def _printed_as(bench: Bench, wish: PrintWish) -> Hashable:
     """What all that is printed of a plan goes by."""
-    return (bench.step.text, bench.step.take, bench.title, tuple(sorted(bench.files.items())), wish)
+    return (bench.step.text, bench.title, tuple(sorted(bench.files.items())), wish)
 
 
 def _wished(bench: Bench, wish: PrintWish) -> Plan:

@@ -217,7 +217,7 @@ def _removed(bench: Bench, rest: list[str]) -> Bench:
         ClosureError: without it the plan cannot be placed.
     """
     section, n = (rest or [""])[0], number_of(rest[1:])
-    step = Step(remove_section(bench.step.text, section, n + 1), bench.step.take, bench.step.size)
+    step = Step(remove_section(bench.step.text, section, n + 1), bench.step.size)
     answer_of(bench, step)
     waits, taken = bench.still(), bench.taken(step)
     names = {name: _moved_up(name, section, n) for name in {*waits.words, *(waits.typed or {})}}
@@ -245,7 +245,7 @@ def with_typed(bench: Bench, typed: Mapping[str, str]) -> Bench:
         return tuple(place for fault in error.faults if (place := place_of(fault.where, text)))
 
     judged = judge(step.text, changes_of(step.text, typed), attempt, places)
-    waits, taken = bench.still(typed), bench.taken(Step(judged.text, step.take, step.size))
+    waits, taken = bench.still(typed), bench.taken(Step(judged.text, step.size))
     if not judged.refused and not waits.words:
         return taken
     offers, asked = _offers(bench, judged)
@@ -298,7 +298,7 @@ def changed(bench: Bench, hand: Hand) -> Step:
     if verb == "take":
         # The plan tells it, so that who places it alone, or in a garment, gets what is shown here.
         section = "change" if plan_of(bench).swap is None else "swap"
-        return Step(set_key(step.text, section, ("take",), number_of(rest)), None, step.size)
+        return Step(set_key(step.text, section, ("take",), _offer_named(bench, number_of(rest))), step.size)
     if verb == "size":
         sizes, size = plan_of(bench).sizes, hand.typed.get("size", "")[:80]
         return replace(step, size="" if sizes is None or size == sizes.base else size, gesture=hand.gesture)
@@ -306,13 +306,13 @@ def changed(bench: Bench, hand: Hand) -> Step:
         offers = () if bench.refusal is None else bench.refusal.offers
         if not 0 <= number_of(rest) < len(offers):
             raise PlanError("this offer is no longer here", mend="Load the page anew.")
-        return Step(offers[number_of(rest)][1], step.take, step.size)
+        return Step(offers[number_of(rest)][1], step.size)
     if verb == "text":
         text = hand.typed.get("text", "")
         read_plan(text.encode(), bench.title, names_known(bench.files))
         return Step(text.replace("\r\n", "\n"))
     if verb == "units":
-        return Step(in_units(_in_hand(bench, step), rest[0] if rest else ""), step.take, step.size)
+        return Step(in_units(_in_hand(bench, step), rest[0] if rest else ""), step.size)
     if step.size:
         raise PlanError(f"size {step.size} follows the base", mend="Show the base size, and change that.")
     if verb == "move" and hand.gesture and hand.gesture == step.gesture and hand.typed.get("what") == "mark":
@@ -323,7 +323,14 @@ def changed(bench: Bench, hand: Hand) -> Step:
         text = locked(held, number_of(rest), lambda tried: answer_of(bench, replace(step, text=tried)).placement)
     else:
         text = moved(held, hand, verb, rest)
-    return Step(text, step.take, step.size, hand.gesture)
+    return Step(text, step.size, hand.gesture)
+
+
+def _offer_named(bench: Bench, n: int) -> str:
+    swap = answer_of(bench).swap
+    if swap is None:
+        raise PlanError("this offer is no longer here", mend="Load the page anew.")
+    return swap.take(n, "").offer.name
 
 
 def _in_hand(bench: Bench, step: Step) -> InHand:

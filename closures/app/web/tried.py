@@ -107,7 +107,7 @@ def tried(bench: Bench, typed: Mapping[str, str]) -> Bench:
         lap, cloth = typed.get("lap", "over"), typed.get("cloth", "") or None
         found = try_piece(answer, bench.step.text, held, typed.get("verdict", ""), lap, cloth)
         after = replace(bench, files={**bench.files, name: found.supplies_text.encode()})
-        step = Step(found.plan_text, bench.step.take, bench.step.size)
+        step = Step(found.plan_text, bench.step.size)
         answer_of(after, step)
         if bench.home is not None:
             files.write_edited(bench.home.parent / name, found.supplies_text, held)

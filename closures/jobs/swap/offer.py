@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import field, replace
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
 from closures.checks.rules import check, worst
@@ -29,12 +29,12 @@ if TYPE_CHECKING:
     from closures.jobs.swap.words import Show
     from closures.placing.buttonhole import Buttonhole
     from closures.placing.placement import Mark, Placement, Prepared
+    from closures.plan.swap import OfferKind
     from closures.spacing import Spacing, Wish
 
 # A new closure this near to an old place is at it: a hundredth of what counts as well placed.
 AT_MM = 0.01
 
-OfferKind = Literal["keep", "ends", "best", "fewest", "clear", "helper", "hidden", "behind", "hidden helper"]
 FALSE_BUTTONS: tuple[OfferKind, ...] = ("hidden", "hidden helper")
 """The offers in which the old buttons come back for show."""
 

@@ -13,11 +13,12 @@ from closures.jobs.swap.changes import changes_of
 from closures.jobs.swap.clash import closed_by_hole
 from closures.jobs.swap.fewest import fewest_changes
 from closures.jobs.swap.hiding import CannotHide, hiding_of
-from closures.jobs.swap.offer import AT_MM, FALSE_BUTTONS, Offer, OfferKind, Shop, make_offer
+from closures.jobs.swap.offer import AT_MM, FALSE_BUTTONS, Offer, Shop, make_offer
 from closures.jobs.swap.patches import least_cover_mm
 from closures.jobs.swap.pull import SNAPS
 from closures.jobs.swap.words import counted
 from closures.placing.old_ends import old_ends
+from closures.plan.swap import OFFERS
 from closures.series import runs_of
 from closures.spacing import Clear
 
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from closures.jobs.swap.hiding import Hiding
     from closures.jobs.swap.needs import LapNeed
     from closures.placing.placement import Placement
+    from closures.plan.swap import OfferKind
     from closures.spacing import Wish
 
 # Past the room that is asked for, so that rounding never puts a rim back into it.
@@ -49,8 +51,11 @@ class _Way:
     """One way to a row; `make` gives the row and what speaks for it, or says why there is none."""
 
     kind: OfferKind
-    name: str
     make: Callable[[Shop], tuple[Placement, str]]
+
+    @property
+    def name(self) -> str:
+        return OFFERS[self.kind]
 
 
 class _No(Exception):
@@ -133,20 +138,20 @@ def _are_alike(one: Offer, other: Offer) -> bool:
 
 def _ways(shop: Shop) -> Iterator[_Way]:
     old, new = shop.old, shop.prepared.fastener
-    yield _Way("keep", "keep every old place", _keep)
-    yield _Way("ends", "keep the two ends, divide anew between them", _ends)
-    yield _Way("best", "the best spacing there is", _best)
-    yield _Way("fewest", "the fewest changes that meet the anchors", _fewest)
+    yield _Way("keep", _keep)
+    yield _Way("ends", _ends)
+    yield _Way("best", _best)
+    yield _Way("fewest", _fewest)
     if old.made and old.holes and shop.buttonhole is None:
-        yield _Way("clear", "the best spacing clear of every old hole", _clear)
+        yield _Way("clear", _clear)
     if shop.prepared.anchors:
-        yield _Way("helper", "keep every old place, with a helper at a strain point", _helper)
+        yield _Way("helper", _helper)
     if old.fastener.family == "button" and new.family in SNAPS:
-        yield _Way("hidden", "hidden under false buttons", _hidden)
+        yield _Way("hidden", _hidden)
         if old.made and old.has_buttonholes:
-            yield _Way("behind", "a snap behind each old hole", _behind)
+            yield _Way("behind", _behind)
         if shop.prepared.anchors:
-            yield _Way("hidden helper", "hidden under false buttons, with a helper at a strain point", _hidden_helper)
+            yield _Way("hidden helper", _hidden_helper)
 
 
 def _keep(shop: Shop) -> tuple[Placement, str]:

@@ -24,6 +24,7 @@ from closures.plan.swap import HoleWish, SwapWish
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.edges.reading import Edges
+    from closures.errors import Where
     from closures.placing.buttonhole import Buttonhole
     from closures.placing.placement import Placement
     from closures.plan.band import BandWish
@@ -86,12 +87,20 @@ class Swap:
         """Take the offer in hand that a plan tells; the recommended one where it tells none.
 
         Raises:
-            PlanError: there is no offer of its number.
+            PlanError: there is no such offer here.
         """
         for section, wish in (("swap", plan.swap), ("change", plan.change)):
             if wish is not None and wish.take is not None:
-                return self.take(wish.take, in_section(section, "take"))
+                return self._take_named(wish.take, in_section(section, "take"))
         return self
+
+    def _take_named(self, name: str, where: Where) -> Swap:
+        found = next((offer.n for offer in self.offers if offer.name == name), None)
+        if found is not None:
+            return self.take(found, where)
+        why = next((f": {no.why.rstrip('.')}" for no in self.not_offered if no.name == name), " here")
+        names = " or ".join(f'"{offer.name}"' for offer in self.offers)
+        raise PlanError(f'"{name}" cannot be offered{why}', where=where, mend=f"Write {names}; or leave it out.")
 
 
 def no_swap() -> PlanError:
