@@ -13,6 +13,7 @@ from closures.checks.finding import Finding
 from closures.edges.hand import UPRIGHT
 from closures.lengths import SAME_MM, format_length, parse_length
 from closures.placing.buttonhole import READING_MM
+from closures.placing.counted_from import height_of_first_end, told_by_level
 from closures.placing.garment import runs_across, runs_up
 from closures.placing.stack import layers_on
 
@@ -142,7 +143,35 @@ def check_wrap(checked: Checked) -> list[Finding]:
 
 
 def check_ends(checked: Checked) -> list[Finding]:
-    """Do the edge, and the levels along it, run the way that the names of its ends say?"""
+    """Do the edge, and the levels along it, run the way that the names of its ends say, from where they may begin?"""
+    return [*_way_of_ends(checked), *_beginning_of_levels(checked)]
+
+
+def _beginning_of_levels(checked: Checked) -> list[Finding]:
+    """Look at a height told as the beginning of levels that may be meant from the first end, and not in the drawing."""
+    placement = checked.placement
+    wish, _, _ = placement.plan.along_an_edge
+    height_mm, begins_mm = wish.level_zero, height_of_first_end(placement.laps)
+    if not isinstance(height_mm, float) or not told_by_level(placement.plan):
+        return []
+    first = placement.ends[0] if placement.plan.stand is None else "neck seam"
+    is_drawn, below_mm = bool(wish.names) or wish.trace is not None, height_mm - begins_mm
+    # Heights of most drawings begin at their top; in one where they do not, minus may be right, beside an edge of minus.
+    is_off = is_drawn and height_mm < 0.0 < begins_mm
+    if below_mm <= _FALLS_MM and not is_off:
+        return []
+    far, side = checked.show(abs(below_mm)), "below" if below_mm > 0 else "above"
+    begin = "from its top" if is_drawn else "from where its figures begin"
+    text = (
+        f"Levels are counted from {far} {side} the {first}: {_as_written(checked, height_mm)} is a height of the "
+        f"{'drawing' if is_drawn else 'edge'}, counted down {begin}, with minus above that. If a place "
+        f"{checked.show(abs(height_mm))} above the {first} is meant, write level_zero = "
+        f"{_as_written(checked, begins_mm - abs(height_mm))} under [edge]; if not, all is well."
+    )
+    return [Finding("ends", "warn", text, "our own rule", None, None, abs(below_mm), _FALLS_MM)]
+
+
+def _way_of_ends(checked: Checked) -> list[Finding]:
     placement = checked.placement
     garment, edge = placement.laps.garment, placement.laps.over.edge
     first, last = garment.ends
@@ -203,9 +232,9 @@ def check_taken_inset(checked: Checked) -> list[Finding]:
 
 def _as_written(checked: Checked, mm: float) -> str:
     """A length as a plan holds it, exact."""
-    told = format_length(mm, checked.placement.plan.units)
-    exact = abs(parse_length(told) - Fraction(mm)) < SAME_MM
-    return f'"{told}"' if exact else f'"{mm:.6g} mm"'
+    told, minus = format_length(abs(mm), checked.placement.plan.units), "-" if mm < 0 else ""
+    exact = abs(parse_length(told) - Fraction(abs(mm))) < SAME_MM
+    return f'"{minus}{told}"' if exact else f'"{mm:.6g} mm"'
 
 
 def _eased(checked: Checked) -> Finding:

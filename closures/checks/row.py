@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked, Limits, first_least
 from closures.checks.columns import ends_beside
+from closures.checks.far_down import bust_at_neck, far_below
 from closures.checks.feet import foot_beyond_mm, foot_past_end
 from closures.checks.finding import Finding, Result
 from closures.checks.garment import heavy_layer, may_be_a_coat
@@ -197,6 +198,7 @@ def check_strain_point(checked: Checked) -> list[Finding]:
             )
             result = "warn"
         findings.append(Finding("strain point", result, text, source, None, mark.n, shift, limit))
+        findings += filter(None, (bust_at_neck(checked, anchor),))
     return findings
 
 
@@ -358,6 +360,10 @@ def check_end_distance(checked: Checked) -> list[Finding]:
             (rim_mm + checked.limit_mm("edge fail extra"), checked.source("edge fail extra")),
             *([_below_neck(checked, mark)] if name == "first" and end == "neck" else []),
         )
+        far = far_below(checked, found, usual) if name == "first" else None
+        if far is not None:
+            findings.append(far)
+            continue
         limits = Limits(usual, rim_mm, source, "geometry")
         result, limit, why = limits.judge(found)
         text = f"The {name} centre lies {checked.show(found)} from the {end}"

@@ -6,17 +6,24 @@ nothing else in a plan shows it.
 
 from __future__ import annotations
 
+from contextlib import contextmanager
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.edges.hand import UPRIGHT
-from closures.errors import UpsideDownError, in_section
+from closures.errors import EdgeError, SpacingError, UpsideDownError, Where, in_section
 from closures.lengths import format_length
-from closures.placing.garment import runs_up
+from closures.placing.garment import ends_called, runs_up
 from closures.placing.usual_row import Usual
 from closures.plan.drawn import in_words
 from closures.series import in_a_row
+from closures.spacing import NoSpacing
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from closures.edges.reading import Edges
+    from closures.errors import Fault
     from closures.placing.lap import Laps
     from closures.placing.placed import Placement
     from closures.plan.plan import Plan
@@ -25,6 +32,8 @@ _MOST_NAMED = 4
 """How many places are named in the line, for its length: our own rule."""
 _BEGINS_AT_TOP = ("straight", "arc")
 """The edges whose own first end lies at the height 0, so that a level zero above it can be told by how far."""
+_OF_LEVELS = {"anchor", "clear", "single", "column", "stripe"}
+"""The sections of a plan that tell levels which may miss the line."""
 _SUCH_AS = {"mm": ("-80 mm", "80 mm"), "in": ("-3 in", "3 in")}
 
 
@@ -51,7 +60,7 @@ def levels_counted_from(plan: Plan, laps: Laps) -> tuple[str, ...]:
     if wish is None or wish.level_zero is not None or not names:
         return ()
     garment = laps.garment
-    begin = _first_end(plan, laps)
+    begin = _first_end(plan, garment.ends)
     if garment.opens in (None, "front", "back") and garment.ends[0] != "shoulder":
         begin += ", not from the shoulder"
     what = _levels_of(names)
@@ -71,23 +80,53 @@ def level_zero_told(placement: Placement) -> tuple[str, ...]:
     It is said in the state of the cloth in which the plan was measured.
     """
     told = placement.as_told
-    plan, laps = told.plan, told.laps
+    line = _zero_line(told.plan, height_of_first_end(told.laps) - told.laps.level_zero_mm, told.laps.garment.ends)
+    return (f"{line}.",) if line else ()
+
+
+def height_of_first_end(laps: Laps) -> float:
+    """The y, in mm, of the first end of the edge; of an edge with a stand on it, of the neck seam."""
+    edge, stand = laps.over.edge, laps.over.stand
+    return edge.start[1] if stand is None else edge.point_at(stand.height_mm)[1]
+
+
+@contextmanager
+def saying_level_zero(plan: Plan, edges: Edges) -> Iterator[None]:
+    """Say in a refusal of places from where their levels were told to be counted: that may be what is wrong.
+
+    Args:
+        plan: as it was told.
+        edges: as they were measured.
+    """
+    try:
+        yield
+    except (EdgeError, SpacingError) as error:
+        line = _zero_line(plan, edges.over.start[1] - edges.level_zero_y, ends_called(plan.garment))
+        if line and (isinstance(error, NoSpacing) or any(_is_of_a_place(fault) for fault in error.faults)):
+            *others, last = error.faults
+            error.faults = (*others, replace(last, what=f"{last.what.rstrip('.')}. {line}"))
+        raise
+
+
+def _is_of_a_place(fault: Fault) -> bool:
+    return isinstance(fault.where, Where) and fault.where.section in _OF_LEVELS
+
+
+def _zero_line(plan: Plan, above_mm: float, ends: tuple[str, str]) -> str:
+    """The sentence that says how far above the first end levels were told to begin, without its end; empty for none."""
     wish, names = plan.edge, told_by_level(plan)
     if wish is None or wish.level_zero is None or not names:
-        return ()
-    edge, stand = laps.over.edge, laps.over.stand
-    begins_mm = edge.start[1] if stand is None else edge.point_at(stand.height_mm)[1]
-    above_mm = begins_mm - laps.level_zero_mm
-    first = _first_end(plan, laps)
+        return ""
+    first = _first_end(plan, ends)
     far = format_length(abs(above_mm), plan.units)
     place = f"{far} {'above' if above_mm > 0 else 'below'} {first}"
     if far == format_length(0.0, plan.units):
         place = f"the height of {first}"
-    return (f"{_levels_of(names)} counted straight down from {place}, as was told.",)
+    return f"{_levels_of(names)} counted straight down from {place}, as was told"
 
 
-def _first_end(plan: Plan, laps: Laps) -> str:
-    end = laps.garment.ends[0]
+def _first_end(plan: Plan, ends: tuple[str, str]) -> str:
+    end = ends[0]
     first = end if end.endswith("end") else f"{end} end"
     return f"the {first} of the edge" if plan.stand is None else "the neck seam"
 

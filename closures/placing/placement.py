@@ -23,7 +23,7 @@ from closures.placing.carrying import (
 )
 from closures.placing.choosing import choose_row
 from closures.placing.column import with_beside, with_column_insets
-from closures.placing.counted_from import levels_counted_from, refuse_falling_levels
+from closures.placing.counted_from import levels_counted_from, refuse_falling_levels, saying_level_zero
 from closures.placing.differing import (
     Differing,
     all_fasteners,
@@ -96,8 +96,12 @@ def place(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
         EdgeError: the band cannot follow the edge, or a level does not meet the closing line.
         SpacingError: no row of closures meets the wishes.
     """
-    if plan.shrinkage is not None:
-        return _place_shrinking(plan, edges, catalogue)
+    with saying_level_zero(plan, edges):
+        return _place(plan, edges, catalogue) if plan.shrinkage is None else _place_shrinking(plan, edges, catalogue)
+
+
+def _place(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
+    """Space the row on cloth that is worn as it is marked."""
 
     def spaced(at_ends: AtEnds | None) -> Spaced:
         prepared = prepare(plan, edges, catalogue, at_ends)

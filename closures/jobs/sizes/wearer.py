@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from closures.checks.far_down import NAMES_OF_BUST
 from closures.checks.finding import Finding
 from closures.errors import PlanError, in_section
 from closures.frozen import frozen
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
     from closures.plan.plan import Plan
 
-_NAMES = {"bust": ("bust", "apex"), "waist": ("waist",)}
+_NAMES = {"bust": NAMES_OF_BUST, "waist": ("waist",)}
 _FULL_NAMES = {"bust": "bust point", "waist": "waist"}
 
 

@@ -1,0 +1,87 @@
+"""Places that are told soundly and hardly meant: a first closure far below a neck, a bust right at one.
+
+Another unit or another beginning of the tape puts them there, and nothing else in a plan shows it. A garment may be made
+so, and then all is well: these are looked at, and nothing is refused.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.checks.finding import Finding
+from closures.lengths import SAME_MM
+
+if TYPE_CHECKING:
+    from closures.checks.checked import Checked
+    from closures.placing.placement import PlacedAnchor
+
+NAMES_OF_BUST = ("bust", "apex")
+"""What is in the name of a place that is told at the bust."""
+_NECKS = ("neck", "first end")
+"""What the first end is called where a row may begin at a neck: an edge of which nobody told what opens is a front."""
+
+
+def far_below(checked: Checked, found_mm: float, usual_mm: float) -> Finding | None:
+    """Does the first closure lie further below a neck than anything in the plan explains?
+
+    Args:
+        checked: the placement, worn.
+        found_mm: from the first end to the first centre.
+        usual_mm: what is usual there at least.
+    """
+    placement = checked.placement
+    gaps_mm = placement.spacing.gaps_mm
+    spacing = placement.plan.spacing
+    pitch_mm = None if spacing is None else spacing.pitch_mm
+    gap_mm = sum(gaps_mm) / len(gaps_mm) if gaps_mm else pitch_mm
+    if gap_mm is None or placement.ends[0] not in _NECKS or _is_explained(checked):
+        return None
+    gaps = checked.limit_mm("first at most gaps")
+    limit_mm = usual_mm + gaps * gap_mm
+    if found_mm <= limit_mm + SAME_MM:
+        return None
+    text = (
+        f"The first centre lies {checked.show(found_mm)} from the {placement.ends[0]}, and the gaps of the row are "
+        f"{checked.show(gap_mm)}: nothing in the plan says what closes above it. If the opening is to stay open there, "
+        "as under a lapel, all is well. If not, see whether the figure of first under [spacing] and its unit are the "
+        "ones meant."
+    )
+    source = checked.source("first at most gaps")
+    return Finding("end distance", "warn", text, source, None, 1, found_mm, limit_mm)
+
+
+def _is_explained(checked: Checked) -> bool:
+    """Whether the plan tells why its row begins where it does, or what closes above it."""
+    placement = checked.placement
+    plan, begins_mm = placement.plan, placement.marks[0].along_mm
+    if any(one is not None for one in (plan.stand, plan.column, plan.swap)):
+        return True
+    if any(abs(one.along_mm - begins_mm) <= one.within_mm + SAME_MM for one in placement.anchors):
+        return True
+    if any(low < begins_mm for zone in placement.zones for low, _ in zone.stretches_mm):
+        return True
+    return any(mark.along_mm < begins_mm for line in placement.beside for mark in line.marks)
+
+
+def bust_at_neck(checked: Checked, anchor: PlacedAnchor) -> Finding | None:
+    """Does a place that is called the bust lie right at the neck, where there is none?"""
+    placement = checked.placement
+    limit_mm, end = checked.limit_mm("bust from the neck"), placement.ends[0]
+    is_bust = any(word in anchor.name.casefold() for word in NAMES_OF_BUST)
+    if not is_bust or end not in _NECKS or anchor.along_mm >= limit_mm - SAME_MM:
+        return None
+    text = (
+        f"{anchor.name} lies {checked.show(anchor.along_mm)} from the {end}, where a bust is only if the {end} is cut "
+        "down to it: see whether its figure and its unit are the ones meant, and from where it was measured."
+    )
+    nearest = min(placement.marks, key=lambda mark: abs(mark.along_mm - anchor.along_mm))
+    return Finding(
+        "strain point",
+        "warn",
+        text,
+        checked.source("bust from the neck"),
+        None,
+        nearest.n,
+        anchor.along_mm,
+        limit_mm,
+    )
