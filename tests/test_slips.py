@@ -111,7 +111,9 @@ DRAWN = (
     ],
     ids=["straight", "straight, above", "points", "drawn, off its top", "drawn, below", "drawn, above"],
 )
-def test_a_height_is_one_thing_and_asked_about_where_a_distance_may_be_meant(edge: str, looked: str, write: str) -> None:
+def test_a_height_is_one_thing_and_asked_about_where_a_distance_may_be_meant(
+    edge: str, looked: str, write: str
+) -> None:
     """By hand: the neck lies at 0 on a straight edge, at 40 on the points, at 300 in the drawing; y is counted down."""
     is_drawn = "path" in edge
     text = ('drawing = "f.svg"' if is_drawn else "") + FRONT.replace('straight = "600 mm"', edge)

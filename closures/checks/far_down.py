@@ -1,7 +1,7 @@
 """Places that are told soundly and hardly meant: a first closure far below a neck, a bust right at one.
 
-Another unit or another beginning of the tape puts them there, and nothing else in a plan shows it. A garment may be made
-so, and then all is well: these are looked at, and nothing is refused.
+Another unit or another beginning of the tape puts them there, and nothing else in a plan shows it. A garment may be
+made so, and then all is well: these are looked at, and nothing is refused.
 """
 
 from __future__ import annotations

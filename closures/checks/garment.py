@@ -156,7 +156,7 @@ def _beginning_of_levels(checked: Checked) -> list[Finding]:
         return []
     first = placement.ends[0] if placement.plan.stand is None else "neck seam"
     is_drawn, below_mm = bool(wish.names) or wish.trace is not None, height_mm - begins_mm
-    # Heights of most drawings begin at their top; in one where they do not, minus may be right, beside an edge of minus.
+    # Heights of most drawings begin at their top; in one where they do not, an edge may have minus too.
     is_off = is_drawn and height_mm < 0.0 < begins_mm
     if below_mm <= _FALLS_MM and not is_off:
         return []

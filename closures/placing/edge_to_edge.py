@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener
+    from closures.curve import Curve, Point
     from closures.edges.reading import Edges
     from closures.placing.garment import Garment
     from closures.placing.placed import Placement
@@ -31,8 +32,6 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 BOTH: tuple[LapName, LapName] = ("over", "under")
-# An edge is looked at in this many places for where its cloth shrinks most across it: our own rule.
-_LOOKS = 64
 
 
 def with_own_insets(plan: Plan, edges: Edges, fastener: Fastener, catalogue: Catalogue) -> tuple[Plan, tuple[str, ...]]:
@@ -149,15 +148,23 @@ def _lefts(plan: Plan, edges: Edges) -> tuple[float, float]:
         return 1.0, 1.0
     told = edges if edges.before is None else edges.before.edges
     x, y = 1.0 - wish.across, 1.0 - wish.along
-    ways = [
-        edge.tangent_at(edge.length_mm * k / _LOOKS)
-        for edge in (told.over, told.under)
-        if edge is not None
-        for k in range(_LOOKS + 1)
-    ]
+    ways = [way for edge in (told.over, told.under) if edge is not None for way in _furthest_ways(edge)]
     # Between two parallels of direction (c, s): the area grows by x y, their length by hypot(x c, y s).
     lefts = [x * y / math.hypot(x * c, y * s) for c, s in ways]
     return min(lefts), max(lefts)
+
+
+def _furthest_ways(edge: Curve) -> list[Point]:
+    """Unit tangents of an edge among which are its steepest and its flattest, however short the stretch that has them.
+
+    Between two such places in a row (ends of segments, where it bends the other way, where it is level or upright) it
+    grows ever steeper or ever flatter.
+    """
+    return [
+        segment.tangent(t)
+        for segment in edge.segments
+        for t in (0.0, *segment.turning_places(), *segment.level_places(0), *segment.level_places(1), 1.0)
+    ]
 
 
 def drawn_beyond(plan: Plan, edges: Edges, fastener: Fastener, lap: LapName) -> float:
