@@ -31,6 +31,7 @@ STRAIGHT = (
     "",
     "3 x cotton sateen",
     "",
+    "",
 )
 
 
@@ -108,11 +109,13 @@ def test_drawing_is_opened_and_its_lines_are_offered(here):
         "frnt.svgg",
         "front.svg",
         "over-edge",
+        "upper",
         "pair",
         "38 mm",
         "right over left",
+        "left",
     )
-    done = _asked(*answers, "prong snap", "16 L", "", "", "", "3 x cotton sateen", "")
+    done = _asked(*answers, "prong snap", "16 L", "", "", "", "3 x cotton sateen", "", "")
     assert "nothing.svg" in done.output and "over-edge (" in done.output
     assert "frnt.svgg" in done.output and "not a length" not in done.output
     assert place(here / "dress.toml").marks
@@ -140,8 +143,21 @@ def test_drawing_without_its_ending_is_told_with_the_nearest_file(here):
 def test_drawing_without_a_size_is_asked_for_the_length_of_its_line(here):
     svg = b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 300 700"><path id="edge" d="M 200 20 V 620"/></svg>'
     (here / "my front.svg").write_bytes(svg)
-    answers = ("", "mm", "front", '"my front.svg"', "edge", "twice", "480 mm", "pair", "38 mm", "right over left")
-    done = _asked(*answers, "prong snap", "16 L", "6", "", "", "3 x cotton sateen", "")
+    answers = (
+        "",
+        "mm",
+        "front",
+        '"my front.svg"',
+        "edge",
+        "twice",
+        "480 mm",
+        "upper",
+        "pair",
+        "38 mm",
+        "right over left",
+        "left",
+    )
+    done = _asked(*answers, "prong snap", "16 L", "6", "", "", "3 x cotton sateen", "", "")
     assert "does not say how large it is" in done.output and "is not a length" in done.output
     # The line from 20 to 620 is 480 mm in truth, so a unit is 0.8 mm.
     assert place(here / "dress.toml").laps.over.edge.length_mm == pytest.approx(480.0)
@@ -167,7 +183,8 @@ SLIPS = {
     "length told": (3, "it is 24"),
     "width told": (4, "approximately 1 1/2 in wide"),
     "a kind as people call it": (6, "Prong snaps"),
-    "a size by its number": (7, "number 3"),
+    "a size in full": (7, "16 lines"),
+    "a size by its width": (7, "10.16 mm"),
     "a count with its kind": (8, "9 snaps"),
     "a count in words": (8, "nine"),
     "an anchor with at": (9, "bust at 9 1/4 in"),
@@ -242,7 +259,7 @@ def test_who_does_not_know_is_told_what_becomes_of_it(here, at, said, again, wor
 
 
 def test_who_does_not_know_places_zones_and_cloth_is_told_what_stays_open(here):
-    done = _asked(*STRAIGHT[:9], "I don't know", "I do not know", "not sure")
+    done = _asked(*STRAIGHT[:9], "I don't know", "I do not know", "not sure", "")
     assert done.exit_code == 0, done.output
     for said in ("no closure is held to a place", "a closure may sit anywhere", "the checks say so"):
         assert said in done.output
@@ -288,7 +305,7 @@ def test_who_does_not_know_where_levels_begin_is_told_what_they_are_counted_from
 
 
 def test_no_level_told_is_not_asked_from_where(here):
-    done = _asked(*STRAIGHT[:9], "bust @ along 9 1/4 in", "", "", "3 x cotton sateen", "")
+    done = _asked(*STRAIGHT[:9], "bust @ along 9 1/4 in", "", "", "3 x cotton sateen", "", "")
     assert done.exit_code == 0 and "Measured straight down from" not in done.output, done.output
 
 
@@ -300,19 +317,35 @@ def test_points_of_a_drawing_are_offered_to_measure_from(here):
         "front",
         "front.svg",
         "over-edge",
+        "upper",
         "pair",
         "38 mm",
         "right over left",
+        "left",
         "prong snap",
         "16 L",
         "",
     )
-    done = _asked(*answers, "bust @ 9 1/4 in", "", "", "shoulder-point", "3 x cotton sateen", "")
+    done = _asked(*answers, "bust @ 9 1/4 in", "", "", "shoulder-point", "3 x cotton sateen", "", "")
     assert done.exit_code == 0 and "the neck end of the edge itself" in done.output, done.output
     assert 'level_zero = "shoulder-point"' in (here / "dress.toml").read_text()
 
 
-DRAWN = ("", "mm", "front", "front.svg", "over-edge", "pair", "38 mm", "right over left", "prong snap", "16 L", "")
+DRAWN = (
+    "",
+    "mm",
+    "front",
+    "front.svg",
+    "over-edge",
+    "upper",
+    "pair",
+    "38 mm",
+    "right over left",
+    "left",
+    "prong snap",
+    "16 L",
+    "",
+)
 
 
 @pytest.mark.parametrize("name", ["tape-begins", "Schulter oben"])
@@ -322,7 +355,7 @@ def test_small_circle_with_a_name_of_its_own_is_a_point_to_measure_from(here, na
     drawn = drawn.replace('id="shoulder-point"', f'id="{name}"').replace("shoulder-point", "it")
     numbered = '<circle id="circle12" cx="40" cy="60" r="2"/></svg>'
     (here / "front.svg").write_text(drawn.replace("</svg>", numbered), encoding="utf-8")
-    done = _asked(*DRAWN, "bust @ 9 1/4 in", "", "", name, "3 x cotton sateen", "")
+    done = _asked(*DRAWN, "bust @ 9 1/4 in", "", "", name, "3 x cotton sateen", "", "")
     offered = done.output.partition("Measured straight down from where?")[2]
     assert done.exit_code == 0 and name in offered and "circle12" not in offered, done.output
     assert f'level_zero = "{name}"' in (here / "dress.toml").read_text(encoding="utf-8")
@@ -332,9 +365,9 @@ def test_tape_that_began_above_a_drawing_without_points_is_asked_for(here):
     """The neck end lies at 120 mm in the drawing: 80 mm above it is a height of 40 mm there."""
     drawn = (shipped.starting_plans()["curved-front"] / "front.svg").read_text(encoding="utf-8")
     (here / "front.svg").write_text(re.sub(r"<circle[^>]*>", "", drawn), encoding="utf-8")
-    done = _asked(*DRAWN, "bust @ 9 1/4 in", "", "", "80 mm", "3 x cotton sateen", "")
+    done = _asked(*DRAWN, "bust @ 9 1/4 in", "", "", "80 mm", "3 x cotton sateen", "", "")
     assert done.exit_code == 0 and "or how far above it?" in done.output, done.output
-    assert 'level_zero = "40.000 mm"' in (here / "dress.toml").read_text(encoding="utf-8")
+    assert 'level_zero = "40 mm"' in (here / "dress.toml").read_text(encoding="utf-8")
     marks = [mark for mark in place(here / "dress.toml").marks if mark.anchor == "bust"]
     assert [mark.y_mm for mark in marks] == [pytest.approx(40 + 9.25 * 25.4, abs=0.01)]
 

@@ -23,6 +23,9 @@ Asks = Callable[[str], str]
 
 Tells = Callable[[str], None]
 
+Otherwise = Callable[[str], str | None]
+"""Reads an answer that is not listed; None where it cannot, a ClosureError where it must be told otherwise."""
+
 
 @frozen
 class Asking:
@@ -33,12 +36,16 @@ class Asking:
         tell: says something.
         catalogue: what closures and cloths there are.
         drawing: lists the lines of a drawing by its file's name.
+        trial: places a plan by its text; raises what is wrong with it.
+        repaired: the repairs of a plan that no row meets: what each changes, and the text as it becomes.
     """
 
     ask: Asks
     tell: Tells
     catalogue: Catalogue
     drawing: Callable[[str], Listing]
+    trial: Callable[[str], None]
+    repaired: Callable[[str], Mapping[str, str]]
 
 
 def understood(asking: Asking, told: str, meant: str, what: str = "") -> str:
@@ -53,20 +60,32 @@ def length_told(told: str, text: str) -> str:
     return slips.length_meant(told, value_of(text, "", "units") or "")
 
 
-def needed(asking: Asking, question: str, choices: Mapping[str, str], unknown: str) -> str:
+def needed(
+    asking: Asking, question: str, choices: Mapping[str, str], unknown: str, otherwise: Otherwise | None = None
+) -> str:
     """Ask for one of several until one is chosen; who does not know is told how to find out."""
-    while (chosen := one_of(asking, question, choices, unknown)) is None:
+    while (chosen := one_of(asking, question, choices, unknown, otherwise)) is None:
         continue
     return chosen
 
 
-def one_of(asking: Asking, question: str, choices: Mapping[str, str], unknown: str) -> str | None:
+def one_of(
+    asking: Asking, question: str, choices: Mapping[str, str], unknown: str, otherwise: Otherwise | None = None
+) -> str | None:
     """Ask for one of several, by its number or by its name; None where it is not known, which is answered.
 
-    Where names are numbers themselves, as of hooks, nothing is numbered: the 1 that is typed is the one so called.
+    Where names begin with figures themselves, as sizes do, nothing is numbered: the 1 that is typed is the one so
+    called, and 18 is no longer the eighteenth of them.
+
+    Args:
+        asking: who asks.
+        question: the question.
+        choices: the answers, each with what is said of it.
+        unknown: what is said to those who do not know.
+        otherwise: reads an answer that need not be among those listed, before any other reading.
     """
     words = list(choices)
-    has_numbers = not any(word.isdecimal() for word in words)
+    has_numbers = not any(word[:1].isdecimal() for word in words)
     asking.tell(question)
     for n, (word, says) in enumerate(choices.items(), 1):
         asking.tell(f"  {n if has_numbers else '':>2}  {word}{f' ({says})' if says else ''}")
@@ -75,6 +94,13 @@ def one_of(asking: Asking, question: str, choices: Mapping[str, str], unknown: s
         if slips.is_unknown(told):
             asking.tell(f"  {unknown}")
             return None
+        try:
+            read = otherwise(told) if otherwise is not None and told else None
+        except ClosureError as error:
+            asking.tell(why(error))
+            continue
+        if read is not None:
+            return read if read.casefold() == told.casefold() else understood(asking, told, read)
         found = slips.choice_meant(told, words, has_numbers)
         found = found or slips.choice_meant(told, choices.values(), has_numbers)
         if len(found) == 1:
@@ -82,7 +108,8 @@ def one_of(asking: Asking, question: str, choices: Mapping[str, str], unknown: s
             is_plain = told.isdecimal() or told.casefold() == chosen.casefold()
             return chosen if is_plain else understood(asking, told, chosen)
         if found:
-            such_as = f"number, such as {_number_of(found[0], choices)}" if has_numbers else "name as it stands there"
+            such_as = f"number or its name, such as {_number_of(found[0], choices)} or {found[0]}"
+            such_as = such_as if has_numbers else f"name as it stands there, such as {found[0]}"
             asking.tell(f"That may be {' or '.join(found)}. Type its {such_as}.")
         else:
             what = f"number from 1 to {len(words)}, or a name" if has_numbers else "name"

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from closures.app import slips
 from closures.app.asking import judged, key_of, length_told, one_of, section_of, understood, why
+from closures.drawing.ink.numbers import number
 from closures.errors import ClosureError
 from closures.lengths import parse_length_mm
 from closures.placing.garment import ends_called
@@ -67,7 +68,7 @@ def _above(text: str, asking: Asking, end: str, unknown: str, top_mm: float | No
             asking.tell(f"  {unknown}")
             return text
         if slips.is_no(told) or _NONE_ABOVE.fullmatch(told):
-            return set_key(text, "edge", "level_zero", "0 mm" if top_mm is None else f"{top_mm:.3f} mm")
+            return set_key(text, "edge", "level_zero", "0 mm" if top_mm is None else f"{number(top_mm, 2)} mm")
         meant = length_told(_ABOVE.sub("", told).removeprefix("-"), text)
         try:
             judged(section_of("edge"), length, meant, asking, text)
@@ -84,4 +85,4 @@ def _above(text: str, asking: Asking, end: str, unknown: str, top_mm: float | No
             if top_mm is None:
                 return set_key(text, "edge", "level_zero", f"-{meant}")
             units = "in" if value_of(text, "", "units") == "in" else "mm"
-            return set_key(text, "edge", "level_zero", f"{top_mm - parse_length_mm(meant, units):.3f} mm")
+            return set_key(text, "edge", "level_zero", f"{number(top_mm - parse_length_mm(meant, units), 2)} mm")

@@ -6,20 +6,20 @@ Each answer is judged at once by the key's own reader, so that what is wrong is 
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING
+from functools import partial
 
 from closures.app import slips
+from closures.app.asked_again import Step, placed_as_asked
 from closures.app.asking import Asking, judged, key_of, length_told, needed, one_of, put, section_of, understood, why
+from closures.app.closure_asked import closure_asked
+from closures.app.drawn_asked import cloth_asked, drawn_edge_asked
 from closures.app.levels_asked import level_zero_asked
-from closures.errors import ClosureError, PlanError, typed
-from closures.lengths import format_inches, format_mm, shown_value
-from closures.plan.drawing import KNOWN
+from closures.app.replaced_asked import replaced_asked
+from closures.errors import ClosureError, PlanError
+from closures.lengths import shown_value
 from closures.plan.editing import add_section, set_key, value_of
 from closures.plan.garment import SIDES_OF
 from closures.plan.plan import TOP
-
-if TYPE_CHECKING:
-    from closures.catalogue.values import Fastener
 
 _DRAWINGS = (".svg", ".dxf", ".pdf")
 # More than a row of a garment has: a bare number above it is rather a distance. Our own rule.
@@ -44,27 +44,18 @@ _LAP = (
     "and look which of your own sides covers the other. Women's clothes more often have right over left, men's left "
     "over right (common practice); a shop-bought one of the same sort shows it."
 )
+BELT = "belt"
+_BELT = "it closes on itself; a waistband or a cuff begins with closures start waistband, closures start cuff"
 _EDGE = (
     "Nothing can be placed without it. Lay a tape along the finished edge, from its top to its hem, and type what it "
     "reads. Or stop with Ctrl+C: nothing has been written."
-)
-_PATH = (
-    "Nothing can be placed without it. To see the lines with their numbers, stop with Ctrl+C and type: closures edges "
-    "{drawing} --picture lines.svg. Nothing has been written."
-)
-_PIECES = (
-    'Look at the pattern: "cut 2" or "cut a pair" on one piece is pair; two pieces, each with a name of its own, are '
-    "separate."
 )
 _WIDTH = (
     "Nothing can be placed without it. Lay a ruler across the finished band, from the folded edge to the stitching; "
     "without a band, across the facing. Or stop with Ctrl+C: nothing has been written."
 )
-_KIND = (
-    "Nothing can be placed without it, but it can be changed in the plan later: take the one that looks like what you "
-    "hold. closures fasteners tells what each is."
-)
-_SIZE = "Lay a ruler across the largest part of one: the figure beside each size is how wide that is."
+_WAIST = "Nothing can be placed without it. Lay a tape round the body there, as tight as the belt is to sit."
+_BELT_WIDTH = "Nothing can be placed without it. Lay a ruler across it, or across the loops that it is to go through."
 _ROWS = {
     "anchor": "Where must one sit, measured straight down? bust @ 9 1/4 in",
     "clear": "Where may none sit? belt @ 15 in to 17 in",
@@ -90,29 +81,53 @@ def plan_asked_for(asking: Asking) -> str:
         "Enter alone skips a question that says so; I don't know is an answer too. Lengths are written as 24 in, "
         "1 1/2 in, 38 mm.\n"
     )
-    title = asking.ask("What is it? A name for the sheets, such as Summer dress (Enter: none)").strip()
-    title = "" if slips.is_unknown(title) or slips.is_no(title) else title
+    title = _title(asking)
     text = _HEAD.format(title=title or "A new plan")
     if title:
         text = put(text, asking, "", "title", title)
     units = one_of(asking, "Is a bare number in mm or in inches?", {"mm": "millimetres", "in": "inches"}, _MM)
     text = set_key(text, "", "units", units or "mm")
-    opens = one_of(asking, "Where does it open?", {word: "" for word in SIDES_OF if word is not None}, _OPENS)
-    if opens is not None:
-        text = set_key(text, "garment", "opens", opens)
-    text = _edge(text, asking)
-    text = _length(text, asking, "band", "width", "How wide is the finished band (the lap, from edge to stitching)?")
-    one, other = SIDES_OF[opens or "front"]  # type: ignore[index]
+    opening = {word: "" for word in SIDES_OF if word is not None} | {BELT: _BELT}
+    opens = one_of(asking, "Where does it open?", opening, _OPENS)
+    if opens == BELT:
+        steps: tuple[Step, ...] = BELT_STEPS
+    else:
+        steps = STEPS
+        text = text if opens is None else set_key(text, "garment", "opens", opens)
+    for step in steps:
+        text = step.ask(text, asking)
+    return _noted(placed_as_asked(text, asking, steps))
+
+
+def _title(asking: Asking) -> str:
+    while True:
+        told = asking.ask("What is it? A name for the sheets, such as Summer dress (Enter: none)").strip()
+        if not told or slips.is_unknown(told) or slips.is_no(told):
+            return ""
+        try:
+            put("", asking, "", "title", told)
+        except ClosureError as error:
+            asking.tell(why(error))
+        else:
+            return told
+
+
+def _width(text: str, asking: Asking) -> str:
+    return _length(text, asking, "band", "width", "How wide is the finished band (the lap, from edge to stitching)?")
+
+
+def _lap(text: str, asking: Asking) -> str:
+    one, other = SIDES_OF[value_of(text, "garment", "opens") or "front"]
     sides = {f"{one} over {other}": "", f"{other} over {one}": ""}
     whose = ", the wearer's own sides" if one == "right" else ""
     text = set_key(text, "band", "lap", needed(asking, f"Which side lies on top{whose}?", sides, _LAP))
-    text = _closure(text, asking)
-    text = _row(text, asking)
-    for name, question in _ROWS.items():
-        text = _rows(text, asking, name, question)
-        if name == "clear":
-            text = level_zero_asked(text, asking)
-    return _noted(text)
+    return cloth_asked(text, asking)
+
+
+def _waist(text: str, asking: Asking) -> str:
+    question = "How long is a tape round the body where the belt sits, over what is worn beneath it?"
+    text = _length(text, asking, "belt", "waist", question, _WAIST)
+    return _length(text, asking, "belt", "width", "How wide is the finished belt?", _BELT_WIDTH)
 
 
 def _edge(text: str, asking: Asking) -> str:
@@ -121,64 +136,21 @@ def _edge(text: str, asking: Asking) -> str:
         if len(told) > 1 and told[0] in "'\"" and told[-1] == told[0]:
             # Some terminals put a file that is dragged in between quotes.
             told = told[1:-1]
-        if slips.is_unknown(told):
+        if not told or slips.is_unknown(told):
             asking.tell(f"  {_EDGE}")
             continue
         try:
             if not told.casefold().endswith(_DRAWINGS) and not _may_name_a_file(told):
                 return put(text, asking, "edge", "straight", understood(asking, told, length_told(told, text)))
-            listing = asking.drawing(told)
+            return drawn_edge_asked(text, asking, told)
         except ClosureError as error:
             is_word = _WORD.fullmatch(told) is not None
             asking.tell((f"  {shown_value(told)} is not a length.\n" if is_word else "") + why(error))
-            continue
-        text = set_key(text, "", "drawing", told.replace("\\", "/"))
-        lines = {
-            one.path: f"{one.length_mm:.0f} mm, {one.shape}" if listing.has_size else one.shape
-            for one in listing.candidates
-        }
-        path = needed(asking, "Which line is the over lap's finished edge?", lines, _PATH.format(drawing=typed(told)))
-        text = set_key(text, "edge", "path", path)
-        if not listing.has_size:
-            text = _known(text, asking, path)
-        cut = {"pair": "one piece, cut twice, the second turned over", "separate": "two pattern pieces"}
-        return set_key(text, "garment", "pieces", needed(asking, "How are the two pieces cut?", cut, _PIECES))
 
 
 def _may_name_a_file(told: str) -> bool:
     """Whether an answer may be a file's name with a slip in it: it has an ending, or is one word without a figure."""
     return _FILE.search(told) is not None or _WORD.fullmatch(told) is not None
-
-
-def _known(text: str, asking: Asking, path: str) -> str:
-    """Ask for what a drawing does not say: how large it is."""
-    asking.tell("The drawing does not say how large it is.")
-    while True:
-        told = length_told(asking.ask("How long is that line on the pattern? Lay a tape along it"), text)
-        if slips.is_unknown(told):
-            asking.tell(f"  {_EDGE}")
-            continue
-        try:
-            judged(KNOWN, key_of(KNOWN, "length"), told, asking, text)
-        except ClosureError as error:
-            asking.tell(why(error))
-        else:
-            return set_key(text, "edge", "known", {"path": path, "length": told})
-
-
-def _closure(text: str, asking: Asking) -> str:
-    kind = needed(asking, "What closes it?", dict.fromkeys(asking.catalogue.kinds(), ""), _KIND)
-    # In mm as well: sizes a line apart are one figure to the nearest sixteenth of an inch.
-    more = "" if value_of(text, "", "units") == "mm" else ", {}"
-    sizes = {size: _across(asking.catalogue.fastener(kind, size), more) for size in asking.catalogue.sizes(kind)}
-    size = next(iter(sizes)) if len(sizes) == 1 else needed(asking, "Which size?", sizes, _SIZE)
-    return set_key(set_key(text, "closure", "kind", kind), "closure", "size", size)
-
-
-def _across(fastener: Fastener, more: str) -> str:
-    """How wide one is, where it has a cap: a hook is known by its number alone."""
-    cap_mm = fastener.cap_mm
-    return f"{format_mm(cap_mm)}{more.format(format_inches(cap_mm))} across" if cap_mm else ""
 
 
 def _row(text: str, asking: Asking) -> str:
@@ -201,11 +173,11 @@ def _row(text: str, asking: Asking) -> str:
             asking.tell(why(error))
 
 
-def _length(text: str, asking: Asking, section: str, key: str, question: str) -> str:
+def _length(text: str, asking: Asking, section: str, key: str, question: str, unknown: str = _WIDTH) -> str:
     while True:
         told = asking.ask(question).strip()
-        if slips.is_unknown(told):
-            asking.tell(f"  {_WIDTH}")
+        if not told or slips.is_unknown(told):
+            asking.tell(f"  {unknown}")
             continue
         try:
             return put(text, asking, section, key, understood(asking, told, length_told(told, text)))
@@ -213,8 +185,8 @@ def _length(text: str, asking: Asking, section: str, key: str, question: str) ->
             asking.tell(why(error))
 
 
-def _rows(text: str, asking: Asking, name: str, question: str) -> str:
-    section = section_of(name)
+def _rows(name: str, text: str, asking: Asking) -> str:
+    section, question = section_of(name), _ROWS[name]
     while told := asking.ask(f"{question} (Enter: no more)").strip():
         if slips.is_unknown(told):
             asking.tell(f"  {_LEFT_OPEN[name]}")
@@ -238,6 +210,32 @@ def _rows(text: str, asking: Asking, name: str, question: str) -> str:
             understood(asking, told, row)
             text = add_section(text, name, made)
     return text
+
+
+def _clear(text: str, asking: Asking) -> str:
+    return level_zero_asked(_rows("clear", text, asking), asking)
+
+
+STEPS = (
+    Step(
+        "the edge",
+        _edge,
+        (("", "drawing"), ("garment", "pieces"), ("edge", ""), ("band", "seen_from")),
+        (cloth_asked, level_zero_asked),
+    ),
+    Step("how wide the band is", _width, ()),
+    Step("which side lies on top, and where the cloth is", _lap, (("edge", "cloth"), ("edge", "shows"))),
+    Step("what closes it", closure_asked, (("closure", ""),)),
+    Step("how many, or how far apart", _row, (("spacing", ""),)),
+    Step("where one must sit", partial(_rows, "anchor"), (("anchor", ""),)),
+    Step("where none may sit", _clear, (("clear", ""), ("edge", "level_zero"))),
+    Step("the cloth", partial(_rows, "layer"), (("layer", ""),)),
+    Step("what closes it now", replaced_asked, (("swap", ""), ("garment", "state"))),
+)
+"""The questions for an opening, in their order."""
+
+BELT_STEPS = (Step("the belt", _waist, (("belt", ""),)), STEPS[3], STEPS[7])
+"""The questions for a belt that closes on itself."""
 
 
 def _noted(text: str) -> str:

@@ -43,6 +43,9 @@ _LAYERS_LAST = re.compile(
     rf"(?P<cloth>[^\W\d_].*?)[\s,]+(?:x\s*)?(?P<count>{_NUMBER})\s*(?:x|layers?|times|plies|ply)?", re.I
 )
 
+# A figure is one part with its decimals: the 5 of 9.5 mm is none that anybody means.
+_PARTS = re.compile(r"\d+(?:[./]\d+)*|[^\W\d_][^\W_]*")
+
 
 def is_unknown(told: str) -> bool:
     """Whether somebody says that they do not know."""
@@ -129,10 +132,9 @@ def choice_meant(told: str, words: Iterable[str], has_numbers: bool = True) -> t
     number = _figure(bare)
     if number.isdecimal() and has_numbers:
         return (words[int(number) - 1],) if 1 <= int(number) <= len(words) else ()
-    parts = [part.removesuffix("s") for part in re.findall(r"[^\W_]+", bare) if part not in ("the", "it", "is", "a")]
-    return tuple(
-        word for word in words if parts and all(re.search(rf"\b{re.escape(p)}", word.casefold()) for p in parts)
-    )
+    parts = [part.removesuffix("s") for part in _PARTS.findall(bare) if part not in ("the", "it", "is", "a")]
+    looked_for = [rf"(?<![\d.]){re.escape(p)}(?![\d.]*\d)" if p[0].isdecimal() else rf"\b{re.escape(p)}" for p in parts]
+    return tuple(word for word in words if parts and all(re.search(one, word.casefold()) for one in looked_for))
 
 
 def _figure(told: str) -> str:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from closures.app.commands.answering import answering, leave, say
-from closures.errors import typed
+from closures.errors import ClosureError, typed
 
 if TYPE_CHECKING:
     from closures.edges.listing import Listing
@@ -44,6 +44,8 @@ def new(
         tell=typer.echo,
         catalogue=catalogue,
         drawing=lambda name: _lines_of(plan.parent / name),
+        trial=lambda text: _tried(text, plan),
+        repaired=lambda text: _repaired(text, plan),
     )
     text = plan_asked_for(asking)
     with answering():
@@ -54,6 +56,8 @@ def new(
 
         answer = check_plan(load_plan(plan), plan)
     say(answer, as_json=False)
+    if answer.swap is not None:
+        typer.echo(f"\nAll offers: closures swap {typed(plan)}")
     typer.echo(f"\nNext: closures place {typed(plan)}")
     leave(answer)
 
@@ -65,3 +69,24 @@ def _lines_of(drawing: Path) -> Listing:
 
     with bounded():
         return edges_of(files.read_drawing(drawing), drawing.name)
+
+
+def _tried(text: str, plan: Path) -> None:
+    from closures.app.bounds import bounded
+    from closures.app.job import check_plan
+    from closures.app.known_names import names_known
+    from closures.plan.reading import read_plan
+
+    with bounded():
+        check_plan(read_plan(text.encode(), plan.name, names_known(plan)), plan)
+
+
+def _repaired(text: str, plan: Path) -> dict[str, str]:
+    from closures.app.bounds import bounded
+    from closures.app.repairing import repairs
+
+    try:
+        with bounded():
+            return {"; ".join(one.words): one.text for one in repairs(text, plan.name, plan)}
+    except ClosureError:
+        return {}  # something else than its row is wrong, and was told
