@@ -32,7 +32,7 @@ OFFERS: Mapping[OfferKind, str] = {
     "keep": "keep every old place",
     "ends": "keep the two ends, divide anew between them",
     "best": "the best spacing there is",
-    "fewest": "the fewest changes that meet the anchors",
+    "fewest": "the fewest changes",
     "clear": "the best spacing clear of every old hole",
     "helper": "keep every old place, with a helper at a strain point",
     "hidden": "hidden under false buttons",
