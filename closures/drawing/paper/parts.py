@@ -167,19 +167,19 @@ def _without_empty(strip: Strip, parts: tuple[Part, ...]) -> tuple[Part, ...]:
         return parts
     found, k = list(parts), 1
     while k < len(found):
-        part, before, after = found[k], found[k - 1], found[k + 1 : k + 2]
-        left_out = part.high_mm - part.low_mm + part.left_out_before_mm + part.left_out_mm
-        beside = [replace(before, after="break", left_out_mm=left_out)]
-        beside += [replace(one, before="break", left_out_before_mm=left_out) for one in after]
+        part, low, high = found[k], found[k].low_mm, found[k].high_mm
+        left_out = high - low + part.left_out_before_mm + part.left_out_mm
         if (
             part.after != "end"
             and left_out >= LEAST_LEFT_OUT_MM
-            and not any(one.low_mm < part.high_mm and part.low_mm < one.high_mm for one in held)
-            and all(strip.fits(one.drawn_from_mm, one.drawn_to_mm) for one in beside)
+            and not any(one.low_mm < high and low < one.high_mm for one in held)
         ):
-            found[k - 1 : k + 2] = beside
-        else:
-            k += 1
+            beside = [replace(found[k - 1], after="break", left_out_mm=left_out)]
+            beside += [replace(one, before="break", left_out_before_mm=left_out) for one in found[k + 1 : k + 2]]
+            if all(strip.fits(one.drawn_from_mm, one.drawn_to_mm) for one in beside):
+                found[k - 1 : k + 2] = beside
+                continue
+        k += 1
     return tuple(found)
 
 
