@@ -191,3 +191,22 @@ def test_figure_that_falls_short_by_less_than_is_told_is_just_under_its_limit() 
     )
     assert checked.show_under(5.99, 6.0) == "just under 6 mm"
     assert checked.show_under(5.9, 6.0) == "5.9 mm"
+
+
+@pytest.mark.parametrize(
+    ("band", "place"),
+    [
+        ("width = 40", "[band] width: the closing line: it cannot lie 508 mm from the edge"),
+        ("width = 40\ninset = 12", "[band] inset: the closing line: it cannot lie 304.8 mm from the edge"),
+    ],
+    ids=["half its width", "told"],
+)
+def test_a_line_that_no_curve_has_room_for_names_the_key_that_it_follows_from(tmp_path, band, place) -> None:
+    """Forty inches for forty mm: the refusal named neither the plan nor a key."""
+    arc = '[edge]\narc = { length = "600 mm", radius = "280 mm", bows = "out" }\n'
+    rest = '\nlap = "right over left"\n[closure]\nkind = "sew-on snap"\nsize = "2/0"\n'
+    plan = f'units = "in"\n{arc}[garment]\npieces = "pair"\n[band]\n{band}{rest}'
+    code, words = told(tmp_path, plan, drawn())
+    assert code == 2 and f"plan.toml, {place}" in words, words
+    if "inset" not in band:
+        assert "1016 mm (40 in): check the figure and its unit" in words

@@ -57,6 +57,16 @@ ONE_FAULT = {
     "key before its section": ("\n[edge]", "\nwidth = 3\n[edge]", "width: .*It belongs under [band]"),
     "unknown section": ("count = 8", "count = 8\n[bandd]", "bandd: .*Did you mean band?"),
     "strange key": ("count = 8", 'count = 8\n"a b\\n" = 1', "[spacing] 'a b\\n': it is not a key known here"),
+    "inset as wide as the band": (
+        'width = "1 1/2 in"',
+        'width = "1 1/2 in"\ninset = "38.1 mm"',
+        "[band] inset: the band is 38.1 mm (1 1/2 in) wide.*lies on its seam. Write less: half the width, 19.1 mm (3/4 in)",
+    ),
+    "inset of the under lap beyond its band": (
+        'width = "1 1/2 in"',
+        'width = "3 in"\nunder_width = "1 1/2 in"\nunder_inset = "2 in"',
+        "[band] under_inset: .*lies beyond its seam",
+    ),
     "length": ('"1 1/2 in"', '"1,5 in"', "[band] width: '1,5 in' is not a length. Write 1.5 in"),
     "length without unit": ('"1 1/2 in"', '"1 1/2"', "[band] width: '1 1/2' has no unit. Write 1 1/2 in"),
     "length as yes": ('"1 1/2 in"', "true", "[band] width: true is not a length"),

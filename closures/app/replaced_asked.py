@@ -82,9 +82,7 @@ def _places(text: str, asking: Asking) -> list[str]:
         if not told or slips.is_unknown(told):
             asking.tell(f"  {_WHERE.format(first)}")
             continue
-        places = [
-            length_told(part.strip(), text) for part in re.split(r"[;,]\s+|[;\n]|\s+and\s+", told) if part.strip()
-        ]
+        places = [length_told(part.strip(), text) for part in re.split(r"[;,]\s|[;\n]|\band\b", told) if part.strip()]
         try:
             judged(section, key_of(section, "places"), places, asking, text)
         except ClosureError as error:

@@ -291,5 +291,9 @@ def _place(curve: Curve, along_mm: float) -> str:
     return f"at {along_mm:.1f} mm along the edge (x {x:.1f}, y {y:.1f} mm)"
 
 
+# From here on four figures would be written with an exponent.
+_MANY = 9999.5
+
+
 def _mm(d: float) -> str:
-    return f"{abs(d):.4g} mm"
+    return f"{abs(d):.4g} mm" if abs(d) < _MANY else f"{abs(d):.0f} mm"

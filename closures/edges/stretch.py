@@ -152,7 +152,8 @@ def _along(curve: Curve, place: Where, where: str) -> tuple[float, ...]:
         raise DrawingError(
             f"x {place[0]:.1f}, y {place[1]:.1f} mm lies {near.distance_mm:.0f} mm from the line",
             where=where,
-            mend=f"Name a place on it, within {_MOST_AWAY_MM:.0f} mm, and check the scale of the drawing.",
+            mend=f"Name a place on it, within {_MOST_AWAY_MM:.0f} mm, and check the unit of the figures and the "
+            "scale of the drawing.",
         )
     return (near.along_mm,)
 

@@ -7,19 +7,19 @@ lies past the second column, so that on the under lap the second line is the one
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.catalogue.values import MarkStyle, Part
-from closures.errors import EdgeError, Fault, Where, in_section
+from closures.errors import EdgeError, in_section
 from closures.lengths import SAME_MM, format_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.column_room import STEP_MM, HiddenPlaces, half_behind, least_apart_mm, worst_told_across
 from closures.placing.differing import Differing, fastener_of, refuse_hidden
 from closures.placing.laps import laps_of
+from closures.placing.line_named import line_beside
 from closures.placing.marking import mark_row
 from closures.placing.placed import Carried, Placement
 from closures.placing.shrinkage import as_told
@@ -67,21 +67,6 @@ def column_laps(plan: Plan, edges: Edges) -> Laps | None:
     own = replace(band, inset_mm=band.inset_mm + apart, under_inset_mm=band.under_inset_mm - apart)
     with line_beside(in_section("column", "apart"), "of the second column"):
         return laps_of(replace(plan, band=own), edges, by_feet=True)
-
-
-@contextmanager
-def line_beside(where: Where, whose: str) -> Iterator[None]:
-    """Name the section that tells a line beside the row in what is refused of that line: it follows from its keys."""
-    try:
-        yield
-    except EdgeError as error:
-        faults = tuple(
-            fault
-            if isinstance(fault.where, Where)
-            else Fault(where, f"the {fault.where} {whose}: {fault.what}", fault.mend)
-            for fault in error.faults
-        )
-        raise EdgeError.of(faults) from error
 
 
 def with_beside(

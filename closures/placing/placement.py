@@ -36,6 +36,7 @@ from closures.placing.knitted_inset import with_knitted_insets
 from closures.placing.lacing import taken_of_lace
 from closures.placing.laps import laps_of
 from closures.placing.level_holes import refuse_leaning_holes
+from closures.placing.line_named import line_of_band
 from closures.placing.looped import drawn_as_loop
 from closures.placing.lying import lines_beside
 from closures.placing.marking import LapMark, Mark, mark_row
@@ -200,7 +201,8 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue, at_ends: AtEnds | No
     plan, way = with_usual_way(plan, fastener, catalogue, unwashed(plan, edges))
     plan, knitted = with_knitted_insets(plan, fastener, catalogue)
     plan = with_column_insets(plan)
-    laps = laps_of(plan, edges, by_feet=plan.column is not None)
+    with line_of_band(plan.band):
+        laps = laps_of(plan, edges, by_feet=plan.column is not None)
     wrong = Gathering()
     anchors = wrong.each(lambda wish: meet_anchor(wish, laps, edges.point, plan.units), plan.anchors)
     column, singles, near = lines_beside(plan, edges, laps, rim_mm, catalogue, wrong)

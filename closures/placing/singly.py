@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from closures.errors import EdgeError, in_section
 from closures.lengths import format_length
 from closures.offered import at_most
-from closures.placing.column import beside_the_row, line_beside
+from closures.placing.column import beside_the_row
 from closures.placing.column_room import half_behind
 from closures.placing.differing import fastener_of, refuse_hidden
 from closures.placing.edge_to_edge import (
@@ -26,6 +26,7 @@ from closures.placing.edge_to_edge import (
     where_it_bends,
 )
 from closures.placing.laps import laps_of
+from closures.placing.line_named import line_beside
 from closures.placing.shrinkage import as_told
 from closures.spacing import Spacing
 

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
+from closures.lengths import SAME_MM, format_both
 from closures.plan.garment import SIDES_OF, opening_in_words
 from closures.plan.kinds import choice, length, more_than_nothing
-from closures.plan.section import Complaint, Key, Section, Table
+from closures.plan.section import Complaint, Fields, Key, Section, Table
 
 if TYPE_CHECKING:
     from closures.plan.plan import Plan
@@ -93,6 +94,24 @@ def _band(
         is_inset_told=inset_mm is not None,
         is_under_inset_told=under_inset_mm is not None,
     )
+
+
+def _complaints(fields: Fields) -> Iterator[Complaint]:
+    """Tell a closing line that lies on the seam of its band or beyond it."""
+    width = fields.get("width")
+    for key, wide in (("inset", width), ("under_inset", fields.get("under_width", width))):
+        inset = fields.get(key)
+        if not isinstance(inset, float) or not isinstance(wide, float) or inset < wide - SAME_MM:
+            continue
+        where = "on its seam" if inset <= wide + SAME_MM else "beyond its seam"
+        what = (
+            f"the band is {format_both(wide)} wide, and a closing line {format_both(inset)} from its edge lies {where}"
+        )
+        yield (
+            key,
+            what,
+            f"Write less: half the width, {format_both(wide / 2)}, is usual. Or check the width, and the unit.",
+        )
 
 
 def _unlike_shrinking(band: BandWish, plan: Plan) -> Iterator[Complaint]:
@@ -220,5 +239,6 @@ BAND = Section(
     ),
     value=_band,
     needed=True,
+    complaints=_complaints,
     against=_against,
 )

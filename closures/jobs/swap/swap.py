@@ -17,6 +17,7 @@ from closures.jobs.swap.pull import pull_in_words
 from closures.jobs.swap.trouble import what_would_work, why_none_works
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.laps import laps_of
+from closures.placing.line_named import line_of_band
 from closures.placing.placement import place, prepare
 from closures.placing.usual_row import Usual
 from closures.plan.swap import HoleWish, SwapWish
@@ -169,7 +170,8 @@ def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue) -> Swap:
         wish = replace(wish, hole=HoleWish(False))
     lengthened = None
     if plan.change is not None:
-        laps = laps_of(plan, edges)
+        with line_of_band(plan.band):
+            laps = laps_of(plan, edges)
         before = old_row(wish, laps, catalogue)
         wish = replace(wish, places_mm=before.places_mm, first_mm=None, last_mm=None, count=None)
         lengthened = lengthen(replace(plan, swap=wish), edges, laps, plan.change.lengthen)
