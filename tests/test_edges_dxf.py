@@ -291,8 +291,8 @@ GOOD = b"0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n4\n0\nENDSEC\n0\nSECTION\n2\nE
 BAD = {
     "nothing": (lambda: b"", "the file is empty"),
     "white space": (lambda: b" \n \n", "the file is empty"),
-    "cut short": (lambda: nest(1)[:3000], "does not say its units|not a DXF drawing|nothing in it is a line|no layer, block or handle"),
-    "garbage": (lambda: b"0\nSECTION\n2\nHEADER\ngarbage", "not a DXF drawing"),
+    "cut short": (lambda: nest(1)[:3000], "this DXF ends before its end mark, EOF: it is cut off"),
+    "garbage": (lambda: b"0\nSECTION\n2\nHEADER\ngarbage\n0\nEOF\n", "not a DXF drawing|does not say its units"),
     "binary": (lambda: b"AutoCAD Binary DXF\r\n\x1a\x00" + bytes(200), "binary DXF"),
     "no entities": (lambda: GOOD + b"0\nENDSEC\n0\nEOF\n", "nothing in it is a line|no layer, block or handle"),
     "figures beyond reach": (

@@ -314,8 +314,8 @@ def bomb() -> bytes:
 MOST_CALLS = 15_000_000
 BAD = {
     "empty": (lambda: b"", "the file is empty"),
-    "cut short": (lambda: pdf_bytes(PAGE)[:300], "not a PDF that can be read|has 0 pages|no such line; 0|nothing in it is a line"),
-    "garbage": (lambda: b"%PDF-1.7\n" + bytes(range(256)) * 20, "not a PDF that can be read|has 0 pages"),
+    "cut short": (lambda: pdf_bytes(PAGE)[:300], "this PDF ends before its end: it is cut off"),
+    "garbage": (lambda: b"%PDF-1.7\n" + bytes(range(256)) * 20 + b"%%EOF", "not a PDF that can be read|has 0 pages"),
     "locked": (locked, "locked with a password"),
     "a picture": (picture_only, "only a picture|only pictures"),
     "a form in itself": (form_in_itself, "forms lie more than 24 deep"),

@@ -346,10 +346,10 @@ def test_a_doctype_that_declares_nothing_is_passed_over(head):
 @pytest.mark.parametrize(
     ("data", "told"),
     [
-        (b"PK\x03\x04rest", "a packed or a word processor's file"),
+        (b"PK\x03\x04rest", "a packed or a word processor's file that is cut off"),
         (b"\x1f\x8b\x08rest", r"a packed SVG \(.svgz\)"),
         (b"%!PS-Adobe-3.0", "PostScript"),
-        (b"\x00\x00\x00\x18ftypheic", "a picture of a kind that is not read"),
+        (b"\x00\x00\x00\x18ftypheic", r"a photo as a phone keeps it \(.heic, .avif\)"),
         (b"RIFF\x24\0\0\0WAVEfmt ", "this is a sound, a film or another file of that make, not a drawing"),
         (
             b'<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"><image href="a.png"/></svg>',

@@ -161,7 +161,10 @@ def test_a_plan_that_does_not_say_what_opens_is_told_in_words_that_hold_of_any_o
             "a long dash, as a word processor makes of two short ones: type --json.",
         ),
         (["check", "Käthes"], 'A name with spaces stands between quotes: "Käthes plan.toml".'),
-        (["edges", "front.dwg"], "this is a DWG, not an SVG. Save it as DXF in text (ASCII), and name that file."),
+        (
+            ["edges", "front.dwg"],
+            "this is a DWG, not an SVG. In your drawing program save it as DXF in text (ASCII), and name that file.",
+        ),
     ],
     ids=["long dash", "spaces", "DWG"],
 )

@@ -16,7 +16,6 @@ from typing import Any
 from closures.curve import Point, Segment
 from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.affine import Affine
-from closures.edges.boundary import reason_of
 from closures.edges.drawing import MOST_MM, Drawn, DrawnPoint, PointKind, point_meant
 from closures.edges.dxf.shapes import entity_point, entity_segments
 from closures.edges.judged import judged_edge
@@ -220,6 +219,10 @@ def _no_units(where: str) -> NoSizeError:
     )
 
 
+_END = b"EOF"
+"""What a DXF in text ends with."""
+
+
 def _read(data: bytes, where: str) -> Any:
     try:
         from ezdxf import recover
@@ -238,6 +241,13 @@ def _read(data: bytes, where: str) -> Any:
         )
     if data.startswith(b"AutoCAD Binary DXF"):
         raise DrawingError("this is a binary DXF", where=where, mend="Save it as DXF in text (ASCII).")
+    if not data.rstrip(b"\0 \t\r\n\x1a").endswith(_END):
+        # What is left of it could be read, and nobody would see which lines are missing.
+        raise DrawingError(
+            "this DXF ends before its end mark, EOF: it is cut off, as by a broken loading or copying",
+            where=where,
+            mend="Load or copy it anew from where it came from, or export it again, as DXF in text (ASCII).",
+        )
     logging.getLogger("ezdxf").setLevel(logging.CRITICAL)
     try:
         return _whole(data)
@@ -246,11 +256,11 @@ def _read(data: bytes, where: str) -> Any:
         pass
     try:
         document, _ = recover.read(io.BytesIO(data))
-    except (DXFError, *_BROKEN) as error:
+    except (DXFError, *_BROKEN):
         raise DrawingError(
-            f"this is not a DXF drawing that can be read{reason_of(error)}",
+            "this is not a DXF drawing that can be read",
             where=where,
-            mend="Export it again, as DXF in text (ASCII).",
+            mend="In your drawing program export it again, as DXF in text (ASCII), or as plain SVG in mm.",
         ) from None
     return document
 

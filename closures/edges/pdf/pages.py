@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING, Any
 from closures.curve import Point
 from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.affine import Affine
-from closures.edges.boundary import reason_of
 from closures.edges.drawing import MOST_MM, Drawn, DrawnPoint, point_meant
 from closures.edges.judged import judged_edge
 from closures.edges.pdf.page import PagePath, PageReader
@@ -35,6 +34,11 @@ _MATCH_MM = 1.0
 
 # A line on a page: "page 3, 17", "page 3, chain 17", "page 3, layer size 12", "layer size 12", "page 3".
 _NAME = re.compile(r"(?:page\s+(\d{1,5}))?\s*(?:,\s*)?(?:(chain\s+)?(\d{1,6})|layer\s+(.+))?", re.IGNORECASE)
+
+
+# What a PDF ends with (ISO 32000-1, section 7.5.5), and how far before the last byte readers look for it.
+_END = b"%%EOF"
+_LOOKED_FOR_END = 4096
 
 
 @frozen
@@ -164,11 +168,9 @@ class PdfDrawing:
             streams = list(contents) if isinstance(contents, pikepdf.Array) else [contents] if contents else []
             onto = self._laid(number, set()).after(self._own(page))
             found = list(reader.read(iter(streams), page.resources, onto))
-        except (pikepdf.PdfError, ValueError, TypeError, AttributeError, KeyError, RuntimeError) as error:
+        except (pikepdf.PdfError, ValueError, TypeError, AttributeError, KeyError, RuntimeError):
             raise DrawingError(
-                f"this page cannot be read{reason_of(error)}",
-                where=where,
-                mend="Print it to a new PDF.",
+                "this page is broken, and cannot be read", where=where, mend="Open the file, and print it to a new PDF."
             ) from None
         paths = [path for path in found if _is_near(path)]
         drawn = tuple(Drawn(f"page {number}, {n}", path.segments, path.layer) for n, path in enumerate(paths, 1))
@@ -243,17 +245,31 @@ def _opened(data: bytes, where: str) -> Any:
     # What it says of a broken file is in its own words, and goes past the sentence that says what to do.
     logging.getLogger("pikepdf").setLevel(logging.CRITICAL)
     try:
-        return from_bytes(io.BytesIO(data))
+        document = from_bytes(io.BytesIO(data))
     except pikepdf.PasswordError:
         raise DrawingError(
             "the file is locked with a password", where=where, mend="Open it with its password and save it without."
         ) from None
-    except (pikepdf.PdfError, ValueError, RuntimeError) as error:
+    except (pikepdf.PdfError, ValueError, RuntimeError):
+        if _END not in data[-_LOOKED_FOR_END:]:
+            raise _cut_off(where) from None
         raise DrawingError(
-            f"this is not a PDF that can be read{reason_of(error)}",
+            "this is not a PDF that can be read",
             where=where,
-            mend="Save or print it to a new PDF.",
+            mend="Open it, and save or print it to a new PDF.",
         ) from None
+    # One that had to be mended without its end mark may lack lines, and nobody would see which.
+    if _END not in data[-_LOOKED_FOR_END:] and document.get_warnings():
+        raise _cut_off(where)
+    return document
+
+
+def _cut_off(where: str) -> DrawingError:
+    return DrawingError(
+        "this PDF ends before its end: it is cut off, as by a broken loading or copying",
+        where=where,
+        mend="Load or copy it anew from where it came from, or save or print the drawing to a new PDF.",
+    )
 
 
 def _hidden_layers(document: Any) -> set[str]:

@@ -8,7 +8,6 @@ from contextlib import suppress
 from copy import deepcopy
 from typing import TYPE_CHECKING
 
-from closures.edges.boundary import reason_of
 from closures.edges.svg.exact import (
     SVG,
     NotSvgError,
@@ -21,7 +20,7 @@ from closures.edges.svg.exact import (
     scale_of,
     tag_of,
 )
-from closures.edges.svg.other_files import OVER_A_PICTURE, other_than_svg
+from closures.edges.svg.other_files import OVER_A_PICTURE, other_than_svg, unlike_any
 from closures.edges.svg.style import Sheet, says_where
 from closures.errors import DrawingError, typed
 from closures.nearest import same_name
@@ -69,7 +68,10 @@ class Tree:
         self.where = where
         self.root = _parsed(data, where)
         if self.root.tag not in (f"{SVG}svg", "svg"):
-            raise NotSvgError("this is not an SVG drawing", where=where, mend="Save the drawing as plain SVG.")
+            if other := other_than_svg(data):
+                raise DrawingError(other[0], where=where, mend=other[1])
+            what, mend = unlike_any(data, "")
+            raise NotSvgError(what, where=where, mend=mend)
         self.longest_lines: Callable[[], list[str]] = list  # told by whoever measures them
         self.parents: dict[Element, Element] = {}
         self.by_id: dict[str, list[Element]] = {}
@@ -341,9 +343,15 @@ def _parsed(data: bytes, where: str) -> Element:
         if b"<svg" in data and isinstance(error, ElementTree.ParseError) and error.code in _CUT_OFF:
             what = "this is not an SVG drawing that is whole: it ends before its last tag, </svg>"
             raise NotSvgError(what, where=where, mend="Save or export it anew: it may be cut off.") from None
-        what = f"this is not an SVG drawing{reason_of(error)}"
-        raise NotSvgError(what, where=where, mend="Save the drawing as plain SVG.") from None
+        what, mend = unlike_any(data, _line_in_words(error))
+        raise NotSvgError(what, where=where, mend=mend) from None
     return root
+
+
+def _line_in_words(error: Exception) -> str:
+    """Where the reader of XML gave up; what it says besides is in its own words."""
+    place = getattr(error, "position", None)
+    return "" if place is None else f" in line {place[0]}"
 
 
 def _within(outer: Element, inner: Element) -> Element:
