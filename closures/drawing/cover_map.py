@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     from closures.placing.placement import LapMark
 
 _WIDE_MM, _TALL_MM = 41.0, 72.0
+# Two maps one above the other, with the names around them, stand in one column of the smallest paper at home.
+_TALLEST_ALONE_MM = 88.0
 _GAP_MM = 2.0
 _COLUMN_MM, _WORTH_IT = 89.0, 1.1
 """The usual column is that of A4; what is a twentieth wider, on Letter, is drawn as on that."""
@@ -33,6 +35,8 @@ _SAME_PLACE_MM = 1.0
 _PAST_BAND_MM = 0.7
 _ROWS_OF_PART = 3.0
 _FAR_SIDE = 1.5
+# From as many parts on, the names of those of a bent strip stand outside its bend, where they part; within they meet.
+_MANY_PARTS, _BENT_RAD = 5, 1.0
 _EDGE, _INNER, _JOIN, _BORDER = Pen(0.6), Pen(0.25), Pen(0.35), Pen(0.25, (1.2, 0.8))
 
 
@@ -43,8 +47,8 @@ def lap_maps(
     scale: TypeScale,
     tall_mm: float = _TALL_MM,
     column_mm: float = 0.0,
-) -> Picture:
-    """Draw the maps of both laps side by side, or one above the other where they run across.
+) -> tuple[Picture, ...]:
+    """Draw the maps of both laps side by side as one picture, or each alone where they are too wide for that.
 
     Args:
         subjects: the laps.
@@ -58,22 +62,27 @@ def lap_maps(
     larger = larger if larger >= _WORTH_IT else 1.0
     wide, tall = larger * _WIDE_MM, larger * min(tall_mm, _TALL_MM)
     maps = [_lap_map(subject, templates, first, scale, wide, tall) for subject in subjects]
-    # What may grow grows with the letters: it is drawn as if these were of the usual size.
+    heading = "The row, and which part is on which sheet"
+    if any(one.size_mm[0] > wide + 1.0 for one in maps):
+        maps = [_lap_map(subject, templates, first, scale, wide, tall, is_alone=True) for subject in subjects]
+        return tuple(replace(one, heading="" if k else heading) for k, one in enumerate(maps))
     items: list[Item] = []
-    x, y, beside = 0.0, 0.0, all(one.size_mm[0] <= wide + 1.0 for one in maps)
+    x = 0.0
     for one in maps:
-        items += [moved(item, x, y) for item in one.items]
-        if beside:
-            x += max(wide, one.size_mm[0]) + _GAP_MM
-        else:
-            y += one.size_mm[1] + _GAP_MM
+        items += [moved(item, x, 0.0) for item in one.items]
+        x += max(wide, one.size_mm[0]) + _GAP_MM
     box = union(box_of(item) for item in items)
-    text = " ".join(one.text for one in maps)
-    return Picture(tuple(items), (box[2], box[3]), text, "The row, and which part is on which sheet", may_grow=False)
+    return (Picture(tuple(items), (box[2], box[3]), " ".join(one.text for one in maps), heading, may_grow=False),)
 
 
 def _lap_map(
-    subject: Subject, templates: Templates, first: int, scale: TypeScale, wide_mm: float, tall_mm: float
+    subject: Subject,
+    templates: Templates,
+    first: int,
+    scale: TypeScale,
+    wide_mm: float,
+    tall_mm: float,
+    is_alone: bool = False,
 ) -> Picture:
     """Draw the map of one lap.
 
@@ -82,8 +91,9 @@ def _lap_map(
         templates: what lies on which page.
         first: the number of the sheet with the first of them.
         scale: the sizes of lettering.
-        wide_mm: how wide it is at most, the words beside it among that; across, twice as wide.
+        wide_mm: how wide it is at most, the words beside it among that; across, or alone, twice as wide.
         tall_mm: how tall it is at most, unless its parts need more.
+        is_alone: the other lap's map does not stand beside it.
     """
     # What is on which sheet is the strip: of a piece that reaches far beyond it only the finished edge is shown beside.
     subject = replace(subject, is_strip=True, known={})
@@ -96,7 +106,9 @@ def _lap_map(
     # Every part has its name and its sheet beside it, one under the other: many parts want a longer map.
     parts = sum(1 for laid in templates.laying.pieces if laid.piece.strip == subject.strip)
     tall = max(tall_mm, _ROWS_OF_PART * scale.figure * parts)
-    k = min((wide_mm - _WORDS_MM) / max(across, 1.0), tall / max(down, 1.0), 0.5)
+    tall = min(tall, _TALLEST_ALONE_MM * scale.grown) if is_alone else tall
+    room_mm = 2 * (wide_mm - _WORDS_MM) if is_alone else wide_mm - _WORDS_MM
+    k = min(room_mm / max(across, 1.0), tall / max(down, 1.0), 0.5)
     if across > down:
         k = min(2 * wide_mm / max(across, 1.0), 0.4 * _TALL_MM / max(down, 1.0), 0.5)
 
@@ -122,6 +134,9 @@ def _lap_map(
     middle = view.spot_on_line(subject.length_mm / 2)
     # Numbers stand on the side that lies near, so that no leader runs over the band and what else lies on it.
     is_far = middle.to_edge_mm > _FAR_SIDE * middle.to_inner_mm
+    turn_rad = (lap.edge.length_mm - inner.length_mm) / max(middle.to_edge_mm + middle.to_inner_mm, _SAME_PLACE_MM)
+    if parts >= _MANY_PARTS and abs(turn_rad) > _BENT_RAD:
+        is_far = turn_rad > 0.0
     of_row = {mark.n for mark in subject.placement.on(subject.name)}
     numbered = _numbered(marks, of_row, k)
     for mark in marks:
@@ -165,7 +180,8 @@ def _lap_map(
     ]
     drawn = (*heading, *moved_items)
     box = union(box_of(item) for item in drawn)
-    return Picture(tuple(moved(item, 0.0, -box[1]) for item in drawn), (box[2], box[3] - box[1]), f"{text}.")
+    items = [moved(item, 0.0, -box[1]) for item in drawn]
+    return Picture(tuple(items), (box[2], box[3] - box[1]), f"{text}.", may_grow=False)
 
 
 def _numbered(marks: Sequence[LapMark], of_row: Collection[int], k: float) -> list[tuple[str, LapMark]]:

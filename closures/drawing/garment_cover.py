@@ -16,6 +16,7 @@ from closures.drawing.cover import (
     what_it_is,
 )
 from closures.drawing.cover_map import lap_maps
+from closures.drawing.own_work import work_sections
 from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, SampleRow, Section, Table
 from closures.drawing.sheets.signs import sign_of
 from closures.frozen import frozen
@@ -94,6 +95,10 @@ def garment_cover(
     for marking, pair in zip(markings, subjects, strict=True):
         parts.append(Section(_title(marking), what_it_is(marking, pair, ""), tight=True))
     parts.append(Section("Print, measure, tape", how_to_print(templates, papers, laps), 1))
+    for marking in markings:
+        for section in work_sections(marking):
+            heading = f"{_title(marking)}: {section.heading}" if section.heading else ""
+            parts.append(replace(section, heading=heading))
     parts.append(pages_table(templates, first))
     checks = check_table(laps, templates)
     parts += [] if checks is None else [checks]
@@ -104,8 +109,8 @@ def garment_cover(
     tall = _TALLEST_MAP_MM / max(1, sum(marking.placement.strap is None for marking in markings))
     for marking, pair in zip(markings, subjects, strict=True):
         if marking.placement.strap is None:
-            lap_map = lap_maps(pair, templates, first, scale, max(_LEAST_MAP_MM, tall), column_mm)
-            parts.append(replace(lap_map, heading=f"{_title(marking)}: which part is on which sheet"))
+            lap_map, *others = lap_maps(pair, templates, first, scale, max(_LEAST_MAP_MM, tall), column_mm)
+            parts += [replace(lap_map, heading=f"{_title(marking)}: which part is on which sheet"), *others]
     parts.append(Key("What the signs mean", _signs(markings)))
     tables: list[tuple[list[str], tuple[Table | Section, ...]]] = []
     for marking in markings:

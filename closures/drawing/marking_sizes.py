@@ -108,7 +108,7 @@ def _cover(
     parts.append(_measured(sizes))
     parts.append(Section("From one size to the next", _steps(sizes)))
     parts += [Section(heading, rows) for heading, rows in text.blocks]
-    parts.append(_picture(sizes, templates, first))
+    parts += _pictures(sizes, templates, first)
     parts.append(size_table(sizes, parts_of))
     return Chapter("", tuple(parts))
 
@@ -166,7 +166,7 @@ def _by(lengths_mm: Sequence[float], units: str) -> str:
     return told[0] if told[0] == told[1] else f"{told[0]} to {told[1]}"
 
 
-def _picture(sizes: Sizes, templates: Templates, first: int) -> Picture:
+def _pictures(sizes: Sizes, templates: Templates, first: int) -> list[Picture]:
     """The row of the base, small, and which part of the nest lies on which sheet."""
     base, scale = sizes.base, type_scale(sizes.plan.has_large_letters)
     subjects = subjects_of(base.placement, base.findings, sizes.catalogue, sizes.nest[0].face)
@@ -180,7 +180,8 @@ def _picture(sizes: Sizes, templates: Templates, first: int) -> Picture:
     pieces = tuple(replace(one, piece=on_base(one.piece)) for one in templates.laying.pieces)
     own = replace(templates, laying=replace(templates.laying, pieces=pieces))
     heading = f"The row of size {base.name}, and which part of all sizes is on which sheet"
-    return replace(lap_maps(subjects, own, first, scale), heading=heading)
+    drawn, *others = lap_maps(subjects, own, first, scale)
+    return [replace(drawn, heading=heading), *others]
 
 
 def _sign(kind: str, text: SheetText) -> SampleRow:

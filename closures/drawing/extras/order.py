@@ -9,9 +9,8 @@ from closures.checks.finding import share_in_words
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.extras.stack_picture import not_drawn, stack_picture
 from closures.drawing.extras.worn_front import worn_front
+from closures.drawing.own_work import knit_sections
 from closures.drawing.paper.words import Chapter, ChapterPart, Notice, Section
-from closures.jobs.knitting.instructions import knit
-from closures.jobs.knitting.words import holes_in_words, knitting_line, list_to_knit_by
 from closures.placing.edge_to_edge import worn_apart
 
 if TYPE_CHECKING:
@@ -31,11 +30,11 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     removal = Section("To take one off again", (advice.order.removal,))
     if drawn.set_run:
         # A garment's set tells once, for all of its openings, in which order to work, how to mark and what to heed.
-        return (Chapter("How it is set", (*own, *_knitting(drawn), removal)),)
+        return (Chapter("How it is set", (*own, *knit_sections(drawn.placement, drawn.catalogue), removal)),)
     parts: list[ChapterPart] = [
         *own,
         *(Section(heading, tuple(lines)) for heading, lines in advice.notes),
-        *_knitting(drawn),
+        *knit_sections(drawn.placement, drawn.catalogue),
         Section("How to mark", advice.marking),
         *_steps(advice.order),
         removal,
@@ -56,19 +55,6 @@ def _stacks(drawn: Drawn, halves: str) -> list[ChapterPart]:
     ]
     meet = "" if worn_apart(placement) else "the edges meet, and "
     return [Section(f"The parts on each lap: {meet}neither lies on the other", told), *alone]
-
-
-def _knitting(drawn: Drawn) -> list[ChapterPart]:
-    """The list to knit a band by, which the steps send to; nothing where none is knitted."""
-    knitted = knit(drawn.placement, drawn.catalogue)
-    if knitted is None:
-        return []
-    also = filter(None, holes_in_words(knitted, drawn.placement.plan.units))
-    return [
-        Section("Knit it", (knitting_line(knitted),)),
-        Section("", tuple(list_to_knit_by(knitted)), 1),
-        Section("", tuple(also)),
-    ]
 
 
 def _steps(order: Order) -> list[ChapterPart]:

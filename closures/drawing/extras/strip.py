@@ -82,7 +82,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     all_come = all(_comes_to_end(drawn.placement, row) for row in rows if row.n == count)
     named = "stride that names it" if count == 1 else "strides that name it"
     own = f"The under lap has a line of its own: step along it with the {named}."
-    other = own if drawn.placement.laps.under.pins_mm else "Do the same on the other lap."
+    other = own if any(row.lap for row in rows) else "Do the same on the other lap."
     rounded = f"Every distance is reckoned from the {first} and rounded once"
     if count == 1:
         # A row that ends early on a long line leaves no piece for the rest of it.

@@ -176,7 +176,7 @@ def _of_rules(across_mm: float, down_mm: float, words: PageWords) -> str:
     """What is measured on a page without squares, and what else they would tell."""
     failed = f"CHECK FAILED: {words.failures}. See the cover. " if words.failures else ""
     return (
-        f"{failed}No room for squares: this sheet is void unless its rules measure {across_mm:.0f} mm across "
+        f"{failed}No squares stand here: this sheet is void unless its rules measure {across_mm:.0f} mm across "
         f"and {down_mm:.0f} mm down, from 0. {_advice(words)}"
     )
 

@@ -11,6 +11,7 @@ import math
 from typing import TYPE_CHECKING
 
 from closures.frozen import frozen
+from closures.placing.marking import are_along_alike
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -63,10 +64,10 @@ def strides(placement: Placement) -> tuple[Stride, ...]:
 
     Returns:
         The strides from the first end; each closure lies on exactly one, or at the end of one. Where the under lap has
-        a line of its own, its strides follow those of the over lap.
+        a line of its own on which a tape tells other distances, its strides follow those of the over lap.
     """
     laps, step = placement.laps, stride_mm(placement.plan.units)
-    if not laps.under.pins_mm:
+    if not laps.under.pins_mm or _are_alike(placement):
         return _strides([(mark.n, mark.along_mm) for mark in placement.marks], laps.line.length_mm, step, None)
     return tuple(
         row
@@ -75,6 +76,12 @@ def strides(placement: Placement) -> tuple[Stride, ...]:
             [(mark.n, mark.along_mm) for mark in placement.on(lap.name)], lap.line.length_mm, step, lap.name
         )
     )
+
+
+def _are_alike(placement: Placement) -> bool:
+    """Whether a tape tells the same distances on both laps: one strip serves them then."""
+    over, under = (placement.laps[name].line.length_mm for name in ("over", "under"))
+    return abs(over - under) <= _HAIR_MM and are_along_alike(placement.marks)
 
 
 def _strides(

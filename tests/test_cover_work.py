@@ -1,0 +1,69 @@
+"""What a cover says of the work that no strip shows: who prints the default sheets has no other page of it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+
+import pytest
+from paper_sets import TEMPLATES, answer_of, groups
+
+from closures.app.job import load_plan, place_plan
+from closures.app.pages import booklet_of
+from closures.catalogue.loading import load_catalogue
+from closures.jobs.knitting.instructions import knit
+from closures.jobs.knitting.words import list_to_knit_by
+from closures.jobs.table.strip import strides
+from closures.plan.sheets import SheetsWish
+
+
+@cache
+def paragraphs(name: str, order: bool = False) -> list[str]:
+    """Every paragraph of the pages of a starting plan, covers first."""
+    path = TEMPLATES / name / "plan.toml"
+    plan = load_plan(path)
+    if order:
+        plan = replace(plan, sheets=replace(plan.sheets or SheetsWish(), order=True))
+    made = booklet_of(place_plan(plan, path), load_catalogue().paper("a4"))
+    covers = made.pages if order else made.pages[: made.covers]
+    return [one.title for page in covers for one in groups(page.items) if one.tag == "P"]
+
+
+def test_cover_of_a_swap_tells_all_that_becomes_of_the_old_closures_before_a_part_is_set() -> None:
+    swap = answer_of("shirt-swap").swap
+    assert swap is not None
+    changes = swap.offer.changes
+    # Old buttonholes under new rims: they are closed and backed first, or a part bites into a slit.
+    assert any("back each with a patch" in change for change in changes)
+    assert set(changes) <= set(paragraphs("shirt-swap"))
+
+
+@pytest.mark.parametrize("name", ["cardigan-rows", "cardigan-band"])
+def test_cover_of_a_knitted_band_holds_its_list_and_marks_nothing_that_is_knitted(name: str) -> None:
+    answer = answer_of(name)
+    knitted = knit(answer.placement, answer.catalogue)
+    told = paragraphs(name)
+    if knitted is None:
+        assert not any("knitted by the list" in one for one in told)
+        return
+    assert set(list_to_knit_by(knitted)) <= set(told)
+    (step,) = [one for one in told if "knitted by the list" in one]
+    assert step.startswith("The over lap is knitted")
+    (cut,) = [one for one in told if "along the finished edge" in one and one.startswith("Cut")]
+    assert cut.startswith("Cut all other pieces")
+
+
+def test_list_to_knit_by_is_printed_once_where_the_order_of_work_is_printed_too() -> None:
+    answer = answer_of("cardigan-rows")
+    knitted = knit(answer.placement, answer.catalogue)
+    assert knitted is not None
+    told = paragraphs("cardigan-rows", order=True)
+    assert [told.count(line) for line in set(list_to_knit_by(knitted))] == [1] * len(set(list_to_knit_by(knitted)))
+
+
+@pytest.mark.parametrize("name", ["cardigan-rows", "hook-back", "loop-back"])
+def test_strip_to_step_along_is_one_for_both_laps_where_a_tape_tells_the_same_on_both(name: str) -> None:
+    placement = answer_of(name).placement
+    # The under lap has a line of its own, for another inset or another edge, and no other figure on it.
+    assert placement.laps.under.pins_mm
+    assert {row.lap for row in strides(placement)} == {None}
