@@ -213,3 +213,85 @@ def test_a_line_that_no_curve_has_room_for_names_the_key_that_it_follows_from(tm
     assert code == 2 and f"plan.toml, {place}" in words, words
     if "inset" not in band:
         assert "1016 mm (40 in): check the figure and its unit" in words
+
+
+@pytest.mark.parametrize(
+    ("lap", "words"),
+    [
+        ("left", ["names one side", '"right over left" or "left over right", the side that lies on top first']),
+        ("wearer\u2019s right", ["names one side", "the wearer's own, not those that are seen from in front"]),
+        ("ladies", ["Look which side lies on top when it is closed"]),
+        ("R over L", ['Write "right over left".']),
+        ("left-over-right", ['Write "left over right".']),
+    ],
+)
+def test_a_lap_in_other_words_is_asked_and_never_guessed(tmp_path: Path, lap: str, words: list[str]) -> None:
+    """wearers right was answered with left over right, as the nearest of two: the other way round."""
+    code, said = told(tmp_path, changed(('lap = "right over left"', f'lap = "{lap}"')), drawn())
+    assert code == 2 and all(one in said for one in ("plan.toml, [band] lap", *words)), said
+    if words[0] == "names one side":
+        assert said.count("Write") == 1 and '"right over left" or "left over right"' in said
+
+
+@pytest.mark.parametrize(
+    ("scale", "words"),
+    [
+        ("96", ['"0.26458333 mm" if 96 units make an inch, or "96 mm" if one unit is that long']),
+        ('"72"', ['"0.35277778 mm" if 72 units make an inch']),
+        ('"96 px"', ["tells pixels", '"0.26458333 mm" where 96 px make an inch']),
+        ('"1 px"', ['"0.26458333 mm" where 96 px make an inch or "0.35277778 mm" where 72 px make an inch']),
+        ('"1:1"', ["tells how large it is printed", "leave it out"]),
+        ('"100 %"', ["tells how large it is printed"]),
+        ('"1,0 mm"', ["Write 1.0 mm"]),
+    ],
+)
+def test_a_scale_as_people_write_it_is_asked_about(tmp_path: Path, scale: str, words: list[str]) -> None:
+    """A unit of 96 mm, which was taken, makes an edge of 63 m, and a refusal of something else."""
+    code, said = told(tmp_path, changed(("[edge]", f"[edge]\nscale = {scale}")), drawn())
+    assert code == 2 and all(one in said for one in ("plan.toml, [edge] scale", *words)), said
+
+
+@pytest.mark.parametrize(("scale", "code"), [("1", 0), ('"1 mm"', 0), ('"25.4 mm"', 2), ('"96 mm"', 2)])
+def test_a_scale_with_its_unit_is_taken_as_it_stands(tmp_path: Path, scale: str, code: int) -> None:
+    found, said = told(tmp_path, changed(("[edge]", f"[edge]\nscale = {scale}")), drawn())
+    assert found == code and "[edge] scale" not in said, said
+
+
+@pytest.mark.parametrize(
+    ("width", "meant"),
+    [("300,5mm", 'width="300.5mm"'), ("300,5", 'width="300.5"'), ("300 Millimeter", 'width="300mm"')],
+)
+def test_a_size_of_a_drawing_with_a_comma_or_a_long_unit_is_told_as_it_is_written(tmp_path, width, meant) -> None:
+    code, said = told(tmp_path, PLAN, drawn(size=(width, "720mm")))
+    assert code == 2 and meant in said and "Set the size of its page in mm in your drawing program" in said, said
+
+
+def test_a_scale_that_is_offered_has_no_decimals_that_no_tape_tells(tmp_path: Path) -> None:
+    svg = '<svg xmlns="http://www.w3.org/2000/svg" width="600mm" height="1440mm" viewBox="0 0 300 720">'
+    drawing = f'{svg}<path id="ruler" d="M 20 20 V 320.000006"/><path id="piece" d="{PIECE}"/></svg>'
+    plan = changed(("[edge]", '[edge]\nknown = { path = "ruler", length = "300 mm" }'))
+    code, said = told(tmp_path, plan, drawing)
+    assert code == 2 and 'scale = "1 mm"' in said and "0.99999" not in said, said
+
+
+def test_a_name_that_is_near_to_an_id_is_told_by_what_a_person_called_it(tmp_path: Path) -> None:
+    label = 'xmlns:i="http://www.inkscape.org/namespaces/inkscape" i:label="Front edge"'
+    drawing = drawn().replace('id="piece"', f'id="path1234" {label}')
+    code, said = told(tmp_path, changed(('path = "piece"', 'path = "path12"')), drawing)
+    assert code == 2 and "Front edge" in said and "path1234" not in said, said
+
+
+def test_a_port_that_is_taken_is_told_with_one_that_is_free() -> None:
+    from closures.app.web.server import listen
+    from closures.errors import OutputError
+
+    served = listen(None)
+    taken = served.listener.getsockname()[1]
+    try:
+        with pytest.raises(OutputError, match=rf"port {taken} is taken.*--port \d+ is free"):
+            listen(taken)
+    finally:
+        served.listener.close()
+        served.rest()
+    with pytest.raises(OutputError, match="there is no port 99999: they go from 1 to 65535"):
+        listen(99_999)

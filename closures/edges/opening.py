@@ -233,7 +233,7 @@ def ask_for_scale(plain: Drawing, wish: EdgeWish) -> None:
         lines = "".join(
             f', {whole}"{name}" {_both(length * to_unit * px)}' for name, length in _named_lengths(plain, wish)
         )
-        answers.append(f'{way} the page is {page}{lines}: scale = "{px * to_unit:.8g} mm"')
+        answers.append(f'{way} the page is {page}{lines}: scale = "{_as_scale(px * to_unit)}"')
     raise DrawingError(
         f"the drawing does not say how large it is: its viewBox, {width:g} by {height:g}, may have any unit"
         if is_unsized
@@ -281,6 +281,15 @@ _UNITS_MM = {
     "px of 96 to the inch": 25.4 / 96, "points": 25.4 / 72, "mm": 1.0, "tenths of a mm": 0.1, "cm": 10.0,
     "inches": 25.4, "hundredths of a mm": 0.01, "px of 90 to the inch": 25.4 / 90,
 }  # fmt: skip
+_SAME_UNIT = 1e-5
+"""A share far below what a tape tells: a unit measured as 0.99999998 mm is 1 mm."""
+
+
+def _as_scale(unit_mm: float) -> str:
+    usual = next((one for one in _UNITS_MM.values() if abs(unit_mm / one - 1) <= _SAME_UNIT), unit_mm)
+    return f"{usual:.8g} mm"
+
+
 # From a baby's flap to a long coat: our own rule.
 _EDGES_MM = (60.0, 2500.0)
 
@@ -301,7 +310,7 @@ def _refuse_odd_scale(plain: Drawing, wish: EdgeWish, unit: float) -> None:
                 f"{_both(wish.known.length_mm)} long at {per_inch} px to the inch",
                 where=plain.where,
                 mend=f'Is "{other}" what you measured? Then write path = "{other}" in known. Else write '
-                f'scale = "{unit:.8g} mm".',
+                f'scale = "{_as_scale(unit)}".',
             )
 
 
@@ -331,7 +340,7 @@ def _proved(drawing: Drawing, wish: EdgeWish, at: Callable[[float], Drawing]) ->
             f'"{known.path}" measures {measured:.2f} mm, {share:.1%} of the {known.length_mm:g} mm that it should be',
             where=drawing.where,
             mend=f"The drawing is not to scale, or this is another line.{fits} Is the length right? Then write "
-            f'scale = "{unit:.8g} mm".',
+            f'scale = "{_as_scale(unit)}".',
         )
     return f'Scale: proved, "{known.path}" measures {measured:.2f} mm for {known.length_mm:g} mm.'
 

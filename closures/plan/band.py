@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
-from closures.lengths import SAME_MM, format_both
+from closures.lengths import SAME_MM, format_both, shown_value
+from closures.nearest import nearest_name
 from closures.plan.garment import SIDES_OF, opening_in_words
-from closures.plan.kinds import choice, length, more_than_nothing
+from closures.plan.kinds import Place, choice, length, more_than_nothing
 from closures.plan.section import Complaint, Fields, Key, Section, Table
 
 if TYPE_CHECKING:
@@ -25,7 +28,7 @@ LapOrder = Literal[
 Face = Literal["outside", "inside"]
 Cut = Literal["straight", "cross", "bias", "shaped"]
 
-lap_order = choice(
+_LAPS = choice(
     "right over left",
     "left over right",
     "front over back",
@@ -33,6 +36,36 @@ lap_order = choice(
     "upper over lower",
     "lower over upper",
 )
+_SHORT = {"r": "right", "l": "left", "f": "front", "b": "back"}
+
+
+def _lap(value: object, place: Place) -> str:
+    """Take which side lies on top; no side is ever guessed from a word that is near, since either would be a hole."""
+    if isinstance(value, str) and " ".join(value.lower().split()) not in _LAPS.choices:
+        fitting = place.fitting or _LAPS.choices
+        words = " ".join(re.findall(r"\w+", value.lower()))
+        sides = {one.split()[0] for one in fitting}
+        over, under = (_SHORT.get(one) or nearest_name(one, sides) for one in words.partition(" over ")[::2])
+        meant = f"{over} over {under}"
+        if meant in fitting:
+            raise place.error(f"{shown_value(value)} is not how a lap is told", f'Write "{meant}".')
+        raise place.error(*_no_lap(value, words.split(), fitting))
+    return str(_LAPS(value, place))
+
+
+def _no_lap(value: str, words: Sequence[str], fitting: Sequence[str]) -> tuple[str, str]:
+    sides = sorted({one.split()[0] for one in fitting})
+    whose = " The sides are the wearer's own, not those that are seen from in front." if "right" in sides else ""
+    listed = " or ".join(f'"{one}"' for one in fitting)
+    told = [side for side in sides if side in words]
+    if len(told) == 1:
+        what = f"{shown_value(value)} names one side, and not whether it lies on top or beneath"
+        return what, f"Write {listed}, the side that lies on top first.{whose}"
+    mend = f"Look which side lies on top when it is closed, and write {listed}, that side first.{whose}"
+    return f"{shown_value(value)} is not one of {', '.join(fitting)}", mend
+
+
+lap_order = replace(_LAPS, read=_lap)
 
 
 def laps_of(table: Table) -> tuple[str, ...]:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+import re
+from dataclasses import replace
 from typing import Any, Literal
 
 from closures.frozen import frozen
@@ -148,6 +150,54 @@ def _join(value: object, place: Place, example: str) -> JoinWish:
     if page == onto or any(len(two) != 2 or math.dist(*two) < _LEAST_APART_MM for two in ends.values()):
         raise place.error("two points, 10 mm apart or more, on two different pages are needed", example)
     return JoinWish(page, onto, ends["at"], ends["there"])
+
+
+_PER_INCH = re.compile(r"(\d{1,6}(?:[.,]\d{1,6})?)? ?(?:px|pixels?|dpi|ppi)\b.*", re.IGNORECASE)
+_AS_PRINTED = re.compile(
+    r"\d{1,4} ?[:/] ?\d{1,4}|\d{1,6}(?:[.,]\d{1,6})? ?%|full|(?:full|actual|true) size", re.IGNORECASE
+)
+# A unit of a drawing longer than this is none that a program draws in, an inch being 25.4 mm: our own rule.
+_MOST_UNIT = 26.0
+_MM_TO_INCH = 25.4
+
+
+def _scale(value: object, place: Place) -> Any:
+    """Take how long one unit of a drawing is; what people write for how many go to an inch is asked about."""
+    text = value.strip() if isinstance(value, str) else ""
+    per_inch = _PER_INCH.fullmatch(text)
+    if per_inch is not None:
+        both = " or ".join(f'"{_MM_TO_INCH / n:.8g} mm" where {n:g} px make an inch' for n in _usual_px(per_inch[1]))
+        what = f"{shown_value(value)} tells pixels, and this asks how long one unit of the drawing is"
+        raise place.error(what, f"Write {both}. Where the drawing tells its size in mm, leave it out.")
+    if _AS_PRINTED.fullmatch(text):
+        what = f"{shown_value(value)} tells how large it is printed, and this asks how long one unit of the drawing is"
+        mend = 'Write "1 mm" where it was drawn at full size in mm; where the drawing tells its size, leave it out.'
+        raise place.error(what, mend)
+    bare = _bare_number(value)
+    if bare is not None and bare * (_MM_TO_INCH if place.units == "in" else 1.0) > _MOST_UNIT:
+        per = f'"{_MM_TO_INCH / bare:.8g} mm" if {bare:g} units make an inch'
+        what = (
+            f"{shown_value(value)} may mean {bare:g} units to the inch, or units that are {bare:g} {place.units} long"
+        )
+        raise place.error(what, f'Write {per}, or "{bare:g} {place.units}" if one unit is that long.')
+    return more_than_nothing(value, place)
+
+
+def _usual_px(told: str | None) -> tuple[float, ...]:
+    """The pixels to an inch that may be meant: those that were told, or the two that programs draw in."""
+    number = float((told or "0").replace(",", "."))
+    return (number,) if number >= _MOST_UNIT else (96.0, 72.0)
+
+
+def _bare_number(value: object) -> float | None:
+    if isinstance(value, str):
+        value = float(value) if re.fullmatch(r"\d{1,9}(?:\.\d{1,9})?", value.strip()) else None
+    is_number = isinstance(value, int | float) and not isinstance(value, bool) and 0 < value < MOST_PIXELS
+    return float(value) if is_number else None  # type: ignore[arg-type]
+
+
+unit_of_drawing = replace(more_than_nothing, read=_scale)
+"""How long one unit of a drawing is."""
 
 
 def _is_pixel(value: object) -> bool:

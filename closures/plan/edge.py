@@ -18,18 +18,10 @@ from closures.plan.drawing import (
     TraceWish,
     joins,
     layer_names,
+    unit_of_drawing,
 )
 from closures.plan.drawn import against_places, against_scale
-from closures.plan.kinds import (
-    Faults,
-    Place,
-    in_drawing,
-    kind,
-    more_than_nothing,
-    points,
-    text,
-    yes_or_no,
-)
+from closures.plan.kinds import Faults, Place, in_drawing, kind, more_than_nothing, points, text, yes_or_no
 from closures.plan.place import Move, PlaceWish, cuts, id_or_level, moves, place_on_line
 from closures.plan.section import Complaint, Fields, Key, Section
 from closures.plan.sizes import IDS
@@ -322,7 +314,7 @@ EDGE = Section(
         ),
         Key(
             "scale",
-            more_than_nothing,
+            unit_of_drawing,
             '"1 mm"',
             "how long one unit of the drawing is, where it does not say or says it wrongly",
             label="One unit of the drawing is",

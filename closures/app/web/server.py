@@ -109,18 +109,46 @@ def listen(
     return Served(uvicorn.Server(config), listener, *addresses, app.rest)
 
 
+_LAST_PORT = 65_535
+_LOOKED_AT = 20
+"""So many ports after one that is taken are looked at for one that is free."""
+
+
 def _listener(port: int | None) -> socket.socket:
     for wanted in (DEFAULT_PORT, 0) if port is None else (port,):
-        # The protocol is named, since asyncio sends small answers at once only over sockets that name it.
-        listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
-        listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        try:
-            listener.bind((HOST, wanted))
-            listener.listen(64)
-        except (OSError, OverflowError):
+        listener = _bound(wanted)
+        if listener is not None:
+            return listener
+    raise _no_port(DEFAULT_PORT if port is None else port)
+
+
+def _bound(port: int) -> socket.socket | None:
+    """Listen on a port; None where it cannot be had."""
+    # The protocol is named, since asyncio sends small answers at once only over sockets that name it.
+    listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
+    listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listener.bind((HOST, port))
+        listener.listen(64)
+    except (OSError, OverflowError):
+        listener.close()
+        return None
+    return listener
+
+
+def _no_port(port: int) -> OutputError:
+    if not 0 < port <= _LAST_PORT:
+        what, begin, other_page = f"there is no port {port}: they go from 1 to {_LAST_PORT}", DEFAULT_PORT, ""
+    else:
+        other_page = "; or stop the other page, with Ctrl+C in its window"
+        what = f"port {port} is taken, as by a page that is still open in another window, or is kept for the system"
+        begin = port + 1
+    free = ""
+    for other in range(begin, min(begin + _LOOKED_AT, _LAST_PORT)):
+        listener = _bound(other)
+        if listener is not None:
             listener.close()
-            continue
-        return listener
-    raise OutputError(
-        f"the page cannot answer on port {port}", where="--port", mend="Choose another, such as 8472, or leave it out."
-    )
+            free = f"--port {other} is free. "
+            break
+    mend = f"{free}Or leave --port out, and a free one is taken{other_page}."
+    return OutputError(what, where="--port", mend=mend)

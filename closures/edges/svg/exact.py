@@ -54,6 +54,19 @@ class Scale:
     y: float
 
 
+def _meant_size(key: str, text: str) -> str:
+    """Say what a size was meant to be whose decimals stand behind a comma, or whose unit is written out."""
+    decimals = re.fullmatch(r"(\d{1,9}),(\d{1,9}) ?([a-z]{0,12})", text.strip(), re.IGNORECASE)
+    if decimals is not None:
+        meant = f"{decimals[1]}.{decimals[2]}{decimals[3]}"
+        return f'There the decimals stand behind a point, not a comma: {key}="{meant}". '
+    unit = re.fullmatch(r"([\d.]{1,12}) ?(millim|centim|inch|zoll|pouce)[a-zè]{0,9}", text.strip(), re.IGNORECASE)
+    if unit is None:
+        return ""
+    short = {"millim": "mm", "centim": "cm"}.get(unit[2].lower(), "in")
+    return f'There the unit is written short: {key}="{unit[1]}{short}". '
+
+
 def scale_of(root: Element, where: str) -> Scale:
     """The scale that width, height and viewBox of the root tell (SVG 2, section 8.2)."""
     sizes = []
@@ -66,8 +79,9 @@ def scale_of(root: Element, where: str) -> Scale:
             raise NoSizeError(
                 f"the drawing does not say how large it is: {found}",
                 where=where,
-                mend='Give the <svg> element its true size, such as width="210mm" height="297mm"; or write in '
-                'the plan, under [edge], known = { path = "ruler", length = "2 in" } or scale = "1 mm".',
+                mend=_meant_size(key, text) + "Set the size of its page in mm in your drawing program and save it "
+                'anew (in the file its true size, such as width="210mm" height="297mm"); or write in the plan, '
+                'under [edge], known = { path = "ruler", length = "2 in" } or scale = "1 mm".',
             )
         sizes.append(float(match[1]) * MM_IN_UNIT[unit])
     if "viewBox" not in root.attrib:

@@ -146,6 +146,8 @@ class Tree:
         shapes = [i for i, es in named if tag_of(es[0]) in (*SHAPES, "g", "use")]
         low = {i.lower(): i for i in shapes}
         near = [low[i] for i in difflib.get_close_matches(name.lower(), list(low), 3, 0.5)]
+        # What a person called it, where there is such a name: ids that a program gave tell nobody anything.
+        near = list(dict.fromkeys(self.name_of((self.by_id.get(i) or self.by_label[i])[0]) for i in near))
         lines = self.longest_lines()
         held = lines or sorted(shapes)
         near.sort(key=lambda one: one not in lines)
