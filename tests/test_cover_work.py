@@ -6,11 +6,13 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from paper_sets import TEMPLATES, answer_of, groups
+from paper_sets import TEMPLATES, answer_of, groups, words_on
 
 from closures.app.job import load_plan, place_plan
 from closures.app.pages import booklet_of
 from closures.catalogue.loading import load_catalogue
+from closures.drawing.sheets.drawing import subjects_of
+from closures.drawing.sheets.sheet import lap_sheet
 from closures.jobs.knitting.instructions import knit
 from closures.jobs.knitting.words import list_to_knit_by
 from closures.jobs.table.strip import strides
@@ -67,3 +69,18 @@ def test_strip_to_step_along_is_one_for_both_laps_where_a_tape_tells_the_same_on
     # The under lap has a line of its own, for another inset or another edge, and no other figure on it.
     assert placement.laps.under.pins_mm
     assert {row.lap for row in strides(placement)} == {None}
+
+
+def test_sheet_names_the_way_of_a_hole_only_where_it_differs_and_only_on_the_lap_that_has_holes() -> None:
+    def told(name: str) -> list[tuple[str, str]]:
+        answer = answer_of(name)
+        return [
+            (subject.name, one.text)
+            for subject in subjects_of(answer.placement, answer.findings, answer.catalogue)
+            for one in words_on(lap_sheet(subject).drawing)
+            if one.text in ("across", "along", "hole across", "hole along")
+        ]
+
+    # One buttonhole across on the stand; every hole of the smock has its own length in unwashed cloth, and one way.
+    assert told("stand-shirt") == [("over", "hole across")]
+    assert told("linen-smock") == []

@@ -92,7 +92,8 @@ def _mark_label(subject: Subject, view: View, mark: LapMark, form: Form, shares_
     elif mark.n in subject.differing:
         # Grown with the letters: else a single word would be broken in its middle.
         widest = (_NARROW_MM if subject.placement.beside else _WIDE_MM) * subject.type.grown
-        more += wrapped_lines(_what_differs(subject.placement, mark.n, subject.name), size, "semibold", widest)
+        told = _what_differs(subject.placement, mark.n, subject.name)
+        more += wrapped_lines(told, size, "semibold", widest) if told else ()
     label = replace(_label(subject, view, mark, form, more), shares_its_place=shares_its_place)
     if _leaves_the_band(label, spot) and not _leaves_the_band(replace(label, away=spot.to_edge), spot):
         # A second column stands by the inner line of its band: words beyond that would ask for wider paper.
@@ -148,19 +149,25 @@ def _along_mm(label: Label, spot: Spot) -> float:
 
 
 def _what_differs(placement: Placement, n: int, lap: LapName) -> str:
-    """Name what is set at a mark that is not as the others are; of a hidden part on which face it lies."""
+    """Name what is set at a mark that is not as the others are; of a hidden part on which face it lies.
+
+    Empty where it is another hole alone, and this lap has none.
+    """
     row, own = placement.fastener, placement.share_of(n)
     if own.plan.closure.halves != placement.plan.closure.halves:
         face = face_of(placement, n, lap)
         return f"{own.fastener.name}, hidden" + ("" if face == "through" else f", on the {face}")
     if placement.is_second_column(n):
-        return _in_second_column(placement, own)
+        return _in_second_column(placement, own, lap)
     if (own.fastener.kind, own.fastener.size) != (row.kind, row.size):
         return f"{own.fastener.name}"
-    return own.plan.closure.hole or "along"
+    way, of_row = own.plan.closure.hole, placement.plan.closure.hole
+    # On cloth that shrinks unlike along its bends every hole has a length of its own, and the way of the row.
+    is_told = way != of_row and own.fastener.mark.buttonhole_lap == lap
+    return f"hole {way or 'along'}" if is_told else ""
 
 
-def _in_second_column(placement: Placement, own: Placement) -> str:
+def _in_second_column(placement: Placement, own: Placement, lap: LapName) -> str:
     """Name a mark of the second column, with what the rest of that column is not."""
     row, column, is_shown = placement.plan.closure, own.plan.closure, is_for_show(own)
     name = FOR_SHOW if is_shown else "second column"
@@ -168,8 +175,8 @@ def _in_second_column(placement: Placement, own: Placement) -> str:
         return f"{name}, {column.kind} {column.size}"
     if column.size != row.size:
         return f"{name}, {column.size}"
-    if column.hole != row.hole and not is_shown:
-        return f"{name}, {column.hole or 'along'}"
+    if column.hole != row.hole and not is_shown and own.fastener.mark.buttonhole_lap == lap:
+        return f"{name}, hole {column.hole or 'along'}"
     return name
 
 
