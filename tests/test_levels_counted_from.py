@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pypdfium2
 import pytest
 from fronts import FRONT
 
-from closures.app.job import check_plan, place_plan, result_files
+from closures.app.job import check_plan, load_plan, place_plan, result_files
 from closures.app.sizing import check_sizes, place_sizes, size_files
 from closures.errors import EdgeError
 from closures.placing.counted_from import level_zero_told
@@ -226,3 +228,9 @@ def test_one_size_drawn_from_the_hem_up_is_told_to_turn_its_own_line():
     (refused,) = sizes.refused
     assert refused.name == "M" and refused.why.startswith("the neck lies 590 mm lower in the drawing than the hem")
     assert "Turn the line of this size round in the drawing" in refused.why and "reverse" not in refused.why
+
+
+def test_levels_across_a_waistband_are_counted_from_its_edge_and_no_shoulder_is_spoken_of() -> None:
+    plan = Path(__file__).resolve().parent.parent / "templates" / "hidden-button" / "plan.toml"
+    (told,) = [one for one in check_plan(load_plan(plan), plan).placement.assumed if "counted" in one]
+    assert "straight down from the upper edge; another place" in told and "shoulder" not in told

@@ -32,6 +32,8 @@ _MOST_NAMED = 4
 """How many places are named in the line, for its length: our own rule."""
 _BEGINS_AT_TOP = ("straight", "arc")
 """The edges whose own first end lies at the height 0, so that a level zero above it can be told by how far."""
+_OF_A_BAND = "edge"
+"""What the end of a line across a waistband is called, far from any shoulder."""
 _OF_LEVELS = {"anchor", "clear", "single", "column", "stripe"}
 """The sections of a plan that tell levels which may miss the line."""
 _SUCH_AS = {"mm": ("-80 mm", "80 mm"), "in": ("-3 in", "3 in")}
@@ -61,7 +63,7 @@ def levels_counted_from(plan: Plan, laps: Laps) -> tuple[str, ...]:
         return ()
     garment = laps.garment
     begin = _first_end(plan, garment.ends)
-    if garment.opens in (None, "front", "back") and garment.ends[0] != "shoulder":
+    if garment.opens in (None, "front", "back") and not garment.ends[0].endswith(("shoulder", _OF_A_BAND)):
         begin += ", not from the shoulder"
     what = _levels_of(names)
     other = "the name of its point in the drawing, or its height there"
@@ -127,6 +129,8 @@ def _zero_line(plan: Plan, above_mm: float, ends: tuple[str, str]) -> str:
 
 def _first_end(plan: Plan, ends: tuple[str, str]) -> str:
     end = ends[0]
+    if end.endswith(_OF_A_BAND) and plan.stand is None:
+        return f"the {end}"
     first = end if end.endswith("end") else f"{end} end"
     return f"the {first} of the edge" if plan.stand is None else "the neck seam"
 
