@@ -7,7 +7,6 @@ whole or refused. Inside, a length is an exact fraction of a millimetre. A *line
 
 from __future__ import annotations
 
-import difflib
 import math
 import re
 import unicodedata
@@ -17,7 +16,7 @@ from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 from closures.errors import LengthError
-from closures.nearest import nearest_length
+from closures.nearest import INCH_ABROAD, nearest_length, nearest_name
 
 if TYPE_CHECKING:
     import pint
@@ -250,7 +249,8 @@ def _read_text(text: str, units: str, sizes: bool, where: str) -> Fraction:
     stripped = text.strip(" \t\u00a0\u2009\u202f")
     match = _LENGTH.fullmatch(stripped) if len(stripped) <= _LONGEST_TEXT else None
     if match is None:
-        raise LengthError(f"{shown_value(text)} is not a length", where=where, mend=_advice(stripped, sizes))
+        what = f"{shown_value(text)} is not a length" if stripped else "no length is told"
+        raise LengthError(what, where=where, mend=_advice(stripped, sizes))
     number = _number(match, text, where)
     if match["unit"] is None:
         if match["decimal"] is None:
@@ -299,8 +299,8 @@ def _unit(spelling: str, number: Fraction, text: str, sizes: bool, where: str) -
             mend=f"Write {_decimal(number * line_mm)} mm.",
         )
     known = [*_SPELLINGS, *(("L",) if sizes else ())]
-    near = difflib.get_close_matches(lowered, _UNIT_OF, n=1, cutoff=0.6)
-    mend = f"Did you mean {_UNIT_OF[near[0]]}? " if near else ""
+    near = "inch" if lowered in INCH_ABROAD else nearest_name(lowered, _UNIT_OF)
+    mend = f"Did you mean {_UNIT_OF[near]}? " if near else ""
     raise LengthError(
         f"{shown_value(spelling)} in {shown_value(text)} is not a unit known here",
         where=where,

@@ -11,6 +11,9 @@ _LOOKED_AT = 60
 NUMBER_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 """Numbers as people tell a count in words, from 1."""
 
+INCH_ABROAD = ("zoll", "pouce", "pouces", "pulgada", "pulgadas", "pollice", "pollici", "duim", "tum")
+"""What an inch is called on tapes of other countries; an inch of old was longer there: it is asked, and not taken."""
+
 # Two thirds alike: "pich" finds "pitch", "hook" does not find "count".
 _ALIKE = 0.6
 
@@ -30,6 +33,12 @@ def nearest_name(name: str, names: Iterable[str]) -> str | None:
     by_folded = {known.casefold(): known for known in names}
     near = difflib.get_close_matches(name.casefold(), by_folded, n=1, cutoff=_ALIKE)
     return by_folded[near[0]] if near else None
+
+
+def name_within(text: str, names: Iterable[str]) -> str | None:
+    """The one name whose words all stand in a text, as the front of ``front opening``; None where it is not one."""
+    found = [name for name in names if f" {name} " in f" {text} "]
+    return found[0] if len(found) == 1 else None
 
 
 def same_name(name: str, names: Iterable[str]) -> str | None:
@@ -64,6 +73,8 @@ def nearest_whole(text: str) -> str | None:
     return in_figures(text) or (found[0] if len(found) == 1 and found[0].isdigit() else None)
 
 
+# 1 200 mm and 1'200 mm: a space or an apostrophe parts thousands in some countries.
+_PARTED = re.compile(r"([1-9]\d{0,2})[ \u00a0\u2009\u202f'’]([0-9]{3})((?:\.[0-9]{1,6})? ?(?:mm|cm|m)?)")
 # What a word processor or a thumb makes of a hyphen.
 _DASH = "[-–—‒−]"
 
@@ -80,6 +91,9 @@ def nearest_length(text: str, is_length: Callable[[str], bool]) -> str | None:
     """
     if len(text) > _LOOKED_AT:
         return None
+    parted = _PARTED.fullmatch(text)
+    if parted is not None:
+        return f"Write {parted[1]}{parted[2]}{parted[3]}, with nothing between thousands."
     mixed = re.fullmatch(r"([1-9]\d*) ?[–—‒−] ?(\d+[/⁄]\d+.*)", text)
     if mixed is not None and is_length(f"{mixed[1]} {mixed[2]}"):
         return f"Write {mixed[1]} {mixed[2]}, with a space in place of the dash."

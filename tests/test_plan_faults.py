@@ -57,6 +57,18 @@ ONE_FAULT = {
     "key before its section": ("\n[edge]", "\nwidth = 3\n[edge]", "width: .*It belongs under [band]"),
     "unknown section": ("count = 8", "count = 8\n[bandd]", "bandd: .*Did you mean band?"),
     "strange key": ("count = 8", 'count = 8\n"a b\\n" = 1', "[spacing] 'a b\\n': it is not a key known here"),
+    "unit abroad": ('"1 1/2 in"', '"1 1/2 Zoll"', "[band] width: 'Zoll' in .*Did you mean in?"),
+    "thousands parted by a space": ('"24 in"', '"1 000 mm"', "[edge] straight: .*Write 1000 mm, with nothing between"),
+    "thousands parted by an apostrophe": ('"24 in"', '"1\u2019000.5 mm"', "Write 1000.5 mm"),
+    "no length": ('"1 1/2 in"', '""', "[band] width: no length is told. Write one number in figures"),
+    "units in full": ('units = "mm"', 'units = "inches"', 'units: .*Write "in".'),
+    "units in cm": (
+        'units = "mm"',
+        'units = "cm"',
+        'units: .*and cm behind every length that is in cm, as in "60 cm".',
+    ),
+    "count as a range": ("count = 8", 'count = "6 to 8"', "[spacing] count: .*Write one number, 6 or 8"),
+    "choice among other words": ("\n[edge]", '\n[garment]\nopens = "Front opening"\n[edge]', 'Write "front".'),
     "inset as wide as the band": (
         'width = "1 1/2 in"',
         'width = "1 1/2 in"\ninset = "38.1 mm"',
@@ -141,7 +153,7 @@ ONE_FAULT = {
     "count as a text": ("count = 8", 'count = "8"', "[spacing] count: '8' is not a whole number. Write 8, without"),
     "count in words": ("count = 8", 'count = "eight"', "'eight' is not a whole number. Write 8, without"),
     "count with more": ("count = 8", 'count = "8 snaps"', "'8 snaps' is not a whole number. Write 8, without"),
-    "count from to": ("count = 8", 'count = "7–8"', "'7–8' is not a whole number. Write one whole number in figures"),
+    "count from to": ("count = 8", 'count = "7–8"', "'7–8' is not a whole number. Write one number, 7 or 8"),
     "count of decimals": ("count = 8", "count = 8.0", "8.0 is not a whole number. Write 8, without"),
     "pitch of nothing": ("count = 8", "pitch = 0", "[spacing] pitch: 0 is nothing"),
     "closest over widest": (
@@ -571,6 +583,14 @@ def test_an_unknown_size_of_a_known_closure_is_told_at_its_key(tmp_path: Path) -
         ("anchor:", "The name of a section stands in brackets: [[anchor]]."),
         ('width "24 mm"', 'Write = between a name and what it is: width = "24 mm".'),
         ('width – "24 mm"', 'Write = between a name and what it is: width = "24 mm".'),
+        ("width = «24 mm»", "Its quotes are curled"),
+        ('width = "24 mm",', 'A line ends without a sign: width = "24 mm".'),
+        ("width = 1½", 'A text or a length stands between straight quotes: width = "1½ in".'),
+        ("width = .5", "Write figures before and behind the point, or no point: width = 0.5."),
+        ("width = 38.", "Write figures before and behind the point, or no point: width = 38."),
+        ("count = 2 layers", "Write the number alone: count = 2."),
+        ('title = "y"', "It is told in line 1 already: take one of the two out."),
+        ("width = @", 'A text or a length stands between straight quotes, as in width = "1 1/2 in". Or put #'),
     ],
     ids=[
         *(
@@ -596,7 +616,8 @@ def test_an_unknown_size_of_a_known_closure_is_told_at_its_key(tmp_path: Path) -
         *("comma and unit", "slashes", "starred note", "note after a value", "dashed note", "note after a semicolon"),
         *("note after a section", "words after a section", "words alone", "section with colon", "section in rounds"),
         *("bare section", "section of several with colon"),
-        *("no sign", "dash for a sign"),
+        *("no sign", "dash for a sign", "guillemets", "comma at the end", "half a sign", "point first", "point last"),
+        *("counted", "told twice", "anything else"),
     ],
 )
 def test_line_that_is_no_toml_is_told_with_what_to_write(line, mend):
@@ -624,3 +645,13 @@ def test_both_sides_of_a_body_are_refused_where_there_are_none(more: str, said: 
     with pytest.raises(PlanError) as caught:
         read_plan(text.encode(), "plan.toml")
     assert any(said in str(fault) and "pair_of_rows" in str(fault.where) for fault in caught.value.faults), caught.value
+
+
+def test_section_of_several_in_single_brackets_twice_is_told_to_stand_in_double_ones():
+    with pytest.raises(PlanError, match=r"line 5: .*write each in double brackets, \[\[layer\]\]"):
+        read_plan(b'title = "x"\n[layer]\ncloth = "linen"\n\n[layer]\ncloth = "oxford"\n', "plan.toml")
+
+
+def test_section_told_twice_names_the_line_of_the_first():
+    with pytest.raises(PlanError, match=r"line 4: .*It stands in line 2 already"):
+        read_plan(b'title = "x"\n[band]\nwidth = 9\n[band]  # again\ninset = 3\n', "plan.toml")

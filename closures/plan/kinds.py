@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Callable, Sequence
 from dataclasses import replace
@@ -11,7 +12,7 @@ from typing import Any, Literal
 from closures.errors import ClosureError, Fault, PlanError, Where
 from closures.frozen import frozen
 from closures.lengths import parse_length_mm, shown_value
-from closures.nearest import nearest_name, nearest_whole
+from closures.nearest import name_within, nearest_name, nearest_whole
 from closures.plan.one_line import told_twice, two_of
 from closures.plan.thousands import refuse_parted_thousands
 
@@ -180,7 +181,11 @@ def whole(least: int, most: int) -> Kind:
     def read(value: object, place: Place) -> int:
         if isinstance(value, bool) or not isinstance(value, int):
             meant = nearest_whole(value if isinstance(value, str) else f"{value:g}" if isinstance(value, float) else "")
+            ends = (
+                re.fullmatch(r"(\d{1,4}) ?(?:to|or|-|–) ?(\d{1,4})", value.strip()) if isinstance(value, str) else None
+            )
             wanted = f"one whole number in figures, {least} or more" if meant is None else meant
+            wanted = wanted if ends is None else f"one number, {ends[1]} or {ends[2]}"
             raise place.error(
                 f"{shown_value(value)} is not a whole number", f"Write {wanted}, without quotes or a point."
             )
@@ -209,7 +214,7 @@ def choice(*words: str) -> Kind:
         if word in words:
             return word
         fitting = place.fitting or words
-        near = nearest_name(word, fitting) if word else None
+        near = (nearest_name(word, fitting) or name_within(word, fitting)) if word else None
         listed = " or ".join(f'"{one}"' for one in ((near,) if near else fitting))
         raise place.error(f"{shown_value(value)} is not one of {', '.join(fitting)}", f"Write {listed}.")
 

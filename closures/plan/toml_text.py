@@ -70,11 +70,32 @@ def _broken(reason: str, source: str, where: str) -> PlanError:
     line = lines[number - 1].strip(" \t\r")[:_LOOKED_AT] if number <= len(lines) else ""
     place = f"{where}, line {number}" if at else where
     quoted = f": {line[:80]}" if line and at else ""
+    if "overwrite" in told or "twice" in told or "Duplicate" in told:
+        return PlanError(f"this line cannot be read{quoted}", where=place, mend=_once(lines, number))
     mend = _mend_of(told, line)
     if mend is None:
-        usual = 'A text or a length stands between straight quotes, as in width = "1 1/2 in".'
-        return PlanError(f"this cannot be read as TOML ({told}){quoted}", where=place, mend=usual)
-    return PlanError(f"this line cannot be read{quoted}", where=place, mend=mend)
+        mend = 'A text or a length stands between straight quotes, as in width = "1 1/2 in".'
+        mend = f"{mend} Or put # before the line, and it is a note."
+    return PlanError(f"{'this line' if at else 'the plan'} cannot be read{quoted}", where=place, mend=mend)
+
+
+def _once(lines: list[str], number: int) -> str:
+    """Say what to do with a key or a section that stands for the second time, and where it stood first."""
+    usual = "Write every key and every section once; of [[ ]] there may be several."
+    line = lines[number - 1].split("#")[0].strip()[:_LOOKED_AT]
+    is_section = line.startswith("[")
+    head = _head_of(line.strip("[]"))
+    if head.startswith("[[") and head != line:
+        return f"There may be several of it: write each in double brackets, {head}."
+    for n in range(number - 1, 0, -1):
+        before = lines[n - 1].split("#")[0].strip()[:_LOOKED_AT]
+        if is_section and before == line:
+            return f"It stands in line {n} already: put what is below it there, and take this line out. {usual}"
+        if not is_section and before.startswith("["):
+            return usual
+        if not is_section and before.partition("=")[0].strip() == line.partition("=")[0].strip():
+            return f"It is told in line {n} already: take one of the two out. {usual}"
+    return usual
 
 
 def _head_of(name: str) -> str:
@@ -90,8 +111,6 @@ def _mend_of(told: str, line: str) -> str | None:
     written = line.split("#")[0].strip()
     if "digits" in told:
         return "Its number has too many digits: write a shorter one."
-    if "overwrite" in told or "twice" in told or "Duplicate" in told:
-        return "Write every key and every section once; of [[ ]] there may be several."
     if word := re.fullmatch(r"([a-z_]+)\s*=\s*(True|False)", written):
         return f"Write it in small letters: {word[1]} = {word[2].lower()}."
     if two := _TWO_KEYS.fullmatch(written):
@@ -104,8 +123,12 @@ def _mend_of(told: str, line: str) -> str | None:
         if bare := _BARE.fullmatch(head):
             stands = f"{bare[1]} = {_bare_value(bare[2])}  # "
         return f"A note stands after the sign #: {stands}{told}"
+    if ended := _ENDED.fullmatch(written):
+        return f"A line ends without a sign: {ended[1]}."
     if bare := _BARE.fullmatch(written):
         value = _bare_value(bare[2])
+        if bare[1] in _COUNTS and (counted := re.match(r"\d{1,4}(?= [a-z])", bare[2])):
+            return f"Write the number alone: {bare[1]} = {counted[0]}."
         if in_figures(bare[2]) is not None:
             return f"Write the number in figures: {bare[1]} = {value}."
         if re.fullmatch(r"[1-9]\d{0,2},\d{3}", bare[2]):
@@ -115,6 +138,8 @@ def _mend_of(told: str, line: str) -> str | None:
             )
         if _FIGURES.fullmatch(bare[2]):
             return f"Write a point for the decimals, and nothing between thousands: {bare[1]} = {value}."
+        if value[0].isdecimal():
+            return f"Write figures before and behind the point, or no point: {bare[1]} = {value}."
         if bare[2].casefold() in _YES_OR_NO:
             return f"Write true or false, without quotes: {bare[1]} = {_YES_OR_NO[bare[2].casefold()]}."
         return f"A text or a length stands between straight quotes: {bare[1]} = {value}."
@@ -141,7 +166,7 @@ def _mend_of(told: str, line: str) -> str | None:
         return f"Close the bracket: {written}{']' * written.count('[')}."
     if colon := re.match(r"([A-Za-z_]+)\s*:\s*(.+)", written):
         return f"Write = in place of the colon: {colon[1]} = {colon[2]}."
-    if re.search(r"[“”„‘’]", _outside_quotes(line)):
+    if re.search(r"[“”„‘’«»‹›]", _outside_quotes(line)):
         return 'Its quotes are curled, as a word processor makes them: type straight ones, as in width = "24 mm".'
     if re.search(r"'[^']*\w'\w[^']*'", written):
         return 'A text with an apostrophe stands between double quotes, as in title = "The girl\'s dress".'
@@ -159,6 +184,9 @@ _NOTE = re.compile(r"((?:[^\"']|\"[^\"]*\"|'[^']*')*?)(?<!\S)(?://|--|/\*|;)\s*(
 _TWO_KEYS = re.compile(r"([a-z_]+ *= *(?:\"[^\"]*\"|'[^']*'|[\w.+-]+)) *[,;]? *(?<=[\"' ,;])([a-z_]+ *= *[^= ].*)")
 _MARK_AND_IN = re.compile(r"([a-z_]+) *= *\"?([\d][\d ./-]*)[\"″”] *in(?:ch(?:es)?)?\.?\"?")
 _BARE = re.compile(r"([a-z_]+)\s*=\s*([\w./-][\w ,./–—-]*?)\s*")
+_ENDED = re.compile(r"([a-z_]+ *= *(?:\"[^\"]*\"|'[^']*'|[\d.]+)) *[,;]")
+_COUNTS = ("count", "settings", "spare", "trial", "carriers")
+"""Keys of whole numbers, behind which people write what is counted."""
 _YES_OR_NO = {"yes": "true", "on": "true", "no": "false", "off": "false"}
 _FIGURES = re.compile(r"\d[\d.]*,\d+|\d{1,3}(?: \d{3})+")
 
@@ -170,8 +198,10 @@ def _bare_value(value: str) -> str:
         return f"{whole.replace('.', '')}.{decimals}" if comma else whole
     if decimal := re.fullmatch(r"(\d+),(\d+)( ?[A-Za-z]+)", value):
         value = f"{decimal[1]}.{decimal[2]}{decimal[3]}"
-    if re.fullmatch(r"(?:\d+ )?\d+/\d+", value):
+    if re.fullmatch(r"(?:\d+ )?\d+/\d+|\d{0,9} ?[¼½¾⅓⅔⅛⅜⅝⅞]", value):
         value += " in"  # nobody counts mm in fractions
+    if begun := re.fullmatch(r"\.(\d+)|(\d+)\.", value):
+        return f"0.{begun[1]}" if begun[1] else begun[2]
     return in_figures(value) or (value if re.fullmatch(r"\d+(?:\.\d+)?", value) else f'"{value}"')
 
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Literal
 
 from closures.frozen import frozen
+from closures.lengths import shown_value, unit_of
+from closures.nearest import INCH_ABROAD
 from closures.plan.drawn import against_drawing
-from closures.plan.kinds import choice, file_name, text
+from closures.plan.kinds import Place, choice, file_name, text
 from closures.plan.section import Key, Section
 
 Units = Literal["mm", "in"]
@@ -29,6 +32,24 @@ class Bare:
 
 NOT_BARE = Bare()
 
+_CHOICE = choice("mm", "in")
+
+
+def _units(value: object, place: Place) -> str:
+    """Take mm or in; of another unit say how lengths in it are told."""
+    word = " ".join(value.lower().split()) if isinstance(value, str) else ""
+    unit = unit_of(f"1 {word}") or ("in" if word in INCH_ABROAD else None)
+    if unit in _CHOICE.choices and word != unit:
+        raise place.error(f"{shown_value(value)} is not one of mm, in", f'Write "{unit}".')
+    if unit is not None and unit not in _CHOICE.choices:
+        mend = f'Write "mm" or "in", and {unit} behind every length that is in {unit}, as in "60 {unit}".'
+        raise place.error(f"{shown_value(value)} is not one of mm, in", mend)
+    return str(_CHOICE(value, place))
+
+
+units_of_numbers = replace(_CHOICE, read=_units)
+"""What bare numbers are in."""
+
 TOP = Section(
     name="",
     title="Title and files",
@@ -46,7 +67,7 @@ TOP = Section(
         ),
         Key(
             "units",
-            choice("mm", "in"),
+            units_of_numbers,
             '"mm"',
             "what a bare number means, and what you are answered in first",
             label="Lengths in",
