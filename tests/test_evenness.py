@@ -190,3 +190,20 @@ def test_figure_that_lies_at_its_limit_is_left_to_the_row() -> None:
     assert can_look_even(replace(wish, even_departure=0.5)) is None
     assert can_look_even(replace(wish, even_departure=0.5, even_spread=0.41)) is True
     assert can_look_even(replace(wish, even_departure=0.5, even_spread=0.39)) is False
+
+
+def test_no_cure_is_told_of_a_row_on_stripes_that_was_tried_on_rows_off_them() -> None:
+    """A zone of 130 mm leaves one gap of 200 mm; a smaller one that helps a free row may leave no repeat free."""
+    text = (
+        '[garment]\nopens = "front"\n[edge]\nstraight = "560 mm"\n[band]\nwidth = "34 mm"\nlap = "right over left"\n'
+        '[closure]\nkind = "sew-through button"\nsize = "20 L"\n[spacing]\nfirst = "20 mm"\nlast = "20 mm"\n'
+        'pitch = "80 mm"\n[[clear]]\nname = "belt"\nalong = ["310 mm", "440 mm"]\n'
+    )
+    striped = text + '[stripe]\nevery = "40 mm"\nat = "20 mm"\n'
+
+    def told(plan: str) -> str:
+        findings = check_plan(read_plan(plan.encode(), "plan.toml")).findings
+        return next(one.text for one in findings if one.rule == "evenness" and one.result == "warn")
+
+    assert "would end it" in told(text) and "there is a gap of 200 mm" in told(striped)
+    assert "end" not in told(striped).split("not the 80 mm wanted.")[1]

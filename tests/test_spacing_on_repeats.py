@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import random
 from dataclasses import replace
 from itertools import combinations, pairwise
 
@@ -15,6 +16,7 @@ from closures.spacing import Anchor, Clear, Wish
 from closures.spacing.best import best_spacing
 from closures.spacing.odd_gap import with_wide_first_gap
 from closures.spacing.repeats import best_on_places
+from closures.spacing.wish import Apart, Rooms
 
 SAME = 1e-5
 
@@ -223,3 +225,134 @@ def test_anchor_met_at_the_very_end_of_its_reach_is_met_whatever_the_rounding() 
     row = best_on_places(wish, places)
     assert len(row.positions_mm) == 14
     assert min(abs(place - 165) for place in row.positions_mm) == pytest.approx(3.0)
+
+
+def own_zones(rooms: Rooms, row: tuple[float, ...], anchors: tuple[Anchor, ...]) -> list[tuple[Clear, ...]]:
+    """What is closed to each closure of a row, read off its words: of those that tell of one the last counts."""
+    closed = []
+    for n in range(1, len(row) + 1):
+        own = rooms.clear
+        for one in rooms.apart:
+            met = [a for a in anchors if a.name == one.anchor]
+            nearest = [min(range(len(row)), key=lambda k: (abs(row[k] - a.at_mm), k)) + 1 for a in met]
+            if n in one.marks or n - len(row) - 1 in one.marks or n in nearest:
+                own = one.clear
+        closed.append(own)
+    return closed
+
+
+@pytest.mark.parametrize("seed", range(300))
+def test_row_on_places_whose_closures_keep_off_by_unlike_amounts_is_the_best_of_all_rows(seed: int) -> None:
+    """Every subset of the places is tried, each mark held off by its own; the same order of goodness as without."""
+    rng = random.Random(seed)
+    places = sorted(rng.sample([n * 5.0 for n in range(61)], rng.randint(5, 11)))
+    tight = tuple(
+        Clear(f"z{n}", low, low + rng.uniform(4, 25))
+        for n in range(rng.choice([1, 2]))
+        for low in [rng.uniform(0, 270)]
+    )
+
+    def by(mm: float) -> tuple[Clear, ...]:
+        return tuple(Clear(zone.name, zone.low_mm - mm, zone.high_mm + mm) for zone in tight)
+
+    anchors = tuple(
+        Anchor(name, rng.uniform(20, 280), rng.choice([12.0, 40.0])) for name in ("a", "b")[: rng.choice([0, 1, 1, 2])]
+    )
+    small, sizes = by(rng.choice([0.0, 4.0])), [by(rng.choice([6.0, 12.0, 25.0])) for _ in range(3)]
+    apart = [Apart((rng.choice([1, 2, 3, -1, -2]),), None, its) for its in sizes[: rng.choice([0, 1, 2])]]
+    apart += [Apart((), anchor.name, sizes[2]) for anchor in anchors[: rng.choice([0, 1, 2])]]
+    rooms = Rooms(small, tuple(apart) or (Apart((2,), None, sizes[0]),))
+    ends = [(0.0, rng.choice([60.0, 150.0, 290.0])) for _ in range(2)]
+    wish = Wish(
+        300.0, ends[0], ends[1], rng.choice([1.0, 15.0]), rng.choice([math.inf, 120.0]), anchors=anchors, clear=small
+    )
+    kind = rng.choice(["pitch", "count", "both"])
+    wish = replace(
+        wish,
+        pitch_mm=rng.choice([20.0, 45.0, 70.0]) if kind != "count" else None,
+        count=rng.randint(1, 6) if kind != "pitch" else None,
+        rooms=rooms,
+    )
+    every = [
+        row
+        for n in range(1, len(places) + 1)
+        for row in combinations(places, n)
+        if keeps(replace(wish, clear=()), row)
+        and not any(
+            z.low_mm + SAME < p < z.high_mm - SAME
+            for p, zones in zip(row, own_zones(rooms, row, anchors), strict=True)
+            for z in zones
+        )
+    ]
+    if not every:
+        with pytest.raises(SpacingError):
+            best_on_places(wish, places)
+        return
+    row = best_on_places(wish, places).positions_mm
+    assert row in every
+    best = min(goodness(wish, one) for one in every)
+    looks_even = wish.pitch_mm and best[0] <= wish.pitch_mm / 3 + SAME and best[1] <= wish.pitch_mm / 4 + SAME
+    if wish.count is not None or looks_even:
+        assert goodness(wish, row) == pytest.approx(best, abs=SAME)
+    else:
+        assert departures(wish, row) == pytest.approx(min(departures(wish, one) for one in every), abs=SAME)
+
+
+def in_order(wish: Wish, ours: tuple[float, ...], other: tuple[float, ...]) -> bool:
+    """Whether one row comes no later than another in the documented order; lists differ by more than 0.01 mm or not."""
+    mine, theirs = order_of_all_rows(wish, ours), order_of_all_rows(wish, other)
+    for a, b in zip(mine[0], theirs[0], strict=True):
+        if abs(a - b) > 0.01:
+            return a < b
+    if abs(mine[1] - theirs[1]) > 1e-5 or mine[2] != theirs[2]:
+        return (mine[1] if abs(mine[1] - theirs[1]) > 1e-5 else 0, mine[2]) < (
+            theirs[1] if abs(mine[1] - theirs[1]) > 1e-5 else 0,
+            theirs[2],
+        )
+    return next((a < b for a, b in zip(ours, other, strict=True) if abs(a - b) > 1e-5), True)
+
+
+@pytest.mark.parametrize("seed", [13, 142, 175, 189, 616, 654, *range(40)])
+def test_row_that_lies_anywhere_comes_no_later_than_one_on_half_millimetres_that_is_as_good(seed: int) -> None:
+    """Symmetrical wishes, in which ties are common: a level run was chosen by its ends before its list was looked at."""
+    rng = random.Random(seed)
+    long = rng.choice([40.0, 48.0, 60.0])
+    first = rng.choice([(0.0, 0.0), (0.0, 6.0), (2.0, 10.0), (0.0, 12.0)])
+    is_even = rng.random() < 0.7
+    last = first if is_even else rng.choice([(0.0, 0.0), (0.0, 6.0), (2.0, 10.0)])
+    kind = rng.choice(["count", "count", "pitch", "both"])
+    zones, anchors = [], []
+    for _ in range(rng.choice([0, 1, 1, 2])):
+        low, wide = float(rng.randint(3, int(long) // 2)), float(rng.randint(1, 8))
+        zones.append(Clear("z", low, low + wide))
+        zones += [Clear("y", long - low - wide, long - low)] * is_even
+    if rng.random() < 0.4:
+        at, within = float(rng.randint(3, int(long) // 2)), float(rng.choice([0, 2, 5]))
+        anchors.append(Anchor("a", at, within))
+        if is_even and rng.random() < 0.5:
+            anchors.append(Anchor("b", long - at, within))
+    pitch = float(rng.choice([6, 8, 10, 12])) if kind != "count" else None
+    count = rng.randint(2, 6) if kind != "pitch" else None
+    wish = Wish(long, first, last, 2.0, math.inf, pitch, count, tuple(anchors), tuple(zones))
+    try:
+        other = best_on_places(wish, [k / 2 for k in range(int(2 * long) + 1)]).positions_mm
+    except SpacingError:
+        return
+    row = best_spacing(wish).positions_mm
+    if len(row) > 1 and len(other) > 1 and goodness(wish, row) == pytest.approx(goodness(wish, other), abs=1e-6):
+        assert in_order(wish, row, other), (row, other)
+
+
+@pytest.mark.parametrize(("at", "zones"), [(50, ((16, 24), (76, 84))), (48, ((14, 22), (74, 82)))])
+def test_of_two_gaps_as_near_to_the_even_one_the_row_that_begins_nearer_to_the_first_end_is_taken(
+    at: int, zones: tuple[tuple[int, int], ...]
+) -> None:
+    """By hand: 30 mm would be even, 26 and 34 are left, lists and ends are alike, and 34 begins 8 mm further up."""
+    clear = tuple(Clear("z", float(low), float(high)) for low, high in zones)
+    wish = Wish(100.0, (0.0, 40.0), (0.0, 40.0), 2.0, count=3, anchors=(Anchor("a", float(at)),), clear=clear)
+    assert best_spacing(wish).positions_mm == pytest.approx((at - 34, at, at + 34))
+
+
+def test_no_place_on_the_border_between_two_zones_that_touch_is_taken() -> None:
+    wish = Wish(48.0, (0.0, 10.0), (0.0, 10.0), 2.0, count=3, clear=(Clear("a", 21.0, 24.0), Clear("b", 24.0, 27.0)))
+    assert 24.0 not in best_on_places(wish, [k / 2 for k in range(97)]).positions_mm

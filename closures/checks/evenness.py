@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
 from closures.offered import STEP_MM
-from closures.placing.own_rooms import is_searched_for
 from closures.spacing.wish import scaled
 
 if TYPE_CHECKING:
@@ -41,8 +40,8 @@ def check_evenness(checked: Checked) -> list[Finding]:
     )
     if forced.holds:
         text += f" What forces it: {'; '.join(forced.holds)}."
-    if is_searched_for(placement):
-        # Cures are tried with the least that any closure asks beside a zone: what they would do here is not known.
+    if placement.plan.stripe is not None or placement.plan.gauge is not None:
+        # A cure is tried on a row that may lie anywhere: what it would do on repeats, or on whole rows, is not known.
         return [Finding("evenness", "warn", text + unwashed, source, None, forced.first + 1, found, limit)]
     step_mm = STEP_MM[placement.plan.units]
     cures = tuple(what_would_end_it(wish, forced, checked.show, step_mm))

@@ -1,11 +1,8 @@
 """How far closures of one row that differ keep off clear zones: each by its own rim and buttonhole.
 
 Which closures differ is told by their number, by an end or by an anchor, so what is closed to each is known before the
-row is spaced, and the best row is found by it (see `closures.spacing.unlike`).
-
-On the repeats of a stripe the places are given: there a row is looked for with the least that any of its closures asks
-beside a zone, and each mark that would then lie too near pushes that side of its zone away. Where no such row is found,
-every mark is given the most.
+row is spaced, and the best row is found by it: see `closures.spacing.unlike`, and `closures.spacing.steps` where the
+places are given, as on the repeats of a stripe.
 """
 
 from __future__ import annotations
@@ -13,15 +10,13 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.errors import EdgeError, Gathering, SpacingError
+from closures.errors import Gathering
 from closures.placing.buttonhole import slit_reach_mm
 from closures.placing.differing import differing_in
 from closures.placing.meeting import PlacedZone, meet_zone
 from closures.placing.stand import seam_of
 from closures.spacing import Clear
 from closures.spacing.measure import measure
-from closures.spacing.reason import without_claim
-from closures.spacing.unlike import closed_in
 from closures.spacing.wish import Anchor, Apart, Rooms, Wish
 
 if TYPE_CHECKING:
@@ -30,17 +25,9 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.placing.differing import Differing
     from closures.placing.lap import Laps
-    from closures.placing.placed import Placement, Prepared
+    from closures.placing.placed import Prepared
     from closures.plan.plan import Plan
     from closures.spacing import Spacing
-
-_MOST_FOR_ALL = (
-    ", where each closure keeps as far off as the largest of the row: with each by its own size no row was found, "
-    "and not all were tried"
-)
-
-# How far a mark may lie within the closed stretch of its own zone, by rounding: our own rule.
-_ROUNDING_MM = 1e-6
 
 
 def zones_of(
@@ -74,19 +61,10 @@ def row_by_own_rooms(prepared: Prepared, choose: Callable[[Prepared], Spacing], 
         catalogue: fasteners and rules.
 
     Raises:
-        SpacingError: there is no such row; on the repeats of a stripe, none is found.
+        SpacingError: there is no such row.
         EdgeError: what differs is told of nothing that the row can have.
     """
-    own = with_own_rooms(prepared, catalogue)
-    if own is None:
-        return choose(prepared)
-    return choose(own) if prepared.plan.stripe is None else _by_widening(prepared, own, choose)
-
-
-def is_searched_for(placement: Placement) -> bool:
-    """Whether not all rows were looked at: those of closures that differ, beside zones, on the repeats of a stripe."""
-    wish = placement.spacing.wish
-    return placement.plan.stripe is not None and wish is not None and wish.rooms is not None
+    return choose(with_own_rooms(prepared, catalogue) or prepared)
 
 
 def with_own_rooms(prepared: Prepared, catalogue: Catalogue) -> Prepared | None:
@@ -155,44 +133,3 @@ def _closed_to(prepared: Prepared, kind: Differing, catalogue: Catalogue) -> tup
     zones = zones_of(plan, prepared.laps, kind.fastener.rim_mm, slit_mm, catalogue, wrong)
     wrong.raise_if_any()
     return closed_by(zones)
-
-
-def _by_widening(prepared: Prepared, own: Prepared, choose: Callable[[Prepared], Spacing]) -> Spacing:
-    """Find a row on given places: a side of a zone is widened to each mark that lies too near, and it is tried again.
-
-    A row that needed none of this is the best there is.
-    """
-    begin = own.wish.clear
-    clear: tuple[Clear, ...] = begin
-    try:
-        while True:
-            row = choose(replace(own, wish=replace(own.wish, clear=clear, rooms=None)))
-            wider = _widened(own.wish, row, clear)
-            if wider == clear:
-                # A row for which a side had to be widened is a good one, and not proved the best.
-                return replace(row, wish=own.wish, reason=row.reason if clear == begin else without_claim(row.reason))
-            clear = wider
-    except (SpacingError, EdgeError):
-        pass
-    try:
-        row = choose(prepared)
-    except SpacingError as error:
-        error.faults = tuple(replace(fault, what=f"{fault.what}{_MOST_FOR_ALL}") for fault in error.faults)
-        raise
-    return replace(row, wish=own.wish, reason=without_claim(row.reason))
-
-
-def _widened(wish: Wish, row: Spacing, clear: tuple[Clear, ...]) -> tuple[Clear, ...]:
-    """What a row was spaced by, each side wide enough for the mark that lies there too near to a zone by its own."""
-    wider = list(clear)
-    for place, zones in zip(row.positions_mm, closed_in(wish, row.positions_mm), strict=True):
-        for i, zone in enumerate(zones):
-            if zone.low_mm + _ROUNDING_MM < place < zone.high_mm - _ROUNDING_MM:
-                wider[i] = _pushed(wider[i], zone, is_before=place <= clear[i].low_mm + _ROUNDING_MM)
-    return tuple(wider)
-
-
-def _pushed(zone: Clear, own: Clear, *, is_before: bool) -> Clear:
-    if is_before:
-        return replace(zone, low_mm=min(zone.low_mm, own.low_mm))
-    return replace(zone, high_mm=max(zone.high_mm, own.high_mm))

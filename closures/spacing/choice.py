@@ -19,7 +19,7 @@ from bisect import bisect_left
 from collections.abc import Iterable
 from itertools import pairwise
 
-from closures.spacing.course import course_of
+from closures.spacing.course import Course, course_of
 from closures.spacing.departures import SAME_DEPARTURE_MM, Departures, with_gaps
 from closures.spacing.even import gap_of_even_row, level_rows, place_alone
 from closures.spacing.gates import narrow, need_and_room
@@ -197,16 +197,30 @@ def _row_of_equal_gaps(wish: Wish, count: int, nearest: Found) -> _Row | None:
     known = min(max(even, least), max(least, most))
     if wish.rooms is not None:
         return _even_unlike(wish, count, nearest, even, known)
-    gap = gap_of_even_row(course, count, even, known, (wish.closest_mm, wish.widest_mm))
+    near = gap_of_even_row(course, count, even, known, (wish.closest_mm, wish.widest_mm))
+    best: tuple[Way, _Row] | None = None
+    # A gap that is as much larger as this is smaller is as near: which of the two it is, the order of all rows settles.
+    for gap in dict.fromkeys((near, 2 * even - near)):
+        row = _row_of_gap(course, count, gap) if wish.closest_mm <= gap <= wish.widest_mm else None
+        way = None if row is None else _as_way(wish, even, row)
+        if row is not None and way is not None and (best is None or is_better(way, best[0])):
+            best = way, row
+    if best is not None:
+        return best[1]
+    return pull(wish, nearest, known)  # by rounding alone
+
+
+def _row_of_gap(course: Course, count: int, gap: float) -> _Row | None:
+    """The row of one gap whose ends are nearest to the middles, exactly even between the two bends that hold it."""
     for _, _, first in level_rows(course, gap, (count,)):
         row = _on_bends(tuple(first + k * gap for k in range(count)), course.bends)
         held = [k for k, place in enumerate(row) if place in course.bends]
-        if len(held) > 1:  # exactly even between the two that hold it
+        if len(held) > 1:
             i, j = held[0], held[-1]
             gap, first = (row[j] - row[i]) / (j - i), row[i]
             row = tuple(first + (k - i) * gap for k in range(count))
         return row
-    return pull(wish, nearest, known)  # by rounding alone
+    return None
 
 
 def pull(wish: Wish, found: Found, wanted_mm: float) -> _Row:

@@ -15,6 +15,8 @@ from closures.spacing.wish import Wish
 
 _NEARER_MM = 1e-7
 """A gap is nearer to another by more than this, or not at all: well above what is given to rounding."""
+_SAME_DIGITS = 6
+"""Distances in mm that are alike in so many decimals are one."""
 
 
 def level_rows(course: Course, gap_mm: float, counts: Iterable[int]) -> Iterator[tuple[float, int, float]]:
@@ -44,8 +46,9 @@ def level_rows(course: Course, gap_mm: float, counts: Iterable[int]) -> Iterator
             return
         firsts = _firsts(course, gap_mm, count, low, high)
         if firsts:
-            at = min(firsts, key=lambda span: abs(min(max(wanted, span[0]), span[1]) - wanted))
-            first = min(max(wanted, at[0]), at[1])
+            nearby = sorted(min(max(wanted, low), high) for low, high in firsts)
+            # Of two as near but for rounding the one nearer to the first end, as of all rows.
+            first = min(nearby, key=lambda place: round(abs(place - wanted), _SAME_DIGITS))
             off = _off(course, first, (count - 1) * gap_mm)
             nearest = min(nearest, off)
             yield off, count, first

@@ -1,7 +1,6 @@
 """Say in words why a row has the count and the gaps it has."""
 
 import math
-import re
 
 from closures.lengths import SAME_MM
 from closures.series import how_many
@@ -16,7 +15,6 @@ _EQUAL_MM = 0.005
 _NAMED = 3
 """Up to so many anchors and clear zones are named one by one."""
 
-_CLAIM = re.compile(r"; no row of |\. With |\. No other row ")
 """Where a reason goes on to speak of other rows."""
 
 
@@ -75,12 +73,6 @@ def _why_uneven(wish: Wish, spread_mm: float, show: Show) -> str:
         held = ["the anchors"] * bool(wish.anchors) + ["the clear zones"] * bool(wish.clear)
     kept = " and ".join(held)
     return f"uneven by {show(spread_mm)}; no row of {wish.count} that keeps to {kept} is more even"
-
-
-def without_claim(reason: str) -> str:
-    """Take from a row's reason what it says of other rows, where not all of them were looked at."""
-    words, *others = re.split(_CLAIM, reason, maxsplit=1)
-    return f"{words}." if others else reason
 
 
 def _neighbour(wish: Wish, pitch_mm: float, count: int, departure_mm: float, show: Show) -> str:

@@ -5,18 +5,16 @@ the best of them: limits on the gaps are tightened until no row is left, and whe
 way from place to place is kept, as from bend to bend in `rows`.
 
 Terms: a *place* is where a closure may sit; a *step* leads from one place to a later one, and is allowed where its gap
-is within the limits and it passes no anchor.
+is within the limits and it passes no anchor (see `steps`).
 """
 
 from __future__ import annotations
 
 import math
-from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from closures.errors import SpacingError
-from closures.frozen import frozen
 from closures.lengths import SAME_MM
 from closures.series import how_many
 from closures.spacing.advice import NoSpacing, advise
@@ -25,25 +23,12 @@ from closures.spacing.departures import with_gaps
 from closures.spacing.measure import measure
 from closures.spacing.reason import gaps_in_words, off_in_words
 from closures.spacing.rows import Way, is_better, keep_better
+from closures.spacing.steps import Steps, allowed_on, steps_of
+from closures.spacing.unlike import wish_of_one
 from closures.spacing.wish import Show, Spacing, Wish, check_wish, show_mm
 
 MOST_PLACES = 400
 """Places of one row: twelve metres at a repeat of 30 mm; the work grows with their square."""
-
-
-@frozen
-class _Steps:
-    """The steps between places: (gap, from, to), and the places where a row may begin and end."""
-
-    places: tuple[float, ...]
-    steps: tuple[tuple[float, int, int], ...]
-    starts: frozenset[int]
-    ends: frozenset[int]
-
-    def between(self, low_mm: float, high_mm: float) -> tuple[tuple[float, int, int], ...]:
-        """The steps whose gap lies within limits: they are kept in the order of their gaps."""
-        begin = bisect_left(self.steps, (low_mm - SAME_MM,))
-        return self.steps[begin : bisect_right(self.steps, (high_mm + SAME_MM, math.inf))]
 
 
 def best_on_places(
@@ -66,12 +51,12 @@ def best_on_places(
         SpacingError: a figure makes no sense, or there are too many places.
     """
     check_wish(wish)
-    allowed = _allowed(wish, places)
+    allowed = allowed_on(wish, places)
     if len(allowed) > MOST_PLACES:
         raise SpacingError(f"{len(allowed)} places are too many", mend=f"Keep it to {MOST_PLACES}: a wider repeat.")
     row = None if wish.count == 1 else _row_of_more(wish, allowed)
     if wish.count in (None, 1):
-        alone = _alone(wish, allowed)
+        alone = _alone(wish, places)
         row = with_alone(wish, wish.pitch_mm or 0.0, row, alone)
     if row is None:
         raise _none(wish, allowed, places, show, sits, step_mm)
@@ -80,7 +65,7 @@ def best_on_places(
 
 def _row_of_more(wish: Wish, allowed: tuple[float, ...]) -> tuple[float, ...] | None:
     """Give the best row of two closures or more, or None where there is none."""
-    steps = _steps(wish, allowed, None)
+    steps = steps_of(wish, allowed, None)
     windows = _least_limits(wish, steps)
     if not windows:
         return None
@@ -96,10 +81,10 @@ def _row_of_more(wish: Wish, allowed: tuple[float, ...]) -> tuple[float, ...] | 
     )
 
     def has_row(bound: float) -> bool:
-        near = _steps(wish, allowed, bound)
+        near = steps_of(wish, allowed, bound)
         return any(_row(wish, near, low, high) is not None for low, high in windows)
 
-    near = _steps(wish, allowed, _first(shifts, has_row) if len(shifts) > 1 else shifts[0])
+    near = steps_of(wish, allowed, _first(shifts, has_row) if len(shifts) > 1 else shifts[0])
     # What is still equal is settled in the one order of all rows.
     best: Way | None = None
     for low, high in windows:
@@ -116,11 +101,13 @@ def _wanted(wish: Wish) -> float:
     return (last - first) / (wish.count - 1)
 
 
-def _alone(wish: Wish, allowed: tuple[float, ...]) -> float | None:
+def _alone(wish: Wish, places: Sequence[float]) -> float | None:
     """Give the best place for one single closure; with no gap the whole line is the gap."""
     if wish.length_mm > wish.widest_mm:
         return None
-    steps = _steps(wish, allowed, None)
+    wish = wish_of_one(wish)
+    allowed = allowed_on(wish, places)
+    steps = steps_of(wish, allowed, None)
     middle = sum(wish.middles) / 2
 
     def off(place: float) -> tuple[float, float]:
@@ -129,7 +116,7 @@ def _alone(wish: Wish, allowed: tuple[float, ...]) -> float | None:
     return min((allowed[i] for i in steps.starts & steps.ends), key=off, default=None)
 
 
-def _evenest(wish: Wish, steps: _Steps, wanted: float) -> Way | None:
+def _evenest(wish: Wish, steps: Steps, wanted: float) -> Way | None:
     """Give the row that is the best in the order of all rows: of two ways to a place the better stays the better."""
     first, last = wish.middles
     # Where a row may both begin and end, a closure that begins there departs by nothing, but is no row of two yet: so
@@ -155,34 +142,7 @@ def _evenest(wish: Wish, steps: _Steps, wanted: float) -> Way | None:
     return best
 
 
-def _allowed(wish: Wish, places: Sequence[float]) -> tuple[float, ...]:
-    low, high = wish.first[0] - SAME_MM, wish.length_mm - wish.last[0] + SAME_MM
-    inside = sorted(place for place in places if low <= place <= high)
-    free = [place for place in inside if not any(z.low_mm + SAME_MM < place < z.high_mm - SAME_MM for z in wish.clear)]
-    return tuple(place for k, place in enumerate(free) if k == 0 or place - free[k - 1] > SAME_MM)
-
-
-def _steps(wish: Wish, places: tuple[float, ...], shift_mm: float | None) -> _Steps:
-    windows = []
-    for anchor in wish.anchors:
-        within = anchor.within_mm if shift_mm is None else min(anchor.within_mm, shift_mm)
-        windows.append((anchor.at_mm - within - SAME_MM, anchor.at_mm + within + SAME_MM))
-
-    def passes(before: float, after: float) -> bool:
-        return any(before < low and after > high for low, high in windows)
-
-    steps = [
-        (after - before, i, j)
-        for i, before in enumerate(places)
-        for j, after in enumerate(places[i + 1 :], i + 1)
-        if wish.closest_mm - SAME_MM <= after - before <= wish.widest_mm + SAME_MM and not passes(before, after)
-    ]
-    starts = {i for i, p in enumerate(places) if p <= wish.first[1] + SAME_MM and not passes(-1e9, p)}
-    ends = {i for i, p in enumerate(places) if wish.length_mm - p <= wish.last[1] + SAME_MM and not passes(p, 1e9)}
-    return _Steps(places, tuple(sorted(steps)), frozenset(starts), frozenset(ends))
-
-
-def _least_limits(wish: Wish, steps: _Steps) -> list[tuple[float, float]]:
+def _least_limits(wish: Wish, steps: Steps) -> list[tuple[float, float]]:
     """All the tightest limits on the gaps between which there is a row of two or more, the wish's own order kept.
 
     Several may be equally tight, about gaps of different length; none where there is no row at all.
@@ -200,7 +160,7 @@ def _least_limits(wish: Wish, steps: _Steps) -> list[tuple[float, float]]:
     return [(low, high) for low, high in tight if _row(wish, steps, low, high) is not None]
 
 
-def _narrowest(wish: Wish, steps: _Steps, gaps: Sequence[float]) -> tuple[float, float]:
+def _narrowest(wish: Wish, steps: Steps, gaps: Sequence[float]) -> tuple[float, float]:
     """Of all pairs of limits among the gaps, the nearest two between which there is a row."""
     # No row has all its gaps below the first of these, or all above the second.
     lowest_top = _first(gaps, lambda top: _row(wish, steps, gaps[0], top) is not None)
@@ -215,11 +175,11 @@ def _narrowest(wish: Wish, steps: _Steps, gaps: Sequence[float]) -> tuple[float,
     return best
 
 
-def _least_top(wish: Wish, steps: _Steps, low: float, tops: Sequence[float]) -> float:
+def _least_top(wish: Wish, steps: Steps, low: float, tops: Sequence[float]) -> float:
     return _first(tops, lambda top: _row(wish, steps, low, top) is not None)
 
 
-def _row(wish: Wish, steps: _Steps, low: float, high: float) -> tuple[int, ...] | None:
+def _row(wish: Wish, steps: Steps, low: float, high: float) -> tuple[int, ...] | None:
     """A row of steps within limits, or None: for each place, the numbers of closures with which it can be reached."""
     before: list[list[int]] = [[] for _ in steps.places]
     within = steps.between(low, high)
@@ -288,10 +248,10 @@ def _none(
     """Say why no row will do, and what would."""
 
     def possible(changed: Wish) -> bool:
-        free = _allowed(changed, places)
-        if changed.count in (1, None) and _alone(changed, free) is not None:
+        free = allowed_on(changed, places)
+        if changed.count in (1, None) and _alone(changed, places) is not None:
             return True
-        return changed.count != 1 and _row(changed, _steps(changed, free, None), 0.0, math.inf) is not None
+        return changed.count != 1 and _row(changed, steps_of(changed, free, None), 0.0, math.inf) is not None
 
     error = advise(wish, show, step_mm, possible)
     fault = error.faults[0]

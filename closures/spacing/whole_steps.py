@@ -17,6 +17,7 @@ from closures.spacing.choice import departures_of
 from closures.spacing.departures import compare
 from closures.spacing.measure import measure
 from closures.spacing.repeats import best_on_places
+from closures.spacing.steps import allowed_on
 from closures.spacing.wish import Show, Spacing, Wish, show_mm
 
 
@@ -63,12 +64,8 @@ def best_on_ladder(
     if wish.pitch_mm is not None:
         lists = [departures_of(places_mm, wish.pitch_mm) for places_mm in (row, found.positions_mm)]
         is_as_good = is_as_good and compare(*lists) <= 0
-    return chosen if is_as_good and _is_free(wish, row) else found
+    return chosen if is_as_good and set(row) <= set(allowed_on(wish, places)) else found
 
 
 def _index(places: Sequence[float], place: float) -> int:
     return bisect_left(places, place - SAME_MM)
-
-
-def _is_free(wish: Wish, row: Sequence[float]) -> bool:
-    return not any(zone.low_mm + SAME_MM < place < zone.high_mm - SAME_MM for zone in wish.clear for place in row)
