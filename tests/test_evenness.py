@@ -9,6 +9,8 @@ from dataclasses import replace
 import pytest
 from told import checks_of, report_of
 
+from closures.app.job import check_plan
+from closures.plan.reading import read_plan
 from closures.spacing import Anchor, Clear, Wish
 from closures.spacing.choice import best_row, can_look_even
 from closures.spacing.forced import looks_even

@@ -15,7 +15,7 @@ import pytest
 from closures.app.job import check_plan, place_plan, result_files
 from closures.app.verified import promises_of
 from closures.curve import Curve, Line
-from closures.errors import ClosureError
+from closures.errors import ClosureError, SpacingError
 from closures.jobs.table.bands import band_pieces
 from closures.placing.stand import with_stand
 from closures.plan.reading import read_plan
@@ -609,3 +609,21 @@ def test_pages_of_bands_of_a_curved_front_with_a_stand_are_sound_and_name_the_ne
     with pdfplumber.open(io.BytesIO(result_files(answer, "a4")["marking.pdf"])) as pdf:
         pages = [text for page in pdf.pages if "right side of the cloth up" in (text := page.extract_text() or "")]
     assert pages and all("neck" in text and "stand's top" not in text for text in pages)
+
+
+@pytest.mark.parametrize("high", [26, 40])
+def test_stand_closure_keeps_off_a_zone_by_its_own_buttonhole_and_the_front_by_its_along(high: int) -> None:
+    """By hand: across, mark 1 at 15 mm keeps off 22 mm by its rim, 5.715; along, it would reach 11.3 mm down."""
+    text = (
+        '[garment]\nopens = "front"\n[edge]\nstraight = "600 mm"\n[band]\nwidth = "34 mm"\nlap = "right over left"\n'
+        '[closure]\nkind = "sew-through button"\nsize = "18 L"\n[stand]\nheight = "30 mm"\n[spacing]\n'
+        f'last = "60 mm"\npitch = "80 mm"\n[[clear]]\nname = "tab"\nalong = ["22 mm", "{high} mm"]\n'
+    )
+    answer = check_plan(read_plan(text.encode(), "plan.toml"))
+    marks = answer.placement.marks
+    assert marks[0].along_mm == pytest.approx(15)
+    (zone,) = (one for one in answer.findings if one.rule == "clear zone" and one.text.startswith("tab"))
+    assert zone.result == "pass" and zone.found_mm == pytest.approx(22 - 15 - 18 * 0.635 / 2)
+    # Where the stand's own buttonhole is told along, the same plan has no row.
+    with pytest.raises(SpacingError, match="clear zone tab"):
+        check_plan(read_plan(text.replace('height = "30 mm"', 'height = "30 mm"\nhole = "along"').encode(), "plan.toml"))

@@ -81,7 +81,7 @@ def with_own_rooms(prepared: Prepared, catalogue: Catalogue) -> Prepared | None:
         EdgeError: what differs is told of nothing that the row can have.
     """
     plan, most = prepared.plan, prepared.wish.clear
-    if not plan.differs or not most or most != closed_by(prepared.zones):
+    if not (plan.differs or _is_stand_alone_closed(plan, most)) or not most or most != closed_by(prepared.zones):
         return None
     kinds = _kinds(prepared, catalogue)
     closed = [_closed_to(prepared, kind, catalogue) for kind, _, _ in kinds]
@@ -96,6 +96,14 @@ def with_own_rooms(prepared: Prepared, catalogue: Catalogue) -> Prepared | None:
     )
     apart = tuple(Apart(marks, anchor, its) for (_, marks, anchor), its in zip(kinds[1:], closed[1:], strict=True))
     return replace(prepared, wish=replace(prepared.wish, clear=narrowest, rooms=Rooms(closed[0], apart)))
+
+
+def _is_stand_alone_closed(plan: Plan, most: tuple[Clear, ...]) -> bool:
+    """Whether the closure of a stand, whose place is settled, lies where the others of its row may not.
+
+    Elsewhere it leaves the row as it is: its buttonhole runs another way, and that is all in which it differs.
+    """
+    return plan.stand is not None and any(zone.low_mm < plan.stand.first_mm < zone.high_mm for zone in most)
 
 
 def _kinds(prepared: Prepared, catalogue: Catalogue) -> list[tuple[Differing, tuple[int, ...], str | None]]:
