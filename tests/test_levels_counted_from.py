@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pickle
 from pathlib import Path
 
 import pypdfium2
@@ -11,6 +12,7 @@ from fronts import FRONT
 from closures.app.job import check_plan, load_plan, place_plan, result_files
 from closures.app.sizing import check_sizes, place_sizes, size_files
 from closures.errors import EdgeError
+from closures.placing.assumed import about, reworded
 from closures.placing.counted_from import level_zero_told
 from closures.plan.as_options import in_options
 from closures.plan.reading import read_plan
@@ -103,6 +105,17 @@ def test_all_sizes_say_it_in_their_report_and_on_their_cover():
 
 def test_a_job_of_options_names_the_option():
     assert "To change it: --level-zero." in in_options(told(FRONT + BUST)[0])
+
+
+def test_the_line_knows_what_it_is_about_whatever_its_words_are_and_wherever_it_goes():
+    """It was told by the key that stands in it, which another line, or the title of a plan, may name too."""
+    plan = read_plan((FRONT + BUST.replace("bust", "level_zero")).encode(), "plan.toml")
+    lines = check_plan(plan).placement.assumed
+    own = [line for line in lines if about("beginning of levels", line)]
+    assert len(own) == 1 and own[0].startswith("The level of level_zero is counted")
+    assert not about("beginning of levels", str(own[0])) and "level_zero" in str(own[0])
+    for same in (pickle.loads(pickle.dumps(own[0])), reworded(own[0], in_options)):
+        assert about("beginning of levels", same)
 
 
 UPWARDS = (

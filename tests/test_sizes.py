@@ -1011,9 +1011,13 @@ grade = [["0 mm", "0 mm"], ["0 mm", "30 mm"]]
 """
 STRIPES = '[stripe]\nevery = "14 mm"\nat = "10 mm"\nacross = true\n'
 KNITTED = '[gauge]\nstitches = 22\nrows = 30\nline = "band rows"\n'
+UNLIKE = (
+    '[[clear]]\nname = "belt"\nalong = ["250 mm", "290 mm"]\n[[differs]]\nmark = 4\nkind = "sew-through button"\n'
+    'size = "40 L"\n[[differs]]\nat = "hem"\nkind = "sew-through button"\nsize = "36 L"\n'
+)
 
 
-@pytest.mark.parametrize("places", [STRIPES, KNITTED], ids=["stripes", "knitting"])
+@pytest.mark.parametrize("places", [STRIPES, KNITTED, UNLIKE], ids=["stripes", "knitting", "closures that differ"])
 @pytest.mark.parametrize("asked", ['pitch = "66 mm"', "count = 9"])
 @pytest.mark.parametrize("hold", ["pitch", "best"])
 def test_counts_of_rows_on_places_are_those_that_placing_every_count_gives(places: str, asked: str, hold: str) -> None:

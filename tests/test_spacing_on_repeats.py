@@ -58,6 +58,8 @@ def order_of_all_rows(wish: Wish, row: tuple[float, ...]) -> tuple[list[float], 
     first, last = wish.middles
     wanted = (last - first) / (wish.count - 1) if wish.count else wish.pitch_mm or 0.0
     off = sorted((round(abs(b - a - wanted), 6) for a, b in pairwise(row)), reverse=True)
+    if wish.count is None and max(off, default=0.0) <= (wish.pitch_mm or 0.0) / 3 and goodness(wish, row)[1] < 1e-6:
+        off = []
     ends = round((row[0] - first) ** 2 + (row[-1] - last) ** 2, 6)
     return [*off, *[0.0] * 60][:60], ends, -len(row), row
 
@@ -314,7 +316,7 @@ def in_order(wish: Wish, ours: tuple[float, ...], other: tuple[float, ...]) -> b
 
 @pytest.mark.parametrize("seed", [13, 142, 175, 189, 616, 654, *range(40)])
 def test_row_that_lies_anywhere_comes_no_later_than_one_on_half_millimetres_that_is_as_good(seed: int) -> None:
-    """Symmetrical wishes, in which ties are common: a level run was chosen by its ends before its list was looked at."""
+    """Symmetrical wishes, in which ties are common: of equal gaps the ends decide, then more closures."""
     rng = random.Random(seed)
     long = rng.choice([40.0, 48.0, 60.0])
     first = rng.choice([(0.0, 0.0), (0.0, 6.0), (2.0, 10.0), (0.0, 12.0)])

@@ -626,4 +626,6 @@ def test_stand_closure_keeps_off_a_zone_by_its_own_buttonhole_and_the_front_by_i
     assert zone.result == "pass" and zone.found_mm == pytest.approx(22 - 15 - 18 * 0.635 / 2)
     # Where the stand's own buttonhole is told along, the same plan has no row.
     with pytest.raises(SpacingError, match="clear zone tab"):
-        check_plan(read_plan(text.replace('height = "30 mm"', 'height = "30 mm"\nhole = "along"').encode(), "plan.toml"))
+        check_plan(
+            read_plan(text.replace('height = "30 mm"', 'height = "30 mm"\nhole = "along"').encode(), "plan.toml")
+        )

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from closures.placing.assumed import reworded
+
 if TYPE_CHECKING:
     from closures.app.job import Answer
 
@@ -15,6 +17,6 @@ def as_typed(answer: Answer) -> Answer:
     if placement.plan.where:
         return answer
     words = placement.plan.in_words
-    notes, assumed = (tuple(map(words, lines)) for lines in (placement.notes, placement.assumed))
+    notes, assumed = (tuple(reworded(line, words) for line in lines) for lines in (placement.notes, placement.assumed))
     findings = tuple(replace(finding, text=words(finding.text)) for finding in answer.findings)
     return replace(answer, placement=replace(placement, notes=notes, assumed=assumed), findings=findings)

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.figures import both_ways
-from closures.placing.counted_from import is_of_level_zero, level_zero_told
+from closures.placing.assumed import about
+from closures.placing.counted_from import level_zero_told
 from closures.placing.tape import tape_in_words
 
 if TYPE_CHECKING:
@@ -37,7 +38,7 @@ def taken_for_granted(placement: Placement) -> list[str]:
     garment = placement.laps.garment
     opens = "Assumed: This is a front; what opens was not told. Were it a back, these sheets would be wrong."
     front = [opens] if garment.opens is None else []
-    return [*front, *(f"Assumed: {line}" for line in placement.assumed if is_of_level_zero(line))]
+    return [*front, *(f"Assumed: {line}" for line in placement.assumed if about("beginning of levels", line))]
 
 
 def _insets(placement: Placement, subjects: Sequence[Subject]) -> list[str]:

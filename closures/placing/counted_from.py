@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from closures.edges.hand import UPRIGHT
 from closures.errors import EdgeError, SpacingError, UpsideDownError, Where, in_section
 from closures.lengths import format_length
+from closures.placing.assumed import Assumed
 from closures.placing.garment import ends_called, runs_up
 from closures.placing.usual_row import Usual
 from closures.plan.drawn import in_words
@@ -73,7 +74,8 @@ def levels_counted_from(plan: Plan, laps: Laps) -> tuple[str, ...]:
     elif in_words(wish):
         other = "a height in the figures of the edge"
     what += f" counted straight down from {begin}; another place is told as {other}"
-    return (Usual(what, "as this program has it", "level_zero under [edge]").told,)
+    told = Usual(what, "as this program has it", "level_zero under [edge]").told
+    return (Assumed(told, "beginning of levels"),)
 
 
 def level_zero_told(placement: Placement) -> tuple[str, ...]:
@@ -172,8 +174,3 @@ def refuse_falling_levels(plan: Plan, laps: Laps) -> None:
         mend=f"If the edge was drawn from the {last} to the {first}, {turn} under [edge]. If the drawing lies upside "
         "down, turn it round, or give places by along instead of level and leave level_zero out.",
     )
-
-
-def is_of_level_zero(line: str) -> bool:
-    """Whether this is the line that says from where levels are counted, in the words of a plan or of options."""
-    return "level_zero" in line or "--level-zero" in line

@@ -10,8 +10,8 @@ With a pitch, first of all the largest departure of a gap from it is as small as
 
 With a count and a pitch the same, of the rows of that count. With a count alone: the smallest spread, then the smallest
 largest shift. What is still equal is settled in one order for all rows (see `rows`): the lists of departures, with a
-count alone from the gap of an even row between the middles of both ranges; the ends; the count; the first mark that
-differs.
+count alone from the gap of an even row between the middles of both ranges, and of rows of any count whose gaps are all
+equal from that gap; the ends; the count; the first mark that differs.
 """
 
 import math
@@ -124,7 +124,10 @@ def _row_near(wish: Wish, pitch: float, departure: Found, count: int | None) -> 
     if departure.value <= wish.even_departure * pitch + EQUAL_MM:
         spread, boxes = least_spread_near(wish, pitch, departure, count)
         if spread.value <= wish.even_spread * pitch + EQUAL_MM:
-            return _evenest(wish, pitch, boxes, count, least_shift_in(wish, boxes, spread.value, count, spread.gates))
+            nearest = least_shift_in(wish, boxes, spread.value, count, spread.gates)
+            if count is None and spread.value <= EQUAL_MM:
+                return _evenest_of_any_count(wish, boxes, nearest)
+            return _evenest(wish, pitch, boxes, count, nearest)
     box = (wish.closest_mm, min(wish.widest_mm, wish.length_mm))
     return _evenest(wish, pitch, (box,), count, Found(math.inf, departure.gates))
 
@@ -146,6 +149,22 @@ def _evenest(wish: Wish, wanted: float, boxes: Iterable[Interval], count: int | 
         best = best if way is None else way
     row = pulled[-1] if best is None else best.places()
     return _on_bends(row, course.bends)
+
+
+def _evenest_of_any_count(wish: Wish, boxes: Iterable[Interval], nearest: Found) -> _Row | None:
+    """Find the best of the rows of equal gaps, which all depart from the pitch by as much.
+
+    How often they do says nothing of a row, and would make one with fewer closures the better: so gaps are counted from
+    their own length, and the ends settle it.
+    """
+    best: tuple[Way, _Row] | None = None
+    for low, high in boxes:
+        gap = (low + high) / 2
+        row = _evenest(wish, gap, ((low, high),), None, nearest)
+        way = None if row is None else _as_way(wish, gap, row)
+        if row is not None and way is not None and (best is None or is_better(way, best[0])):
+            best = way, row
+    return None if best is None else best[1]
 
 
 def _evenest_unlike(

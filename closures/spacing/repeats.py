@@ -88,7 +88,9 @@ def _row_of_more(wish: Wish, allowed: tuple[float, ...]) -> tuple[float, ...] | 
     # What is still equal is settled in the one order of all rows.
     best: Way | None = None
     for low, high in windows:
-        way = _evenest(wish, replace(near, steps=near.between(low, high)), _wanted(wish))
+        # Of rows of any count whose gaps are all equal, how often they depart says nothing.
+        is_level = wish.count is None and high - low <= SAME_MM
+        way = _evenest(wish, replace(near, steps=near.between(low, high)), low if is_level else _wanted(wish))
         best = way if way is not None and is_better(way, best) else best
     return None if best is None else best.places()
 

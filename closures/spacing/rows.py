@@ -13,9 +13,8 @@ already cannot make another row the best.
 
 from __future__ import annotations
 
-import itertools
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 
 from closures.frozen import frozen
@@ -258,14 +257,9 @@ def _level(limits: Limits) -> Iterator[Way]:
     """Give the rows that are one level run, the best of each count."""
     course, gap = limits.course, limits.level_mm
     counts = counts_that_reach(course, gap) if limits.count is None else (limits.count,)
-    departs = limits.departure(gap) > SAME_DEPARTURE_MM
-    # Of gaps that all depart, fewer make the shorter list, wherever the ends are; else nearer ends come first.
-    asked: Iterable[Iterable[int]] = ((count,) for count in counts) if departs else (counts,)
-    for off, count, first in itertools.chain.from_iterable(level_rows(course, gap, some) for some in asked):
+    for off, count, first in level_rows(course, gap, counts):
         last = first + (count - 1) * gap
         yield Way(None, last, count - 1, first, count, with_gaps((), limits.departure(gap), count - 1), off)
-        if departs:
-            return
 
 
 def _begun(limits: Limits, place: float) -> Iterator[Way]:

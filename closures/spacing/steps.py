@@ -108,10 +108,7 @@ def _by_their_own(wish: Wish, rooms: Rooms, steps: Steps) -> Steps:
     known = {
         (i, part): n
         for n, (i, part) in enumerate(
-            (i, part)
-            for i, place in enumerate(steps.places)
-            for part in parts
-            if _is_within(place, free[part])
+            (i, part) for i, place in enumerate(steps.places) for part in parts if _is_within(place, free[part])
         )
     }
     onward = {

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from closures.errors import ClosureError, PlanError, UpsideDownError, naming
 from closures.frozen import frozen
-from closures.jobs.sizes.counts import DepartureOf, OneCount, SizeCounts, counts_of_all, one_count
+from closures.jobs.sizes.counts import DepartureOf, OneCount, SizeCounts, counts_of_all, departure_of, one_count
 from closures.jobs.sizes.family import plan_of_size
 from closures.jobs.sizes.hold import Cost, Held, cost_of, held_of, plan_holding
 from closures.jobs.sizes.sized import RefusedSize, Sized, Sizes
@@ -234,18 +234,19 @@ def _nearest(
     return _or_none(check, plan_holding(plan, "count", held, near=True))
 
 
-def _by_placing(size: _Tried, held: Held, check: Callable[[Plan], Checked]) -> DepartureOf | None:
+def _departure_of(size: _Tried, held: Held, check: Callable[[Plan], Checked]) -> DepartureOf | None:
     """How far off the pitch a count comes in a size whose row is not what its wish alone says; None of any other.
 
-    Closures sit on given places, or which of them keep off a zone by how much depends on the count.
+    Closures sit on given places; or which of them lies next to an end that nobody told depends on the count; or a count
+    has too few marks for those that are told of.
     """
-    plan = size.plan
-    by_mark = plan.differs and (plan.clear or plan.stand is not None)
-    if plan.stripe is None and plan.gauge is None and not by_mark:
-        return None
+    plan, spacing = size.plan, size.plan.spacing
+    is_end_open = spacing is None or spacing.last is None or (spacing.first is None and plan.stand is None)
+    if plan.stripe is None and plan.gauge is None and not (plan.differs and is_end_open):
+        return _with_marks_told(size, held) if plan.differs else None
     wish = size.wish
 
-    def departure_of(count: int) -> float | None:
+    def by_placing(count: int) -> float | None:
         answer = _or_none(check, plan_holding(size.plan, "count", replace(held, count=count), near=True))
         if answer is None:
             return None
@@ -253,7 +254,19 @@ def _by_placing(size: _Tried, held: Held, check: Callable[[Plan], Checked]) -> D
             return abs(wish.length_mm - held.pitch_mm)
         return cost_of("run", held, answer.placement, ()).departure_mm or 0.0
 
-    return departure_of
+    return by_placing
+
+
+def _with_marks_told(size: _Tried, held: Held) -> DepartureOf | None:
+    wish, pitch, least = size.wish, held.pitch_mm, _most_marks_told(size.plan)
+    if wish is None or pitch is None:
+        return None
+    return lambda count: None if count < least else departure_of(wish, count, pitch)
+
+
+def _most_marks_told(plan: Plan) -> int:
+    """The greatest number of a mark that differs: no row with fewer closures has it."""
+    return max((n for one in plan.differs for n in (*one.marks, one.mark or 1)), default=1)
 
 
 def _counts(tried: dict[str, _Tried], held: Held, base: Plan, check: Callable[[Plan], Checked]) -> dict[str, int]:
@@ -269,7 +282,7 @@ def _counts(tried: dict[str, _Tried], held: Held, base: Plan, check: Callable[[P
         if size.plan == base and base.along_an_edge[2].count is not None:
             served[name] = SizeCounts({held.count: known.get(held.count, 0.0)})
         elif known:
-            served[name] = SizeCounts(known, size.wish, pitch, _by_placing(size, held, check))
+            served[name] = SizeCounts(known, size.wish, pitch, _departure_of(size, held, check))
     run = counts_of_all(list(served.values()))
     if run is None:
         run = tuple(min(size.known, key=lambda count: size.known[count]) for size in served.values())
@@ -283,8 +296,8 @@ def _one_count(
     known = [wish for wish in wishes if wish is not None]
     if len(known) < len(sizes.names):
         return None
-    least = max((n for one in plan.differs for n in (*one.marks, one.mark or 1)), default=1)
-    return one_count(known, held.pitch_mm, least, [_by_placing(size, held, check) for size in tried.values()])
+    least = _most_marks_told(plan)
+    return one_count(known, held.pitch_mm, least, [_departure_of(size, held, check) for size in tried.values()])
 
 
 def _sized(
