@@ -105,37 +105,65 @@ def _by_their_own(wish: Wish, rooms: Rooms, steps: Steps) -> Steps:
         for sides in product((-1, 0, 1), repeat=len(anchors))
     ]
     free = {part: free_stretches(replace(wish, clear=_closed_to(rooms, part, anchors))) for part in parts}
-    known = {
-        (i, part): n
-        for n, (i, part) in enumerate(
-            (i, part) for i, place in enumerate(steps.places) for part in parts if _is_within(place, free[part])
-        )
-    }
-    onward = {
-        part: [
-            other
-            for other in parts
-            if other.number == min(part.number + 1, most) and _leads(part.left, other.left, last)
+    # Parts go by their number from here on: a place with parts of its own is asked for some hundred thousand times.
+    onward = [
+        [
+            k
+            for k, after in enumerate(parts)
+            if after.number == min(part.number + 1, most) and _leads(part.left, after.left, last)
         ]
         for part in parts
-    }
+    ]
+    places: list[float] = []
+    at: list[dict[int, int]] = []
+    for i, place in enumerate(steps.places):
+        here = [
+            k
+            for k, part in enumerate(parts)
+            if _is_within(place, free[part]) and _can_have(wish, steps, i, part, most, anchors)
+        ]
+        at.append({k: len(places) + n for n, k in enumerate(here)})
+        places += [place] * len(here)
     own = [
-        (gap, known[i, part], known[j, other])
+        (gap, before, at[j][k])
         for gap, i, j in steps.steps
-        for part in parts
-        if (i, part) in known
-        for other in onward[part]
-        if (j, other) in known and _keeps_sides(part, other, steps.places[i], steps.places[j], anchors)
+        for part, before in at[i].items()
+        for k in onward[part]
+        if k in at[j]
+        and (not anchors or _keeps_sides(parts[part], parts[k], steps.places[i], steps.places[j], anchors))
     ]
     starts = {
-        n for (i, part), n in known.items() if i in steps.starts and part.number == 1 and max(part.sides, default=0) < 1
+        n for i in steps.starts for k, n in at[i].items() if parts[k].number == 1 and max(parts[k].sides, default=0) < 1
     }
     ends = {
         n
-        for (i, part), n in known.items()
-        if i in steps.ends and part.left == min(last, 1) and min(part.sides, default=0) > -1
+        for i in steps.ends
+        for k, n in at[i].items()
+        if parts[k].left == min(last, 1) and min(parts[k].sides, default=0) > -1
     }
-    return Steps(tuple(steps.places[i] for i, _ in known), tuple(sorted(own)), frozenset(starts), frozenset(ends))
+    return Steps(tuple(places), tuple(sorted(own)), frozenset(starts), frozenset(ends))
+
+
+def _can_have(wish: Wish, steps: Steps, i: int, part: _Part, most: int, anchors: Sequence[Anchor]) -> bool:
+    """Whether a closure at a place can have this part, by what is asked of gaps, ends and anchors; it spares work."""
+    place = steps.places[i]
+    if part.number < most:
+        before = part.number - 1
+        if not before and i not in steps.starts:
+            return False
+        if not wish.first[0] + before * wish.closest_mm - SAME_MM * most <= place:
+            return False
+        if before and place > wish.first[1] + before * wish.widest_mm + SAME_MM * most:
+            return False
+    if part.left == 1 and i not in steps.ends:
+        return False
+    # The closure nearest to an anchor meets it.
+    off = [place - anchor.at_mm for anchor in anchors]
+    within = [anchor.within_mm + SAME_MM for anchor in anchors]
+    return all(
+        abs(mm) <= most_mm if side == 0 else side * mm > -most_mm
+        for mm, most_mm, side in zip(off, within, part.sides, strict=True)
+    )
 
 
 def _closed_to(rooms: Rooms, part: _Part, anchors: Sequence[Anchor]) -> tuple[Clear, ...]:
