@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from test_advice_jobs import SHIRT, cloth, front, steps_of, whole_set
+from test_advice_jobs import SHIRT, cloth, contradictions, front, out_of_order, steps_of, whole_set
 
 BELT = (
     '[belt]\nwaist = "820 mm"\nwidth = "40 mm"\nsettings = 5\nstep = "25 mm"\ncaps = ["20 mm", "70 mm"]\n'
@@ -228,3 +228,71 @@ def test_trial_piece_of_leather_lies_in_the_hide_and_not_in_a_grain() -> None:
     belt = whole_set(BELT.format(kind="leather post snap", size="20 L") + cloth("leather 3 oz"))
     assert "Lay the pieces the way of the hide that the strap has" in belt and "same grain" not in belt
     assert "in the grain of the garment" in whole_set(front("prong snap", "16 L", rest=cloth("chino")))
+
+
+def layer(name: str, on: str = "both", count: int = 1) -> str:
+    return f'[[layer]]\ncloth = "{name}"\non = "{on}"\ncount = {count}\n'
+
+
+@pytest.mark.parametrize(
+    ("kind", "layers", "must", "must_not"),
+    [
+        # Coat makers chalk melton whatever it is lined with; the lining keeps its needle holes all the same.
+        pytest.param(
+            ("shank button", "36 L"),
+            (layer("melton", count=2), layer("satin")),
+            [r"mark: chalk at the dot", r"touch the cloth through it with sharp chalk", r"may stay to be seen on the inside"],
+            [r"thread at the dot", r"loose stitch", r"seen in such cloth", r"holes close with steam"],
+            id="melton lined with satin",
+        ),
+        pytest.param(
+            ("prong snap", "16 L"),
+            (layer("denim 10 oz"), layer("satin", "over")),
+            [r"mark: prick through", r"Go no deeper than the cloth outside, denim 10 oz: satin within keeps every prick"],
+            [r"thread at the dot", r"loose stitch", r"seen in such cloth"],
+            id="one lap lined",
+        ),
+        pytest.param(
+            ("sew-on snap", "1"),
+            (layer("denim 10 oz"), layer("interlock")),
+            [r"mark: prick through", r"Go no deeper than the cloth outside, denim 10 oz: interlock within runs where a loop"],
+            [r"thread at the dot", r"loose stitch"],
+            id="lined with a knit",
+        ),
+        pytest.param(
+            ("sew-through button", "18 L"),
+            (layer("silk charmeuse"), layer("cotton poplin")),
+            [r"thread at the dot", r"seen in such cloth"],
+            [r"[Pp]rick through", r"Go no deeper", r"on the inside, and the button"],
+            id="silk on poplin",
+        ),
+        pytest.param(
+            ("post snap", "20 L"),
+            (layer("denim 12 oz"), layer("leather 2 oz")),
+            [r"mark: prick through", r"Go no deeper than the cloth outside, denim 12 oz: leather 2 oz within keeps"],
+            [r"touch with an awl", r"thread at the dot"],
+            id="leather within",
+        ),
+    ],
+)  # fmt: skip
+def test_cloth_outside_decides_how_it_is_marked_and_what_lies_within_is_told_apart(
+    kind: tuple[str, str], layers: tuple[str, ...], must: list[str], must_not: list[str]
+) -> None:
+    closure = 'hole = "across"' if "button" in kind[0] else ""
+    words = whole_set(front(*kind, closure=closure, rest="".join(layers), width=80))
+    assert [pattern for pattern in must if not re.search(pattern, words)] == []
+    assert [pattern for pattern in must_not if re.search(pattern, words)] == []
+    assert contradictions(words) == [] and out_of_order(words) == []
+
+
+def test_layers_of_which_only_the_inner_one_is_known_are_marked_as_it_asks() -> None:
+    layers = '[[layer]]\nthickness = "0.5 mm"\n' + layer("satin")
+    assert "mark: thread at the dot" in whole_set(front("sew-on snap", "1", rest=layers))
+
+
+@pytest.mark.parametrize(("how", "warned"), [("unwashed", True), ("never washed", False)])
+def test_leather_that_a_plan_shrinks_in_a_wash_is_said_not_to_bear_it(how: str, warned: bool) -> None:
+    more = {"unwashed": '[shrinkage]\nalong = "3 %"\nmeasured = "washed"\n'}.get(how, "")
+    words = whole_set(front("post snap", "20 L", rest=layer("leather 3 oz") + more))
+    told = "the leather 3 oz, which the plan says shrinks in its first wash, since leather hardens"
+    assert (told in words) is warned

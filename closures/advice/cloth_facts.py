@@ -5,16 +5,19 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.placing.cloth_marks import (
+    faces_of,
     has_nap_alone,
     has_nap_inside,
     has_ribs,
     is_cleaned,
     keeps_marks,
+    keeps_marks_within,
     own_layers,
 )
 from closures.placing.knitted import keeps_loops
-from closures.placing.stack import MADE, cloths_among, layers_on, worked_cloths
+from closures.placing.stack import MADE, UNNAMED, cloths_among, layers_on, worked_cloths
 from closures.plan.layers import LayerWish
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from collections.abc import Sequence, Set
@@ -30,6 +33,10 @@ _NO_HEAT = ("leather", "coated")
 _STEAMED = ("wool", "silk")
 # Fibres that a hot iron makes shine, and then melts (common practice).
 _MELTING = ("polyester", "nylon", "polyamide", "acrylic", "acetate", "elastane", "polypropylene")
+
+
+# What keeps the prick of a pin from outside, or runs from it.
+_TENDER = {"cloth: silk", "cloth: satin", "cloth: sheer", "cloth: knit", "cloth: leather", "cloth: coated"}
 
 
 def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[str]:
@@ -63,6 +70,8 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     no_heat = any(word in made for word in _NO_HEAT)
     if keeps_marks(layers, plan, catalogue):
         words.add("marks")
+    if keeps_marks_within(layers, plan, catalogue):
+        words.add("marks within")
     if keeps_loops(layers, plan, catalogue):
         words.add("loops keep")
     is_steamed = bool(fibres & set(_STEAMED)) or is_cleaned(layers, catalogue)
@@ -72,10 +81,64 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
         words.add("heat: bears")
     if _rinses(placement, is_steamed) and not no_heat:
         words.add("rinses")
-    # Where a mark is a stitch of thread, no page speaks of pens.
-    if not no_heat and not made & {"pile", "sheer", "knit", "padded"} and not {"cloth: silk", "cloth: satin"} & words:
+    if _bears_pens(made):
         words.add("pens do")
     return words
+
+
+def face_words(placement: Placement, catalogue: Catalogue) -> frozenset[str]:
+    """Find what lies outside, where a sheet is laid on and marked, as facts of the group cloth and of pens.
+
+    Args:
+        placement: for its layers, which a plan tells from the outside inwards.
+        catalogue: where cloths are looked up.
+
+    Returns:
+        What is found of the outermost layers of both laps; empty where no more is known of them than of the whole.
+    """
+    plan = placement.plan
+    faces = faces_of(plan, catalogue)
+    if any(not cloths_among((face,)) & set(MADE) for face in faces):
+        return frozenset()
+    made = worked_cloths(faces, plan, placement.fastener.kind)
+    made = made - {"pile"} if has_nap_alone(faces, catalogue) else made
+    words = {f"cloth: {word}" for word in MADE if word in made}
+    words |= {"loops keep"} if keeps_loops(faces, plan, catalogue) else set()
+    return frozenset(words | ({"pens do"} if words and _bears_pens(made) else set()))
+
+
+def no_deeper(placement: Placement, catalogue: Catalogue, seen: Set[str]) -> str:
+    """Say how deep a pin or a stitch may go from outside, where what lies within keeps its prick or runs from it.
+
+    Args:
+        placement: for its layers.
+        catalogue: where cloths are looked up.
+        seen: what is known of the outermost layers.
+
+    Returns:
+        A sentence; empty where what is within bears what the cloth outside bears.
+    """
+    plan = placement.plan
+    outside = {face.name for face in faces_of(plan, catalogue)}
+    layers = [layer for lap in ("over", "under") for layer in layers_on(lap, own_layers(plan), catalogue)]
+    tender = {
+        layer.name: _TENDER & {f"cloth: {word}" for word in cloths_among((layer,))} - seen
+        for layer in layers
+        if layer.name not in outside
+    }
+    within = {name: words for name, words in tender.items() if words}
+    if not within:
+        return ""
+    runs = all(words == {"cloth: knit"} for words in within.values())
+    then = "runs where a loop is cut" if runs else "keeps every prick"
+    names = {name: "what is not named" if name == UNNAMED else name for name in (*outside, *within)}
+    face = " and ".join(names[name] for name in sorted(outside))
+    return f" Go no deeper than the cloth outside, {face}: {in_a_row([names[one] for one in within])} within {then}."
+
+
+def _bears_pens(made: Set[str]) -> bool:
+    """Whether a pen is thought of: where a mark is a stitch of thread or lies on tape, no page speaks of one."""
+    return not made & {"leather", "coated", "pile", "sheer", "knit", "padded", "silk", "satin"}
 
 
 def words_of_patches(plan: Plan, catalogue: Catalogue) -> frozenset[str]:

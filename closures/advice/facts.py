@@ -12,7 +12,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, get_args
 
-from closures.advice.cloth_facts import cloth_words, material_of, words_of_patches
+from closures.advice.cloth_facts import cloth_words, face_words, material_of, no_deeper, words_of_patches
 from closures.advice.figures import figures_of, laps_in_order, on_the_front
 from closures.advice.settings import setting_of
 from closures.advice.swap_facts import new_hole_marks, swap_figures, swap_words
@@ -56,6 +56,7 @@ FLAGS = (
     "melts",
     "napped",
     "marks",
+    "marks within",
     "scrap first",
     "loops keep",
     "backing pieces",
@@ -100,6 +101,7 @@ FLAGS = (
     "bands",
     "lace",
     "carriers",
+    "one snap holds",
     "belt",
 )
 """The facts that stand alone."""
@@ -113,19 +115,26 @@ class Facts:
         words: the facts that hold, as conditions name them.
         figures: what sentences name, by the words in their braces.
         patches: what the patches are of on which the lap is marked that is set first; empty where there are none.
+        face: what the cloth outside is, and whether pens do on it; empty where no more is known than of the whole.
     """
 
     words: frozenset[str]
     figures: Mapping[str, str]
     patches: frozenset[str] = frozenset()
+    face: frozenset[str] = frozenset()
+
+    @property
+    def on_face(self) -> Facts:
+        """The same job, were all its cloth that which lies outside, on which the sheets are laid and marked."""
+        return self if not self.face else replace(self, words=_with_face(self.words, self.face))
 
     @property
     def on_patches(self) -> Facts:
         """The same job, were its cloth that of the patches: what is done on these alone."""
         if not self.patches:
-            return self
+            return self.on_face
         kept = {word for word in self.words if not word.startswith("cloth: ") and word != "loops keep"}
-        return replace(self, words=frozenset(kept | self.patches))
+        return replace(self, words=frozenset(kept | self.patches), figures={**self.figures, "no deeper": ""})
 
     def meets(self, conditions: tuple[str, ...]) -> bool:
         """Whether all conditions hold: a fact, several with ``or`` between, or one with ``not`` before it."""
@@ -196,10 +205,15 @@ def facts_of(
     words |= set() if placement.plan.bands is None else {"bands"}
     words |= set() if placement.strap is None or placement.strap.carriers is None else {"carriers"}
     words |= set() if placement.plan.belt is None else {"belt"}
+    words |= {"one snap holds"} if any(one.rule == "side pull" and one.result != "pass" for one in findings) else set()
     words |= {"ends: meeting" if _meet(placement) else "ends: lapped"}
     words |= set() if swap is None else swap_words(swap)
     cut = None if swap is None else new_hole_marks(swap)
-    figures = figures_of(placement, catalogue, frozenset(words), cut) | {"material": material_of(frozenset(words))}
+    face = face_words(placement, catalogue)
+    seen = _with_face(frozenset(words), face) if face else None
+    figures = figures_of(placement, catalogue, frozenset(words), cut, seen) | {
+        "material": material_of(frozenset(words))
+    }
     if swap is not None:
         figures |= swap_figures(swap, words, catalogue)
     figures["bears no wash"] = bears_no_wash(placement.plan, words, catalogue)
@@ -213,7 +227,14 @@ def facts_of(
         words.add("backing wanted")
     is_on_patches = "patch" in words and laps_in_order(placement)[0] == "over"
     patches = words_of_patches(placement.plan, catalogue) if is_on_patches else frozenset()
-    return Facts(frozenset(words), figures, patches)
+    figures["no deeper"] = no_deeper(placement, catalogue, face) if face else ""
+    return Facts(frozenset(words), figures, patches, face)
+
+
+def _with_face(words: frozenset[str], face: frozenset[str]) -> frozenset[str]:
+    own = {word for word in words if not word.startswith("cloth: ") and word not in ("loops keep", "pens do")}
+    # A bound buttonhole is worked from both faces, and only thread is seen on both.
+    return frozenset(own | (face - {"pens do"} if "any bound" in words else face))
 
 
 def _state(plan: Plan) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING
 
 from closures.advice.bands import bands_figures, is_of_one_layer
@@ -13,6 +12,7 @@ from closures.advice.halves import covered_first, faces_pushed_through, held_by,
 from closures.advice.pairs import all_of_it, made_once_or_twice
 from closures.advice.phrases import phrases_of
 from closures.advice.settings import setting_of
+from closures.advice.straight import marks_agree, span
 from closures.advice.wording import filled, put
 from closures.checks.finding import cut_in_words, numbers_in_words
 from closures.jobs.table.backing import MADE_SIDE
@@ -40,7 +40,11 @@ _LAID = {"what it is laid to": "its finished edge"}
 
 
 def figures_of(
-    placement: Placement, catalogue: Catalogue, words: frozenset[str], cut: Sequence[int] | None = None
+    placement: Placement,
+    catalogue: Catalogue,
+    words: frozenset[str],
+    cut: Sequence[int] | None = None,
+    seen: frozenset[str] | None = None,
 ) -> dict[str, str]:
     """Gather what the sentences of a job name.
 
@@ -49,6 +53,7 @@ def figures_of(
         catalogue: rules.
         words: the facts that hold so far.
         cut: numbers of the marks whose buttonholes are cut anew; None for all.
+        seen: the facts, were all cloth that which lies outside; None where it is.
 
     Returns:
         Words in braces to what stands in their place.
@@ -84,9 +89,9 @@ def figures_of(
         "try settings": _try_settings(placement, first, leads),
         "with patch": _with_patch(placement),
         "tried with": tried_with(placement),
-        **phrases_of(words),
-        **_span(placement.row, first),
-        **_agree(placement, first),
+        **phrases_of(words, seen),
+        **span(placement.row, first),
+        **marks_agree(placement, first),
         **halves_done(words, edges_hooked(placement)),
         "tried on": trial_piece(placement.row.plan),
         **_washed(placement),
@@ -229,52 +234,6 @@ def _hole(placement: Placement) -> str:
     if hole is None or hole.diameter is None:
         return "a hole as wide as the post"
     return f"a hole of {hole.diameter.value:g} mm, no wider than the post,"
-
-
-def _span(placement: Placement, first_lap: LapName) -> dict[str, str]:
-    """The straight way from the first mark to the last, by which sheets and marks are proved."""
-    marks = [mark for mark in placement.marks if mark.on(first_lap) is not None]
-    if len(marks) < 2 or placement.strap is not None:
-        agree = "The marks stand where the sheet has them" if len(marks) > 1 else "It stands where the sheet has it"
-        return {
-            "span": "",
-            "span done": "",
-            "marks agree both": f"{agree}.",
-        }
-    over, under = _straight(placement, "over"), _straight(placement, "under")
-    own = over if first_lap == "over" else under
-    way = f"from mark {marks[0].n} to mark {marks[-1].n}"
-    agree = f"from mark {marks[0].n} to mark {marks[-1].n} it is {own}, straight across"
-    found = {
-        "span": f", and on the sheets, taped where they come in parts, the straight way {way}",
-        "span done": f", and it is {own} {way}",
-        "marks agree both": f"{agree.capitalize()}, as the sheet says.",
-    }
-    if not placement.laps.under.pins_mm or None in (over, under) or over == under:
-        return found
-    # Two lines of unlike shape: what proves the one lap's sheet would condemn the other's.
-    each = f"{over} on the over lap's and {under} on the under lap's"
-    return found | {
-        "span": f", and on the sheets of either lap, taped where they come in parts, the straight way {way}",
-        "span done": f", and {way} it is {each}",
-        "marks agree both": f"{way.capitalize()} it is {each}, straight across, as the sheets say.",
-    }
-
-
-def _straight(placement: Placement, lap: LapName) -> str | None:
-    """From the first mark of a lap to its last, straight across; None where it carries fewer than two."""
-    marks = [found for mark in placement.marks if (found := mark.on(lap)) is not None]
-    return format_length(math.dist(marks[0].at, marks[-1].at), placement.plan.units) if len(marks) > 1 else None
-
-
-def _agree(placement: Placement, lap: LapName) -> dict[str, str]:
-    """When marks are right: only those are asked for that this job makes, of a row whose closures differ its own."""
-    marks = [mark for mark in placement.marks if mark.on(lap) is not None]
-    agree = "The marks stand where the sheet has them" if len(marks) > 1 else "It stands where the sheet has it"
-    if len(marks) > 1 and placement.strap is None:
-        told = _straight(placement, lap)
-        agree = f"From mark {marks[0].n} to mark {marks[-1].n} it is {told}, straight across, as the sheet says"
-    return {"marks agree": f"{agree}.", "marks agree short": f"{agree[0].lower()}{agree[1:]}."}
 
 
 def _washed(placement: Placement) -> dict[str, str]:

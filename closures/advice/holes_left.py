@@ -39,14 +39,21 @@ def straight_down(words: Set[str]) -> str:
 
 def pricks_left(words: Set[str]) -> str:
     """What becomes of the pricks of a part that came off, to follow a semicolon."""
-    if keeps_needle_holes(words) or _SHOWS_PRICKS & words:
+    if keeps_needle_holes(words):
         return f"they stay in {such_cloth(words)}"
+    if _SHOWS_PRICKS & words:
+        return f"they stay {seen_in(words)}"
     if "loops keep" in words:
         return "they are hardly seen in such cloth"
     how = "in the first wash" if "wash: after" in words else "after steaming"
     if "cloth: knit" in words:
         return "a knit often runs from them"
     return f"woven cloth may close {how}, knits often run"
+
+
+def seen_in(words: Set[str]) -> str:
+    """Where a hole may stay to be seen: in the cloth, or where only what lies within keeps it, on the inside."""
+    return "on the inside" if "marks within" in words else "in such cloth"
 
 
 def such_cloth(words: Set[str]) -> str:
@@ -59,7 +66,7 @@ def needle_holes_left(words: Set[str]) -> str:
     if keeps_needle_holes(words):
         return f"the needle holes stay in {such_cloth(words)}"
     if _SHOWS_PRICKS & words:
-        return "the needle holes may stay to be seen in such cloth"
+        return f"the needle holes may stay to be seen {seen_in(words)}"
     if "wash: after" in words:
         return "the needle holes close in the first wash"
     return "the needle holes close with steam"
@@ -70,7 +77,7 @@ def needle_holes_that(words: Set[str]) -> str:
     if keeps_needle_holes(words):
         return f"needle holes, which stay in {such_cloth(words)}"
     if _SHOWS_PRICKS & words:
-        return "needle holes, which may stay to be seen in such cloth"
+        return f"needle holes, which may stay to be seen {seen_in(words)}"
     if "wash: after" in words:
         return "needle holes, which the first wash closes in most cloth"
     return "needle holes, which steam closes in most cloth"

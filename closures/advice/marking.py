@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -42,6 +43,9 @@ _BY_THEIR_ENDS = ("buttonholes", "not knitted holes", "not old buttonholes serve
 _AT_ENDS = " and at both ends of each buttonhole"
 
 
+_BY_NEEDLE = ("thread", "prick")
+"""Ways that put a needle or a pin into the cloth outside."""
+
 _BOUND = "a bound buttonhole is worked from both faces of the cloth, and thread is seen on both"
 
 AT_THE_DOT = " at the dot"
@@ -66,21 +70,25 @@ def way_to_mark(facts: Facts, where: str | None = None) -> Way:
     is_own = where_told is None or "buttonholes" in facts.words
     why = {"why bound": _BOUND if is_own else "so that all marks of the row are alike"}
     text = put(way.text, {**facts.figures, **why, "at each dot": where, "each dot": dot, "each prick": prick})
+    if way.key in _BY_NEEDLE:
+        text += facts.figures.get("no deeper", "")
     return Way(way.key, way.when, sign, text, way.provenance)
 
 
 def marking_page(facts: Facts) -> tuple[str, ...]:
     """Say how to mark the cloth in hand, with what to beware of: whole sentences, the way that suits first."""
-    way = way_to_mark(facts)
+    way = way_to_mark(facts.on_face)
     first = f"{way.text[0].upper()}{way.text[1:]}"
+    # A knit within is stretched and runs as well; a pen is put to the cloth outside alone.
+    heeded = replace(facts, words=facts.words - {"pens do"} | facts.on_face.words & {"pens do"})
     on_it = way_to_mark(facts.on_patches)
     patches = (f"On the patches, outside on the over lap: {on_it.text}",) if on_it.key != way.key else ()
-    return (first, *patches, *(warning.text for warning in _ways("warning") if facts.meets(warning.when)))
+    return (first, *patches, *(warning.text for warning in _ways("warning") if heeded.meets(warning.when)))
 
 
 def sign_of(facts: Facts) -> str:
     """What the key of the sheets says of a mark."""
-    sign, on_it = way_to_mark(facts).sign, way_to_mark(facts.on_patches).sign
+    sign, on_it = way_to_mark(facts.on_face).sign, way_to_mark(facts.on_patches).sign
     return sign if on_it == sign else f"{sign}; on a patch, {on_it.removeprefix('mark: ')}"
 
 

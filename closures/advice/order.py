@@ -6,7 +6,7 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from closures.advice.facts import GROUPS, Facts, unknown_facts
-from closures.advice.holes_left import keeps_needle_holes, shows_needle_holes
+from closures.advice.holes_left import keeps_needle_holes, seen_in, shows_needle_holes
 from closures.advice.marking import AT_THE_DOT, way_to_mark
 from closures.advice.phrases import TAPE_WAYS, clear_marks
 from closures.advice.settings import setting_of
@@ -131,7 +131,7 @@ def order_of_work(facts: Facts) -> Order:
     """
     # The step itself says that buttonholes are marked at their ends.
     at_dot = AT_THE_DOT if is_one(facts.figures["first marks"]) else None
-    way = way_to_mark(facts, "" if "buttonholes" in facts.words else at_dot)
+    way = way_to_mark(facts.on_face, "" if "buttonholes" in facts.words else at_dot)
     # Where the lap set first is marked on its patches, their cloth decides how; the other is marked as its own does.
     on_it = way_to_mark(facts.on_patches, "" if "buttonholes" in facts.words else at_dot)
     clears = clear_marks(way.key, facts.words)
@@ -139,7 +139,7 @@ def order_of_work(facts: Facts) -> Order:
     figures = dict(facts.figures) | {"how to mark": on_it.text, **clears}
     setting = setting_of(next(word.removeprefix("set: ") for word in facts.words if word.startswith("set: ")))
     taken = in_order([step for step in all_steps() if facts.meets(step.when)])
-    kept = {key for key in MARKING if "cloth: leather" in facts.words and way.key not in TAPE_WAYS}
+    kept = {key for key in MARKING if "cloth: leather" in facts.on_face.words and way.key not in TAPE_WAYS}
     if keeps_needle_holes(facts.words) or shows_needle_holes(facts.words):
         # What other cloth forgives, a seam that is unpicked, leaves its holes here.
         kept |= {"work buttonholes", "set first"}
@@ -217,7 +217,7 @@ def _why_kept(key: str, facts: Facts) -> str:
         return "leather that is cut stays cut, and it keeps every hole of a needle"
     told = f"{facts.figures['material']} keeps every hole of a needle"
     if not keeps_needle_holes(facts.words):
-        told = "the holes of a needle may stay to be seen in such cloth"
+        told = f"the holes of a needle may stay to be seen {seen_in(facts.words)}"
     return f"{told}, and a cut buttonhole stays" if key == "work buttonholes" else told
 
 

@@ -75,12 +75,14 @@ _FUSE_BLOCK = (
 )
 
 
-def phrases_of(words: Set[str]) -> dict[str, str]:
+def phrases_of(words: Set[str], seen: Set[str] | None = None) -> dict[str, str]:
     """Gather what the cloth decides, by the words in the braces of the tables.
 
     Args:
         words: the facts of a job.
+        seen: the same, were all its cloth that which lies outside; None where nothing is marked.
     """
+    outside = words if seen is None else seen
     keeps = keeps_needle_holes(words)
     is_untold = "cloth: not told" in words
     return {
@@ -112,12 +114,12 @@ def phrases_of(words: Set[str]) -> dict[str, str]:
         "cover with": "a patch, no button more," if "wearer: child" in words else "a patch or a button for show,",
         "straight down": straight_down(words),
         "helper mark": "a point on paper tape" if keeps else "a loose stitch" if _thread(words) else "chalk",
-        "why thread": _why_thread(words),
+        "why thread": _why_thread(outside),
         "flatten": _flatten(words),
-        "there": _there(words),
+        "there": _there(outside),
         "back side": back_side(words),
         "back beneath": " on the over lap on its inner layers alone," if "hiding: beneath" in words else "",
-        "tacked": "on paper tape" if keeps else "with tacking thread",
+        "tacked": "on paper tape" if keeps_needle_holes(outside) else "with tacking thread",
         "needle holes": needle_holes_left(words),
         "needle holes that": needle_holes_that(words),
         "hole stays": hole_left(words),
@@ -126,6 +128,7 @@ def phrases_of(words: Set[str]) -> dict[str, str]:
         **_magnet(words),
         "slit": _slit(words),
         "slit stop": _slit_stop(words),
+        "small hole": "stitched round and slit as leather bears it" if "cloth: leather" in words else "worked and cut",
         "work and cut": "Stitch and slit" if "cloth: leather" in words else "Work and cut",
     }
 

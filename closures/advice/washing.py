@@ -52,11 +52,13 @@ def bears_no_wash(plan: Plan, words: Set[str], catalogue: Catalogue) -> str:
         reasons = tuple(reason for layer in laid for reason in _reasons(layer) if reason not in alike)
         if reasons:
             told[f"{what} {cloth}"] = reasons
-    if plan.garment is not None and plan.garment.washing in ("washed", "to be washed"):
+    is_washed = plan.garment is not None and plan.garment.washing in ("washed", "to be washed")
+    if is_washed or plan.shrinkage is not None:
+        told_of = "is washed" if is_washed else "shrinks in its first wash"
         for layer in own:
             reasons = tuple(reason for reason in _reasons(layer) if reason in ("leather", "coated"))
             if reasons:
-                told[f"the {layer.name or 'cloth'}, which the plan says is washed"] = reasons
+                told[f"the {layer.name or 'cloth'}, which the plan says {told_of}"] = reasons
     if not told:
         return ""
     why = dict.fromkeys(_REASONS[reason] for reasons in told.values() for reason in reasons)

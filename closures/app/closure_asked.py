@@ -71,4 +71,4 @@ def _size_meant(asking: Asking, kind: str, sizes: Mapping[str, str], units: str,
 def _across(fastener: Fastener, more: str) -> str:
     """How wide one is, where it has a cap: a hook is known by its number alone."""
     cap_mm = fastener.cap_mm
-    return f"{format_mm(cap_mm)}{more.format(format_inches(cap_mm))} across" if cap_mm else ""
+    return f"{format_mm(cap_mm)}{more.format(format_inches(cap_mm))} {fastener.cap_way}" if cap_mm else ""

@@ -222,6 +222,12 @@ class Fastener:
         return 0.0 if self.cap is None else self.cap.value
 
     @property
+    def cap_way(self) -> str:
+        """How that part is measured, to stand after its figure: a hook is wide, and of an eyelet it is the rim."""
+        ways = {"hook": "wide", "eyelet": "across the rim", "loop": "across the button"}
+        return ways.get(self.family, "across")
+
+    @property
     def rim_mm(self) -> float:
         """Half the cap: from the centre to the outer boundary, in mm."""
         return self.cap_mm / 2

@@ -26,6 +26,7 @@ from closures.checks.garment import (
     check_two_lines,
     check_wrap,
 )
+from closures.checks.lace import check_lace
 from closures.checks.overlap import check_overlap
 from closures.checks.place import (
     check_band_width,
@@ -67,6 +68,7 @@ RULES = (
     check_clear_zone,
     check_end_distance,
     check_tape,
+    check_lace,
     check_buttonhole,
     check_stand,
     check_wearer,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.placing.stack import clamped_layers, cloths_among
+from closures.placing.stack import clamped_layers, cloths_among, layers_on
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -27,6 +27,19 @@ def own_layers(plan: Plan) -> tuple[LayerWish, ...]:
     of = plan.swap.patch_cloth
     own = tuple(one for one in plan.layers if one.cloth != of or one.along_mm is None or one.across_mm is None)
     return clamped_layers(replace(plan, layers=own, sheets=None, swap=replace(plan.swap, patch_cloth=None)))
+
+
+def faces_of(plan: Plan, catalogue: Catalogue) -> tuple[Layer, ...]:
+    """List the outermost cloth of each lap, which a sheet is laid on: a plan tells its layers from there inwards."""
+    laps = [layers_on(lap, own_layers(plan), catalogue) for lap in ("over", "under")]
+    found = [next((one for one in layers if "fusible" not in one.structures), None) for layers in laps]
+    return tuple(face for face in found if face is not None)
+
+
+def keeps_marks_within(layers: Sequence[Layer], plan: Plan, catalogue: Catalogue) -> bool:
+    """Whether only what lies within keeps what needle and iron do to it, and the cloth outside does not."""
+    faces = faces_of(plan, catalogue)
+    return bool(faces) and keeps_marks(layers, plan, catalogue) and not keeps_marks(faces, plan, catalogue)
 
 
 def has_nap_alone(layers: Sequence[Layer], catalogue: Catalogue) -> bool:

@@ -145,6 +145,7 @@ def cloths_among(layers: Sequence[Layer]) -> frozenset[str]:
     return frozenset(found | ({"satin"} if any("satin" in layer.name for layer in layers) else set()))
 
 
+UNNAMED = "measured layer"
 MADE = ("woven", "knit", "pile", "sheer", "leather", "coated", "padded", "nonwoven", "silk", "satin")
 """The words for how cloth is made, as those who work on it need them."""
 
@@ -193,7 +194,7 @@ def _layer(wish: LayerWish, catalogue: Catalogue) -> Layer:
     lies_mm = typical if not is_squeezed else 0.0 if cloth is None else cloth.typical.value
     bulky_mm = catalogue.rule("bulky cloth").value.value
     return Layer(
-        "measured layer" if cloth is None else cloth.name,
+        UNNAMED if cloth is None else cloth.name,
         n * low,
         n * typical,
         n * high,

@@ -64,7 +64,8 @@ def _complaints(fields: Fields) -> Iterator[Complaint]:
 LAYER = Section(
     name="layer",
     title="Layers",
-    meaning="Cloth that a fastener clamps.",
+    meaning="Cloth that a fastener clamps, told from the outside of the garment inwards: the first of a lap is what "
+    "is marked.",
     keys=(
         Key(
             "cloth",

@@ -105,6 +105,16 @@ def _against(plan: Plan) -> Iterator[Complaint]:
         )
 
 
+_CUT_TO_MEASURE = (
+    "A strap is cut to its finished measures by its own sheets: wash its cloth first, let it shrink, and leave "
+    "[shrinkage] out."
+)
+_OLD_AND_NEW = (
+    "On a garment that is there, old and new places are measured as it lies, and lose alike in a wash: leave "
+    "[shrinkage] out."
+)
+
+
 SHRINKAGE = Section(
     name="shrinkage",
     title="Shrinkage",
@@ -132,6 +142,12 @@ SHRINKAGE = Section(
     ),
     value=_shrinkage,
     not_with=("belt", "row", "swap", "change"),
+    instead=(
+        ("belt", _CUT_TO_MEASURE),
+        ("row", _CUT_TO_MEASURE),
+        ("swap", _OLD_AND_NEW),
+        ("change", _OLD_AND_NEW),
+    ),
     complaints=_complaints,
     against=_against,
 )

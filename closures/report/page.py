@@ -105,7 +105,7 @@ def _closures(placement: Placement) -> list[str]:
     rows = []
     for share in placement.shares:
         fastener = share.fastener
-        cap = f", {format_mm(fastener.cap_mm, 2)} across" if fastener.cap else ""
+        cap = f", {format_mm(fastener.cap_mm, 2)} {fastener.cap_way}" if fastener.cap else ""
         rows.append(f"{plain(fastener.kind)} {plain(fastener.size)}{cap}")
         if placement.is_mixed:
             hole = f", buttonhole {share.plan.closure.hole or 'along'}" if fastener.mark.buttonhole_lap else ""

@@ -133,10 +133,10 @@ def lengths_to_buy(placement: Placement) -> tuple[tuple[str, float], ...]:
 
 
 def lace_in_words(placement: Placement) -> tuple[str, ...]:
-    """Tell how long a lace must be, with the gap, drawn together and let out; nothing where there is none."""
+    """Tell how long a lace must be, with the gap, drawn together and let out; of eyelets without one, that none is."""
     lace = lace_of(placement)
     if lace is None:
-        return ()
+        return _unlisted_lace(placement)
     units = placement.plan.units
     show = partial(length_both_ways, units=units)
     worn, cut = show(lace.worn_mm), show(lace.cut_mm)
@@ -157,6 +157,21 @@ def lace_in_words(placement: Placement) -> tuple[str, ...]:
         else f"That is with a gap that grows evenly from {gap}; from eyelet to eyelet from {across}.",
         f"Drawn together, it runs {show(lace.together_mm)} through the eyelets.",
         _let_out(lace, show),
+    )
+
+
+def _unlisted_lace(placement: Placement) -> tuple[str, ...]:
+    """Say of eyelets whose lace nobody told that none is among what is to buy, and why."""
+    if all(share.fastener.family != "eyelet" for share in placement.shares):
+        return ()
+    told = "No lace or cord is listed: the plan does not tell how it is laced."
+    garment = placement.plan.garment
+    if placement.strap is not None:
+        return (told,)
+    if garment is not None and garment.is_meeting:
+        return (placement.plan.in_words(f"{told} Write [lacing], and its length is told."),)
+    return (
+        placement.plan.in_words(f'{told} Of edges that meet, write edges = "meeting" under [garment] and [lacing].'),
     )
 
 

@@ -21,7 +21,7 @@ def measures_of(share: Placement) -> Measures:
     Rounded as they are told: what reads alike is one part.
     """
     fastener, thick_mm = share.fastener, share.plan.closure.thickness_mm
-    found = [] if fastener.cap is None else [("across", fastener.cap_mm, fastener.cap_mm)]
+    found = [] if fastener.cap is None else [(fastener.cap_way, fastener.cap_mm, fastener.cap_mm)]
     if fastener.grip is not None and fastener.clamps:
         found.append(("clamps", fastener.grip[0].value, fastener.grip[1].value))
     if thick_mm is not None and fastener.thickness is not None:

@@ -59,7 +59,7 @@ def _told(sizes: Sizes) -> tuple[str, ...]:
     base = sizes.base.placement
     over, under = (lap.whose for lap in base.laps.both)
     fastener = base.fastener
-    cap = f", {both_ways(fastener.cap_mm, base.plan.units)[0]} across" if fastener.cap_mm else ""
+    cap = f", {both_ways(fastener.cap_mm, base.plan.units)[0]} {fastener.cap_way}" if fastener.cap_mm else ""
     closure = f"{fastener.name}{cap}"
     lies = f"The {over} lies on top (over lap), the {under} beneath (under lap)."
     if base.laps.garment.is_meeting:

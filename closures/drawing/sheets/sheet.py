@@ -133,7 +133,7 @@ def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Fin
     fastener, marks, units = placement.fastener, placement.marks, placement.plan.units
     apart = sorted(mark.n for mark in marks if mark.on(lap) and mark.n in placement.sewn_apart)
     count = sum(1 for mark in marks if mark.on(lap)) - len(apart)
-    cap = f", {both_ways(fastener.cap_mm, units)[0]} across" if fastener.cap_mm else ""
+    cap = f", {both_ways(fastener.cap_mm, units)[0]} {fastener.cap_way}" if fastener.cap_mm else ""
     closure = f"{fastener.name}{cap} · {count} on this lap"
     if apart and placement.helper is not None:
         closure += f", and the helper at {numbers_in_words(apart)}, {helper_in_words(placement.helper, units)}"

@@ -65,7 +65,7 @@ def _tell(end: End, findings: Sequence[Finding], untold: Sequence[str]) -> Sheet
     placement, face, side = end.subject.placement, end.subject.face, end.side
     lap, strap, fastener, units = end.lap, end.strap, placement.fastener, placement.plan.units
     marks = placement.on(lap.name)
-    cap = f", {both_ways(fastener.cap_mm, units)[0]} across" if fastener.cap_mm else ""
+    cap = f", {both_ways(fastener.cap_mm, units)[0]} {fastener.cap_way}" if fastener.cap_mm else ""
     where = f"{lap.name.upper()} END"
     if side:
         where = f"WEARER'S {side.upper()} {strap.piece.upper()}, {where}"

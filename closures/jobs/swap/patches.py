@@ -15,7 +15,7 @@ from closures.frozen import frozen
 from closures.jobs.swap.hiding import without_outer_layer
 from closures.jobs.table.backing import PAST_FLANGE_MM
 from closures.placing.buttonhole import hole_at
-from closures.placing.cloth_marks import keeps_marks, own_layers
+from closures.placing.cloth_marks import keeps_marks, keeps_marks_within, own_layers
 from closures.placing.knitted import keeps_loops
 from closures.placing.placement import place_on
 from closures.placing.stack import layers_on, worked_cloths
@@ -365,6 +365,7 @@ def cloth_words_of(placement: Placement, catalogue: Catalogue) -> set[str]:
     layers = [layer for lap in ("over", "under") for layer in layers_on(lap, wishes, catalogue)]
     words = {f"cloth: {cloth}" for cloth in worked_cloths(layers, placement.plan, placement.fastener.kind)}
     words |= {"marks"} if keeps_marks(layers, placement.plan, catalogue) else set()
+    words |= {"marks within"} if keeps_marks_within(layers, placement.plan, catalogue) else set()
     return words | ({"loops keep"} if keeps_loops(layers, placement.plan, catalogue) else set())
 
 

@@ -99,7 +99,7 @@ def hand_over(placement: Placement, catalogue: Catalogue) -> Handover:
 
 def _sizes(fastener: Fastener, units: Units) -> list[str]:
     cap = _told(fastener.cap_mm, units, 2) if fastener.cap else "not known"
-    sizes = [f"{fastener.name}; largest part {cap} across"]
+    sizes = [f"{fastener.name}; largest part {cap}" + (f" {fastener.cap_way}" if fastener.cap else "")]
     if fastener.inner is not None:
         sizes.append(f"inner part {format_mm(fastener.inner.value, 2)} across")
     if fastener.hole is not None and fastener.hole.diameter is not None:

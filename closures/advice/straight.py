@@ -1,0 +1,58 @@
+"""The straight way from the first mark to the last, by which sheets and marks are proved."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from closures.lengths import format_length
+
+if TYPE_CHECKING:
+    from closures.catalogue.values import LapName
+    from closures.placing.placement import Placement
+
+
+def span(placement: Placement, first_lap: LapName) -> dict[str, str]:
+    """The straight way from the first mark to the last, by which sheets and marks are proved."""
+    marks = [mark for mark in placement.marks if mark.on(first_lap) is not None]
+    if len(marks) < 2 or placement.strap is not None:
+        agree = "The marks stand where the sheet has them" if len(marks) > 1 else "It stands where the sheet has it"
+        return {
+            "span": "",
+            "span done": "",
+            "marks agree both": f"{agree}.",
+        }
+    over, under = _straight(placement, "over"), _straight(placement, "under")
+    own = over if first_lap == "over" else under
+    way = f"from mark {marks[0].n} to mark {marks[-1].n}"
+    agree = f"from mark {marks[0].n} to mark {marks[-1].n} it is {own}, straight across"
+    found = {
+        "span": f", and on the sheets, taped where they come in parts, the straight way {way}",
+        "span done": f", and it is {own} {way}",
+        "marks agree both": f"{agree.capitalize()}, as the sheet says.",
+    }
+    if not placement.laps.under.pins_mm or None in (over, under) or over == under:
+        return found
+    # Two lines of unlike shape: what proves the one lap's sheet would condemn the other's.
+    each = f"{over} on the over lap's and {under} on the under lap's"
+    return found | {
+        "span": f", and on the sheets of either lap, taped where they come in parts, the straight way {way}",
+        "span done": f", and {way} it is {each}",
+        "marks agree both": f"{way.capitalize()} it is {each}, straight across, as the sheets say.",
+    }
+
+
+def _straight(placement: Placement, lap: LapName) -> str | None:
+    """From the first mark of a lap to its last, straight across; None where it carries fewer than two."""
+    marks = [found for mark in placement.marks if (found := mark.on(lap)) is not None]
+    return format_length(math.dist(marks[0].at, marks[-1].at), placement.plan.units) if len(marks) > 1 else None
+
+
+def marks_agree(placement: Placement, lap: LapName) -> dict[str, str]:
+    """When marks are right: only those are asked for that this job makes, of a row whose closures differ its own."""
+    marks = [mark for mark in placement.marks if mark.on(lap) is not None]
+    agree = "The marks stand where the sheet has them" if len(marks) > 1 else "It stands where the sheet has it"
+    if len(marks) > 1 and placement.strap is None:
+        told = _straight(placement, lap)
+        agree = f"From mark {marks[0].n} to mark {marks[-1].n} it is {told}, straight across, as the sheet says"
+    return {"marks agree": f"{agree}.", "marks agree short": f"{agree[0].lower()}{agree[1:]}."}

@@ -1,0 +1,30 @@
+"""Is a lace as long as was told, or longer, to let its wearer in?"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.checks.finding import Finding
+from closures.placing.lacing import lace_of
+
+if TYPE_CHECKING:
+    from closures.checks.checked import Checked
+
+
+def check_lace(checked: Checked) -> list[Finding]:
+    """Is more left of the lace at either end, as it is worn, than the plan tells to tie?"""
+    lace, wish = lace_of(checked.placement), checked.placement.plan.lacing
+    if lace is None or wish is None:
+        return []
+    left = (lace.cut_mm - lace.worn_mm) / 2
+    cut, show = checked.show_up(lace.cut_mm), checked.show
+    if not lace.is_cut_to_open or lace.let_out_mm is None:
+        text = f"The lace is cut to {cut}: {show(lace.tied_mm)} at either end are there to tie, as is told or usual."
+        return [Finding("lace", "pass", text, "geometry")]
+    told = "is told" if wish.tied_mm is not None else "is usual"
+    text = (
+        f"To stand {show(lace.let_out_mm)} apart for the wearer to get in, the lace is cut to {cut}, and as it is worn "
+        f"{show(left)} hang at either end, where {show(lace.tied_mm)} to tie {told}. Tie or tuck them so that nobody "
+        "treads on them or is caught; or leave let_out out under [lacing], and lace it anew each time."
+    )
+    return [Finding("lace", "warn", text, "geometry", None, None, left, lace.tied_mm)]
