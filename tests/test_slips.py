@@ -126,3 +126,12 @@ def test_a_height_is_one_thing_and_asked_about_where_a_distance_may_be_meant(
     (said,) = found
     assert f"Levels are counted from {looked}" in said
     assert f"write level_zero = {write}" in said
+
+
+def test_a_gauge_of_ten_times_as_many_rows_is_asked_about_and_no_wider_repeat() -> None:
+    """28 rows over 100 mm, written as 280: rows of a third of a millimetre."""
+    text = told_ends().replace("prong snap", "sew-through button").replace("16 L", "18 L")
+    text += '[gauge]\nrows = 280\nstitches = 200\nline = "band rows"\n'
+    with pytest.raises(SpacingError, match="places, each on a whole row, are too many") as refused:
+        check_plan(read_plan(text.encode(), "plan.toml"))
+    assert "the gauge" in str(refused.value) and "repeat" not in str(refused.value)

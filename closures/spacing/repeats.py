@@ -53,7 +53,12 @@ def best_on_places(
     check_wish(wish)
     allowed = allowed_on(wish, places)
     if len(allowed) > MOST_PLACES:
-        raise SpacingError(f"{len(allowed)} places are too many", mend=f"Keep it to {MOST_PLACES}: a wider repeat.")
+        mend = (
+            "a wider repeat"
+            if "repeat" in sits
+            else "see whether the gauge, and what it was counted over, is the one meant"
+        )
+        raise SpacingError(f"{len(allowed)} places, each {sits}, are too many", mend=f"Keep it to {MOST_PLACES}: {mend}.")
     row = None if wish.count == 1 else _row_of_more(wish, allowed)
     if wish.count in (None, 1):
         alone = _alone(wish, places)
