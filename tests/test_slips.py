@@ -128,10 +128,23 @@ def test_a_height_is_one_thing_and_asked_about_where_a_distance_may_be_meant(
     assert f"write level_zero = {write}" in said
 
 
-def test_a_gauge_of_ten_times_as_many_rows_is_asked_about_and_no_wider_repeat() -> None:
-    """28 rows over 100 mm, written as 280: rows of a third of a millimetre."""
-    text = told_ends().replace("prong snap", "sew-through button").replace("16 L", "18 L")
-    text += '[gauge]\nrows = 280\nstitches = 200\nline = "band rows"\n'
+def knitted(rows: int, stitches: int, over: str = "100 mm", long: int = 600) -> str:
+    text = (
+        told_ends().replace("prong snap", "sew-through button").replace("16 L", "18 L").replace("600 mm", f"{long} mm")
+    )
+    return text + f'[gauge]\nrows = {rows}\nstitches = {stitches}\nover = "{over}"\nline = "band rows"\n'
+
+
+def test_rows_that_nobody_knits_are_asked_about() -> None:
+    """28 rows over 100 mm, written as 280, or over 10 mm: rows of a third of a millimetre. By hand 100 / 280 = 0.357."""
+    for text, told in ((knitted(280, 20), "280 rows over 100 mm"), (knitted(28, 20, "10 mm"), "28 rows over 10 mm")):
+        with pytest.raises(ClosureError, match=f"{told} make each row 0.357 mm. Look at the number, and at over"):
+            check_plan(read_plan(text.encode(), "plan.toml"))
+    with pytest.raises(ClosureError, match="2 stitches over 1000 mm make each stitch 500 mm"):
+        check_plan(read_plan(knitted(280, 2, "1000 mm").encode(), "plan.toml"))
+
+
+def test_too_many_rows_ask_for_no_wider_repeat() -> None:
     with pytest.raises(SpacingError, match="places, each on a whole row, are too many") as refused:
-        check_plan(read_plan(text.encode(), "plan.toml"))
+        check_plan(read_plan(knitted(90, 60, long=1200).encode(), "plan.toml"))
     assert "the gauge" in str(refused.value) and "repeat" not in str(refused.value)

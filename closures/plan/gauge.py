@@ -13,6 +13,7 @@ from closures.plan.section import Complaint, Fields, Key, Section
 
 if TYPE_CHECKING:
     from closures.plan.plan import Plan
+    from closures.plan.top import Units
 
 MOST_PER_LENGTH = 400.0
 """Stitches or rows over the measured length: the finest machine knitting has about 100 rows to 10 cm."""
@@ -21,6 +22,9 @@ MOST_ACROSS = 200
 
 USUAL_OVER_MM = 100.0
 """Ten centimetres, the length over which a gauge is given (common practice)."""
+
+LEAST_KNITTED_MM, MOST_KNITTED_MM = 0.5, 60.0
+"""Of a row or a stitch, from the finest of machines to knitting on the arms: our own rule, beyond what is made."""
 
 
 @frozen
@@ -79,10 +83,26 @@ def _complaints(fields: Fields) -> Iterator[Complaint]:
         yield "sides", "a band that is picked up has all its buttonholes in one row", mend
 
 
+def _cannot_be(gauge: GaugeWish, units: Units) -> Iterator[Complaint]:
+    """Tell a row or a stitch of a size that is not knitted: its number, or what it was counted over, is a slip."""
+    for name, number in (("rows", gauge.rows), ("stitches", gauge.stitches)):
+        mm = gauge.over_mm / number
+        if not LEAST_KNITTED_MM <= mm <= MOST_KNITTED_MM:
+            one = name.removesuffix("es" if name == "stitches" else "s")
+            least, most = (format_length(limit, units) for limit in (LEAST_KNITTED_MM, MOST_KNITTED_MM))
+            yield (
+                name,
+                f"{number:g} {name} over {format_length(gauge.over_mm, units)} make each {one} {mm:.3g} mm",
+                f"Look at the number, and at over and its unit: {least} to {most} a {one} is taken (our own rule, "
+                "beyond what is knitted).",
+            )
+
+
 def _against(plan: Plan) -> Iterator[Complaint]:
     gauge, band = plan.gauge, plan.band
     if gauge is None:
         return
+    yield from _cannot_be(gauge, plan.units)
     if plan.closure.bound:
         yield (
             "",

@@ -58,7 +58,9 @@ def best_on_places(
             if "repeat" in sits
             else "see whether the gauge, and what it was counted over, is the one meant"
         )
-        raise SpacingError(f"{len(allowed)} places, each {sits}, are too many", mend=f"Keep it to {MOST_PLACES}: {mend}.")
+        raise SpacingError(
+            f"{len(allowed)} places, each {sits}, are too many", mend=f"Keep it to {MOST_PLACES}: {mend}."
+        )
     row = None if wish.count == 1 else _row_of_more(wish, allowed)
     if wish.count in (None, 1):
         alone = _alone(wish, places)
