@@ -283,7 +283,7 @@ def check_table(subjects: Sequence[Subject], templates: Templates) -> Table | No
         for (opening, marks, *lengths), names in laps.items()
     ]
     head = ("marks", "lap", units, "mm" if units == "in" else "in")
-    return Table("Check distances, straight", head, tuple(rows), (1.6, 3.6, 1.5, 1.7))
+    return Table("Check distances, straight", head, tuple(rows), (2.0, 3.2, 1.5, 1.7))
 
 
 def _check_row(one: LapMark, other: LapMark, units: str) -> tuple[str, ...]:
