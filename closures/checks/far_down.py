@@ -39,7 +39,7 @@ def far_below(checked: Checked, found_mm: float, usual_mm: float) -> Finding | N
     gaps = checked.limit_mm("first at most gaps")
     limit_mm = usual_mm + gaps * gap_mm
     if found_mm <= limit_mm + SAME_MM:
-        return None
+        return _exchanged(checked, found_mm, gap_mm)
     text = (
         f"The first centre lies {checked.show(found_mm)} from the {placement.ends[0]}, and the gaps of the row are "
         f"{checked.show(gap_mm)}: nothing in the plan says what closes above it. If the opening is to stay open there, "
@@ -48,6 +48,21 @@ def far_below(checked: Checked, found_mm: float, usual_mm: float) -> Finding | N
     )
     source = checked.source("first at most gaps")
     return Finding("end distance", "warn", text, source, None, 1, found_mm, limit_mm)
+
+
+def _exchanged(checked: Checked, found_mm: float, gap_mm: float) -> Finding | None:
+    """Does the row begin more than a gap below the neck and run on to less than one before its other end?"""
+    placement = checked.placement
+    left_mm = placement.laps.line.length_mm - placement.marks[-1].along_mm
+    if found_mm <= gap_mm + SAME_MM or left_mm >= gap_mm - SAME_MM:
+        return None
+    first, last = placement.ends
+    text = (
+        f"The first centre lies {checked.show(found_mm)} from the {first}, further than a gap of the row "
+        f"({checked.show(gap_mm)}), and the last {checked.show(left_mm)} from the {last}. If the opening is to stay "
+        "open at its beginning, all is well. If not, see whether first and last under [spacing] are exchanged."
+    )
+    return Finding("end distance", "warn", text, "our own rule", None, 1, found_mm, gap_mm)
 
 
 def _is_explained(checked: Checked) -> bool:
@@ -61,6 +76,25 @@ def _is_explained(checked: Checked) -> bool:
     if any(low < begins_mm for zone in placement.zones for low, _ in zone.stretches_mm):
         return True
     return any(mark.along_mm < begins_mm for line in placement.beside for mark in line.marks)
+
+
+def hidden_beyond_row(checked: Checked) -> Finding | None:
+    """Does the hidden closure, whose place nobody told, lie beyond the row that it is to hold?"""
+    placement = checked.placement
+    column = placement.plan.column
+    if column is None or column.inner is None or column.inner.level_mm is not None or not placement.beside:
+        return None
+    hidden, marks = placement.beside[-1].marks[0], placement.marks
+    low_mm, high_mm = marks[0].along_mm, marks[-1].along_mm
+    if low_mm - SAME_MM <= hidden.along_mm <= high_mm + SAME_MM:
+        return None
+    off_mm = max(low_mm - hidden.along_mm, hidden.along_mm - high_mm)
+    side = "before the first" if hidden.along_mm < low_mm else "beyond the last"
+    text = (
+        f"The hidden closure lies {checked.show(off_mm)} {side} mark of the row: between two marks it would come too "
+        "near to one. Fewer closures leave it room, or a smaller one behind; or tell its level within inner."
+    )
+    return Finding("end distance", "warn", text, "our own rule", None, hidden.n, off_mm, 0.0)
 
 
 def bust_at_neck(checked: Checked, anchor: PlacedAnchor) -> Finding | None:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked, Limits, first_least
 from closures.checks.columns import ends_beside
-from closures.checks.far_down import bust_at_neck, far_below
+from closures.checks.far_down import bust_at_neck, far_below, hidden_beyond_row
 from closures.checks.feet import foot_beyond_mm, foot_past_end
 from closures.checks.finding import Finding, Result
 from closures.checks.garment import heavy_layer, may_be_a_coat
@@ -381,4 +381,4 @@ def check_end_distance(checked: Checked) -> list[Finding]:
             )
             text += f"; at least {checked.show(limit)} is usual." + (move if result == "warn" else "")
         findings.append(Finding("end distance", result, text, why, None, mark.n, found, limit))
-    return [*findings, *ends_beside(checked)]
+    return [*findings, *filter(None, (hidden_beyond_row(checked),)), *ends_beside(checked)]

@@ -62,6 +62,11 @@ class GaugeWish:
         return self.over_mm / (self.rows if self.line == "stitches" else self.stitches)
 
 
+# Jumbo yarn is knitted to 6 stitches or fewer over 10 cm (Craft Yarn Council, Standard Yarn Weight System, from
+# memory); over an inch that is a usual gauge. Which of the two is meant is asked.
+_FEW_STITCHES = 7.0
+
+
 def _count(word: str) -> Kind:
     def read(value: object, place: Place) -> float:
         if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
@@ -74,6 +79,13 @@ def _count(word: str) -> Kind:
 
 
 def _complaints(fields: Fields) -> Iterator[Complaint]:
+    few = fields.get("stitches", _FEW_STITCHES)
+    if few < _FEW_STITCHES and "over" not in fields:
+        yield (
+            "over",
+            f"{few:g} stitches over 10 cm are of yarn as thick as a thumb, or they were counted over 1 in",
+            'Write over = "1 in", or over = "10 cm".',
+        )
     if fields.get("line") != "stitches":
         return
     mend = "Leave it out: its list tells from which end it is picked up."

@@ -10,12 +10,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
 
 from closures.curve import Curve, Line
 from closures.errors import EdgeError, PlanError, in_section, naming
 from closures.frozen import frozen
-from closures.lengths import format_mm
+from closures.lengths import SAME_MM, format_mm
 from closures.placing.usual_row import Usual
 from closures.series import a_or_an
 
@@ -122,6 +123,7 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue) -> OldRow:
     with naming(in_section("swap")):
         fastener = catalogue.fastener(swap.kind, swap.size, cap_mm=swap.cap_mm, thickness_mm=swap.thickness_mm)
     places = _places(swap, laps.line.length_mm)
+    _refuse_overlapping(swap, fastener, places)
     wish = swap.hole
     made = wish is None or wish.made
     notes: tuple[str, ...] = (
@@ -152,6 +154,27 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue) -> OldRow:
         notes += (Usual(what, _OURS, "length in hole under [swap]").told,)
     slits = _slits(replace(wish, length_mm=length), places, laps, carried, catalogue)
     return OldRow(fastener, places, slits, made, notes)
+
+
+def _refuse_overlapping(swap: SwapWish, fastener: Fastener, places: Sequence[float]) -> None:
+    """Refuse old closures that cannot all be there: each is as wide as it is, and a hole along the line as long.
+
+    Raises:
+        PlanError: two of them overlap.
+    """
+    wish = swap.hole
+    slit_mm = (wish.length_mm or 0.0) if wish is not None and wish.way == "along" else 0.0
+    least = max(2 * fastener.rim_mm, slit_mm)
+    for n, (one, other) in enumerate(pairwise(places), 1):
+        if other - one < least - SAME_MM:
+            what = "buttonholes are" if slit_mm > 2 * fastener.rim_mm else "closures are"
+            far = "long" if slit_mm > 2 * fastener.rim_mm else "wide"
+            raise PlanError(
+                f"old closures {n} and {n + 1} would lie {format_mm(other - one)} apart, and the {what} "
+                f"{format_mm(least)} {far}: they cannot both be there",
+                where=in_section("swap", "count" if swap.places_mm is None else "places"),
+                mend="See whether the figures are cm, and write their unit with each, such as 14.7 cm.",
+            )
 
 
 def _places(swap: SwapWish, line_mm: float) -> tuple[float, ...]:
