@@ -70,7 +70,8 @@ def in_figures(word: str) -> str | None:
 def nearest_whole(text: str) -> str | None:
     """Find the one whole number that a text tells, in words or among others; None where it tells none, or several."""
     found = re.findall(r"[-–—−.,/]?\d+", text) if len(text) <= _LOOKED_AT else []
-    return in_figures(text) or (found[0] if len(found) == 1 and found[0].isdigit() else None)
+    # Also of figures of other writings, which are shown as they are to be typed.
+    return in_figures(text) or (str(int(found[0])) if len(found) == 1 and found[0].isdecimal() else None)
 
 
 # 1 200 mm and 1'200 mm: a space or an apostrophe parts thousands in some countries.

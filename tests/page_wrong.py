@@ -4,13 +4,15 @@
     python tests/page_wrong.py 500 7      so many, from a seed
 
 Every starting plan is opened, and words that people, programs and word processors bring along are typed into its fields, one
-field at a time. A word that is refused is told, holds the print, and goes when what stood there is typed again.
+field at a time. A word that is refused is told beside its field in the words of fields, holds the print, and goes when what stood there
+is typed again.
 """
 
 from __future__ import annotations
 
 import importlib.util
 import random
+import re
 import sys
 from collections import Counter
 from pathlib import Path
@@ -24,8 +26,12 @@ _spec.loader.exec_module(page_walks)
 WRONG = (
     "DWG", "seven", "600,5", "1.200,5 mm", "24 – 30 mm", "— 24 mm", "24 mm // the lap", '"24 mm"', "-3 mm", "1e9", "nan", "0/0 in",
     "[spacing]", "{ from = 1 }", 'x" y = "z', "'''", "#", "\\", "\0", "\u202e24 mm", "٣ mm", "999999999999 mm", "½½ in", "a" * 5000,
-    "1; 2; 3", "true", "💡", "12 mm\n[band]\nwidth = 3", "S = 1 in, S = 2 in", "../../x.svg",
+    "1; 2; 3", "true", "💡", "12 mm\n[band]\nwidth = 3", "S = 1 in, S = 2 in", "../../x.svg", "left", "wearers right", "96", "96 px",
+    "1:1", "100 %", "« 24 mm »", "1 000 mm", "1’200 mm", "1 1/2 Zoll", "2 layers", "6 to 8", ".5", "38.", "0", "99999 m", "16 ligne",
+    "{}", "[1, 2]", "a = b", "level 5", "from 3 to 4", "Ja", "None", "<b>x</b>", "%s", "“24 mm”", "１２ mm", "buttons", "zip", "Leinen",
 )  # fmt: skip
+IN_A_FILE = re.compile(r"[\[\]]|\bkeys?\b|\bsections?\b|\bTOML\b|\.toml\b|(?<![\w-])--[a-z]")
+"""What the text of a plan and a terminal have, and no field."""
 DONE: Counter[str] = Counter()
 
 
@@ -47,6 +53,9 @@ def try_one(walk: Any, name: str, word: str) -> None:
     if not parts["ok"]:
         said = " ".join(parts["words"].values()) or parts["message"]
         assert said.strip(), "it is refused without a word"
+        assert name in parts["words"], f"it is refused, and not beside its field: {list(parts['words'])}"
+        odd = IN_A_FILE.search(parts["words"][name].replace(word, ""))
+        assert odd is None or odd[0] in repr(word), f"no words of fields: {parts['words'][name]}"
         held = walk.client.get(f"{walk.first}/files/report.json")
         assert held.status_code == 422, "a word that is in no picture, and it prints"
     if parts["ok"]:

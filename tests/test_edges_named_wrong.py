@@ -14,7 +14,7 @@ DRAWING = (
 
 
 def test_a_missing_id_lists_what_can_be_an_edge_first_and_the_command_that_lists_all():
-    with pytest.raises(DrawingError, match="has this id") as told:
+    with pytest.raises(DrawingError, match="is called so") as told:
         open_drawing(DRAWING, "my front.svg", EdgeWish(), None).edge("zzz")
     assert "It holds over-edge, hem, a0, a1, a2 and more: see closures edges" in str(told.value)
     assert str(told.value).endswith('closures edges "my front.svg".')

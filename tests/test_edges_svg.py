@@ -254,7 +254,7 @@ def test_drawing_that_cannot_be_trusted_is_refused(data, text):
         ('<defs><path id="e" d="M0 0V9"/></defs>', "definition that no <use>"),
         ('<defs><path id="e" d="M0 0V9"/></defs><use href="#e"/><use href="#e" x="9"/>', "that 2 <use>"),
         ('<use id="e" href="#f"/><use id="f" href="#e"/>', "leads back to itself"),
-        ('<use id="e" href="#gone"/>', "nothing in the drawing has this id"),
+        ('<use id="e" href="#gone"/>', "nothing in the drawing is called so"),
         ('<g id="e"><g id="f"><use href="#e"/></g></g>', "leads back to itself"),
         ('<clipPath><path id="e" d="M0 0V9"/></clipPath>', "is not drawn"),
         ('<path id="e" transform="scale(0)" d="M0 0V9"/>', "transform leaves nothing"),

@@ -632,7 +632,7 @@ def test_drawing_that_lacks_the_line_of_a_size_tells_that_size(tmp_path: Path) -
     sizes = check_sizes(load_plan(path), path)
     assert [size.placement.laps.over.edge.length_mm for size in sizes.placed] == pytest.approx([600, 610])
     (refused,) = sizes.refused
-    assert refused.name == "12" and 'id "front-12": nothing in the drawing has this id' in refused.why
+    assert refused.name == "12" and 'id "front-12": nothing in the drawing is called so' in refused.why
 
 
 def test_size_whose_line_is_drawn_from_the_other_end_is_refused(tmp_path: Path) -> None:

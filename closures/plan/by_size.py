@@ -111,9 +111,10 @@ def by_name(one: Kind, words: str) -> Kind:
 def points_by_size(value: object, place: Place) -> tuple[tuple[str, tuple[Move, ...]], ...]:
     """Take a table of measured points for each size."""
     if not isinstance(value, dict) or not value:
-        raise place.error(
-            f"{shown_value(value)} tells no points", 'Write { "8" = [["0 mm", "0 mm"], ["6 mm", "80 mm"]], ... }.'
-        )
+        example = '{ "8" = [["0 mm", "0 mm"], ["6 mm", "80 mm"]], "10" = [["0 mm", "0 mm"], ["6 mm", "84 mm"]] }'
+        if not place.in_file:
+            example = '"8: 0 mm, 0 mm; 6 mm, 80 mm", and a line for each other size'
+        raise place.error(f"{shown_value(value)} tells no points", f"Write {example}.")
     faults = Faults()
     read = tuple((str(name), faults.read(points, one, place.inner(str(name)))) for name, one in value.items())
     faults.raise_if_any()

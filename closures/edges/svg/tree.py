@@ -155,7 +155,7 @@ class Tree:
         if held and not near:
             more = " and more" if held[5:] else ""
             mend = f"It holds {', '.join(held[:5])}{more}: see closures edges {typed(self.where)}."
-        raise DrawingError("nothing in the drawing has this id", where=self.at(name), mend=mend)
+        raise DrawingError("nothing in the drawing is called so", where=self.at(name), mend=mend)
 
     def at(self, name: str) -> str:
         """The place of an id, for messages."""
