@@ -326,6 +326,7 @@ CONTRADICTIONS = (
     ),
     (r"from the wrong side: on the right side an iron", r"from the right side"),
     (r"by their own shanks|by its own shank", r"thread shank as long"),
+    (r"an iron set down on it|An iron would flatten", r"its (?:wash|steam), its iron"),
     (r"(?:held by clips|clip)", r"Pin (?:and|the)|\bpin it on\b"),
     (r"prongs, and clench it|spread the post|clenched point", r"parts can be used again"),
     (
