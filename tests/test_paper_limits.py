@@ -186,7 +186,9 @@ def test_large_letters_with_every_further_piece_are_printed_on_a4(name: str) -> 
 
 @pytest.mark.parametrize("name", STARTING)
 def test_cover_of_every_starting_plan_is_one_sheet(name: str) -> None:
-    assert booklet_of(answer_of(name), load_catalogue().paper("a4")).covers == 1
+    # The list to knit a band by stands on the cover, and takes a sheet of its own there.
+    most = 2 if name == "cardigan-rows" else 1
+    assert booklet_of(answer_of(name), load_catalogue().paper("a4")).covers == most
 
 
 def test_cover_may_begin_with_a_failed_check(monkeypatch: pytest.MonkeyPatch) -> None:
