@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
 from closures.app.job import check_plan
 from closures.errors import PlanError
+from closures.jobs.swap.swap import _off_the_pitch_mm
 from closures.plan.reading import read_plan
 
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
@@ -98,3 +100,50 @@ def test_hidden_closure_beyond_the_row_that_it_holds_is_looked_at(count: int, is
     # Found on the answer itself, and not by the rule.
     assert (not row[0].along_mm <= hidden <= row[-1].along_mm) == is_beyond
     assert any("The hidden closure lies" in one and "beyond the last mark" in one for one in looks(text)) == is_beyond
+
+
+PLAIN = """
+[edge]
+straight = "600 mm"
+[garment]
+opens = "front"
+[band]
+width = "32 mm"
+lap = "left over right"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+first = {{ from = "10 mm", to = "400 mm" }}
+last = "40 mm"
+pitch = "70 mm"
+[[anchor]]
+name = "{name}"
+along = "{along} mm"
+within = "{within} mm"
+"""
+
+
+@pytest.mark.parametrize(("name", "is_looked_at"), [("bust", True), ("Apex", True), ("loop", False)])
+def test_place_called_a_bust_right_at_the_neck_is_looked_at(name: str, is_looked_at: bool) -> None:
+    told = looks(PLAIN.format(name=name, along=15, within=5))
+    assert any("where a bust is only if the neck is cut down to it" in one for one in told) == is_looked_at
+
+
+@pytest.mark.parametrize(("first", "along", "is_looked_at"), [(300, 300, False), (300, 308, False), (300, 369, True)])
+def test_low_first_closure_is_explained_by_a_fixed_place_that_it_serves(
+    first: int, along: int, is_looked_at: bool
+) -> None:
+    text = PLAIN.format(name="waist", along=along, within=10)
+    text = re.sub(r"(?m)^first = .*$", f'first = "{first} mm"', text)
+    assert any("nothing in the plan says what closes above it" in one for one in looks(text)) == is_looked_at
+
+
+def test_wider_gap_counts_twice_where_offers_of_a_swap_are_ranked() -> None:
+    """A wider gap gapes, a closer one costs a closure: twice for once, by hand."""
+
+    def offer(*gaps_mm: float) -> SimpleNamespace:
+        plan = SimpleNamespace(spacing=SimpleNamespace(pitch_mm=70.0))
+        return SimpleNamespace(placement=SimpleNamespace(plan=plan, spacing=SimpleNamespace(gaps_mm=gaps_mm)))
+
+    assert _off_the_pitch_mm(offer(80.0, 70.0, 55.0)) == 2 * 10 + 15  # type: ignore[arg-type]

@@ -100,6 +100,12 @@ def test_no_row_on_whole_millimetres_is_more_even(seed: int) -> None:
     found = math.inf
     if row is not None:
         assert keeps_off(wish, row) and closed_in(wish, row) == closed
+        # Held against the stretches themselves as well: no centre lies in what is closed to it.
+        assert not any(
+            zone.low_mm + 1e-5 < place < zone.high_mm - 1e-5
+            for place, zones in zip(row, closed, strict=True)
+            for zone in zones
+        )
         gaps = [b - a for a, b in pairwise(row)]
         assert min(gaps) >= 15 - 1e-6
         found = max(gaps) - min(gaps)
@@ -146,3 +152,17 @@ def test_row_so_many_times_as_long_keeps_off_by_as_much_more() -> None:
     assert row is not None and longer is not None
     assert longer == pytest.approx([place * 1.25 for place in row], abs=0.01)
     assert row[2] <= 105 + 1e-6 or row[2] >= 165 - 1e-6
+
+
+@pytest.mark.parametrize(
+    ("inside_mm", "keeps"), [(0.0, True), (1e-7, True), (0.001, False), (0.5, False), (5.0, False)]
+)
+def test_closure_on_the_border_of_what_is_closed_to_it_keeps_off_and_one_a_hair_within_does_not(
+    inside_mm: float, keeps: bool
+) -> None:
+    zone = Clear("belt", 90, 110)
+    wish = Wish(
+        200, (0, 200), (0, 200), 20, count=2, clear=(zone,), rooms=Rooms((zone,), (Apart((2,), None, (zone,)),))
+    )
+    assert keeps_off(wish, (10.0, 90.0 + inside_mm)) is keeps
+    assert keeps_off(wish, (10.0, 110.0 - inside_mm)) is keeps
