@@ -147,3 +147,9 @@ def test_wider_gap_counts_twice_where_offers_of_a_swap_are_ranked() -> None:
         return SimpleNamespace(placement=SimpleNamespace(plan=plan, spacing=SimpleNamespace(gaps_mm=gaps_mm)))
 
     assert _off_the_pitch_mm(offer(80.0, 70.0, 55.0)) == 2 * 10 + 15  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("level", "is_beyond"), [(100, False), (520, True)])
+def test_hidden_closure_told_beyond_the_row_is_looked_at(level: int, is_beyond: bool) -> None:
+    text = HIDDEN.format(count=5).replace('size = "24 L" }', f'size = "24 L", level = "{level} mm" }}', 1)
+    assert any("see whether its level within inner is the one meant" in one for one in looks(text)) == is_beyond

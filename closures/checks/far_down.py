@@ -79,10 +79,10 @@ def _is_explained(checked: Checked) -> bool:
 
 
 def hidden_beyond_row(checked: Checked) -> Finding | None:
-    """Does the hidden closure, whose place nobody told, lie beyond the row that it is to hold?"""
+    """Does the hidden closure lie beyond the row that it is to hold, found a place for there or told there?"""
     placement = checked.placement
     column = placement.plan.column
-    if column is None or column.inner is None or column.inner.level_mm is not None or not placement.beside:
+    if column is None or column.inner is None or not placement.beside:
         return None
     hidden, marks = placement.beside[-1].marks[0], placement.marks
     low_mm, high_mm = marks[0].along_mm, marks[-1].along_mm
@@ -90,10 +90,13 @@ def hidden_beyond_row(checked: Checked) -> Finding | None:
         return None
     off_mm = max(low_mm - hidden.along_mm, hidden.along_mm - high_mm)
     side = "before the first" if hidden.along_mm < low_mm else "beyond the last"
-    text = (
-        f"The hidden closure lies {checked.show(off_mm)} {side} mark of the row: between two marks it would come too "
-        "near to one. Fewer closures leave it room, or a smaller one behind; or tell its level within inner."
-    )
+    why = "see whether its level within inner is the one meant."
+    if column.inner.level_mm is None:
+        why = (
+            "between two marks it would come too near to one. Fewer closures leave it room, or a smaller one behind; "
+            "or tell its level within inner."
+        )
+    text = f"The hidden closure lies {checked.show(off_mm)} {side} mark of the row: {why}"
     return Finding("end distance", "warn", text, "our own rule", None, hidden.n, off_mm, 0.0)
 
 
