@@ -6,9 +6,11 @@ import re
 from pathlib import Path
 from types import SimpleNamespace
 
+import pypdfium2
 import pytest
 
 from closures.app.job import check_plan
+from closures.app.sizing import place_sizes, size_files
 from closures.errors import PlanError
 from closures.jobs.swap.swap import _off_the_pitch_mm
 from closures.plan.reading import read_plan
@@ -153,3 +155,22 @@ def test_wider_gap_counts_twice_where_offers_of_a_swap_are_ranked() -> None:
 def test_hidden_closure_told_beyond_the_row_is_looked_at(level: int, is_beyond: bool) -> None:
     text = HIDDEN.format(count=5).replace('size = "24 L" }', f'size = "24 L", level = "{level} mm" }}', 1)
     assert any("see whether its level within inner is the one meant" in one for one in looks(text)) == is_beyond
+
+
+def test_old_buttonholes_whose_length_nobody_told_are_as_long_as_their_button_is_wide_and_thick() -> None:
+    # 18 lines are 11.43 mm (a line is 1/40 in), and the button is 3 mm thick.
+    text = text_of("shirt-swap").replace(', length = "16 mm"', "")
+    far, near = (re.sub(r"places = \[[^]]*\]", f"places = [60, {at}, 234]", text) for at in (74.5, 74.3))
+    assert check_plan(read_plan(far, "plan.toml")).swap is not None
+    with pytest.raises(PlanError, match=r"the buttonholes are 14\.4 mm long: they cannot both be there"):
+        check_plan(read_plan(near, "plan.toml"))
+
+
+def test_sheets_of_all_sizes_of_a_knitted_band_tell_to_prick_nothing_that_is_knitted() -> None:
+    text = text_of("cardigan-rows") + (
+        '[sizes]\nnames = ["S", "M"]\nbase = "S"\nhold = "count"\ngrade = [["0 mm", "0 mm"], ["0 mm", "10 mm"]]\n'
+    )
+    nest = size_files(place_sizes(read_plan(text, "plan.toml")), "a4")["marking.pdf"]
+    document = pypdfium2.PdfDocument(nest)
+    words = " ".join(" ".join(page.get_textpage().get_text_range() for page in document).split())
+    assert "by the list in the file of its size" in words and "Prick the dots of your size only" not in words

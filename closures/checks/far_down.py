@@ -1,4 +1,5 @@
-"""Places that are told soundly and hardly meant: a first closure far below a neck, a bust right at one.
+"""Places that are told soundly and hardly meant: a first closure far below a neck, a bust right at one, a hidden
+closure beyond its row.
 
 Another unit or another beginning of the tape puts them there, and nothing else in a plan shows it. A garment may be
 made so, and then all is well: these are looked at, and nothing is refused.
@@ -39,7 +40,8 @@ def far_below(checked: Checked, found_mm: float, usual_mm: float) -> Finding | N
     gaps = checked.limit_mm("first at most gaps")
     limit_mm = usual_mm + gaps * gap_mm
     if found_mm <= limit_mm + SAME_MM:
-        return _exchanged(checked, found_mm, gap_mm)
+        # What lies nearer than is usual is judged by that.
+        return _exchanged(checked, found_mm, gap_mm) if found_mm > usual_mm + SAME_MM else None
     text = (
         f"The first centre lies {checked.show(found_mm)} from the {placement.ends[0]}, and the gaps of the row are "
         f"{checked.show(gap_mm)}: nothing in the plan says what closes above it. If the opening is to stay open there, "

@@ -87,6 +87,9 @@ def _cover(
     if run:
         lines.append(f"Run mark {run}: sheets with the same mark have the same holes.")
     parts.append(Section("Marking templates, all sizes", tuple(lines), tight=True))
+    last = "Prick the dots of your size only."
+    if sizes.plan.gauge is not None:
+        last = "What is knitted is made by the list in the file of its size, and the sheets prove it: prick none of it."
     steps = (
         f"Print {papers} at 100 %, with nothing fitted to the page. All sizes show and print; a reader that "
         "lists layers can hide the others. Beside this file lies one for every size alone.",
@@ -94,7 +97,7 @@ def _cover(
         "Cut the pieces out along their dashed borders. Trim the later piece on its join line, lay ring on ring, tape.",
         *where_tight(templates),
         "Follow the line of your size. By each mark stand its number, its size in a frame, and how far it lies along; "
-        "its leader runs to the dot. Prick the dots of your size only.",
+        f"its leader runs to the dot. {last}",
     )
     parts.append(Section("Print, measure, tape", steps, 1))
     rows = tuple((str(first + k), name) for k, name in enumerate(templates.names))

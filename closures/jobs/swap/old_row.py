@@ -123,7 +123,6 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue) -> OldRow:
     with naming(in_section("swap")):
         fastener = catalogue.fastener(swap.kind, swap.size, cap_mm=swap.cap_mm, thickness_mm=swap.thickness_mm)
     places = _places(swap, laps.line.length_mm)
-    _refuse_overlapping(swap, fastener, places)
     wish = swap.hole
     made = wish is None or wish.made
     notes: tuple[str, ...] = (
@@ -137,6 +136,7 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue) -> OldRow:
                 where=in_section("swap", "hole"),
                 mend="Write hole = { made = true } or hole = { made = false }.",
             )
+        _refuse_overlapping(swap, fastener, places, 0.0)
         return OldRow(fastener, places, _round_holes(fastener, places, laps, made), made, notes)
     if wish is None or wish.way is None:
         raise PlanError(
@@ -152,18 +152,17 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue) -> OldRow:
         length = fastener.cap_mm + (0.0 if fastener.thickness is None else fastener.thickness[1].value)
         what = f"The old buttonholes are as long as their button is wide and thick, {format_mm(length)}"
         notes += (Usual(what, _OURS, "length in hole under [swap]").told,)
+    _refuse_overlapping(swap, fastener, places, length if wish.way == "along" else 0.0)
     slits = _slits(replace(wish, length_mm=length), places, laps, carried, catalogue)
     return OldRow(fastener, places, slits, made, notes)
 
 
-def _refuse_overlapping(swap: SwapWish, fastener: Fastener, places: Sequence[float]) -> None:
+def _refuse_overlapping(swap: SwapWish, fastener: Fastener, places: Sequence[float], slit_mm: float) -> None:
     """Refuse old closures that cannot all be there: each is as wide as it is, and a hole along the line as long.
 
     Raises:
         PlanError: two of them overlap.
     """
-    wish = swap.hole
-    slit_mm = (wish.length_mm or 0.0) if wish is not None and wish.way == "along" else 0.0
     least = max(2 * fastener.rim_mm, slit_mm)
     for n, (one, other) in enumerate(pairwise(places), 1):
         if other - one < least - SAME_MM:
