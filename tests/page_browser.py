@@ -73,3 +73,24 @@ def browser() -> Iterator[Any]:
             yield opened
         finally:
             opened.close()
+
+
+# The rules of WCAG 2.2, levels A and AA, as axe-core holds them.
+WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+
+
+def breaches_of(page: Any, *further: str) -> list[Any]:
+    """What of a page breaks the rules of WCAG, or further ones by their tag: the rule, where, and why.
+
+    What keeps them is named and not listed node by node, which took two thirds of the time.
+    """
+    axe = pytest.importorskip("axe_playwright_python", reason="axe-core is not installed")
+    page.evaluate((Path(axe.__file__).parent / "axe.min.js").read_text(encoding="utf-8"))
+    found = page.evaluate(
+        "tags => axe.run(document, { resultTypes: ['violations'], runOnly: { type: 'tag', values: tags } })",
+        [*WCAG, *further],
+    )
+    assert len(found["passes"]) > 10
+    return [
+        (v["id"], [n["target"] for n in v["nodes"]][:5], v["nodes"][0]["failureSummary"]) for v in found["violations"]
+    ]
