@@ -131,6 +131,8 @@ class _Rules:
         self.first = (wish.first[0], min(wish.first[1], self._next_end(-math.inf)))
         last_start = max((start for start, _ in self.windows), default=-math.inf)
         self.last = (max(length - wish.last[1], last_start), length - wish.last[0])
+        # No gap of the closest kind costs more, wherever it lies.
+        self.dearest = wish.closest_mm**2 * max(weight for _, weight in weights.knots)
 
     def can(self, count: int, bound: float) -> bool:
         """Whether a row of a count has no gap that costs more."""
@@ -189,10 +191,13 @@ class _Rules:
         """Where the first window that lies wholly beyond a place ends: no closure after it may lie further."""
         return next((end for start, end in self.windows if start > place + _SAME_MM), math.inf)
 
+    def _most(self, place: float) -> float:
+        """How far the next closure may lie, whatever its gap costs."""
+        return min(place + self.wish.widest_mm, self._next_end(place), self.wish.length_mm)
+
     def _reach(self, place: float, bound: float) -> float:
         """How far the next closure may lie."""
-        most = min(place + self.wish.widest_mm, self._next_end(place), self.wish.length_mm)
-        low, high = place, max(most, place)
+        low, high = place, max(self._most(place), place)
         weights = self.weights
         if weights.cost(place, high) <= bound:
             return high
@@ -238,6 +243,9 @@ class _Rules:
     def _from(self, low: float, high: float, bound: float) -> list[Stretch]:
         closest = self.wish.closest_mm
         at = [low] if high <= low else [low + (high - low) * i / _LOOKS for i in range(_LOOKS + 1)]
+        if bound >= self.dearest and self._most(at[-1]) >= at[-1] + closest:
+            # The closest gap is cheap enough everywhere and ends before what bounds it: both ends tell the whole.
+            return [(low + closest, max(self._reach(at[-1], bound), at[-1] + closest))]
         run: list[Stretch] = []
         found = []
         for place in at:
