@@ -28,8 +28,8 @@ FAULTS = (
     ("checks/row.py", '("last", marks[-1], length - marks[-1].along_mm, last)', '("last", marks[-1], marks[-1].along_mm, last)'),
     ("checks/row.py", '("first", marks[0], marks[0].along_mm, first)', '("first", marks[0], marks[-1].along_mm, first)'),
     ("checks/row.py", "limits = Limits(usual, rim_mm, source, \"geometry\")", "limits = Limits(usual, 0.0, source, \"geometry\")"),
-    ("checks/row.py", "if gap > limit + SAME_MM", "if gap >= limit - 0.01"),
-    ("checks/row.py", "text, source, None, place, largest, limit)", "text, source, None, place + 1, largest, limit)"),
+    ("checks/gaps.py", "if gap > limit + SAME_MM", "if gap >= limit - 0.01"),
+    ("checks/gaps.py", "text, source, None, place, largest, limit)", "text, source, None, place + 1, largest, limit)"),
     # Which row is the best
     ("spacing/choice.py", "if departure.value <= wish.even_departure * pitch + EQUAL_MM:", "if departure.value >= 0:"),
     ("spacing/repeats.py", "ended = replace(way, ends=way.ends + (place - last) ** 2)", "ended = way"),
@@ -38,7 +38,7 @@ FAULTS = (
     ("checks/row.py", "if shift <= limit + SAME_MM", "if shift <= 10 * limit"),
     ("checks/row.py", '"fail" if found < -SAME_MM else "pass"', '"pass"'),
     ("checks/row.py", 'side = "below" if mark.along_mm > anchor.along_mm else "above"', 'side = "above" if mark.along_mm > anchor.along_mm else "below"'),
-    ("checks/row.py", 'limit = wish.pitch_mm * (1 + checked.limit_mm("even departure"))', "limit = wish.pitch_mm * 2"),
+    ("checks/gaps.py", 'limit = wish.pitch_mm * (1 + checked.limit_mm("even departure"))', "limit = wish.pitch_mm * 2"),
     # A closure on its lap
     ("checks/place.py", "if k >= i + 2 and room", "if k >= i + 3 and room"),
     ("checks/place.py", 'checked.rim_mm + checked.limit_mm("edge warn extra")', '2 * checked.rim_mm + checked.limit_mm("edge warn extra")'),

@@ -13,6 +13,7 @@ import numpy as np
 import pdfplumber
 import pytest
 
+from closures.advice.comparing import eased
 from closures.app.job import advice_of, check_plan, place_plan, result_files
 from closures.drawing.extras.extra import Drawn
 from closures.drawing.extras.order import EXTRA as ORDER
@@ -131,16 +132,27 @@ def test_on_edges_drawn_apart_the_feet_keep_step_in_proportion_along_both_finish
 
 
 def test_a_pin_of_edges_that_meet_holds_along_the_finished_edges():
-    notches = 'under = "u"\nunder_lies = "apart"\nmatch = [[["118 mm", "190 mm"], ["176 mm", "205 mm"]]]'
+    notches = 'under = "u"\nunder_lies = "apart"\nmatch = [[["118 mm", "190 mm"], ["173.638 mm", "192.002 mm"]]]'
     placement = placed(APART.replace('under = "u"', notches))
     over, under = Walked("e", False), Walked("u", False)
-    one, other = over.foot_mm((118.0, 190.0)), under.foot_mm((176.0, 205.0))
+    one, other = over.foot_mm((118.0, 190.0)), under.foot_mm((173.638, 192.002))
     assert placement.laps.under.pins_mm[0] == pytest.approx((one, other), abs=0.01)
     for hook, eye in zip(placement.on("over"), placement.on("under"), strict=True):
         foot = over.foot_mm(hook.at)
         rest = (under.along[-1] - other) / (over.along[-1] - one)
         wanted = foot * other / one if foot <= one else other + (foot - one) * rest
         assert under.foot_mm(eye.at) == pytest.approx(wanted, abs=0.01)
+
+
+def test_the_step_eases_edges_that_meet_along_themselves_and_not_along_their_rows():
+    """Straight edges of 380 and 388 mm, the pin at 180 and 182 mm: 2 mm above it and 6 mm below, whatever the rows are."""
+    pin = 'under = "b"\nunder_lies = "apart"\nmatch = [[["100 mm", "200 mm"], ["200 mm", "202 mm"]]]'
+    answer = checked(APART.replace('"e"', '"a"').replace('under = "u"', pin))
+    (found,) = [one for one in answer.findings if one.rule == "two lines"]
+    assert "2 mm of the under lap from neck to pin 1, 6 mm of the under lap from pin 1 to" in found.text
+    told = eased(answer.placement)
+    assert "2 mm of the under lap from neck to pin 1 and 6 mm of the under lap from pin 1 to" in told
+    assert "180 mm from the neck along the over lap's finished edge, 182 mm along the under lap's." in told
 
 
 def test_a_place_of_the_row_goes_to_the_other_edge_and_back():

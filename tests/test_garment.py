@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 import random
 
@@ -9,12 +10,14 @@ import pytest
 from edge_files import edges_of
 from paper_sets import leaves
 
+from closures.advice.comparing import eased
 from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import check
 from closures.drawing.ink.shapes import Group, Words
 from closures.drawing.sheets.drawing import draw_sheets
 from closures.errors import ClosureError
 from closures.jobs.whole.mirrored import mirrored as turned_over
+from closures.placing.easing import gaps_on_under
 from closures.placing.placement import Placement, place
 from closures.placing.tape import tape_in_words
 from closures.plan.reading import read_plan
@@ -348,6 +351,60 @@ def test_ease_is_told_of_each_stretch_between_pins_by_itself() -> None:
     (told,) = looks(placed(edge, garment=FRONT.replace("pair", "separate"), svg=svg), "two lines")
     assert "1 mm of the under lap from neck to pin 1, 2 mm of the under lap from pin 1 to pin 2" in told
     assert "1 mm of the under lap from pin 2 to hem" in told
+
+
+def pinned_at(over_mm: float, under_mm: float, under_end_mm: float = 600.0) -> Placement:
+    """Straight edges of 600 mm and of this, drawn apart, and one pin so far down each."""
+    svg = f"""<svg xmlns="http://www.w3.org/2000/svg" width="700mm" height="700mm" viewBox="0 0 700 700">
+<path id="a" d="M 250 20 V 620"/><path id="b" d="M 450 20 V {20 + under_end_mm}"/>
+<circle id="a1" cx="250" cy="{20 + over_mm}" r="1"/><circle id="b1" cx="450" cy="{20 + under_mm}" r="1"/></svg>"""
+    edge = 'path = "a"\nunder = "b"\nunder_lies = "apart"\nmatch = [["a1", "b1"]]'
+    return placed(edge, garment=FRONT.replace("pair", "separate"), svg=svg)
+
+
+# Both lines are as long, and what one lacks above the pin it has too much of below. Of 200 mm 3 % are 6 mm (our own
+# rule); of 20 mm it would be 0.6 mm, less than two notches are set to: there 2 mm are (our own rule).
+@pytest.mark.parametrize(
+    ("over_mm", "under_mm", "found"),
+    [(200, 200, ""), (200, 201, ""), (200, 201.01, "look"), (200, 206, "look"), (200, 206.01, "refused"),
+     (200, 194, "look"), (200, 193.99, "refused"), (20, 21, ""), (20, 21.01, "look"), (20, 22, "look"),
+     (20, 22.01, "refused"), (580, 577.99, "refused")],
+)  # fmt: skip
+def test_each_stretch_between_pins_is_held_to_what_can_be_eased_in(over_mm: float, under_mm: float, found: str) -> None:
+    if found == "refused":
+        with pytest.raises(ClosureError, match=r"pin 1.* no more than 3% can be eased in.*Check that both notches"):
+            pinned_at(over_mm, under_mm)
+        return
+    told = looks(pinned_at(over_mm, under_mm), "two lines")
+    assert bool(told) == (found == "look")
+    assert all("600 mm on the over lap and 600 mm on the under lap" in text for text in told)
+    assert all("of the under lap from neck to pin 1" in t or "of the over lap from neck to pin 1" in t for t in told)
+
+
+def test_a_gap_that_pins_make_wider_on_the_under_lap_is_looked_at_there() -> None:
+    """By hand: 7 gaps of 544 / 7 = 77.714 mm; above the pin at 306 of 300 mm each is 2 % longer, 79.269 mm."""
+    wide = placed('straight = "600 mm"', rest='widest = "79 mm"')
+    assert not looks(wide, "widest gap")
+    svg = """<svg xmlns="http://www.w3.org/2000/svg" width="700mm" height="700mm" viewBox="0 0 700 700">
+<path id="a" d="M 250 20 V 620"/><path id="b" d="M 450 20 V 620"/>
+<circle id="a1" cx="250" cy="320" r="1"/><circle id="b1" cx="450" cy="326" r="1"/></svg>"""
+    edge = 'path = "a"\nunder = "b"\nunder_lies = "apart"\nmatch = [["a1", "b1"]]'
+    row = placed(edge, garment=FRONT.replace("pair", "separate"), rest='widest = "79 mm"', svg=svg)
+    under = [mark.under.along_mm for mark in row.marks if mark.under is not None]
+    gaps = [b - a for a, b in itertools.pairwise(under)]
+    assert gaps_on_under(row) == pytest.approx(gaps) and gaps[0] == pytest.approx(544 / 7 * 1.02)
+    told = looks(row, "widest gap")
+    assert len(told) == 3 and all("79.3 mm on the under lap" in text for text in told)
+
+
+def test_the_step_tells_what_is_eased_in_as_the_check_does() -> None:
+    row = pinned_at(200, 204, 598)
+    (told,) = looks(row, "two lines")
+    assert "4 mm of the under lap from neck to pin 1, 6 mm of the over lap from pin 1 to hem" in told
+    step = eased(row)
+    assert "4 mm of the under lap from neck to pin 1 and 6 mm of the over lap from pin 1 to hem" in step
+    assert "Pin 1 lies 200 mm from the neck along the over lap's" in step and "204 mm along the under lap's" in step
+    assert "from mark" not in step
 
 
 def test_lines_half_a_mm_apart_on_one_piece_are_a_look() -> None:

@@ -7,9 +7,12 @@ from typing import TYPE_CHECKING
 
 from closures.advice.holes_left import keeps_needle_holes, shows_needle_holes
 from closures.lengths import format_length
+from closures.placing.easing import stretches_of
 from closures.placing.edge_to_edge import worn_apart
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
+    from closures.placing.easing import Stretch
     from closures.placing.marking import LapMark
     from closures.placing.placement import Placement
 
@@ -75,16 +78,46 @@ def lie_flat(placement: Placement) -> bool:
 
 
 def eased(placement: Placement) -> str:
-    """Which lap is longer between the first mark and the last, and by how much; empty where neither is."""
-    both = _of_both(placement)
+    """Which lap is longer, by how much and between which places; empty where neither is.
+
+    With pins, and of edges that meet, as the laps are held to each other: stretch by stretch, along what lies together.
+    Else from the first mark to the last.
+    """
+    both, laps = _of_both(placement), placement.laps
     if not both:
         return ""
+    if laps.under.pins_mm and (laps.garment.is_meeting or any(one.is_pinned for one in stretches_of(laps))):
+        return _eased_in_stretches(placement)
     (over, under), (last_over, last_under) = both[0], both[-1]
     longer = (last_over.along_mm - over.along_mm) - (last_under.along_mm - under.along_mm)
     if abs(longer) < _EASED_MM:
         return ""
     by, lap = format_length(abs(longer), placement.plan.units), "over" if longer > 0 else "under"
     return f" The {lap} lap is longer by {by} from mark {over.n} to mark {last_over.n}: ease that in evenly."
+
+
+def _eased_in_stretches(placement: Placement) -> str:
+    stretches = stretches_of(placement.laps)
+    told = [
+        f"{format_length(abs(one.longer_mm), placement.plan.units)} of the {one.longer_lap} lap from {one.begins} to "
+        f"{one.ends}"
+        for one in stretches
+        if abs(one.longer_mm) >= _EASED_MM
+    ]
+    if not told:
+        return ""
+    where = [_where(placement, one) for one in stretches if one.ends.startswith("pin ")]
+    named = f" {' '.join(where)}" if where else ""
+    return f" Ease in evenly, each by itself: {in_a_row(told)}.{named}"
+
+
+def _where(placement: Placement, stretch: Stretch) -> str:
+    """Where a pin lies, for whoever has only the sheets."""
+    over, under = (format_length(mm, placement.plan.units) for mm in stretch.to_mm)
+    lines = "closing line" if placement.laps.under.facing is None else "finished edge"
+    first = placement.ends[0]
+    name = f"{stretch.ends[0].upper()}{stretch.ends[1:]}"
+    return f"{name} lies {over} from the {first} along the over lap's {lines}, {under} along the under lap's."
 
 
 def _of_both(placement: Placement) -> list[tuple[LapMark, LapMark]]:

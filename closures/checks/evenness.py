@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
+from closures.lengths import SAME_MM
 from closures.offered import STEP_MM
+from closures.placing.easing import gaps_on_under
 from closures.spacing.wish import scaled
 
 if TYPE_CHECKING:
@@ -30,6 +32,8 @@ def check_evenness(checked: Checked) -> list[Finding]:
     limit, source = wish.even_departure * forced.wanted_mm, checked.source("even departure")
     wanted = f"the {checked.show(forced.wanted_mm)} wanted" if wish.pitch_mm else "the mean of all gaps"
     if looks_even(wish, places):
+        if (uneven := _uneven_on_under(checked, forced.wanted_mm, limit, wanted)) is not None:
+            return [uneven]
         text = f"The row looks even: no gap is further than {checked.show(found)} from {wanted}.{unwashed}"
         return [Finding("evenness", "pass", text, source, None, None, found, limit)]
     gaps = forced.last - forced.first
@@ -48,6 +52,19 @@ def check_evenness(checked: Checked) -> list[Finding]:
     text += f" Any one of these would end it: {'; '.join(cures)}." if cures else " No single change of these ends it."
     text += unwashed
     return [Finding("evenness", "warn", text, source, None, forced.first + 1, found, limit)]
+
+
+def _uneven_on_under(checked: Checked, wanted_mm: float, limit_mm: float, wanted: str) -> Finding | None:
+    """What pins make of a row that is even on the over lap alone."""
+    off = [(abs(gap * checked.told_along - wanted_mm), n) for n, gap in enumerate(gaps_on_under(checked.placement), 1)]
+    found, n = max(off, default=(0.0, 1), key=lambda one: one[0])
+    if found <= limit_mm + SAME_MM:
+        return None
+    text = (
+        f"The row looks even on the over lap, but not on the under lap: from mark {n} to {n + 1} the gap there is "
+        f"{checked.show(found)} off {wanted}. The pins of match carry it so: check that both stand at the right notch."
+    )
+    return Finding("evenness", "warn", text, checked.source("even departure"), "under", n, found, limit_mm)
 
 
 def _is_uneven_on_purpose(checked: Checked) -> bool:

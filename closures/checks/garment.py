@@ -14,6 +14,7 @@ from closures.edges.hand import UPRIGHT
 from closures.lengths import SAME_MM, format_length, parse_length
 from closures.placing.buttonhole import READING_MM
 from closures.placing.counted_from import height_of_first_end, told_by_level
+from closures.placing.easing import Stretch, stretches_of, whole_of
 from closures.placing.garment import runs_across, runs_up
 from closures.placing.stack import layers_on
 
@@ -21,8 +22,6 @@ if TYPE_CHECKING:
     from closures.placing.stack import Layer
     from closures.plan.plan import Plan
 
-# Two closing lines that differ by more than either of these want a look: our own rule.
-EASE_LOOK_MM, EASE_LOOK_SHARE = 3.0, 0.005
 # A button this large may be a jacket's, whatever its cloth, and so may cloth this heavy: our own rule.
 _COAT_BUTTON_MM, _COAT_CLOTH_G_M2 = 17.78, 300.0
 # Levels that fall by less than this along the row say nothing of its direction: our own rule.
@@ -208,7 +207,7 @@ def _way_of_ends(checked: Checked) -> list[Finding]:
 
 def check_two_lines(checked: Checked) -> list[Finding]:
     """Are the lines of two pieces that are laid together as long? They are eased as they are sewn, before a wash."""
-    return [_eased(checked)] if checked.placement.laps.under.pins_mm else []
+    return _eased(checked) if checked.placement.laps.under.pins_mm else []
 
 
 def check_taken_inset(checked: Checked) -> list[Finding]:
@@ -237,47 +236,52 @@ def _as_written(checked: Checked, mm: float) -> str:
     return f'"{minus}{told}"' if exact else f'"{mm:.6g} mm"'
 
 
-def _eased(checked: Checked) -> Finding:
+def _eased(checked: Checked) -> list[Finding]:
     laps = checked.placement.laps
-    if laps.under.facing is not None and not laps.garment.is_meeting:
-        return _eased_between_marks(checked)
+    if laps.under.facing is None or laps.garment.is_meeting:
+        return [_eased_between_pins(checked)]
+    between_marks = _eased_between_marks(checked)
+    if not laps.is_apart or not any(one.wants_a_look for one in stretches_of(laps)):
+        return [between_marks]
+    return [between_marks, _eased_between_pins(checked)]
+
+
+def _eased_between_pins(checked: Checked) -> Finding:
     # Of edges that meet the edges themselves, else the closing lines: what lies on or against each other when closed.
-    over, under = laps.under.pins_mm[-1]
+    laps, show = checked.placement.laps, checked.show
+    stretches = stretches_of(laps)
     lines = "closing lines" if laps.under.facing is None else "finished edges"
-    more = f": {_eases(checked)}."
+    more = ", ".join(
+        f"{show(abs(one.longer_mm))} of the {one.longer_lap} lap from {one.begins} to {one.ends}" for one in stretches
+    )
+    more = f": {more}."
     if laps.is_apart:
-        more += " If that is not meant, check which lines they are, where they begin and end, and the scale of both."
-    return _two_lengths(checked, f"The {lines} are", over, under, more)
+        more += " If that is not meant, check which lines they are, where they begin and end, and the scale of both"
+        more += "." if len(stretches) == 1 else ", and that each pair of match is sewn level."
+    whole = whole_of(stretches)
+    wide = [one for one in stretches if one.wants_a_look]
+    if not wide or whole.wants_a_look:
+        return _two_lengths(checked, f"The {lines} are", whole, more)
+    worst = max(wide, key=lambda one: abs(one.longer_mm) - one.look_mm)
+    text = (
+        f"The {lines} are {show(whole.over_mm)} on the over lap and {show(whole.under_mm)} on the under lap, and "
+        f"differ more between the places that are sewn level. There must be eased in{more}"
+    )
+    return Finding("two lines", "warn", text, "our own rule", None, None, abs(worst.longer_mm), worst.look_mm)
 
 
 def _eased_between_marks(checked: Checked) -> Finding:
     """Of laps whose halves lie level by their edges, as those with a second column: what lies between their marks."""
     marks = [mark for mark in checked.placement.marks if mark.over is not None and mark.under is not None]
     ends = [(mark.over.along_mm, mark.under.along_mm) for mark in (marks[0], marks[-1]) if mark.over and mark.under]
-    over, under = (abs(last - first) for first, last in zip(*ends, strict=True))
-    said = f"From mark {marks[0].n} to mark {marks[-1].n} the closing lines are"
-    return _two_lengths(checked, said, over, under, ".")
+    between = Stretch(f"mark {marks[0].n}", f"mark {marks[-1].n}", ends[0], ends[-1])
+    return _two_lengths(checked, f"From {between.begins} to {between.ends} the closing lines are", between, ".")
 
 
-def _two_lengths(checked: Checked, said: str, over: float, under: float, more: str) -> Finding:
-    differ = abs(under - over)
-    limit = min(EASE_LOOK_MM, EASE_LOOK_SHARE * over)
-    text = f"{said} {checked.show(over)} on the over lap and {checked.show(under)} on the under lap"
-    if differ <= limit:
+def _two_lengths(checked: Checked, said: str, whole: Stretch, more: str) -> Finding:
+    differ, limit = abs(whole.longer_mm), whole.look_mm
+    text = f"{said} {checked.show(whole.over_mm)} on the over lap and {checked.show(whole.under_mm)} on the under lap"
+    if not whole.wants_a_look:
         return Finding("two lines", "pass", f"{text}.", "our own rule", None, None, differ, limit)
-    longer = "under" if under > over else "over"
-    text += f": the {longer} lap is longer by {checked.show(differ)}, which must be eased in{more}"
+    text += f": the {whole.longer_lap} lap is longer by {checked.show(differ)}, which must be eased in{more}"
     return Finding("two lines", "warn", text, "our own rule", None, None, differ, limit)
-
-
-def _eases(checked: Checked) -> str:
-    """How much longer the under lap is between each pair of pins."""
-    laps = checked.placement.laps
-    told, before, name = [], (0.0, 0.0), laps.garment.ends[0]
-    for n, (over, under) in enumerate(laps.under.pins_mm, 1):
-        here = laps.garment.ends[1] if n == len(laps.under.pins_mm) else f"pin {n}"
-        ease = (under - before[1]) - (over - before[0])
-        lap = "under" if ease >= 0 else "over"
-        told.append(f"{checked.show(abs(ease))} of the {lap} lap from {name} to {here}")
-        before, name = (over, under), here
-    return ", ".join(told)

@@ -18,6 +18,7 @@ from closures.checks.corner import check_corner
 from closures.checks.curve import check_curve
 from closures.checks.evenness import check_evenness
 from closures.checks.finding import Finding, Result, share_in_words
+from closures.checks.gaps import check_widest_gap
 from closures.checks.garment import (
     check_ends,
     check_finished_edge,
@@ -35,7 +36,7 @@ from closures.checks.place import (
     check_neighbour_distance,
     check_stand,
 )
-from closures.checks.row import check_clear_zone, check_end_distance, check_strain_point, check_widest_gap
+from closures.checks.row import check_clear_zone, check_end_distance, check_strain_point
 from closures.checks.strap import (
     check_side_pull,
     check_strap_buttonholes,

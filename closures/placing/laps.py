@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 from closures.curve import parallel
 from closures.edges.hand import other_hand
 from closures.errors import EdgeError, in_section
+from closures.placing.easing import MOST_EASE, refuse_pins
 from closures.placing.edge_to_edge import as_two_pieces
 from closures.placing.garment import Shown, know_garment
 from closures.placing.lap import Facing, Lap, Laps, depth_from, offset_sign
@@ -44,8 +45,6 @@ STRAIGHT_MM = 0.5
 _SAME_WAY_COS = 0.5
 # A lap more than so many times as wide as the other lap's band is no band: our own rule.
 PIECE_FROM = 3.0
-# Edges whose lengths differ by more than this share are not sewn to one length: our own rule.
-MOST_EASE = 0.03
 
 
 def laps_of(plan: Plan, edges: Edges, by_feet: bool = False, is_alone: bool = False) -> Laps:
@@ -235,7 +234,9 @@ def _apart(over: Lap, edges: Edges, band: BandWish, garment: Garment, pins: Pins
         "Check which line it is, where both edges begin and end, and the scale of both pieces.",
         what,
     )
-    under = _under(edge, line, inner, band, garment, (*placed, lengths))
+    knots = (*placed, lengths)
+    refuse_pins(knots, garment.ends)
+    under = _under(edge, line, inner, band, garment, knots)
     return _against(over, under) if by_feet else under
 
 
