@@ -68,7 +68,9 @@ def check_widest_gap(checked: Checked) -> list[Finding]:
         text = f"The largest gap is {checked.show(largest)}; no limit is known for such an opening."
         return [Finding("widest gap", "pass", text, _OURS, None, place, largest, None)]
     limit, source, told = widest.limit_mm, widest.source, _told(checked, widest)
-    wide = [(i, gap, None) for i, gap in enumerate(gaps, 1) if gap > limit + SAME_MM]
+    wide: list[tuple[int, float, str | None]] = [
+        (i, gap, None) for i, gap in enumerate(gaps, 1) if gap > limit + SAME_MM
+    ]
     # What is longer on the under lap gapes as what is longer on the over lap does.
     wide += [
         (i, own, "under")
