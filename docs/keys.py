@@ -34,10 +34,17 @@ def _foreword(section: Section) -> str:
     said = [section.meaning]
     if section.needed:
         instead = [f"`{header(other)}`" for other in SECTIONS if section.name in other.instead_of]
-        said.append(f"Needed, unless {' or '.join(instead)} stands in its place." if instead else "Needed.")
+        unless = f", unless {' or '.join(instead)} stands in its place" if instead else ""
+        said.append("Left out, it is as is usual." if section.may_be_empty else f"Needed{unless}.")
     if section.instead_of:
         said.append(f"It stands instead of {_and(_headers(section.instead_of))}.")
-    said += [f"Exactly one of {_and([f'`{name}`' for name in group])} is needed." for group in section.one_of]
+    for group in section.one_of:
+        names = [f"`{name}`" for name in group]
+        said.append(
+            f"Not more than one of {_and(names)}."
+            if section.may_be_empty
+            else f"Exactly one of {_and(names)} is needed."
+        )
     not_with = [name for name in section.not_with if name not in section.instead_of]
     if not_with:
         said.append(f"Not with {_and(_headers(not_with), 'or')}.")

@@ -163,8 +163,8 @@ LOOPED = PLAN.replace("hook and eye", "loop and button").replace('size = "2"\nca
 @pytest.mark.parametrize(
     ("plan", "told"),
     [
-        (TAPED, ("a tape backs its closures itself", "a tape backs its closures itself")),
-        (LOOPED, ("the loops of the over lap are sewn in at its edge", "")),
+        (TAPED, ("A tape backs its closures itself", "A tape backs its closures itself")),
+        (LOOPED, ("The loops of the over lap are sewn in at its edge", "")),
     ],
     ids=["tape", "loops"],
 )

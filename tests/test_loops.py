@@ -229,6 +229,10 @@ def test_feet_of_loops_are_marked_further_apart_on_cloth_that_still_shrinks_and_
     assert worn is not None and (worn.marked_mm, worn.reach_mm) == pytest.approx((8, dry.reach_mm))
     files = result_files(answer, "a4")
     assert json.loads(files["report.json"])["loop"]["marked_mm"] == pytest.approx(8 / 0.92, abs=0.001)
+    # They are sewn on where they are marked: 8.7 mm apart, twice the 4.3 to either side of the dot.
+    steps = files["report.md"].decode()
+    assert "4.3 mm to either side of the dot" in steps
+    assert "its feet 8.7 mm apart as they are marked (8 mm once washed)" in steps
 
 
 def spaced(feet: str, ends: str, count: int, more: str = "") -> str:

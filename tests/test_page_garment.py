@@ -57,6 +57,19 @@ def test_closures_beside_a_row_are_counted_on_the_page(romper: Path) -> None:
     assert "2 openings, 14 closures;" in shown and "4 closures and 5 beside the row, gaps" in shown
 
 
+def test_order_of_work_on_the_page_has_its_stop_and_says_when_each_step_is_right(romper: Path) -> None:
+    from closures.app.whole import order_of, work_garment
+
+    client, first = client_for(romper)
+    shown = html.unescape(client.get(first).text)
+    steps = order_of(work_garment(romper))
+    (stop,) = [step.stop for step in steps if step.is_first_final]
+    assert stop.startswith("Stop.") and shown.count(stop) == 1
+    assert shown.count("Right when: ") == len(steps)
+    before = [n for n, step in enumerate(steps, start=1) if step.is_first_final]
+    assert f'<ol class="ticks" start="{before[0]}">' in shown
+
+
 @pytest.mark.parametrize("name", ["whole-romper", "whole-nursing-top"])
 def test_set_of_the_page_is_byte_for_byte_that_of_the_command(name: str, tmp_path: Path) -> None:
     path = TEMPLATES / name / "garment.toml"

@@ -257,3 +257,15 @@ def test_tape_that_fits_between_no_ends_names_the_nearest_that_do_and_each_is_pl
     for n, last in offers:
         placed = check_plan(read_plan((text + ends + f"last = {last}\ncount = {n}\n").encode(), "plan.toml"), {})
         assert len(placed.placement.marks) == int(n)
+
+
+@pytest.mark.parametrize("plan", [TAPED, SNAPS], ids=["hooks that meet", "snaps that lap"])
+def test_a_tape_on_knit_asks_for_no_backing_and_the_page_that_says_so_names_no_key(plan: str) -> None:
+    """A tape is woven and sewn on along its whole length: what it carries holds in it (common practice)."""
+    knit = plan + '[[layer]]\ncloth = "interlock"\ncount = 2\n[sheets]\nbacking = "strip"\norder = true\n'
+    answer = place_plan(read_plan(knit.encode(), "plan.toml"))
+    told = [one for one in answer.findings if one.rule == "backing"]
+    assert {one.result for one in told} == {"pass"} and "hold in their tape" in told[0].text
+    report = result_files(answer, "a4")["report.md"].decode()
+    assert "Back the closures" not in report and "[sheets] backing" not in report
+    assert "A tape backs its closures itself" in report

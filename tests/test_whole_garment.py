@@ -20,6 +20,7 @@ from closures.advice.order import Order, Told, all_steps
 from closures.advice.whole_order import in_making_order, shared_order
 from closures.app.command import app
 from closures.app.job import check_plan, load_plan, place_plan, result_files
+from closures.app.web.telling import brief
 from closures.app.whole import Whole, garment_files, order_of, told, work_garment
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.paper.words import Chapter, Section, Table
@@ -1445,3 +1446,15 @@ def test_work_of_the_romper_runs_in_an_order_that_hands_can_follow(romper: Path)
     assert all("at marks 1 to 8" in words[n] for n in (socket[0], stud[0]))
     assert all("at marks 1 to 3" in words[n] for n in (socket[1], stud[1]))
     assert "at marks 2 and 4 of the over end" in words[socket[2]] and "at marks 1 to 5 of the under" in words[stud[2]]
+
+
+def test_gaps_of_cloth_that_is_still_to_be_washed_are_told_as_worn(tmp_path: Path) -> None:
+    """Of cloth that loses 5 in 100 down the edge, four gaps of (280 - 40) / 4 = 60 mm leave 57."""
+    garment = two_rows(tmp_path, at=300)
+    for name in ("upper", "lower"):
+        plan = garment.parent / f"{name}.toml"
+        told = plan.read_text() + '[shrinkage]\nalong = "5 %"\nacross = "3 %"\nmeasured = "unwashed"\n'
+        plan.write_text(told)
+    shown = CliRunner().invoke(app, ["check", str(garment)]).output
+    assert re.search(r"^upper +5  57 mm once washed +0 ", shown, re.MULTILINE)
+    assert brief(work_garment(garment).answers[0]).startswith("5 closures, gaps of 57 mm once washed; ")

@@ -20,7 +20,10 @@ def loop_figures(placement: Placement, words: frozenset[str]) -> dict[str, str]:
     loop, units = loop_of(placement), placement.plan.units
     if loop is None:
         return {}
-    apart = f"its feet {format_length(loop.feet_mm, units)} apart" if loop.feet_mm else "its feet together"
+    # They are sewn on at their ticks: on cloth that is still to be washed, further apart than they will be.
+    apart = f"its feet {format_length(loop.marked_mm, units)} apart" if loop.feet_mm else "its feet together"
+    if loop.feet_mm and format_length(loop.marked_mm, units) != format_length(loop.feet_mm, units):
+        apart += f" as they are marked ({format_length(loop.feet_mm, units)} once washed)"
     reach = format_length(loop.reach_mm, units)
     return {
         "loop length": format_length(loop.length_mm, units),

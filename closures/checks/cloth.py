@@ -294,6 +294,10 @@ def check_backing(checked: Checked) -> list[Finding]:
             continue
         told = []
         stacks = [(mark, on_lap.stack) for mark, on_lap in marks if on_lap.stack is not None]
+        if stacks and checked.placement.plan.tape is not None:
+            text = "The closures hold in their tape, which does not stretch and is sewn on along its whole length."
+            findings.append(Finding("backing", "pass", text, "common practice", lap.name))
+            continue
         for mark, stack in stacks:
             reason = _lacking(stack, least, is_knitted=checked.placement.plan.gauge is not None)
             if (mark.n, lap.name) in checked.placement.uncounted and is_one_alone(stack.layers, least):

@@ -68,18 +68,30 @@ def measured_of(worked: Worked) -> list[tuple[str, str]]:
     return [(in_a_row(names), line) for line, names in told.items()]
 
 
+def gaps_as_worn(placement: Placement, until: str) -> str:
+    """How long the gaps of a row are on the garment: the shortest and the longest, or the one length of all.
+
+    Args:
+        placement: the row; its sheets may be for the cloth before its first wash.
+        until: the words between two lengths.
+
+    Returns:
+        The lengths, with a word where a wash comes before them; empty where there is no gap.
+    """
+    spacing, units = placement.as_worn.spacing, placement.plan.units
+    if not spacing.gaps_mm:
+        return ""
+    shown = (spacing.largest_mm,) if spacing.spread_mm < 0.05 else (spacing.smallest_mm, spacing.largest_mm)
+    ends = dict.fromkeys(format_length(gap, units) for gap in shown)
+    return until.join(ends) + ("" if placement.washed is None else " once washed")
+
+
 HEAD = ("opening", "closures", "gaps", "failed", "to look at", "result")
 
 
 def cells_of(placement: Placement, findings: Sequence[Finding]) -> tuple[str, ...]:
     """An opening's row below `HEAD`, its name left out."""
-    spacing, units = placement.spacing, placement.plan.units
-    if not spacing.gaps_mm:
-        gaps = "-"
-    elif spacing.spread_mm < 0.05:
-        gaps = format_length(spacing.largest_mm, units)
-    else:
-        gaps = f"{format_length(spacing.smallest_mm, units)} to {format_length(spacing.largest_mm, units)}"
+    gaps = gaps_as_worn(placement, " to ") or "-"
     fails, looks, _ = tally(findings)
     worst: Result = "fail" if fails else "warn" if looks else "pass"
     return closures_of(placement), gaps, str(fails), str(looks), RESULTS[worst]

@@ -28,6 +28,7 @@ from closures.placing.strap.settings import setting_in_words
 from closures.placing.tape import tape_in_words
 from closures.placing.taped import taped_in_words
 from closures.plan.editing import value_of
+from closures.report.openings import gaps_as_worn
 from closures.report.page import RESULT_WORDS, marks_in_words
 from closures.report.parts import count_parts, lace_in_words, loops_in_words
 from closures.report.tally import grouped, lap_in_words, tally, wrong_in_words
@@ -175,16 +176,15 @@ def _notes(placement: Placement) -> tuple[str, ...]:
 
 def brief(answer: Answer) -> str:
     """Tell in a line what a redraw came to, to be read out."""
-    placement, units = answer.placement, answer.placement.plan.units
-    gaps = placement.spacing
+    placement = answer.placement
     closures = closures_in_words(placement)
     checks = wrong_in_words(answer.findings)
     notes = len(_notes(placement))
     checks += "" if not notes else "; 1 note to read" if notes == 1 else f"; {notes} notes to read"
     if len(placement.marks) < 2:
         return f"{closures}; {checks}."
-    least, most = format_length(gaps.smallest_mm, units), format_length(gaps.largest_mm, units)
-    span = f"gaps of {least}" if least == most else f"gaps from {least} to {most}"
+    lengths = gaps_as_worn(placement, " to ")
+    span = f"gaps from {lengths}" if " to " in lengths else f"gaps of {lengths}"
     span += ", uneven" if is_uneven(answer) else ""
     return f"{closures}, {span}; {checks}."
 

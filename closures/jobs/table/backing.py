@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Literal
 
 from closures.errors import EdgeError, in_section
@@ -197,7 +198,9 @@ def back_laps(placement: Placement, findings: Sequence[Finding], catalogue: Cata
             form = _form(wish.backing, held, needs)
             pieces = _cut(held.rim_mm, held.laps[lap.name], needs, form, wish.backing_width_mm)
         except EdgeError as error:
-            trouble = str(error)
+            # On a page of the set nobody looks for a key of the plan.
+            trouble = " ".join(str(replace(fault, where="")) for fault in error.faults)
+            trouble = trouble[:1].upper() + trouble[1:]
         within = placement.is_beneath or ends_within(placement.fastener, placement.plan)
         on_facing = lap.name == "over" and within
         is_opened = ends_within(placement.fastener, placement.plan)
