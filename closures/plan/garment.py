@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
 from closures.plan import sound
+from closures.plan.ends import RUNS_DOWN, runs_upwards
 from closures.plan.kinds import Faults, Place, choice, kind, text, yes_or_no
 from closures.plan.section import Complaint, Fields, Key, Section
 
@@ -102,6 +103,15 @@ def _complaints(fields: Fields) -> Iterator[Complaint]:
         yield "gap", "laps have no gap between their edges", 'Leave gap out, or write edges = "meeting".'
     if "gap_last" in fields and "gap" not in fields:
         yield "gap_last", "the gap at the first end is not told beside it", 'Add gap, such as gap = "30 mm".'
+    ends = fields.get("ends")
+    if ends is not None and fields.get("opens") in RUNS_DOWN and runs_upwards(ends):
+        low, high = ends
+        yield (
+            "ends",
+            f"the {low} lies lower on the body than the {high}, and a row begins at its upper end",
+            f'Write ends = ["{high}", "{low}"], and exchange first and last under [spacing]. Where the edge is drawn '
+            f"from the {low} up, write reverse = true under [edge] as well.",
+        )
 
 
 ONCE = ("front", "back")
@@ -186,7 +196,7 @@ GARMENT = Section(
             "ends",
             two_names,
             '["neck", "hem"]',
-            "what the two ends of the edge are called, the first end first",
+            "what the two ends of the edge are called, the first end first, which is the upper one on the body",
             label="The ends are called",
             hint="neck, hem: the end where mark 1 lies, then the other",
             default="as the opening has them",

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Literal
 from closures.frozen import frozen
 from closures.plan import sound
 from closures.plan.differs import ALIKE_ONLY
+from closures.plan.ends import is_below_neck
 from closures.plan.kinds import choice
 from closures.plan.section import Complaint, Key, Section
 
@@ -75,6 +76,12 @@ def _against(plan: Plan) -> Iterator[Complaint]:
         )
     if garment is not None and garment.opens not in (None, "front", "back"):
         yield "", f"a {garment.opens} has no neck that a stand is sewn to", "Leave [stand] out, or mend opens."
+    elif garment is not None and garment.ends is not None and is_below_neck(garment.ends[0]):
+        yield (
+            "",
+            f"the edge begins at the {garment.ends[0]}, and a stand is sewn to a neck",
+            "Leave [stand] out; or write the neck first in ends under [garment], if the edge begins there.",
+        )
     if sheets is not None and sheets.backing is not None:
         yield (
             "",
