@@ -78,12 +78,14 @@ def near_each_other(worked: Sequence[Worked]) -> tuple[Near, ...]:
 def _between(worked: Sequence[Worked]) -> Iterator[Near]:
     from closures.catalogue.loading import load_catalogue
     from closures.jobs.whole.clearances import clearances
+    from closures.jobs.whole.overlaps import under_overlaps
 
     for first, second in combinations(worked, 2):
         if first.drawing != second.drawing:
             continue
         both = GarmentFile("", "", (first.opening, second.opening))
-        for one in clearances(both, (first, second), load_catalogue()):
+        catalogue, pair = load_catalogue(), (first, second)
+        for one in (*clearances(both, pair, catalogue), *under_overlaps(pair, catalogue)):
             if one.result == "pass" or one.found_mm is None or one.second is None:
                 continue
             where = Path(str(first.drawing)).name

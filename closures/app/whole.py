@@ -161,6 +161,7 @@ def work_openings(
     from closures.jobs.whole.halves import told_once
     from closures.jobs.whole.mirrored import mirrored
     from closures.jobs.whole.one_garment import as_one_garment
+    from closures.jobs.whole.overlaps import under_overlaps
 
     faults: list[Fault] = []
     prepared: list[tuple[Opening, Given]] = []
@@ -221,7 +222,13 @@ def work_openings(
         for answer, one in zip(answers, worked, strict=True)
     ]
     compared = clearances(garment, worked, answers[0].catalogue)
-    found_between = (*compared, *carriers_on_openings(worked), *told_once(worked), *notes)
+    found_between = (
+        *compared,
+        *under_overlaps(worked, answers[0].catalogue),
+        *carriers_on_openings(worked),
+        *told_once(worked),
+        *notes,
+    )
     return Whole(garment, tuple(answers), found_between, shopping(garment, worked))
 
 

@@ -97,7 +97,8 @@ def garment_page(
         lines += [""]
     lines += [f"| {' | '.join(HEAD)} | run mark | its own page |", "|---|---:|---|---:|---:|---|---|---|"]
     for name, placement, findings in worked:
-        cells = (plain(name), *cells_of(placement, findings), run_mark(placement), f"[{files[name]}]({files[name]})")
+        told = cells_of(name, placement, findings, clearances)
+        cells = (plain(name), *told, run_mark(placement), f"[{files[name]}]({files[name]})")
         lines.append(f"| {' | '.join(cells)} |")
     lines += ["", "## Read before you cut", ""]
     lines += [f"- {plain(whose)}: {plain(line)}" for whose, line in measured_of(worked)]

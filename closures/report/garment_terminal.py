@@ -33,7 +33,8 @@ def garment_terminal(
         bought: the parts of all.
         width: of the terminal, in signs.
     """
-    table = text_table([HEAD, *((name, *cells_of(placement, found)) for name, placement, found in worked)], (1, 3, 4))
+    rows = [(name, *cells_of(name, placement, found, clearances)) for name, placement, found in worked]
+    table = text_table([HEAD, *rows], (1, 3, 4))
     blocks = (
         [garment.title],
         [*_found(worked, "fail", width), *_lines(between_of(clearances, "fail"), width)],

@@ -89,9 +89,15 @@ def gaps_as_worn(placement: Placement, until: str) -> str:
 HEAD = ("opening", "closures", "gaps", "failed", "to look at", "result")
 
 
-def cells_of(placement: Placement, findings: Sequence[Finding]) -> tuple[str, ...]:
-    """An opening's row below `HEAD`, its name left out."""
+def cells_of(
+    name: str, placement: Placement, findings: Sequence[Finding], clearances: Sequence[Clearance]
+) -> tuple[str, ...]:
+    """A row below `HEAD`, its name left out; what lies between openings counts for each whose closure it is."""
     gaps = gaps_as_worn(placement, " to ") or "-"
+    own = [
+        one.result for one in clearances if name == one.first or (name == one.second and one.second_mark is not None)
+    ]
     fails, looks, _ = tally(findings)
+    fails, looks = fails + own.count("fail"), looks + own.count("warn")
     worst: Result = "fail" if fails else "warn" if looks else "pass"
     return closures_of(placement), gaps, str(fails), str(looks), RESULTS[worst]

@@ -76,7 +76,7 @@ def clearances(garment: GarmentFile, worked: Sequence[Worked], catalogue: Catalo
     crossed: list[Clearance] = []
     unknown: list[tuple[Worked, Worked]] = []
     for first, second in combinations(worked, 2):
-        if _needs_no_look(first, second):
+        if needs_no_look(first, second):
             continue
         if first.drawing is not None and first.drawing == second.drawing and _face(first) != _face(second):
             found.append(_two_faces(first, second))
@@ -127,7 +127,7 @@ def nearest_of_each(found: Sequence[Clearance]) -> tuple[tuple[Clearance, ...], 
     return told, len(found) - len(told)
 
 
-def _needs_no_look(first: Worked, second: Worked) -> bool:
+def needs_no_look(first: Worked, second: Worked) -> bool:
     """Whether the garment file says that two openings are clear of each other, or a body keeps them so."""
     one, other = first.opening, second.opening
     return other.name in one.clear_of or one.name in other.clear_of or lie_on_two_sides(first, second)

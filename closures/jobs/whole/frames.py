@@ -73,7 +73,7 @@ def parts_of(one: Worked, catalogue: Catalogue) -> list[Part]:
     from closures.placing.buttonhole import slits_of
 
     placement = one.placement.as_worn
-    turn = _turn(placement)
+    turn = turn_of(placement)
     slits = {n: slit.ends_mm for (_, n), slit in slits_of(placement, catalogue).items()}
     parts = []
     for mark in placement.all_marks:
@@ -105,7 +105,7 @@ def centre_of(worked: Sequence[Worked], turned: Worked, parts: Sequence[Part]) -
         is_alike = one.drawing == turned.drawing and _reading(one.placement) == _reading(turned.placement)
         if not (closes_there and is_alike):
             continue
-        turn = _turn(placement)
+        turn = turn_of(placement)
         line = placement.laps.line if turn > 0 else placement.laps.line.mirrored()
         feet = (line.nearest(point) for part in parts for point in part.ends)
         nearest = min(feet, key=lambda found: found.distance_mm)
@@ -126,7 +126,8 @@ def lie_on_two_sides(first: Worked, second: Worked) -> bool:
     return {words[0] for words in sides} == {"left", "right"}
 
 
-def _turn(placement: Placement) -> float:
+def turn_of(placement: Placement) -> float:
+    """Which way x runs in the drawing beside the frame of a placement: -1 where it was turned over on reading."""
     return -1.0 if placement.plan.is_turned else 1.0
 
 
@@ -145,7 +146,7 @@ def _lie_apart(first: Worked, second: Worked) -> bool:
     import shapely
 
     outlines = [one.placement.as_worn.outline for one in (first, second)]
-    shapes = [_shape(outline, _turn(one.placement)) for outline, one in zip(outlines, (first, second), strict=True)]
+    shapes = [_shape(outline, turn_of(one.placement)) for outline, one in zip(outlines, (first, second), strict=True)]
     if shapes[0] is None or shapes[1] is None:
         return False
     return bool(shapely.distance(shapes[0], shapes[1]) > _PENCIL_MM)
