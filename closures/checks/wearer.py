@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.checks.cords import SOURCE as CORDS_FROM
+from closures.checks.cords import cords_of_a_child
 from closures.checks.finding import Finding
 from closures.lengths import SAME_MM
 from closures.placing.role import is_for_show
@@ -52,7 +54,8 @@ def _child(checked: Checked) -> list[Finding]:
         text = "No magnets on anything for young children: magnets that come off get swallowed. Take another kind."
         return [Finding(_RULE, "fail", text, "published: medical press")]
     # Nothing else of a child's wear is a matter of geometry: what there is to say stands with the cautions.
-    return []
+    told = cords_of_a_child(checked.placement) if checked.fastener.family == "eyelet" else ""
+    return [Finding(_RULE, "warn", told, CORDS_FROM)] if told else []
 
 
 def _hands(checked: Checked) -> list[Finding]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.checks.cords import cords_of_a_child
 from closures.drawing.paper.words import Section
 from closures.jobs.knitting.instructions import knit
 from closures.jobs.knitting.words import holes_in_words, knitting_line, list_to_knit_by
@@ -20,6 +21,8 @@ if TYPE_CHECKING:
 def work_sections(marking: Marking) -> list[Section]:
     """What is done before and beside the marking, for a cover: who prints it alone has no other page of it."""
     sections: list[Section] = []
+    if cords := cords_of_a_child(marking.placement):
+        sections.append(Section("Look: a lace on a child", (cords,)))
     if marking.swap is not None:
         sections.append(Section("What becomes of the old closures", marking.swap.offer.changes, tight=True))
     sheets = marking.placement.plan.sheets

@@ -15,9 +15,10 @@ if TYPE_CHECKING:
 RUNS_DOWN: frozenset[Opening | None] = frozenset({None, "front", "back", "left side", "right side", "inseam"})
 """The openings whose edges run down the body."""
 
+_NECKS = ("neck", "neckline", "collar", "throat", "nape")
 # From the neck down, as a body that stands has them; what may lie on either side of another shares its place.
 _DOWN: tuple[tuple[str, ...], ...] = (
-    ("neck", "neckline", "collar", "throat", "nape", "top", "upper"),
+    (*_NECKS, "top", "upper"),
     ("shoulder", "yoke"),
     ("armhole", "armpit", "underarm", "bust", "chest", "lapel", "crossing"),
     ("waist", "waistline", "waistband"),
@@ -40,6 +41,11 @@ def runs_upwards(ends: tuple[str, str]) -> bool:
     """Whether the first of two ends is known to lie lower on the body than the last."""
     first, last = map(_height, ends)
     return first is not None and last is not None and first > last
+
+
+def is_neck(name: str) -> bool:
+    """Whether an end is called a neck."""
+    return not set(_NECKS).isdisjoint(re.findall(r"\w+", name.casefold()))
 
 
 def is_below_neck(name: str) -> bool:
