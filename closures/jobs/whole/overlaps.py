@@ -40,8 +40,9 @@ def under_overlaps(worked: Sequence[Worked], catalogue: Catalogue) -> Iterator[C
 
 
 def _is_lapped(one: Worked) -> bool:
-    placement = one.placement
-    return placement.plan.strap is None and not placement.laps.garment.is_meeting
+    """Whether two halves of one piece lap there. What laps over another piece, as a crotch, keeps its layers below."""
+    placement, garment = one.placement, one.placement.laps.garment
+    return placement.plan.strap is None and not garment.is_meeting and garment.opens in (None, "front", "back")
 
 
 def _is_other_row(lapped: Worked, other: Worked) -> bool:
