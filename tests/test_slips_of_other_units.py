@@ -42,6 +42,13 @@ def test_old_closures_that_overlap_are_refused(places: str, apart: str) -> None:
         check_plan(read_plan(text, "plan.toml"))
 
 
+def test_old_closures_that_overlap_are_refused_in_the_units_of_the_plan() -> None:
+    text = re.sub(r"places = \[[^]]*\]", 'places = ["2 in", "2 1/4 in", "9 in"]', text_of("shirt-swap"))
+    inches = re.sub(r"(?m)^units = .*\n", "", text).replace("title =", 'units = "in"\ntitle =', 1)
+    with pytest.raises(PlanError, match=r"1/4 in apart, and the buttonholes are 5/8 in long"):
+        check_plan(read_plan(inches, "plan.toml"))
+
+
 def test_old_closures_that_just_do_not_overlap_are_taken() -> None:
     text = re.sub(r"places = \[[^]]*\]", "places = [60, 76, 234]", text_of("shirt-swap"))
     assert check_plan(read_plan(text, "plan.toml")).swap is not None

@@ -828,7 +828,7 @@ def test_button_for_show_is_not_said_to_hide_a_longer_buttonhole():
         (old(hole=""), PlanError, "does not say how they lie"),
         (old(hole="{ made = true }"), PlanError, "does not say how they lie"),
         (old("post snap", "20 L"), PlanError, "has no buttonhole"),
-        (old(places=[60, 700]), EdgeError, "700.0 mm along, but the closing line is 640.0"),
+        (old(places=[60, 700]), EdgeError, "700 mm along, but the closing line is 640 mm long"),
         (old(places=[2, 90]), EdgeError, "buttonhole 1 would run from -1.0"),
         (old(places=[90, 60]), PlanError, "number 2 does not lie beyond"),
         (old(hole='{ way = "along", length = 3, past = 4, made = true }'), PlanError, "wholly beside it"),

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from closures.curve import Curve, Line
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
+from closures.lengths import format_length
 from closures.plan.kinds import Range
 
 if TYPE_CHECKING:
@@ -74,10 +75,11 @@ def lengthen(plan: Plan, edges: Edges, laps: Laps, wish: LengthenWish) -> Length
             where it leans.
     """
     if wish.at_mm >= laps.line.length_mm:
+        told, long = (format_length(mm, plan.units) for mm in (wish.at_mm, laps.line.length_mm))
         raise EdgeError(
-            f"it lies {wish.at_mm:.1f} mm along, but the closing line is {laps.line.length_mm:.1f} mm long",
+            f"it lies {told} along, but the closing line is {long} long",
             where=in_section("change", "lengthen at"),
-            mend=f"Write an at between 0 and {laps.line.length_mm:.1f} mm.",
+            mend=f"Write an at between 0 and {long}.",
         )
     at = _upright_near(laps.line, wish.at_mm)
     y = laps.line.point_at(at)[1]

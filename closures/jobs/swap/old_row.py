@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Literal
 from closures.curve import Curve, Line
 from closures.errors import EdgeError, PlanError, in_section, naming
 from closures.frozen import frozen
-from closures.lengths import SAME_MM, format_mm
+from closures.lengths import SAME_MM, format_length
 from closures.placing.usual_row import Usual
 from closures.series import a_or_an
 
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from closures.catalogue.values import Fastener, LapName
     from closures.placing.lap import Laps
     from closures.plan.swap import HoleWish, SwapWish
+    from closures.plan.top import Units
 
 _OURS = "as this program has it"
 
@@ -99,7 +100,7 @@ class OldRow:
         return any(hole.slit is not None for hole in self.holes)
 
 
-def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue) -> OldRow:
+def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue, units: Units) -> OldRow:
     """Find the old closures on the closing line, with the holes that they leave.
 
     A buttonhole reaches past its button by 3 mm, or as the plan says: towards the edge where it
@@ -111,6 +112,7 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue) -> OldRow:
         swap: what the plan says of them.
         laps: the closing line and both laps.
         catalogue: fasteners and rules.
+        units: in which lengths are told first.
 
     Returns:
         The row; its lengths in mm.
@@ -122,7 +124,7 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue) -> OldRow:
     """
     with naming(in_section("swap")):
         fastener = catalogue.fastener(swap.kind, swap.size, cap_mm=swap.cap_mm, thickness_mm=swap.thickness_mm)
-    places = _places(swap, laps.line.length_mm)
+    places = _places(swap, laps.line.length_mm, units)
     wish = swap.hole
     made = wish is None or wish.made
     notes: tuple[str, ...] = (
@@ -136,7 +138,7 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue) -> OldRow:
                 where=in_section("swap", "hole"),
                 mend="Write hole = { made = true } or hole = { made = false }.",
             )
-        _refuse_overlapping(swap, fastener, places, 0.0)
+        _refuse_overlapping(swap, fastener, places, 0.0, units)
         return OldRow(fastener, places, _round_holes(fastener, places, laps, made), made, notes)
     if wish is None or wish.way is None:
         raise PlanError(
@@ -150,14 +152,16 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue) -> OldRow:
     length = wish.length_mm
     if length is None:
         length = fastener.cap_mm + (0.0 if fastener.thickness is None else fastener.thickness[1].value)
-        what = f"The old buttonholes are as long as their button is wide and thick, {format_mm(length)}"
+        what = f"The old buttonholes are as long as their button is wide and thick, {format_length(length, units)}"
         notes += (Usual(what, _OURS, "length in hole under [swap]").told,)
-    _refuse_overlapping(swap, fastener, places, length if wish.way == "along" else 0.0)
+    _refuse_overlapping(swap, fastener, places, length if wish.way == "along" else 0.0, units)
     slits = _slits(replace(wish, length_mm=length), places, laps, carried, catalogue)
     return OldRow(fastener, places, slits, made, notes)
 
 
-def _refuse_overlapping(swap: SwapWish, fastener: Fastener, places: Sequence[float], slit_mm: float) -> None:
+def _refuse_overlapping(
+    swap: SwapWish, fastener: Fastener, places: Sequence[float], slit_mm: float, units: Units
+) -> None:
     """Refuse old closures that cannot all be there: each is as wide as it is, and a hole along the line as long.
 
     Raises:
@@ -169,14 +173,14 @@ def _refuse_overlapping(swap: SwapWish, fastener: Fastener, places: Sequence[flo
             what = "buttonholes are" if slit_mm > 2 * fastener.rim_mm else "closures are"
             far = "long" if slit_mm > 2 * fastener.rim_mm else "wide"
             raise PlanError(
-                f"old closures {n} and {n + 1} would lie {format_mm(other - one)} apart, and the {what} "
-                f"{format_mm(least)} {far}: they cannot both be there",
+                f"old closures {n} and {n + 1} would lie {format_length(other - one, units)} apart, and the {what} "
+                f"{format_length(least, units)} {far}: they cannot both be there",
                 where=in_section("swap", "count" if swap.places_mm is None else "places"),
-                mend="See whether the figures are cm, and write their unit with each, such as 14.7 cm.",
+                mend="See which unit the figures are in, and write it with each, such as 14.7 cm or 5 3/4 in.",
             )
 
 
-def _places(swap: SwapWish, line_mm: float) -> tuple[float, ...]:
+def _places(swap: SwapWish, line_mm: float, units: Units) -> tuple[float, ...]:
     if swap.places_mm is not None:
         places: tuple[float, ...] = swap.places_mm
     else:
@@ -184,7 +188,7 @@ def _places(swap: SwapWish, line_mm: float) -> tuple[float, ...]:
         span = line_mm - first - last
         if span < 0 or (count > 1 and span == 0):
             raise EdgeError(
-                f"first and last leave no room on a closing line of {line_mm:.1f} mm",
+                f"first and last leave no room on a closing line of {format_length(line_mm, units)}",
                 where=in_section("swap"),
                 mend="first is measured from the first end of the edge down to the first old closure, last from the "
                 "last old closure on to the last end, such as the hem. Check both, and the edge.",
@@ -192,7 +196,8 @@ def _places(swap: SwapWish, line_mm: float) -> tuple[float, ...]:
         places = tuple(first + span * i / (count - 1) for i in range(count)) if count > 1 else (first,)
     if places[-1] > line_mm:
         raise EdgeError(
-            f"the last place lies {places[-1]:.1f} mm along, but the closing line is {line_mm:.1f} mm long",
+            f"the last place lies {format_length(places[-1], units)} along, but the closing line is "
+            f"{format_length(line_mm, units)} long",
             where=in_section("swap", "places"),
             mend="Measure the places along the closing line from its first end.",
         )

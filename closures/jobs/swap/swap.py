@@ -172,12 +172,12 @@ def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue) -> Swap:
     if plan.change is not None:
         with line_of_band(plan.band):
             laps = laps_of(plan, edges)
-        before = old_row(wish, laps, catalogue)
+        before = old_row(wish, laps, catalogue, plan.units)
         wish = replace(wish, places_mm=before.places_mm, first_mm=None, last_mm=None, count=None)
         lengthened = lengthen(replace(plan, swap=wish), edges, laps, plan.change.lengthen)
         plan, edges, wish = lengthened.plan, lengthened.edges, lengthened.plan.swap or wish
     prepared = prepare(plan, edges, catalogue)
-    old = old_row(wish, prepared.laps, catalogue)
+    old = old_row(wish, prepared.laps, catalogue, plan.units)
     if old.made and (plan.garment is None or plan.garment.state is None):
         told = Usual(
             "The garment is finished, since it has closures", "as this program has it", "state under [garment]"
