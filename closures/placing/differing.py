@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, NoReturn
 
 from closures.errors import EdgeError, in_section, naming
 from closures.frozen import frozen
+from closures.placing.thick_button import refuse_thick
 from closures.plan.stand import STAND_NAME
 from closures.series import a_or_an, how_many
 
@@ -61,6 +62,7 @@ def fastener_of(closure: ClosureWish, catalogue: Catalogue, section: str = "clos
             thickness_mm=closure.thickness_mm,
             halves=closure.halves,
         )
+    refuse_thick(found, closure.thickness_mm, catalogue, where.but(key="thickness"))
     if section != "closure" and found.setting in WHOLE_ROWS:
         refuse_alone(found, where.but(key="kind"))
     return _with_its_eye(found, closure.meets)

@@ -17,6 +17,7 @@ from closures.curve import Curve, Line
 from closures.errors import EdgeError, PlanError, in_section, naming
 from closures.frozen import frozen
 from closures.lengths import SAME_MM, format_length
+from closures.placing.thick_button import refuse_thick
 from closures.placing.usual_row import Usual
 from closures.series import a_or_an
 
@@ -124,6 +125,7 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue, units: Units) -> O
     """
     with naming(in_section("swap")):
         fastener = catalogue.fastener(swap.kind, swap.size, cap_mm=swap.cap_mm, thickness_mm=swap.thickness_mm)
+    refuse_thick(fastener, swap.thickness_mm, catalogue, in_section("swap", "thickness"))
     places = _places(swap, laps.line.length_mm, units)
     wish = swap.hole
     made = wish is None or wish.made
