@@ -155,6 +155,38 @@ def test_the_step_eases_edges_that_meet_along_themselves_and_not_along_their_row
     assert "180 mm from the neck along the over lap's finished edge, 182 mm along the under lap's." in told
 
 
+# By hand: a rim of 9 / 2 = 4.5 mm, and 12.7 mm from it to the end at the most (our own rule).
+@pytest.mark.parametrize(
+    ("first", "result"), [(4.4, "fail"), (4.5, "pass"), (6, "pass"), (12, "pass"), (17.2, "pass"), (17.3, "warn")]
+)
+def test_the_top_hook_of_edges_that_meet_begins_at_the_end(first: float, result: str):
+    plan = HOOKS.replace('first = "15 mm"', f'first = "{first} mm"')
+    found = [one for one in checked(plan).findings if one.rule == "end distance" and one.mark == 1]
+    assert [one.result for one in found] == [result]
+    assert ("edges may part above it. Hooks begin right at the neck" in found[0].text) == (result == "warn")
+    assert "Move it in" not in found[0].text or result == "fail"
+
+
+def test_a_tape_of_hooks_that_meet_is_not_looked_at_for_the_ends_that_the_program_chose():
+    """A tape of 17.5 mm from hook to hook on 333 mm: 19 hooks, the first 9 mm from the end."""
+    plan = (
+        '[edge]\nstraight = "333 mm"\n[garment]\nopens = "back"\nedges = "meeting"\nstate = "sewn band"\n[band]\n'
+        'width = "26 mm"\nlap = "right over left"\n[closure]\nkind = "hook tape"\nsize = "any"\ncap = "9 mm"\n'
+        '[tape]\npitch = "17.5 mm"\n[[layer]]\ncloth = "cotton woven"\ncount = 2\n'
+    )
+    findings = checked(plan).findings
+    assert {one.result for one in findings if one.rule == "end distance"} == {"pass"}
+
+
+def test_a_row_of_one_closure_has_no_gap_and_is_looked_at_for_what_it_holds_alone():
+    ends = 'first = "6 mm"\nlast = "384 mm"\ncount = 1'
+    plan = HOOKS.replace('first = "15 mm"\nlast = "15 mm"\ncount = 19', ends)
+    (found,) = [one for one in checked(plan).findings if one.rule == "widest gap"]
+    assert found.result == "warn" and "there is no gap" in found.text
+    assert "6 mm to the neck and 384 mm to the hem" in found.text
+    assert "If a row of another plan closes those, all is well" in found.text
+
+
 def test_a_place_of_the_row_goes_to_the_other_edge_and_back():
     under = placed(APART).laps.under
     for place in (0.0, 0.4, 77.7, 201.3, 360.0):

@@ -177,23 +177,30 @@ def _below_neck(checked: Checked, mark: Mark) -> tuple[float, str]:
     return fastener.cap_mm + checked.limit_mm("first buttonhole extra"), checked.source("first buttonhole extra")
 
 
-def _end_of_loops(checked: Checked, name: str, mark: Mark, found: float, end: str) -> Finding:
-    """Where edges meet, loops begin right at the end: what hangs past it fails, and above one far in the edges part."""
+def _begins_at_end(checked: Checked, mark: Mark) -> bool:
+    """Whether a closure holds the end itself: nothing lies behind edges that meet, and they part beyond it."""
+    family = checked.placement.fastener_of(mark.n).family
+    return family == "loop" or (family == "hook" and checked.placement.laps.garment.is_meeting)
+
+
+def _end_of_meeting(checked: Checked, name: str, mark: Mark, found: float, end: str) -> Finding:
+    """Where edges meet, closures begin right at the end: what hangs past it fails, and above one far in they part."""
     rim_mm, most_mm = checked.placement.fastener_of(mark.n).rim_mm, checked.limit_mm("first loop at most")
     text, source = f"The {name} centre lies {checked.show(found)} from the {end}", checked.source("first loop at most")
+    what, part = ("Loops", "its button") if checked.placement.fastener_of(mark.n).family == "loop" else ("Hooks", "it")
     foot_mm = foot_beyond_mm(checked, name)
     if found < foot_mm - SAME_MM and foot_mm > rim_mm:
         text += foot_past_end(checked, name, found, foot_mm)
         return Finding("end distance", "fail", text, "geometry", None, mark.n, found, foot_mm)
     if found < rim_mm - SAME_MM:
-        text += f", and its button hangs {checked.show(rim_mm - found)} past it. Move it in."
+        text += f", and {part} hangs {checked.show(rim_mm - found)} past it. Move it in."
         return Finding("end distance", "fail", text, "geometry", None, mark.n, found, rim_mm)
     least_mm = max(rim_mm, foot_mm)
     if name == "first" and found > least_mm + most_mm + SAME_MM:
         begin = checked.show_up(checked.told_from_end(name, least_mm))
-        text += f": the edges may part above it. Loops begin right at the {end}, here from {begin} on."
+        text += f": the edges may part above it. {what} begin right at the {end}, here from {begin} on."
         return Finding("end distance", "warn", text, source, None, mark.n, found, least_mm + most_mm)
-    text += "; where edges meet, loops begin and end right there."
+    text += f"; where edges meet, {what.lower()} begin and end right there."
     return Finding("end distance", "pass", text, source, None, mark.n, found, least_mm)
 
 
@@ -205,8 +212,8 @@ def check_end_distance(checked: Checked) -> list[Finding]:
     ends = (("first", marks[0], marks[0].along_mm, first), ("last", marks[-1], length - marks[-1].along_mm, last))
     for name, mark, found, end in ends:
         rim_mm = checked.placement.fastener_of(mark.n).rim_mm
-        if checked.placement.fastener_of(mark.n).family == "loop":
-            findings.append(_end_of_loops(checked, name, mark, found, end))
+        if _begins_at_end(checked, mark):
+            findings.append(_end_of_meeting(checked, name, mark, found, end))
             continue
         usual, source = max(
             (checked.limit_mm("ends least"), checked.source("ends least")),
