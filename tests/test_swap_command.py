@@ -210,7 +210,7 @@ def test_swap_that_cannot_work_says_so_first_and_ends_with_one(tmp_path: Path):
         pytest.param([], ["--take", "0"], "there is no offer 0", id="offer zero"),
         pytest.param([('way = "along", ', "")], [], "length.*goes with way only", id="no way"),
         pytest.param([(", made = true }", " }")], [], "made.*missing", id="made not told"),
-        pytest.param([('"582 mm"]', '"682 mm"]')], [], "682.0 mm along", id="off the line"),
+        pytest.param([('"582 mm"]', '"682 mm"]')], [], "682 mm along", id="off the line"),
         pytest.param([("[swap]", "[swop]")], [], r"swop.*Did you mean swap", id="misspelt section"),
         pytest.param([], ["--take", "1", "--paper", "napkin"], "no paper", id="no such paper"),
         pytest.param([], ["--take", "1", "--face", "up"], "not a face", id="no such face"),
