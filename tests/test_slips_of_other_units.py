@@ -181,3 +181,29 @@ def test_sheets_of_all_sizes_of_a_knitted_band_tell_to_prick_nothing_that_is_kni
     document = pypdfium2.PdfDocument(nest)
     words = " ".join(" ".join(page.get_textpage().get_text_range() for page in document).split())
     assert "by the list in the file of its size" in words and "Prick the dots of your size only" not in words
+
+
+@pytest.mark.parametrize(("more", "is_looked_at"), [("", True), ('widest = "9 in"\n', False)])
+def test_pitch_of_more_than_twice_what_is_usual_is_looked_at_unless_widest_says_it_is_meant(
+    more: str, is_looked_at: bool
+) -> None:
+    """8 in for 8 cm: at most 3 1/2 in is usual on a shirt front (ICAR E-course, as facts of the catalogue name it)."""
+    text = PLAIN.format(name="waist", along=300, within=200)
+    text = re.sub(r"(?m)^(first|last|count|pitch) = .*\n", "", text)
+    text = text.replace("[spacing]\n", f'[spacing]\nfirst = "20 mm"\nlast = "20 mm"\npitch = "8 in"\n{more}')
+    assert any("If the figure of pitch and its unit" in one for one in looks(text)) == is_looked_at
+
+
+@pytest.mark.parametrize(
+    ("last", "more", "is_looked_at"),
+    [
+        ("400 mm", "", True),
+        ("120 mm", "", False),
+        ("400 mm", '[[clear]]\nname = "slit"\nalong = ["240 mm", "600 mm"]\n', False),
+    ],
+)
+def test_last_closure_told_far_above_the_hem_is_looked_at(last: str, more: str, is_looked_at: bool) -> None:
+    text = PLAIN.format(name="waist", along=100, within=40)
+    text = re.sub(r"(?m)^(first|last|count|pitch) = .*\n", "", text)
+    text = text.replace("[spacing]\n", f'[spacing]\nfirst = "20 mm"\nlast = "{last}"\npitch = "40 mm"\n') + more
+    assert any("nothing in the plan says what closes below it" in one for one in looks(text)) == is_looked_at

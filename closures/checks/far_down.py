@@ -1,5 +1,5 @@
-"""Places that are told soundly and hardly meant: a first closure far below a neck, a bust right at one, a hidden
-closure beyond its row.
+"""Places that are told soundly and hardly meant: a first closure far below a neck, a last one far above a hem, a bust
+right at a neck, a hidden closure beyond its row.
 
 Another unit or another beginning of the tape puts them there, and nothing else in a plan shows it. A garment may be
 made so, and then all is well: these are looked at, and nothing is refused.
@@ -31,10 +31,7 @@ def far_below(checked: Checked, found_mm: float, usual_mm: float) -> Finding | N
         usual_mm: what is usual there at least.
     """
     placement = checked.placement
-    gaps_mm = placement.spacing.gaps_mm
-    spacing = placement.plan.spacing
-    pitch_mm = None if spacing is None else spacing.pitch_mm
-    gap_mm = sum(gaps_mm) / len(gaps_mm) if gaps_mm else pitch_mm
+    gap_mm = _gap_mm(checked)
     if gap_mm is None or placement.ends[0] not in _NECKS or _is_explained(checked):
         return None
     gaps = checked.limit_mm("first at most gaps")
@@ -50,6 +47,50 @@ def far_below(checked: Checked, found_mm: float, usual_mm: float) -> Finding | N
     )
     source = checked.source("first at most gaps")
     return Finding("end distance", "warn", text, source, None, 1, found_mm, limit_mm)
+
+
+def far_above(checked: Checked, found_mm: float, usual_mm: float) -> Finding | None:
+    """Does the last closure lie further above a hem than anything in the plan explains?
+
+    Args:
+        checked: the placement, worn.
+        found_mm: from the last centre to the last end.
+        usual_mm: what is usual there at least.
+    """
+    placement = checked.placement
+    plan, ends_mm = placement.plan, placement.marks[-1].along_mm
+    gap_mm = _gap_mm(checked)
+    if gap_mm is None or placement.ends[1] != "hem" or plan.swap is not None:
+        return None
+    limit_mm = usual_mm + checked.limit_mm("last at most gaps") * gap_mm
+    if found_mm <= limit_mm + SAME_MM or _is_explained_below(checked, ends_mm):
+        return None
+    text = (
+        f"The last centre lies {checked.show(found_mm)} above the hem, and the gaps of the row are "
+        f"{checked.show(gap_mm)}: nothing in the plan says what closes below it. If the opening is to fall open there, "
+        "all is well. If not, see whether the figure of last under [spacing] and its unit are the ones meant, and "
+        "whether the edge ends where the opening does."
+    )
+    source = checked.source("last at most gaps")
+    return Finding("end distance", "warn", text, source, None, placement.marks[-1].n, found_mm, limit_mm)
+
+
+def _gap_mm(checked: Checked) -> float | None:
+    """The mean gap of the row, or the pitch that a single closure was told with; None where neither is known."""
+    gaps_mm, spacing = checked.placement.spacing.gaps_mm, checked.placement.plan.spacing
+    if gaps_mm:
+        return sum(gaps_mm) / len(gaps_mm)
+    return None if spacing is None else spacing.pitch_mm
+
+
+def _is_explained_below(checked: Checked, ends_mm: float) -> bool:
+    """Whether the plan tells why its row ends where it does, or what closes below it."""
+    placement = checked.placement
+    if any(abs(one.along_mm - ends_mm) <= one.within_mm + SAME_MM for one in placement.anchors):
+        return True
+    if any(high > ends_mm for zone in placement.zones for _, high in zone.stretches_mm):
+        return True
+    return any(mark.along_mm > ends_mm for line in placement.beside for mark in line.marks)
 
 
 def _exchanged(checked: Checked, found_mm: float, gap_mm: float) -> Finding | None:

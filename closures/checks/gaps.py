@@ -22,6 +22,8 @@ _SHIRTS = ("gap, shirt front", "gap against gaping")
 _OVER_USUAL = 1.5
 """Times what is usual: a gap over this is looked at where only a usual gap is known, no widest one; our own rule."""
 
+_FAR_OVER = 2.0
+"""Times the widest that is usual: a pitch over this may be meant in another unit; our own rule."""
 
 _OURS = "our own rule"
 
@@ -140,6 +142,13 @@ def _widest(checked: Checked) -> _Widest | None:
     kept = checked.fastener.family in ("hook", "loop", "sew-on snap") and not _is_worn_by_nobody(checked)
     if usual is None or wish.pitch_mm is None or wish.pitch_mm <= usual.limit_mm or kept:
         return usual
+    far_mm = _FAR_OVER * usual.limit_mm
+    if wish.pitch_mm > far_mm + SAME_MM:
+        twice = (
+            f"{checked.show(far_mm)}, twice the widest that is usual here. If the figure of pitch and its unit are the "
+            "ones meant, write widest beside it"
+        )
+        return _Widest(far_mm, _OURS, twice, f"at most {checked.show(far_mm)} is wanted")
     # Who asks for a wider pitch has wished for it, and for no more than an even row departs from it.
     limit = wish.pitch_mm * (1 + checked.limit_mm("even departure"))
     pitch = checked.quote(wish.pitch_mm, told.pitch_mm)

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked, Limits, first_least
 from closures.checks.columns import ends_beside
-from closures.checks.far_down import bust_at_neck, far_below, hidden_beyond_row
+from closures.checks.far_down import bust_at_neck, far_above, far_below, hidden_beyond_row
 from closures.checks.feet import foot_beyond_mm, foot_past_end
 from closures.checks.finding import Finding, Result
 from closures.frozen import frozen
@@ -221,7 +221,7 @@ def check_end_distance(checked: Checked) -> list[Finding]:
             (rim_mm + checked.limit_mm("edge fail extra"), checked.source("edge fail extra")),
             *([_below_neck(checked, mark)] if name == "first" and end == "neck" else []),
         )
-        far = far_below(checked, found, usual) if name == "first" else None
+        far = (far_below if name == "first" else far_above)(checked, found, usual)
         if far is not None:
             findings.append(far)
             continue
