@@ -179,3 +179,8 @@ def test_fields_of_tables_say_how_they_are_written() -> None:
     )
     assert told is not None
     assert re.sub(r"<[^>]*>", "", told[1]).startswith("Each on a line of its own, written as here: at = bust, level =")
+
+
+def test_a_field_is_emptied_and_a_key_left_out() -> None:
+    assert in_fields("the text is empty: Write something, or leave it out.", "top.title").endswith("or empty it.")
+    assert in_fields("no points are read. Leave it out.", "edge.read_within").endswith("Empty it.")

@@ -65,6 +65,8 @@ _PLAIN = (
     (re.compile(r"\band there is none\. Add one, such as"), "and none is told. Fill in one, such as"),
     (re.compile(r"\bLeave (“[^”]*”) out\b"), r"Empty \1"),
     (re.compile(r"\bleave (“[^”]*”) out\b"), r"empty \1"),
+    (re.compile(r"\bLeave it out\b"), "Empty it"),
+    (re.compile(r"\bleave it out\b"), "empty it"),
     (re.compile(r"\btake (“[^”]*”) out\b"), r"empty \1"),
     (re.compile(r" \(the lines of [^()]* are told by closures edges [^()]*\)"), ""),
     (re.compile(r"\b[Aa] table (?=is |does )"), "This "),
