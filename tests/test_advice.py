@@ -203,7 +203,7 @@ def test_press_set_snaps_with_halves_turned_begin_with_the_under_lap() -> None:
             "[Ww]ash and dry|[Pp]ress it flat|steam held above|steam and smooth",
             id="wool is pressed under a damp cloth",
         ),
-        pytest.param(cloth("silk habotai"), ["steam", "press"], "[Ww]ash and dry|steam held above", id="silk"),
+        pytest.param(cloth("silk habotai"), ["steam", "press silk"], "[Ww]ash and dry|steam held above", id="silk"),
         pytest.param(
             cloth("melton"), ["steam", "press damp"], "[Ww]ash and dry|[Pp]ress it flat|steam held above", id="melton"
         ),
@@ -1368,9 +1368,9 @@ def test_patches_of_leather_on_a_finished_shirt_are_warned_of() -> None:
     assert any(LEATHER.format("patches,") in line for line in told.cautions)
 
 
-def test_cloth_that_the_plan_washes_is_washed_first_whatever_it_is() -> None:
+def test_coated_cloth_that_the_plan_washes_is_tried_in_the_wash_before_any_is_cut() -> None:
     coated = cloth("laminated knit") + '[garment]\nwashing = "{}"\n'
-    assert keys(advice("plastic snap", rest=coated.format("to be washed")))[0] == "wash"
+    assert keys(advice("plastic snap", rest=coated.format("to be washed")))[0] == "try the wash"
     assert keys(advice("plastic snap", rest=coated.format("never")))[0] == "rest"
 
 

@@ -13,6 +13,7 @@ from pathlib import Path
 import pdfplumber
 import pypdfium2
 import pytest
+from each_cloth import without_apart
 
 from closures.app.job import Answer, place_plan, result_files
 from closures.catalogue.loading import load_catalogue
@@ -435,7 +436,8 @@ def out_of_order(words: str) -> list[tuple[str, str]]:
 
 def contradictions(words: str) -> list[tuple[str, str]]:
     """What of a run's words contradicts itself, or lacks what belongs to it."""
-    words = " ".join(words.split())
+    # What is done to some of its cloth alone is read by itself, in tests/each_cloth.py.
+    words = without_apart(" ".join(words.split()))
     both = [(one, other) for one, other in CONTRADICTIONS if re.search(one, words) and re.search(other, words)]
     without = [(one, f"without {other}") for one, other in NOT_WITHOUT if is_without(one, other, words)]
     return [*both, *without, *halves_on_other_laps(words)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.placing.cloth_marks import (
-    faces_of,
+    face_among,
     has_nap_alone,
     has_nap_inside,
     has_ribs,
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence, Set
 
     from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
     from closures.placing.stack import Layer
     from closures.plan.plan import Plan
@@ -39,20 +40,22 @@ _MELTING = ("polyester", "nylon", "polyamide", "acrylic", "acetate", "elastane",
 _TENDER = {"cloth: silk", "cloth: satin", "cloth: sheer", "cloth: knit", "cloth: leather", "cloth: coated"}
 
 
-def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[str]:
-    """Find what holds of a job's cloth.
+def cloth_words(
+    placement: Placement, catalogue: Catalogue, state: str, layers: Sequence[Layer], faces: Sequence[Layer]
+) -> set[str]:
+    """Find what holds of cloth.
 
     Args:
-        placement: for its layers.
+        placement: for its plan.
         catalogue: where cloths are looked up.
         state: of the garment.
+        layers: the cloth, of a job, of a lap, or of one layer alone.
+        faces: those of them that lie outside.
 
     Returns:
         Facts of the groups cloth, press, wash and heat, and those of interfacing and pens.
     """
     plan = placement.plan
-    # A backing is laid by a step of its own, and does not decide how the cloth is treated; nor does a patch.
-    layers = [layer for lap in ("over", "under") for layer in layers_on(lap, own_layers(plan), catalogue)]
     made = worked_cloths(layers, plan, placement.fastener.kind)
     fibres = {layer.fibre for layer in layers}
     is_napped = has_nap_alone(layers, catalogue)
@@ -70,7 +73,7 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     no_heat = any(word in made for word in _NO_HEAT)
     if keeps_marks(layers, plan, catalogue):
         words.add("marks")
-    if keeps_marks_within(layers, plan, catalogue):
+    if keeps_marks_within(layers, faces, plan, catalogue):
         words.add("marks within")
     if keeps_loops(layers, plan, catalogue):
         words.add("loops keep")
@@ -86,19 +89,19 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     return words
 
 
-def face_words(placement: Placement, catalogue: Catalogue) -> frozenset[str]:
+def face_words(placement: Placement, catalogue: Catalogue, faces: Sequence[Layer]) -> frozenset[str]:
     """Find what lies outside, where a sheet is laid on and marked, as facts of the group cloth and of pens.
 
     Args:
-        placement: for its layers, which a plan tells from the outside inwards.
+        placement: for its plan.
         catalogue: where cloths are looked up.
+        faces: the outermost layers of both laps or of one.
 
     Returns:
-        What is found of the outermost layers of both laps; empty where no more is known of them than of the whole.
+        What is found of them; empty where no more is known of them than of the whole.
     """
     plan = placement.plan
-    faces = faces_of(plan, catalogue)
-    if any(not cloths_among((face,)) & set(MADE) for face in faces):
+    if not faces or any(not cloths_among((face,)) & set(MADE) for face in faces):
         return frozenset()
     made = worked_cloths(faces, plan, placement.fastener.kind)
     made = made - {"pile"} if has_nap_alone(faces, catalogue) else made
@@ -107,20 +110,22 @@ def face_words(placement: Placement, catalogue: Catalogue) -> frozenset[str]:
     return frozenset(words | ({"pens do"} if words and _bears_pens(made) else set()))
 
 
-def no_deeper(placement: Placement, catalogue: Catalogue, seen: Set[str]) -> str:
+def no_deeper(placement: Placement, catalogue: Catalogue, laps: Sequence[LapName], seen: Set[str]) -> str:
     """Say how deep a pin or a stitch may go from outside, where what lies within keeps its prick or runs from it.
 
     Args:
         placement: for its layers.
         catalogue: where cloths are looked up.
-        seen: what is known of the outermost layers.
+        laps: on which the pin or the stitch goes in.
+        seen: what is known of their outermost layers.
 
     Returns:
         A sentence; empty where what is within bears what the cloth outside bears.
     """
     plan = placement.plan
-    outside = {face.name for face in faces_of(plan, catalogue)}
-    layers = [layer for lap in ("over", "under") for layer in layers_on(lap, own_layers(plan), catalogue)]
+    told = {lap: layers_on(lap, own_layers(plan), catalogue) for lap in laps}
+    outside = {face.name for own in told.values() if (face := face_among(own)) is not None}
+    layers = [layer for own in told.values() for layer in own]
     tender = {
         layer.name: _TENDER & {f"cloth: {word}" for word in cloths_among((layer,))} - seen
         for layer in layers
@@ -132,8 +137,9 @@ def no_deeper(placement: Placement, catalogue: Catalogue, seen: Set[str]) -> str
     runs = all(words == {"cloth: knit"} for words in within.values())
     then = "runs where a loop is cut" if runs else "keeps every prick"
     names = {name: "what is not named" if name == UNNAMED else name for name in (*outside, *within)}
-    face = " and ".join(names[name] for name in sorted(outside))
-    return f" Go no deeper than the cloth outside, {face}: {in_a_row([names[one] for one in within])} within {then}."
+    told_within = in_a_row([names[one] for one in within])
+    face_told = " and ".join(names[name] for name in sorted(outside))
+    return f" Go no deeper than the cloth outside, {face_told}: {told_within} within {then}."
 
 
 def _bears_pens(made: Set[str]) -> bool:
@@ -165,8 +171,8 @@ def _press(made: Set[str], fibres: Set[str], no_heat: bool, is_ribbed: bool) -> 
     # An iron set down flattens a pile or ribs for good, and what a padded cloth was filled for; a nap is raised again.
     if is_ribbed or {"pile", "padded"} & made:
         return "steam"
-    # Smooth wool is shaped by iron and damp cloth, and shines where the iron meets it.
-    return "damp" if "wool" in fibres else "iron"
+    # Smooth wool is shaped by iron and damp cloth, and shines where the iron meets it; silk keeps the spots of water.
+    return "damp" if "wool" in fibres and "silk" not in fibres else "iron"
 
 
 def _wash(placement: Placement, state: str, no_heat: bool, is_steamed: bool) -> str:
@@ -177,8 +183,8 @@ def _wash(placement: Placement, state: str, no_heat: bool, is_steamed: bool) -> 
     if state == "finished" or told == "washed":
         return "done"
     if told == "to be washed":
-        # The plan's own word stands over what its cloth usually bears.
-        return "first"
+        # The plan's own word stands over what its cloth usually bears, but for what a wash may spoil for good.
+        return "trial" if no_heat else "first"
     if no_heat or told == "never":
         return "never"
     return "steam" if is_steamed and told is None else "first"

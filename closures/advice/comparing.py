@@ -129,8 +129,19 @@ def held_against(placement: Placement) -> str:
     return _HELD_APART if worn_apart(placement) else _HELD
 
 
-def shown_on_the_other(words: frozenset[str], leads: str, second_lap: str, pin: str, *, from_inside: bool) -> str:
-    """How one lap shows its places on the other, a sentence without its end."""
+def shown_on_the_other(
+    words: frozenset[str], face: frozenset[str], leads: str, second_lap: str, pin: str, *, from_inside: bool
+) -> str:
+    """How one lap shows its places on the other, a sentence without its end.
+
+    Args:
+        words: the facts of the job, were all its cloth that of the other lap at its closures.
+        face: the same, were it all that which lies outside there.
+        leads: the part that is set first.
+        second_lap: the other lap, in words.
+        pin: how far from the end of a buttonhole a pin goes in.
+        from_inside: that lap lies on top.
+    """
     what = "garment as it is worn" if "worn" in words else "opening"
     closed = f"close the {what}, lying on the table"
     # A buttonhole of the under lap lies beneath the over lap: nothing is put through it from above.
@@ -140,9 +151,9 @@ def shown_on_the_other(words: frozenset[str], leads: str, second_lap: str, pin: 
     each, it = "{first marks?the|each}", "{first marks?it|each}"
     # A pin leaves its hole in leather and silk, and cuts the loops of a knit: a point on paper takes its place.
     paper = ""
-    if keeps_needle_holes(words):
+    if keeps_needle_holes(face):
         paper = f"Lay paper tape along the {second_lap}, {closed}, {and_} make a point on the tape"
-    elif "cloth: knit" in words or shows_needle_holes(words):
+    elif "cloth: knit" in words or shows_needle_holes(words) or keeps_needle_holes(words):
         paper = f"Hold a strip of paper along the {second_lap} at its ends, {closed}, {and_} make a point on the paper"
     if "set: hook" in words and paper:
         return f"{paper} at the end of {each} {leads}"

@@ -34,7 +34,7 @@ def _apart(placement: Placement, by_mm: float) -> str:
     return f"the edges stand {far} apart" if by_mm > 0 else f"one edge lies {far} over the other"
 
 
-def halves_done(words: Set[str], hooked: str) -> dict[str, str]:
+def halves_done(words: Set[str], hooked: str, cloth: str, other_cloth: str) -> dict[str, str]:
     """How the halves look once they are set right, on the lap set first and on the other.
 
     What differs between one mark and several stands in braces, as in the tables.
@@ -42,10 +42,10 @@ def halves_done(words: Set[str], hooked: str) -> dict[str, str]:
     Args:
         words: the facts of the job.
         hooked: how edges that meet lie once they are hooked.
+        cloth, other_cloth: what the lap set first is called by its cloth, and the other.
     """
-    cloth = "leather" if "cloth: leather" in words else "cloth"
     each, others = "{first marks?It|Each}", "{second marks?It|Each}"
-    sewn = f"{{}} sits at its mark, and the {cloth} round it does not pull."
+    sewn = "{} sits at its mark, and the {} round it does not pull."
     if "set: hook" in words:
         sewn = "{} sits at its mark, and its end does not show past the edge."
     if "buttonholes" in words:
@@ -63,20 +63,21 @@ def halves_done(words: Set[str], hooked: str) -> dict[str, str]:
     if "ends: meeting" in words and "set: hook" in words:
         bows = "{second marks?The|Each} bow stands out past the edge as the sheet has it, and hooked in, "
         bows += f"{hooked}."
-        return {"first is done": sewn.format(each), "second is done": bows}
+        return {"first is done": sewn.format(each, cloth), "second is done": bows}
     if "set: hook" in words:
         return {
-            "first is done": sewn.format(each),
-            "second is done": f"{others} takes its hook without slack, and the {cloth} lies flat.",
+            "first is done": sewn.format(each, cloth),
+            "second is done": f"{others} takes its hook without slack, and the {other_cloth} lies flat.",
         }
     if "sewn on" in words:
-        return {"first is done": sewn.format(each), "second is done": sewn.format(others)}
+        return {"first is done": sewn.format(each, cloth), "second is done": sewn.format(others, other_cloth)}
     if "set: loop" in words:
         loops = "{first marks?The loop is as long as told|All loops are of one length and stand level}, and "
         loops += "{first marks?it|each} lets its button through."
         return {
             "first is done": loops,
-            "second is done": f"{{second marks?The|Each}} button hangs on its shank and does not draw the {cloth}.",
+            "second is done": "{second marks?The|Each} button hangs on its shank and does not draw the "
+            f"{other_cloth}.",
         }
     if "set: hook tape" in words or "set: snap tape" in words:
         tape = "The tape lies flat, and {first marks?its closure stands at its mark|its closures stand at their marks}."
@@ -91,9 +92,8 @@ def halves_done(words: Set[str], hooked: str) -> dict[str, str]:
     }
 
 
-def trial_done(words: Set[str]) -> str:
-    """How a trial piece proves itself."""
-    cloth = "leather" if "cloth: leather" in words else "cloth"
+def trial_done(words: Set[str], cloth: str) -> str:
+    """How a trial piece proves itself; `cloth` is what the lap set first is called by its cloth."""
     if "cord" in words:
         return f"It lies flat on both faces and does not turn, and the {cloth} round it neither tears nor draws in."
     if "set: tack button" in words:

@@ -12,20 +12,27 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, get_args
 
-from closures.advice.cloth_facts import cloth_words, face_words, material_of, no_deeper, words_of_patches
+from closures.advice.cloth_facts import face_words, material_of, no_deeper, words_of_patches
 from closures.advice.figures import figures_of, laps_in_order, on_the_front
+from closures.advice.holes_left import keeps_needle_holes
+from closures.advice.phrases import why_thread
 from closures.advice.settings import setting_of
 from closures.advice.swap_facts import new_hole_marks, swap_figures, swap_words
 from closures.advice.washing import bears_no_wash
+from closures.advice.worked import all_alike, laps_worked, prepared_apart, whole_cloth, with_face
 from closures.catalogue.values import Family, SettingName
 from closures.frozen import frozen
 from closures.jobs.swap.hiding import Hiding
+from closures.jobs.swap.patches import laps_with_holes
 from closures.jobs.table.backing import back_laps
+from closures.placing.cloth_marks import faces_of
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Mapping, Sequence, Set
 
+    from closures.advice.worked import Worked
     from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import LapName
     from closures.checks.finding import Finding
     from closures.jobs.swap.swap import Swap
     from closures.placing.placement import Placement
@@ -37,7 +44,7 @@ GROUPS: dict[str, tuple[str, ...]] = {
     "kind": ("shank button",),
     "cloth": ("woven", "knit", "pile", "sheer", "leather", "coated", "padded", "nonwoven", "silk", "satin", "not told"),
     "press": ("iron", "damp", "steam", "none"),
-    "wash": ("first", "done", "after", "never", "steam"),
+    "wash": ("first", "done", "after", "never", "steam", "trial"),
     "heat": ("bears",),
     "state": ("cut pieces", "sewn band", "finished"),
     "on": ("edge", "strap"),
@@ -54,6 +61,11 @@ FLAGS = (
     "fusible",
     "fusible on knitting",
     "melts",
+    "beside",
+    "ironed",
+    "leather strap",
+    "slit by pins",
+    "slit by hand",
     "napped",
     "marks",
     "marks within",
@@ -114,25 +126,37 @@ class Facts:
     Attributes:
         words: the facts that hold, as conditions name them.
         figures: what sentences name, by the words in their braces.
+        laps: the cloth of either lap.
+        first, second: the lap that is set first, and the other.
+        apart: what is prepared by itself; one without a name where all cloth is treated alike.
         patches: what the patches are of on which the lap is marked that is set first; empty where there are none.
         face: what the cloth outside is, and whether pens do on it; empty where no more is known than of the whole.
     """
 
     words: frozenset[str]
     figures: Mapping[str, str]
+    laps: Mapping[LapName, Worked]
+    first: LapName
+    second: LapName
+    apart: tuple[Worked, ...]
     patches: frozenset[str] = frozenset()
     face: frozenset[str] = frozenset()
 
     @property
     def on_face(self) -> Facts:
         """The same job, were all its cloth that which lies outside, on which the sheets are laid and marked."""
-        return self if not self.face else replace(self, words=_with_face(self.words, self.face))
+        return self if not self.face else replace(self, words=with_face(self.words, self.face))
+
+    def on_lap(self, lap: LapName) -> Facts:
+        """The same job, were all its cloth that which lies outside on a lap, on which its sheet is laid."""
+        own = {name: self.figures[f"{name}, {lap}"] for name in ("no deeper", "why thread")}
+        return replace(self, words=self.laps[lap].face, figures={**self.figures, **own})
 
     @property
     def on_patches(self) -> Facts:
         """The same job, were its cloth that of the patches: what is done on these alone."""
         if not self.patches:
-            return self.on_face
+            return self.on_lap(self.first)
         kept = {word for word in self.words if not word.startswith("cloth: ") and word != "loops keep"}
         return replace(self, words=frozenset(kept | self.patches), figures={**self.figures, "no deeper": ""})
 
@@ -173,26 +197,11 @@ def facts_of(
         The facts.
     """
     state = _state(placement.plan)
-    cloth = cloth_words(placement, catalogue, state)
+    cloth = whole_cloth(placement, catalogue, state)
     words = {f"state: {state}", "on: strap" if placement.strap is not None else "on: edge"}
     words |= {*cloth, *_setting_words(placement, catalogue), *_wearer_words(placement.plan)}
     if any(_is_bound(one) for one in (placement, *among)):
         words.add("any bound")
-    if {"fusible", "heat: bears", "state: cut pieces"} <= words and {"marks", "press: steam"} & words:
-        # What an iron flattens or marks stays so: the piece is fused once all else is known.
-        words.add("scrap first")
-    cut_first = (
-        {"cloth: leather", "state: cut pieces", "on: edge"},
-        {"cloth: coated", "state: cut pieces", "on: edge"},
-        {"state: cut pieces", "on: strap"},
-        {"marks"},
-        {"scrap first"},
-    )
-    if "any bound" in words or any(first <= words for first in cut_first):
-        # The squares are measured before the first step that cannot be undone: here the cloth is cut, or leather or
-        # coated cloth sewn, before the row is marked; a strap is cut by its own sheets; other cloth keeps what a needle
-        # or an iron does to it.
-        words.add("sheets first")
     if "any bound" in words:
         # It is worked from both faces of the cloth, and only thread is seen on both.
         words.discard("pens do")
@@ -209,13 +218,31 @@ def facts_of(
     words |= {"ends: meeting" if _meet(placement) else "ends: lapped"}
     words |= set() if swap is None else swap_words(swap)
     cut = None if swap is None else new_hole_marks(swap)
-    face = face_words(placement, catalogue)
-    seen = _with_face(frozenset(words), face) if face else None
-    figures = figures_of(placement, catalogue, frozenset(words), cut, seen) | {
+    face = face_words(placement, catalogue, faces_of(placement.plan, catalogue))
+    seen = with_face(frozenset(words), face) if face else None
+    laps = laps_worked(placement, catalogue, state, frozenset(words), face)
+    words |= {"scrap first"} if any("scrap first" in worked.outer for worked in laps.values()) else set()
+    cut_first = (
+        {"cloth: leather", "state: cut pieces", "on: edge"},
+        {"cloth: coated", "state: cut pieces", "on: edge"},
+        {"state: cut pieces", "on: strap"},
+        {"marks"},
+        {"scrap first"},
+    )
+    if "any bound" in words or any(first <= words for first in cut_first):
+        # The squares are measured before the first step that cannot be undone: here the cloth is cut, or leather or
+        # coated cloth sewn, before the row is marked; a strap is cut by its own sheets; other cloth keeps what a needle
+        # or an iron does to it.
+        words.add("sheets first")
+    apart = prepared_apart(placement, catalogue, state, frozenset(words), laps)
+    words |= _where_cloth_lies(placement, words, laps, apart)
+    figures = figures_of(placement, catalogue, frozenset(words), laps, cut, seen) | {
         "material": material_of(frozenset(words))
     }
     if swap is not None:
-        figures |= swap_figures(swap, words, catalogue)
+        old = laps_with_holes(swap.old)
+        # What is done to old holes is done in the lap that they are in.
+        figures |= swap_figures(swap, laps[old[0]].words if len(old) == 1 else words, catalogue)
     figures["bears no wash"] = bears_no_wash(placement.plan, words, catalogue)
     words |= {"bears no wash"} if figures["bears no wash"] else set()
     if any(backing.pieces for backing in back_laps(placement, findings, catalogue)):
@@ -227,14 +254,28 @@ def facts_of(
         words.add("backing wanted")
     is_on_patches = "patch" in words and laps_in_order(placement)[0] == "over"
     patches = words_of_patches(placement.plan, catalogue) if is_on_patches else frozenset()
-    figures["no deeper"] = no_deeper(placement, catalogue, face) if face else ""
-    return Facts(frozenset(words), figures, patches, face)
+    figures["no deeper"] = no_deeper(placement, catalogue, ("over", "under"), face) if face else ""
+    for lap, worked in laps.items():
+        figures[f"no deeper, {lap}"] = no_deeper(placement, catalogue, (lap,), worked.face) if face else ""
+        figures[f"why thread, {lap}"] = why_thread(worked.face)
+    first, second = laps_in_order(placement)
+    laps = {lap: worked.with_more(words) for lap, worked in laps.items()}
+    apart = tuple(worked.with_more(words) if worked.name else all_alike("", frozenset(words)) for worked in apart)
+    return Facts(frozenset(words), figures, laps, first, second, apart, patches, face)
 
 
-def _with_face(words: frozenset[str], face: frozenset[str]) -> frozenset[str]:
-    own = {word for word in words if not word.startswith("cloth: ") and word not in ("loops keep", "pens do")}
-    # A bound buttonhole is worked from both faces, and only thread is seen on both.
-    return frozenset(own | (face - {"pens do"} if "any bound" in words else face))
+def _where_cloth_lies(
+    placement: Placement, words: Set[str], laps: Mapping[LapName, Worked], apart: Sequence[Worked]
+) -> set[str]:
+    """What holds of a job by the cloth of one of its laps, or of one that is prepared by itself."""
+    found = set()
+    if any({"press: iron", "press: damp"} & one.words for one in apart):
+        found.add("ironed")
+    if "on: strap" in words and all("cloth: leather" in worked.face for worked in laps.values()):
+        found.add("leather strap")
+    slit = placement.fastener.mark.buttonhole_lap
+    cut = tuple(laps.values()) if "set: magnetic" in words else () if slit is None else (laps[slit],)
+    return found | {"slit by hand" if keeps_needle_holes(worked.closed) else "slit by pins" for worked in cut}
 
 
 def _state(plan: Plan) -> str:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.advice.bands import bands_figures, is_of_one_layer
+from closures.advice.both_laps import both_laps, cloth_of
 from closures.advice.comparing import compared, eased, held_against, shown_on_the_other
 from closures.advice.cords import feet_of_loops, lace_figures, loop_figures
 from closures.advice.done import edges_hooked, halves_done, trial_done
 from closures.advice.halves import covered_first, faces_pushed_through, held_by, sewn_through
 from closures.advice.pairs import all_of_it, made_once_or_twice
-from closures.advice.phrases import phrases_of
+from closures.advice.phrases import phrases_at, phrases_of
 from closures.advice.settings import setting_of
 from closures.advice.straight import marks_agree, span
 from closures.advice.wording import filled, put
@@ -25,8 +27,9 @@ from closures.placing.trial_piece import trial_piece, tried_with
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
+    from closures.advice.worked import Worked
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
@@ -43,6 +46,7 @@ def figures_of(
     placement: Placement,
     catalogue: Catalogue,
     words: frozenset[str],
+    laps: Mapping[LapName, Worked],
     cut: Sequence[int] | None = None,
     seen: frozenset[str] | None = None,
 ) -> dict[str, str]:
@@ -52,6 +56,7 @@ def figures_of(
         placement: the closures as placed.
         catalogue: rules.
         words: the facts that hold so far.
+        laps: the cloth of either lap.
         cut: numbers of the marks whose buttonholes are cut anew; None for all.
         seen: the facts, were all cloth that which lies outside; None where it is.
 
@@ -59,6 +64,7 @@ def figures_of(
         Words in braces to what stands in their place.
     """
     first, second = laps_in_order(placement)
+    lead = lead_lap(placement)
     setting = setting_of(placement.fastener.setting)
     names = {lap: "end" if placement.strap is not None else "lap" for lap in (first, second)}
     marks = {lap: _marks(placement, lap) for lap in (first, second)}
@@ -66,6 +72,8 @@ def figures_of(
     numbers = {mark.n for mark in placement.on(first)}
     cut_marks = marks[first] if cut is None else numbers_in_words(cut)
     figures = {
+        "lap word": names[first],
+        "lead": lead,
         "first lap": f"{first} {names[first]}",
         "second lap": f"{second} {names[second]}",
         "over lap": f"over {names[first]}",
@@ -85,14 +93,15 @@ def figures_of(
         "buttonhole": "",
         "shank": "",
         "pin": "",
-        "trial is done": trial_done(words),
+        "trial is done": trial_done(words, cloth_of(laps[lead])),
         "try settings": _try_settings(placement, first, leads),
         "with patch": _with_patch(placement),
         "tried with": tried_with(placement),
         **phrases_of(words, seen),
+        **both_laps(placement, words, laps, first, lead),
         **span(placement.row, first),
         **marks_agree(placement, first),
-        **halves_done(words, edges_hooked(placement)),
+        **halves_done(words, edges_hooked(placement), cloth_of(laps[first]), cloth_of(laps[second])),
         "tried on": trial_piece(placement.row.plan),
         **_washed(placement),
         **_strap(placement),
@@ -103,7 +112,6 @@ def figures_of(
         **_buttonhole(placement, catalogue),
         "where not dot": _eyes_past(placement) + feet_of_loops(placement),
     }
-    lead = _lead_lap(placement)
     other: LapName = "under" if lead == "over" else "over"
     is_single = is_of_one_layer(placement.plan)
     named = figures | {
@@ -118,7 +126,9 @@ def figures_of(
         "behind": held_by(other, words, placement),
         "other part": next((part.name for part in placement.fastener.parts_on(other)), "eye"),
     }
-    halves = {lead: filled(setting.lead, named), other: filled(setting.other, named)}
+    # Each half is worked as the cloth of its own lap bears.
+    own = {lap: named | phrases_at(replace(worked, words=worked.closed)) for lap, worked in laps.items()}
+    halves = {lead: filled(setting.lead, own[lead]), other: filled(setting.other, own[other])}
     if placement.fastener.kind == "hook and eye" and "ends: meeting" not in words:
         straight = "{other marks?Take a straight eye, which is a bar|Take straight eyes, which are bars}"
         halves[other] += put(f" {straight} of metal; round ones are for edges that meet.", named)
@@ -127,13 +137,17 @@ def figures_of(
         bow = put("{other marks?its bow|the bow of each}", named)
         halves["under"] += f" Let {bow} stand out {past} past the edge, at its mark on the sheet."
     trial = (
-        put("Make one bound {tried hole}{lies as on it}, and pass the button {tried through},", figures)
+        put("Make one bound {tried hole}{lies as on it}, and pass the button {tried through},", own[lead])
         if "bound" in words
-        else put(setting.trial, figures)
+        else put(setting.trial, own[lead])
     )
     from_inside = lead == "under" and leads == "buttonhole"
+    onto = laps[second].closed | (words & {"cloth: knit"})
     show = put(
-        shown_on_the_other(words, leads, figures["second lap"], figures["pin"], from_inside=from_inside), figures
+        shown_on_the_other(
+            onto, laps[second].face, leads, figures["second lap"], figures["pin"], from_inside=from_inside
+        ),
+        figures,
     )
     held = put(held_against(placement), figures)
     told = {"trial": trial, "set first": halves[first], "set second": halves[second]}
@@ -182,7 +196,7 @@ def _with_patch(placement: Placement) -> str:
 
 def laps_in_order(placement: Placement) -> tuple[LapName, LapName]:
     """Tell which lap is set first: the one with the part that leads, on a strap the one with the more places."""
-    first = _lead_lap(placement)
+    first = lead_lap(placement)
     other: LapName = "under" if first == "over" else "over"
     has_row = placement.strap is not None and placement.fastener.mark.buttonhole_lap is None
     if has_row and len(placement.on(other)) > len(placement.on(first)):
@@ -190,7 +204,7 @@ def laps_in_order(placement: Placement) -> tuple[LapName, LapName]:
     return (first, other)
 
 
-def _lead_lap(placement: Placement) -> LapName:
+def lead_lap(placement: Placement) -> LapName:
     buttonholes = placement.fastener.mark.buttonhole_lap
     if buttonholes is not None:
         return buttonholes

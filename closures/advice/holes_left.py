@@ -83,13 +83,13 @@ def needle_holes_that(words: Set[str]) -> str:
     return "needle holes, which steam closes in most cloth"
 
 
-def hole_left(words: Set[str]) -> str:
-    """What becomes of the buttonhole of a button that came off."""
+def hole_left(words: Set[str], face: Set[str]) -> str:
+    """What becomes of the buttonhole of a button that came off, by the cloth it lies in and what is outside."""
     if "knitted holes" in words:
         return "A buttonhole that was knitted is sewn shut by hand."
     if "bound" in words:
         return "The lips of a bound buttonhole can be sewn together by hand; it remains in sight."
-    if "cloth: leather" in words:
+    if "cloth: leather" in face:
         return "A slit in leather can be backed with a patch, and remains in sight."
     return "A cut buttonhole can be sewn shut by hand or backed with a patch, and remains in sight."
 

@@ -41,6 +41,7 @@ _BY_THEIR_ENDS = ("buttonholes", "not knitted holes", "not old buttonholes serve
 
 
 _AT_ENDS = " and at both ends of each buttonhole"
+_AT_SLIT = ", and nothing covers the end of a slit"
 
 
 _BY_NEEDLE = ("thread", "prick")
@@ -52,15 +53,16 @@ AT_THE_DOT = " at the dot"
 """Where a single mark is made."""
 
 
-def way_to_mark(facts: Facts, where: str | None = None) -> Way:
+def way_to_mark(facts: Facts, where: str | None = None, *, has_slits: bool = True) -> Way:
     """Choose the way that suits the cloth in hand: the first of the table whose conditions hold.
 
     Args:
         facts: of the job.
         where: a mark is made on the sheet, for a sentence that says it already; None to say it.
+        has_slits: what is marked carries the buttonholes, where there are any.
     """
     way = next(way for way in _ways("way") if facts.meets(way.when))
-    by_ends = facts.meets(_BY_THEIR_ENDS)
+    by_ends = has_slits and facts.meets(_BY_THEIR_ENDS)
     where_told = where
     if where is None:
         where = " at each dot" + (_AT_ENDS if by_ends else "")
@@ -69,33 +71,63 @@ def way_to_mark(facts: Facts, where: str | None = None) -> Way:
     # A step that marks snaps alone has no word of how a buttonhole is worked.
     is_own = where_told is None or "buttonholes" in facts.words
     why = {"why bound": _BOUND if is_own else "so that all marks of the row are alike"}
-    text = put(way.text, {**facts.figures, **why, "at each dot": where, "each dot": dot, "each prick": prick})
+    slit = _AT_SLIT if has_slits else ""
+    text = put(
+        way.text, {**facts.figures, **why, "slit end": slit, "at each dot": where, "each dot": dot, "each prick": prick}
+    )
     if way.key in _BY_NEEDLE:
         text += facts.figures.get("no deeper", "")
     return Way(way.key, way.when, sign, text, way.provenance)
 
 
+def ways_of_laps(facts: Facts, where: str | None = None) -> dict[str, Way]:
+    """Tell how either lap is marked, by its name; empty where both are marked in one way."""
+    if not facts.face:
+        # Where one of the outermost cloths is not known, what is known of the whole stands for both.
+        return {}
+    ways = {}
+    for lap in facts.laps:
+        has_slits = lap == facts.figures["lead"]
+        ways[f"{lap} {facts.figures['lap word']}"] = way_to_mark(facts.on_lap(lap), where, has_slits=has_slits)
+    alike = [
+        (way.key, _why(way_to_mark(facts.on_lap(lap)))) for lap, way in zip(facts.laps, ways.values(), strict=True)
+    ]
+    return {} if alike[0] == alike[1] else ways
+
+
+def _why(way: Way) -> str:
+    """How a way is worked, and why: without how deep a pin may go, which is told of both laps together as well."""
+    return way.text.partition(" Go no deeper")[0]
+
+
 def marking_page(facts: Facts) -> tuple[str, ...]:
     """Say how to mark the cloth in hand, with what to beware of: whole sentences, the way that suits first."""
     way = way_to_mark(facts.on_face)
-    first = f"{way.text[0].upper()}{way.text[1:]}"
+    told = ways_of_laps(facts)
+    ways = tuple(f"{lap}: {one.text}" for lap, one in told.items()) or (way.text,)
     # A knit within is stretched and runs as well; a pen is put to the cloth outside alone.
     heeded = replace(facts, words=facts.words - {"pens do"} | facts.on_face.words & {"pens do"})
     on_it = way_to_mark(facts.on_patches)
-    patches = (f"On the patches, outside on the over lap: {on_it.text}",) if on_it.key != way.key else ()
-    return (first, *patches, *(warning.text for warning in _ways("warning") if heeded.meets(warning.when)))
+    is_other = bool(facts.patches) and on_it.key != way.key
+    patches = (f"On the patches, outside on the over lap: {on_it.text}",) if is_other else ()
+    firsts = tuple(f"{text[0].upper()}{text[1:]}" for text in ways)
+    return (*firsts, *patches, *(warning.text for warning in _ways("warning") if heeded.meets(warning.when)))
 
 
 def sign_of(facts: Facts) -> str:
     """What the key of the sheets says of a mark."""
+    told = ways_of_laps(facts)
     sign, on_it = way_to_mark(facts.on_face).sign, way_to_mark(facts.on_patches).sign
+    if told:
+        sign = "mark: " + "; ".join(f"on the {lap} {one.sign.removeprefix('mark: ')}" for lap, one in told.items())
+        on_it = sign if not facts.patches else on_it
     return sign if on_it == sign else f"{sign}; on a patch, {on_it.removeprefix('mark: ')}"
 
 
 def marking_together(pages: Sequence[Sequence[str]]) -> tuple[str, ...]:
     """Put together how closures that differ are marked: what is said of buttonholes too is not said without them."""
     lines = dict.fromkeys(line for page in pages for line in page)
-    covered = {line.replace(_AT_ENDS, "") for line in lines if _AT_ENDS in line}
+    covered = {line.replace(_AT_ENDS, "").replace(_AT_SLIT, "") for line in lines if _AT_ENDS in line}
     return tuple(line for line in lines if line not in covered)
 
 

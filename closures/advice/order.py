@@ -2,27 +2,33 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
 
 from closures.advice.facts import GROUPS, Facts, unknown_facts
 from closures.advice.holes_left import keeps_needle_holes, seen_in, shows_needle_holes
-from closures.advice.marking import AT_THE_DOT, way_to_mark
-from closures.advice.phrases import TAPE_WAYS, clear_marks
+from closures.advice.marking import AT_THE_DOT, way_to_mark, ways_of_laps
+from closures.advice.marks_off import clear_marks
+from closures.advice.phrases import phrases_at
 from closures.advice.settings import setting_of
 from closures.advice.tables import rows_of
-from closures.advice.wording import filled, is_one
+from closures.advice.wording import filled, is_one, put
+from closures.advice.worked import all_alike
 from closures.errors import CatalogueError
 from closures.frozen import frozen
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
+    from closures.advice.marking import Way
+    from closures.advice.worked import Worked
     from closures.catalogue.values import Provenance
 
 _AS_SET = "as set"
 MARKING = ("mark", "mark both", "mark ends", "mark buttonholes")
+_COMPARING = ("compare", "compare meeting")
 _EDGES = ("edge", "edge of bedding", "edge open for magnets")
 # Leather and coated cloth are neither basted nor unpicked: their edge is sewn once.
 _STRAPS = ("make the strap", "cut the strap")
@@ -47,7 +53,8 @@ _TOUCHED = {
 }
 """What puts a needle, a pin or an iron to the garment's own cloth."""
 _TRIALS = ("trial", "trial sewn", "trial of show")
-_KEYS = ("key", "when", "after", "text", "done", "final", "undo", "proves", "prepares")
+_KEYS = ("key", "when", "of", "after", "text", "done", "final", "undo", "proves", "prepares")
+_OF = ("", "each cloth", "each lap", "over lap", "first lap", "second lap", "leading lap")
 
 
 @frozen
@@ -57,6 +64,8 @@ class Step:
     Attributes:
         key: its name, by which others stand after it.
         when: conditions; all must hold.
+        of: which cloth it is done to, and its conditions and words are asked of: that of a lap, of each lap, or each
+            cloth that is prepared by itself; empty where it is done to the whole.
         after: steps that stand before it wherever they are taken.
         text, done: what to do, and when it is done right; words in braces come from the figures.
         final: "yes" where it cannot be undone, "no" where it can, "as set" where the way of setting decides.
@@ -76,6 +85,7 @@ class Step:
     proves: str
     prepares: bool
     provenance: Provenance
+    of: str = ""
 
 
 @frozen
@@ -129,17 +139,110 @@ def order_of_work(facts: Facts) -> Order:
     Returns:
         The order; each step names its marks and says when it is done right.
     """
+    figures, ways = {**facts.figures}, _ways(facts)
+    figures |= _marked(facts, ways)
+    setting = setting_of(next(word.removeprefix("set: ") for word in facts.words if word.startswith("set: ")))
+    done = _done_to(facts, figures)
+    taken = in_order([step for step in all_steps() if step.key in done])
+    awls = [way_to_mark(facts.on_lap(lap)).key == "awl" for lap in (facts.first, facts.second)]
+    kept = _kept(facts, *awls)
+    # A hole that was knitted is not cut, and a button that is sewn to it comes off again.
+    undo = "" if "knitted holes" in facts.words else setting.undo
+    if "old buttonholes serve" in facts.words:
+        undo = "the hole of a tack stays" if "set: tack button" in facts.words else ""
+    # The facing waits for the bound buttonholes beside these.
+    waits = _EDGES if "any bound" in facts.words and "bound" not in facts.words else ()
+    told: list[Told] = []
+    finals: list[int] = []
+    steps: list[Step] = []
+    for n, step in enumerate(taken):
+        if _is_final(step, undo) or step.key in (*kept, *waits):
+            finals.append(len(told))
+        for text, right in done[step.key]:
+            stop = _own_stop(step, taken[:n], facts)
+            tried_on = facts.figures["tried on"] if step.key in _TRIALS else ""
+            told.append(Told(len(told) + 1, step.key, stop + text, right, _source(step.provenance), tried_on))
+            steps.append(step)
+    taken = steps
+    if not finals:
+        return Order(tuple(told), None, "", filled(setting.removal, facts.figures))
+    first = finals[0]
+    proved = tuple(dict.fromkeys(step.proves for step in taken[:first] if step.proves))
+    why = taken[first].undo or (undo if taken[first].final == _AS_SET else "")
+    if not why and taken[first].key in kept:
+        why = _why_kept(taken[first].key, facts, is_pointed=any(awls))
+        if undo and not {"cloth: leather", "cloth: coated"} & facts.words and undo.partition(",")[0] not in why:
+            why = f"{why}; {undo}"
+    why = why or undo
+    stop = stop_in_words(first + 1, (why,), proved)
+    return Order(tuple(told), first + 1, stop, filled(setting.removal, facts.figures), why, proved)
+
+
+def _ways(facts: Facts) -> dict[str, Way]:
+    """How the lap set first is marked, on its patches where it has any, and how the other is."""
     # The step itself says that buttonholes are marked at their ends.
     at_dot = AT_THE_DOT if is_one(facts.figures["first marks"]) else None
-    way = way_to_mark(facts.on_face, "" if "buttonholes" in facts.words else at_dot)
-    # Where the lap set first is marked on its patches, their cloth decides how; the other is marked as its own does.
-    on_it = way_to_mark(facts.on_patches, "" if "buttonholes" in facts.words else at_dot)
-    clears = clear_marks(way.key, facts.words)
-    clears["draw out"] = clear_marks(on_it.key, facts.on_patches.words)["draw out"]
-    figures = dict(facts.figures) | {"how to mark": on_it.text, **clears}
-    setting = setting_of(next(word.removeprefix("set: ") for word in facts.words if word.startswith("set: ")))
-    taken = in_order([step for step in all_steps() if facts.meets(step.when)])
-    kept = {key for key in MARKING if "cloth: leather" in facts.on_face.words and way.key not in TAPE_WAYS}
+    where = "" if "buttonholes" in facts.words else at_dot
+    return {"first": way_to_mark(facts.on_patches, where), "second": way_to_mark(facts.on_lap(facts.second), where)}
+
+
+def _marked(facts: Facts, ways: Mapping[str, Way]) -> dict[str, str]:
+    """What steps say of marks: how they are made, and how they are taken away once their place is worked."""
+    first, second = ways["first"], ways["second"]
+    told = dict(facts.figures) | {"how to mark": first.text}
+    together = "At {first marks} of the {first lap} and {second marks} of the {second lap} {how to mark}"
+    if ways_of_laps(facts):
+        # Each lap is marked as its own cloth bears.
+        together = f"At {{first marks}} of the {{first lap}} {first.text} At {{second marks}} of the {{second lap}} "
+        together += second.text
+    cleared = clear_marks(second.key, facts.laps[facts.second].closed)["clear second"]
+    on_it = facts.on_patches.words if facts.patches else facts.laps[facts.first].closed
+    drawn = clear_marks(first.key, on_it)["draw out"]
+    return {"how to mark": first.text, "mark together": put(together, told), "clear second": cleared, "draw out": drawn}
+
+
+def _done_to(facts: Facts, figures: Mapping[str, str]) -> dict[str, tuple[tuple[str, str], ...]]:
+    """List the steps of a job by their keys: of each its words, as often as it is done to cloth of another kind."""
+    found: dict[str, tuple[tuple[str, str], ...]] = {}
+    for step in all_steps():
+        alike: dict[tuple[str, str], list[str]] = {}
+        cloths = _cloths(step, facts)
+        for worked in cloths:
+            if replace(facts, words=worked.words).meets(step.when):
+                own = figures if worked.words == facts.words and not step.of else {**figures, **phrases_at(worked)}
+                alike.setdefault((filled(step.text, own), filled(step.done, own)), []).append(worked.name)
+        is_all = [name for names in alike.values() for name in names] == [one.name for one in cloths] and len(alike) < 2
+        if alike:
+            found[step.key] = tuple(
+                (text if is_all or not any(names) else f"{filled(in_a_row(names), {})}: {text}", done)
+                for (text, done), names in alike.items()
+            )
+    return found
+
+
+def _cloths(step: Step, facts: Facts) -> tuple[Worked, ...]:
+    """The cloth that a step is done to: once for all, once for each lap, or once for each that is prepared apart."""
+    if step.of == "each cloth":
+        return facts.apart
+    if step.of == "each lap":
+        if "on: strap" in facts.words:
+            # Both its ends are of one piece.
+            return (replace(facts.laps["over"], name="", words=facts.laps["over"].outer),)
+        return tuple(replace(worked, name=f"the {lap} lap", words=worked.outer) for lap, worked in facts.laps.items())
+    if step.of:
+        lap = {"over lap": "over", "leading lap": facts.figures["lead"]}.get(step.of)
+        worked = facts.laps[lap or (facts.first if step.of == "first lap" else facts.second)]  # type: ignore[index]
+        return (replace(worked, name="", words=worked.closed),)
+    return (all_alike("", facts.words),)
+
+
+def _kept(facts: Facts, is_first_pointed: bool, is_second_pointed: bool) -> set[str]:
+    """Keys of the steps that other cloth forgives and this one does not.
+
+    The lap set first, and the other, are pointed where an awl marks them on the cloth itself.
+    """
+    kept = set(MARKING) if is_first_pointed else set()
+    kept |= {"mark both", "mark ends", *_COMPARING} if is_second_pointed else set()
     if keeps_needle_holes(facts.words) or shows_needle_holes(facts.words):
         # What other cloth forgives, a seam that is unpicked, leaves its holes here.
         kept |= {"work buttonholes", "set first"}
@@ -149,36 +252,7 @@ def order_of_work(facts: Facts) -> Order:
         kept.add("fuse pieces")
     if keeps_needle_holes(facts.words):
         kept |= _SEAMS
-    # A hole that was knitted is not cut, and a button that is sewn to it comes off again.
-    undo = "" if "knitted holes" in facts.words else setting.undo
-    if "old buttonholes serve" in facts.words:
-        undo = "the hole of a tack stays" if "set: tack button" in facts.words else ""
-    # The facing waits for the bound buttonholes beside these.
-    waits = _EDGES if "any bound" in facts.words and "bound" not in facts.words else ()
-    finals = [i for i, step in enumerate(taken) if _is_final(step, undo) or step.key in (*kept, *waits)]
-    told = tuple(
-        Told(
-            n,
-            step.key,
-            _own_stop(step, taken[: n - 1], facts) + filled(step.text, figures),
-            filled(step.done, figures),
-            _source(step.provenance),
-            facts.figures["tried on"] if step.key in _TRIALS else "",
-        )
-        for n, step in enumerate(taken, 1)
-    )
-    if not finals:
-        return Order(told, None, "", filled(setting.removal, facts.figures))
-    first = finals[0]
-    proved = tuple(dict.fromkeys(step.proves for step in taken[:first] if step.proves))
-    why = taken[first].undo or (undo if taken[first].final == _AS_SET else "")
-    if not why and taken[first].key in kept:
-        why = _why_kept(taken[first].key, facts)
-        if undo and not {"cloth: leather", "cloth: coated"} & facts.words and undo.partition(",")[0] not in why:
-            why = f"{why}; {undo}"
-    why = why or undo
-    stop = stop_in_words(first + 1, (why,), proved)
-    return Order(told, first + 1, stop, filled(setting.removal, facts.figures), why, proved)
+    return kept
 
 
 def stop_in_words(before: int, reasons: Sequence[str], proved: Sequence[str]) -> str:
@@ -207,11 +281,11 @@ def _own_stop(step: Step, before: list[Step], facts: Facts) -> str:
     return f"Stop: what comes off here cannot be set again.{_go_on([one.proves for one in before])} "
 
 
-def _why_kept(key: str, facts: Facts) -> str:
+def _why_kept(key: str, facts: Facts, *, is_pointed: bool) -> str:
     """Why what other cloth forgives stays in this one."""
     if key == "fuse pieces":
         return "what is fused stays fused, and what the iron does to the face of such cloth stays as well"
-    if key in MARKING and "cloth: leather" in facts.words:
+    if key in (*MARKING, *_COMPARING) and is_pointed:
         return "leather keeps every point of an awl"
     if key == "cut the strap":
         return "leather that is cut stays cut, and it keeps every hole of a needle"
@@ -261,7 +335,10 @@ def all_steps() -> tuple[Step, ...]:
             row.text("proves"),
             row.table.get("prepares", False) is True,
             basis,
+            row.text("of"),
         )
+        if step.of not in _OF:
+            row.fault("of", f"no step is done to {step.of!r}", f"Write one of {', '.join(_OF[1:])}.")
         for word in unknown_facts(step.when):
             row.fault("when", f"no job has the fact {word!r}", "Write one that is listed with the facts.")
         row.raise_faults()

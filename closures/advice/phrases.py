@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.advice.backing import back_side, held_down
+from closures.advice.cloth_facts import material_of
 from closures.advice.holes_left import (
     bears_no_pin,
     hole_left,
@@ -20,24 +21,14 @@ from closures.advice.holes_left import (
     shows_needle_holes,
     straight_down,
 )
+from closures.advice.washing import spoilt_by_a_wash
 
 if TYPE_CHECKING:
     from collections.abc import Set
 
-_BUTTONHOLES = "{worked marks?the buttonhole|the buttonholes}"
-TAPE_WAYS = ("tape", "leather tape")
-"""Ways to mark that put the mark on paper tape, which comes off before a part goes in."""
+    from closures.advice.worked import Worked
 
-_NEEDLE_AT_STITCH = (
-    " Set the needle down at the loose stitch of one end before that is drawn out, and draw the other out when the "
-    "work comes near it."
-)
-_BOTH_FEET = " Tack both feet of a loop down before the loose stitches there are drawn out."
-_OVER_STITCH = (
-    " Make one stitch at {marks?the|each} mark before the loose one there is drawn out, and sew the part on over it."
-)
-_PUNCH = " Punch through the loose stitch of {marks?the|each} place, and pick out what is left of it."
-_AWL = " Put the awl in at the loose stitch of {marks?the|each} place, and draw the stitch out once the hole is open."
+_BUTTONHOLES = "{worked marks?the buttonhole|the buttonholes}"
 _ROUND_OLD = (
     ", the iron led round the old closures and never over them: plastic melts, and metal takes the heat on and is "
     "pressed into the cloth"
@@ -45,22 +36,8 @@ _ROUND_OLD = (
 """Common practice."""
 _AS_A_KNIT = ", setting the iron down and lifting it: pushed along, it stretches a knit"
 """Common practice."""
-_TAPED = " Draw {marks?the|each} loose stitch out once the tape is pinned on both sides of it."
-_STITCH_OUT = {
-    "prong ring": " Leave {marks?the|each} loose stitch in till the prongs stand clear round it, and draw it out "
-    "before the socket or stud is laid on.",
-    "prong cap": " Press the prongs just so far through round {marks?the|each} loose stitch that they prick the "
-    "cloth, draw the stitch out, and set the part into its own pricks.",
-    "post": _PUNCH,
-    "eyelet": _PUNCH,
-    "plastic": _AWL,
-    "tack button": _AWL,
-    "magnetic": " Cut the slits to either side of {marks?the|each} loose stitch, along the stitches of their own, and "
-    "draw all of them out before the washer goes on.",
-    "hook tape": _TAPED,
-    "snap tape": _TAPED,
-}
-"""How a loose stitch is drawn out, so that its place is held before the mark is gone (common practice)."""
+_FRAYS = {"cloth: woven", "cloth: sheer", "cloth: knit", "cloth: silk", "cloth: satin"}
+"""What frays or runs where it is slit and no stitch closes over it (common practice)."""
 _UNTOLD = (
     ", as the cloth bears, which the plan does not tell: wool and silk are steamed or cleaned, and leather and coated "
     "cloth are neither washed nor pressed"
@@ -73,6 +50,12 @@ _FUSE_BLOCK = (
     "Fuse the interfacing to the wrong side of a block of the cloth, larger than {the piece}, and let it cool lying "
     "flat; fuse before you cut and mark, since fusing moves cloth and heat changes many marks."
 )
+
+
+def phrases_at(worked: Worked) -> dict[str, str]:
+    """Gather what the cloth decides of what is done to one lap, or to cloth that is prepared by itself."""
+    told = {"material": material_of(worked.words), "spoilt": spoilt_by_a_wash(worked.words)}
+    return phrases_of(worked.words, worked.face) | told
 
 
 def phrases_of(words: Set[str], seen: Set[str] | None = None) -> dict[str, str]:
@@ -93,7 +76,7 @@ def phrases_of(words: Set[str], seen: Set[str] | None = None) -> dict[str, str]:
         "press cloth": _press_cloth(words),
         "untold": _UNTOLD * is_untold,
         "before what": "before the band closes" if "state: cut pieces" in words else "before anything is set",
-        "press over": _press_over(words),
+        "press over": pressed_over(words, outside),
         "as a knit": _AS_A_KNIT if "cloth: knit" in words else "",
         "round old": _ROUND_OLD if "old made" in words else "",
         "pinned": "clip" if keeps_needle_holes(words) else "pin",
@@ -104,9 +87,7 @@ def phrases_of(words: Set[str], seen: Set[str] | None = None) -> dict[str, str]:
         if "ends: meeting" in words
         else "Both edges lie flat on each other",
         "closed thing": "garment closed as it is worn" if "worn" in words else "opening closed and flat",
-        "trial piece": _trial_piece(words),
-        "trial cloth": _trial_cloth(words),
-        "lies as on it": _lies_as_on_it(words),
+        "lies as on it": _lies_as_on_it(outside),
         "lay in": laid_in(words),
         "lay in the strap": laid_in_strap(words),
         "the child": " the child" if "wearer: child" in words else "",
@@ -114,67 +95,25 @@ def phrases_of(words: Set[str], seen: Set[str] | None = None) -> dict[str, str]:
         "cover with": "a patch, no button more," if "wearer: child" in words else "a patch or a button for show,",
         "straight down": straight_down(words),
         "helper mark": "a point on paper tape" if keeps else "a loose stitch" if _thread(words) else "chalk",
-        "why thread": _why_thread(outside),
-        "flatten": _flatten(words),
+        "why thread": why_thread(outside),
+        "flatten": flattened(words, outside),
         "there": _there(outside),
         "back side": back_side(words),
         "back beneath": " on the over lap on its inner layers alone," if "hiding: beneath" in words else "",
         "tacked": "on paper tape" if keeps_needle_holes(outside) else "with tacking thread",
         "needle holes": needle_holes_left(words),
         "needle holes that": needle_holes_that(words),
-        "hole stays": hole_left(words),
+        "hole stays": hole_left(words, outside),
         "pricks": pricks_left(words),
-        "work holes": _work_holes(words),
+        "work holes": _work_holes(words, outside),
         **_magnet(words),
-        "slit": _slit(words),
+        "slit": _slit(words, outside),
         "slit stop": _slit_stop(words),
-        "small hole": "stitched round and slit as leather bears it" if "cloth: leather" in words else "worked and cut",
-        "work and cut": "Stitch and slit" if "cloth: leather" in words else "Work and cut",
+        "small hole": "stitched round and slit as leather bears it"
+        if "cloth: leather" in outside
+        else "worked and cut",
+        "work and cut": "Stitch and slit" if "cloth: leather" in outside else "Work and cut",
     }
-
-
-def clear_marks(way: str, words: Set[str]) -> dict[str, str]:
-    """How a mark is taken away before its place is worked, on the lap set first and on the other.
-
-    Args:
-        way: the key of the way to mark.
-        words: the facts of a job.
-    """
-    if way in ("thread", "bound"):
-        set_in = next(word.removeprefix("set: ") for word in words if word.startswith("set: "))
-        second = _STITCH_OUT.get(set_in, _OVER_STITCH)
-        first = _BOTH_FEET if set_in == "loop" else second
-        return {
-            "draw out": _NEEDLE_AT_STITCH if "buttonholes" in words else _of(first, "first"),
-            "clear second": _of(second, "second"),
-        }
-    if way not in TAPE_WAYS:
-        return {"draw out": "", "clear second": ""}
-    first = " Stitch through the tape, and tear it off before a slit is cut." if "buttonholes" in words else ""
-    return {"draw out": first or _of(_tape_off(words), "first"), "clear second": _of(_tape_off(words), "second")}
-
-
-def _of(text: str, lap: str) -> str:
-    """Let a sentence agree with the number of marks of the lap set first, or of the second."""
-    return text.replace("{marks?", f"{{{lap} marks?")
-
-
-def _tape_off(words: Set[str]) -> str:
-    if {"press-set", "pierces"} <= words:
-        # A prong makes its own hole, and no tape may stay under the ring.
-        return (
-            " Press the prongs through the tape just so far that they prick the cloth, take the tape off that place, "
-            "and set the part into its own pricks."
-        )
-    if "sewn on" in words:
-        return " Make one stitch at {marks?the|each} mark, take the tape off, and sew the part on over it."
-    if words & {"set: hook tape", "set: snap tape"}:
-        return " Clip the closures on by the points on the paper tape, and take that off before a stitch goes in."
-    if "set: loop" in words:
-        return " Hold both feet of a loop by the points, and take the tape off before they are sewn."
-    told = {"set: post": "Punch", "set: eyelet": "Punch", "set: magnetic": "Cut"}
-    how = next((how for word, how in told.items() if word in words), "Put the awl in")
-    return f" {how} through the tape, and take the tape off before the part goes in."
 
 
 def _press_cloth(words: Set[str]) -> str:
@@ -206,20 +145,6 @@ def _thread(words: Set[str]) -> bool:
         and "pens do" not in words
         and ("cloth: not told" not in words or "any bound" in words)
     )
-
-
-def _trial_piece(words: Set[str]) -> str:
-    if "state: finished" in words:
-        return f"a piece of {_trial_cloth(words)}, in the same layers and backing"
-    return f"a trial piece of {_trial_cloth(words)}, layers and backing"
-
-
-def _trial_cloth(words: Set[str]) -> str:
-    material = "leather" if "cloth: leather" in words else "cloth"
-    if "state: finished" in words:
-        # Whoever has a finished garment seldom has a piece of its cloth.
-        return f"{material} as like the garment's as you have"
-    return f"the same {material}"
 
 
 def _lies_as_on_it(words: Set[str]) -> str:
@@ -268,7 +193,8 @@ def _scrap_face(words: Set[str]) -> str:
     return "where the pile lies flat, or it bubbles" if "cloth: pile" in words else "where it shines or bubbles"
 
 
-def _why_thread(words: Set[str]) -> str:
+def why_thread(words: Set[str]) -> str:
+    """Why a mark is a stitch of thread."""
     if "cloth: knit" in words and "loops keep" not in words:
         return "a pin would cut loops, and a cut loop runs"
     if "cloth: pile" in words:
@@ -280,23 +206,31 @@ def _why_thread(words: Set[str]) -> str:
     return "pricks and pens stay to be seen in such cloth"
 
 
-def _flatten(words: Set[str]) -> str:
+def flattened(words: Set[str], face: Set[str]) -> str:
+    """How an edge is made flat, by all the cloth in it.
+
+    Args:
+        words: the facts, were all the cloth of the job that of the lap.
+        face: the same, were it all that which lies outside on the lap.
+    """
     if "cloth: not told" in words:
         return "flatten"
-    if "cloth: leather" in words:
+    if _is_tapped(words, face):
         return "tap"
     if {"press: iron", "press: damp"} & words:
         return "press"
     return "steam and smooth" if "press: steam" in words and "wash: after" not in words else "smooth"
 
 
-def _press_over(words: Set[str]) -> str:
-    """What lies between the iron and an edge that is pressed, to stand after it."""
+def pressed_over(words: Set[str], face: Set[str]) -> str:
+    """What lies between the iron and an edge that is pressed, to stand after it; arguments as of `flattened`."""
     if "cloth: not told" in words:
         ways = "leather with a mallet, coated cloth and pile by hand, others by an iron that they bear"
         return f" as the cloth bears: {ways}"
-    if "cloth: leather" in words:
+    if _is_tapped(words, face):
         return " with a mallet, the allowances glued down or topstitched"
+    if "cloth: leather" in words:
+        return " by hand, with no mallet and no iron"
     if not {"press: iron", "press: damp"} & words:
         return ""
     if "wash: after" in words:
@@ -304,6 +238,12 @@ def _press_over(words: Set[str]) -> str:
     if "press: damp" in words:
         return " under a damp cloth"
     return " under a press cloth" if _shines(words) or "napped" in words else ""
+
+
+def _is_tapped(words: Set[str], face: Set[str]) -> bool:
+    """Whether an edge is of leather outside, and no mallet crushes what lies behind it."""
+    soft = {"cloth: pile", "cloth: padded", "cloth: nonwoven"}
+    return "cloth: leather" in face and not soft & words
 
 
 def _there(words: Set[str]) -> str:
@@ -314,12 +254,20 @@ def _there(words: Set[str]) -> str:
     return "there{second marks?|, each} with a loose stitch" if _thread(words) else "there"
 
 
-def _work_holes(words: Set[str]) -> str:
-    if "cloth: leather" in words:
-        return (
+def _work_holes(words: Set[str], face: Set[str]) -> str:
+    if "cloth: leather" in face:
+        box = (
             "Stitch a narrow box round the line of {worked marks?the|each} buttonhole, 2 mm from it all round, "
             "with a leather needle and stitches of about 3 mm; closer ones cut it through, and no line can be sewn "
             "twice."
+        )
+        lined = " Glue the cloth behind the leather to it inside the box first, so that it does not fray at the slit."
+        return box + lined * bool(_FRAYS & words)
+    if "cloth: leather" in words:
+        return (
+            f"Work {_BUTTONHOLES} round with a leather needle, its stitches no closer than the cloth outside needs: "
+            "close ones cut the leather within through, and the holes of the needle stay there, also where the work is "
+            "unpicked."
         )
     if keeps_needle_holes(words):
         return f"Work {_BUTTONHOLES} round; the holes of the needle stay, also where the work is unpicked."
@@ -379,8 +327,8 @@ def _slit_stop(words: Set[str]) -> str:
     return ", a pin across each end"
 
 
-def _slit(words: Set[str]) -> str:
-    if "cloth: leather" in words:
+def _slit(words: Set[str], face: Set[str]) -> str:
+    if "cloth: leather" in face:
         return "Slit the leather between the stitches, with a knife on a board, from either end to the middle,"
     if keeps_needle_holes(words):
         return "Cut {lead marks?the buttonhole|the buttonholes} open from either end to the middle"

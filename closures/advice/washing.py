@@ -23,7 +23,7 @@ _REASONS = {
     "silk": "silk shrinks, and its dye runs",
 }
 """Common practice: what a wash does to cloth that is cleaned in another way."""
-_WASHED = ("wash: first", "wash: done", "wash: after")
+_WASHED = ("wash: first", "wash: done", "wash: after", "wash: trial")
 
 
 def bears_no_wash(plan: Plan, words: Set[str], catalogue: Catalogue) -> str:
@@ -63,6 +63,11 @@ def bears_no_wash(plan: Plan, words: Set[str], catalogue: Catalogue) -> str:
         return ""
     why = dict.fromkeys(_REASONS[reason] for reasons in told.values() for reason in reasons)
     return f"{in_a_row(tuple(told))}, since {in_a_row(tuple(why))}"
+
+
+def spoilt_by_a_wash(words: Set[str]) -> str:
+    """Say what a wash does to leather or coated cloth; empty of other cloth."""
+    return " and ".join(_REASONS[one] for one in ("leather", "coated") if f"cloth: {one}" in words)
 
 
 def _reasons(layer: Layer) -> list[str]:

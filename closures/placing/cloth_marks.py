@@ -32,13 +32,18 @@ def own_layers(plan: Plan) -> tuple[LayerWish, ...]:
 def faces_of(plan: Plan, catalogue: Catalogue) -> tuple[Layer, ...]:
     """List the outermost cloth of each lap, which a sheet is laid on: a plan tells its layers from there inwards."""
     laps = [layers_on(lap, own_layers(plan), catalogue) for lap in ("over", "under")]
-    found = [next((one for one in layers if "fusible" not in one.structures), None) for layers in laps]
+    found = [face_among(layers) for layers in laps]
     return tuple(face for face in found if face is not None)
 
 
-def keeps_marks_within(layers: Sequence[Layer], plan: Plan, catalogue: Catalogue) -> bool:
+def face_among(layers: Sequence[Layer]) -> Layer | None:
+    """Find the outermost cloth of one lap; what binds its edge alone is none where other cloth lies there."""
+    cloths = [layer for layer in layers if "fusible" not in layer.structures]
+    return next((layer for layer in cloths if layer.across_mm is None), cloths[0] if cloths else None)
+
+
+def keeps_marks_within(layers: Sequence[Layer], faces: Sequence[Layer], plan: Plan, catalogue: Catalogue) -> bool:
     """Whether only what lies within keeps what needle and iron do to it, and the cloth outside does not."""
-    faces = faces_of(plan, catalogue)
     return bool(faces) and keeps_marks(layers, plan, catalogue) and not keeps_marks(faces, plan, catalogue)
 
 

@@ -19,10 +19,14 @@ from closures.drawing.sheets.lettered import Lettered
 from closures.drawing.sheets.outlined_strip import Outlined, outlined_piece
 from closures.drawing.sheets.subject import Subject
 from closures.jobs.table.bands import NOTCHES, along_bands, band_pieces
+from closures.placing.cloth_marks import face_among
 from closures.placing.stack import layers_on, worked_cloths
 from closures.plan.bands import BandsWish
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from closures.catalogue.values import LapName
     from closures.drawing.sheets.view import Spot
     from closures.jobs.table.bands import BandPiece
     from closures.placing.placement import Placement
@@ -107,7 +111,7 @@ def _is_outside(lap_line, near, point, lap) -> bool:  # type: ignore[no-untyped-
 def _rows(drawn: Drawn, piece: BandPiece, part: Part) -> tuple[Lettered, ...]:
     scale = drawn.type
     number = f" {part.number} of {part.count}" if part.count > 1 else ""
-    cut = f"cut {piece.cloth} of {_material(drawn)}" + (
+    cut = f"cut {piece.cloth} of {_material(drawn, (piece.lap,))}" + (
         f", {piece.interfacing} of interfacing" if piece.interfacing else ""
     )
     head = drawn.of_opening(f"{piece.name.upper()}, {piece.lap} lap{number}")
@@ -126,16 +130,21 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     pieces = band_pieces(placement)
     if not pieces:
         return ()
-    material = _material(drawn)
-    sections = [Section("", _general(placement, material))]
-    sections += [Section(f"{one.name}, {one.lap} lap".capitalize(), _lines(placement, one, material)) for one in pieces]
+    every = dict.fromkeys(_material(drawn, (lap,)) for lap in ("over", "under"))
+    sections = [Section("", _general(placement, " or ".join(every)))]
+    sections += [
+        Section(f"{one.name}, {one.lap} lap".capitalize(), _lines(placement, one, _material(drawn, (one.lap,))))
+        for one in pieces
+    ]
     return (Chapter("Cutting the bands", tuple(sections)),)
 
 
-def _material(drawn: Drawn) -> str:
-    """What pieces are cut of, in the word that the order has for it."""
+def _material(drawn: Drawn, laps: Sequence[LapName]) -> str:
+    """What pieces of laps are cut of, in the word that the order has for it: of which their outermost cloth is."""
     plan = drawn.placement.plan
-    layers = [layer for lap in ("over", "under") for layer in layers_on(lap, plan.layers, drawn.catalogue)]
+    told = [layers_on(lap, plan.layers, drawn.catalogue) for lap in laps]
+    faces = [face for own in told if (face := face_among(own)) is not None]
+    layers = faces or [layer for own in told for layer in own]
     made = worked_cloths(layers, plan, drawn.placement.fastener.kind)
     return material_of(frozenset(f"cloth: {word}" for word in made))
 

@@ -203,8 +203,12 @@ def _made(tried: Sequence[Placement], words: Sequence[Iterable[str]], side: str)
     return [(group if nth == 0 else "", text) for group, rows in groups for nth, text in enumerate(rows)]
 
 
-def _lie(drawn: Drawn, is_leather: bool) -> str:
-    """How a piece lies in the cloth: a buttonhole gives by its grain, and near an edge by how that is finished."""
+def _lie(drawn: Drawn, leathers: int) -> str:
+    """How a piece lies in the cloth: a buttonhole gives by its grain, and near an edge by how that is finished.
+
+    `leathers` is of how many laps the outermost cloth is leather, which has no grain.
+    """
+    is_leather = leathers == len(_LAPS)
     placement = drawn.placement
     units = placement.plan.units
     shares = [alike[0] for alike in tried_alike(placement)]
@@ -219,6 +223,7 @@ def _lie(drawn: Drawn, is_leather: bool) -> str:
         )
     end = placement.ends[0]
     way = "the way of the hide that they have on" if is_leather else "in the grain of"
+    way = "in the grain, and leather the way of the hide, that they have on" if 0 < leathers < len(_LAPS) else way
     lies = f"Lay both {way} the garment, the corner that is drawn pointing to the edge and the {end}"
     if not shown:
         return f"{lies}; that edge lies further off than either piece reaches."
@@ -253,13 +258,14 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     shares = () if wish is not None and wish.order else drawn.placement.shares
     share = drawn.placement.shares[0]
     facts = facts_of(share, drawn.findings, drawn.catalogue, drawn.swap)
-    cloth = facts.figures["trial cloth"]
+    cloth = facts.figures["coupon cloth"]
     tried = [alike[0] for alike in tried_alike(drawn.placement)]
     words = [facts_of(one, drawn.findings, drawn.catalogue, drawn.swap).words for one in tried]
     made = _made(tried, words, drawn.placement.side_word)
     # Only metal rusts, and only what is thin enough puckers.
     faults = ", rust" if any("metal" in of_kind for of_kind in words) else ""
-    faults += ", stretched" if "cloth: leather" in facts.words else ", puckers"
+    leathers = sum("cloth: leather" in worked.face for worked in facts.laps.values())
+    faults += ", stretched" * (leathers > 0) + ", puckers" * (leathers < len(facts.laps))
     is_laced = all(share.fastener.family == "eyelet" for share in drawn.placement.shares)
     after = _NOTES[2:] if is_laced else _NOTES
     side = drawn.placement.side_word
@@ -275,7 +281,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     go = "knit the bands" if is_knitted else "pierce the garment"
     told = (
         f"{begin}, treated as the order of work treats the garment.",
-        *(() if is_knitted else (_lie(drawn, "cloth: leather" in facts.words),)),
+        *(() if is_knitted else (_lie(drawn, leathers),)),
         f"Set one eyelet{each} in either, and pull at a cord through it. Note what it took."
         if is_laced
         else f"Set one whole closure{each}. Close it and open it. Note what it took.",

@@ -251,7 +251,7 @@ def make_offer(
         patches = patches_for(thicker, old, clashes, shop.catalogue)
     placement = with_besides(shop.prepared, placement, patches, apart, hiding, shop.catalogue)
     placement = replace(placement, assumed=(*placement.assumed, *old.notes))
-    cloth = frozenset(cloth_words_of(placement, shop.catalogue))
+    cloth = frozenset(cloth_words_of(placement, shop.catalogue, old))
     told = {clash.hole for clash in clashes} | {hole for _, hole in reused}
     unused = sorted({hole.n for hole in old.holes if hole.made} - told)
     holes = check_holes(shop, placement, clashes, slits, frozenset(reused), patches, cloth)

@@ -15,7 +15,7 @@ from closures.frozen import frozen
 from closures.jobs.swap.hiding import without_outer_layer
 from closures.jobs.table.backing import PAST_FLANGE_MM
 from closures.placing.buttonhole import hole_at
-from closures.placing.cloth_marks import keeps_marks, keeps_marks_within, own_layers
+from closures.placing.cloth_marks import faces_of, keeps_marks, keeps_marks_within, own_layers
 from closures.placing.knitted import keeps_loops
 from closures.placing.placement import place_on
 from closures.placing.stack import layers_on, worked_cloths
@@ -359,13 +359,26 @@ def _clamping_nothing(mark: Mark) -> Mark:
     return replace(mark, over=over, under=under)
 
 
-def cloth_words_of(placement: Placement, catalogue: Catalogue) -> set[str]:
-    """What the layers under a row are, as the facts of a job name it: ``cloth: leather``."""
+_LAPS: tuple[LapName, LapName] = ("over", "under")
+
+
+def laps_with_holes(old: OldRow) -> tuple[LapName, ...]:
+    """The laps in which old holes are, in order; both where there are none."""
+    found = {hole.lap for hole in old.holes}
+    return tuple(lap for lap in _LAPS if lap in found or not found)
+
+
+def cloth_words_of(placement: Placement, catalogue: Catalogue, old: OldRow) -> set[str]:
+    """What the laps are that have old holes, as the facts of a job name it: ``cloth: leather``."""
     wishes = own_layers(placement.plan)
-    layers = [layer for lap in ("over", "under") for layer in layers_on(lap, wishes, catalogue)]
+    told = {lap: layers_on(lap, wishes, catalogue) for lap in _LAPS}
+    # Of a lap of which no layer is told no more is known than of the other.
+    layers = [layer for lap in laps_with_holes(old) for layer in told[lap]]
+    layers = layers or [layer for own in told.values() for layer in own]
     words = {f"cloth: {cloth}" for cloth in worked_cloths(layers, placement.plan, placement.fastener.kind)}
     words |= {"marks"} if keeps_marks(layers, placement.plan, catalogue) else set()
-    words |= {"marks within"} if keeps_marks_within(layers, placement.plan, catalogue) else set()
+    faces = faces_of(placement.plan, catalogue)
+    words |= {"marks within"} if keeps_marks_within(layers, faces, placement.plan, catalogue) else set()
     return words | ({"loops keep"} if keeps_loops(layers, placement.plan, catalogue) else set())
 
 

@@ -1,0 +1,136 @@
+"""What is said of both laps at once: in one sentence where their cloth asks for the same, else of each by its name."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.advice.backing import held_down
+from closures.advice.phrases import flattened, phrases_at, pressed_over
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from closures.advice.worked import Worked
+    from closures.catalogue.values import LapName
+    from closures.placing.placement import Placement
+
+_FLATTENED = {
+    "flatten edge": ("the edge", "the edge of the over lap", "that of the under lap"),
+    "flatten them": ("them", "that of the over lap", "that of the under lap"),
+    "flatten allowances": (
+        "the seam allowances into the band",
+        "the seam allowances of the over lap into the band",
+        "those of the under lap",
+    ),
+    "flatten neck": (
+        "the neck seam up into it",
+        "the neck seam of the over lap up into it",
+        "that of the under lap",
+    ),
+}
+"""What is flattened on both laps together, and on either by itself."""
+
+
+def both_laps(
+    placement: Placement, words: frozenset[str], laps: Mapping[LapName, Worked], first: LapName, lead: LapName
+) -> dict[str, str]:
+    """Gather what is said of both laps, and what of one of them in a sentence about both.
+
+    Args:
+        placement: for which laps carry a closure.
+        words: the facts of the job.
+        laps: the cloth of either lap.
+        first, lead: the lap that is set first, and the one that carries the part by which it is known.
+
+    Returns:
+        Words in braces to what stands in their place.
+    """
+    second, other = (_other(lap) for lap in (first, lead))
+    told = {lap: phrases_at(worked) for lap, worked in laps.items()}
+    one, two = laps["over"], laps["under"]
+    ways = [(flattened(lap.words, lap.face), pressed_over(lap.words, lap.face)) for lap in (one, two)]
+    found = {name: _both(ways, *what) for name, what in _FLATTENED.items()}
+    of_second = ways[0] if second == "over" else ways[1]
+    found |= _strap(placement, laps)
+    found["flatten second"] = f"{of_second[0]} it{of_second[1]}"
+    found["held them down"] = _held(placement, words, laps, "them", "those of the {} lap")
+    found["held edges down"] = _held(placement, words, laps, "their edges", "the edges of those of the {} lap")
+    names = ("on the over lap", "on the under lap")
+    for key, between in (("pricks", "; "), ("needle holes that", " and ")):
+        if told["over"][key] != told["under"][key]:
+            found[key] = between.join(f"{name} {told[lap][key]}" for name, lap in zip(names, laps, strict=True))
+    if told["over"]["helper mark"] != told["under"]["helper mark"]:
+        each = [f"{told[lap]['helper mark']} {name}" for name, lap in zip(names, laps, strict=True)]
+        found["helper mark"] = " and ".join(each)
+    return found | {
+        "there": told[second]["there"],
+        "tacked": told[first]["tacked"],
+        "mark within": told[first]["mark within"],
+        "hole stays": told[lead]["hole stays"],
+        "needle holes": told[other]["needle holes"],
+        **_trial(words, laps),
+    }
+
+
+def cloth_of(worked: Worked) -> str:
+    """What a lap is called by what it is of outside, round what is set in it."""
+    return "leather" if "cloth: leather" in worked.face else "cloth"
+
+
+def _other(lap: LapName) -> LapName:
+    return "under" if lap == "over" else "over"
+
+
+def _both(ways: list[tuple[str, str]], what: str, of_over: str, of_under: str) -> str:
+    over, under = ways
+    if over == under:
+        return f"{over[0]} {what}{over[1]}"
+    return f"{over[0]} {of_over}{over[1]}, and {under[0]} {of_under}{under[1]}"
+
+
+def _strap(placement: Placement, laps: Mapping[LapName, Worked]) -> dict[str, str]:
+    """How a strap is flattened, and when leather is laid in that it has between its layers and not outside."""
+    if placement.strap is None:
+        return {"flatten strap": "", "core": ""}
+    one = laps["over"]
+    within = any("cloth: leather" in lap.words for lap in laps.values()) and "cloth: leather" not in one.face
+    flat = (flattened(one.outer, one.outer), pressed_over(one.outer, one.outer))
+    core = (
+        " Slide the leather in between its layers after that, cut to the finished outline without an allowance, and "
+        "close what was left open for it by hand: leather takes no iron."
+    )
+    if not within:
+        flat = (flattened(one.words, one.face), pressed_over(one.words, one.face))
+    return {"flatten strap": f"{flat[0]} {{it}}{flat[1]}", "core": core if within else ""}
+
+
+def _held(placement: Placement, words: frozenset[str], laps: Mapping[LapName, Worked], what: str, of_lap: str) -> str:
+    """How a backing is held: on pieces to the outer cloth alone, in a made band to all that it is of."""
+    is_cut = "state: cut pieces" in words
+    how = {
+        lap: held_down(worked.outer if is_cut else worked.words)
+        for lap, worked in laps.items()
+        if placement.on(lap) or placement.strap is not None
+    }
+    if len(set(how.values())) < 2:
+        return f"{next(iter(how.values()), held_down(words))} {what} down"
+    return " and ".join(f"{hold} {of_lap.format(lap)} down" for lap, hold in how.items())
+
+
+def _trial(words: frozenset[str], laps: Mapping[LapName, Worked]) -> dict[str, str]:
+    """What a trial piece is of: each lap's own cloth, where one is of leather and the other is not."""
+    of = dict.fromkeys(cloth_of(worked) for worked in laps.values())
+    material = " and ".join(sorted(of))
+    each = "that lap's own cloth" if len(of) > 1 else ""
+    if "state: finished" in words:
+        # Whoever has a finished garment seldom has a piece of its cloth.
+        like = f"{material} as like the garment's as you have"
+        piece = f"a piece of {like}, in the same layers and backing"
+        return {
+            "trial cloth": like,
+            "trial piece": piece,
+            "coupon cloth": f"what is as like {each} as you have" if each else like,
+        }
+    same = f"the same {material}"
+    piece = f"a trial piece of {same}, layers and backing"
+    return {"trial cloth": same, "trial piece": piece, "coupon cloth": each or same}

@@ -1,0 +1,232 @@
+"""Laps of unlike cloth, and layers that are only part of a lap: each cloth is worked as it bears.
+
+What spoils a cloth is common practice where no source is named; that silk keeps the spots of water is from memory.
+"""
+
+from __future__ import annotations
+
+import random
+import re
+from dataclasses import replace
+
+import pytest
+from each_cloth import spoiled
+from test_advice_jobs import asked_for, drawn, front, whole_set
+
+from closures.advice import facts as facts_of_jobs
+from closures.app.job import Answer, advice_of, place_plan
+from closures.errors import ClosureError
+from closures.plan.reading import read_plan
+
+KINDS = {
+    "sew-through button": ("20 L", ""),
+    "prong snap": ("18 L", ""),
+    "sew-on snap": ("1", ""),
+    "hook and eye": ("2", 'edges = "meeting"\n'),
+    "eyelet": ("5.5 mm", 'edges = "meeting"\n'),
+}
+STATES = ("cut pieces", "sewn band", "finished")
+OUTER = (
+    "cotton poplin", "denim 10 oz", "linen", "cotton velvet", "corduroy", "melton", "wool suiting", "silk charmeuse",
+    "silk habotai", "satin", "jersey", "leather 2 oz", "oilcloth", "polar fleece", "quilted cotton", "flannel",
+)  # fmt: skip
+INNER = ("cotton poplin", "silk habotai", "leather 1 oz", "cotton voile", "")
+
+
+def layer(name: str, on: str = "both", more: str = "") -> str:
+    return f'[[layer]]\ncloth = "{name}"\non = "{on}"\n{more}' if name else ""
+
+
+def unlike(seed: int) -> str:
+    """A job of two unlike laps, put together by chance: outer cloth of each, what lies within, kind and state."""
+    chance = random.Random(f"unlike {seed}")
+    kind = chance.choice(tuple(KINDS))
+    size, meeting = KINDS[kind]
+    over, under = chance.sample(OUTER, 2)
+    within = [layer(chance.choice(INNER), on) for on in chance.choice((("both",), ("over", "under"), ("under",)))]
+    fusible = layer("light fusible", chance.choice(("both", "over", "under"))) if chance.random() < 0.3 else ""
+    bound = layer("leather 2 oz", "both", 'across = ["0 mm", "5 mm"]\n') if chance.random() < 0.2 else ""
+    backing = '[sheets]\nbacking = "strip"\n' if chance.random() < 0.3 else ""
+    state = STATES[seed % len(STATES)]
+    washing = chance.choice(("", "", "", 'washing = "to be washed"\n'))
+    lacing = "[lacing]\n" if kind == "eyelet" else ""
+    garment = f'[garment]\nopens = "front"\npieces = "pair"\n{meeting}state = "{state}"\n{washing}'
+    layers = "".join([layer(over, "over"), layer(under, "under"), bound, fusible, *within])
+    return front(kind, size, rest=f"{garment}{lacing}{backing}{layers}", width=60)
+
+
+def placed(text: str) -> Answer:
+    return place_plan(asked_for(read_plan(text.encode(), "job.toml"), ("order", "coupon")))
+
+
+def spoiled_by(text: str) -> list[str]:
+    answer = placed(text)
+    return spoiled(answer, advice_of(answer))
+
+
+def steps(text: str) -> dict[str, str]:
+    found: dict[str, str] = {}
+    for step in advice_of(placed(text)).order.steps:
+        found[step.key] = f"{found[step.key]} {step.text}" if step.key in found else step.text
+    return found
+
+
+@pytest.mark.parametrize("tens", range(6))
+def test_no_cloth_of_two_unlike_laps_is_asked_for_what_it_does_not_bear(tens: int) -> None:
+    read = 0
+    for seed in range(10 * tens, 10 * tens + 10):
+        try:
+            answer = placed(unlike(seed))
+        except ClosureError:
+            continue
+        advice = advice_of(answer)
+        read += 1
+        assert spoiled(answer, advice) == [], unlike(seed)
+    assert read >= 8
+
+
+@pytest.mark.parametrize("tens", range(20))
+def test_no_cloth_of_jobs_drawn_by_chance_is_asked_for_what_it_does_not_bear(tens: int) -> None:
+    for seed in range(10 * tens, 10 * tens + 10):
+        try:
+            answer = place_plan(read_plan(drawn(seed).encode(), "job.toml"))
+        except ClosureError:
+            continue
+        assert spoiled(answer, advice_of(answer)) == [], drawn(seed)
+
+
+def _as_one(placement, catalogue, state, words, face):  # type: ignore[no-untyped-def]
+    """Both laps taken as of all the cloth that there is in either."""
+    from closures.advice.worked import all_alike, with_face
+
+    return {lap: all_alike(lap, words, with_face(words, face) if face else None) for lap in ("over", "under")}
+
+
+def _none_apart(placement, catalogue, state, words, laps):  # type: ignore[no-untyped-def]
+    from closures.advice.worked import all_alike
+
+    return (all_alike("", words),)
+
+
+def _laps_changed(**sets: str):  # type: ignore[no-untyped-def]
+    """Laps of which one set of facts is taken for another."""
+    from closures.advice.worked import laps_worked
+
+    def changed(*given):  # type: ignore[no-untyped-def]
+        return {
+            lap: replace(one, **{name: getattr(one, other) for name, other in sets.items()})
+            for lap, one in laps_worked(*given).items()
+        }
+
+    return changed
+
+
+def _laps_exchanged(*given):  # type: ignore[no-untyped-def]
+    from closures.advice.worked import laps_worked
+
+    over, under = laps_worked(*given).values()
+    return {"over": replace(under, name="over"), "under": replace(over, name="under")}
+
+
+FAULTS = {
+    "both laps are of all cloth": ("laps_worked", _as_one),
+    "nothing is prepared by itself": ("prepared_apart", _none_apart),
+    "laps are exchanged": ("laps_worked", _laps_exchanged),
+    "what lies within is taken for the face": ("laps_worked", _laps_changed(face="words")),
+    "only the face is flattened": ("laps_worked", _laps_changed(words="outer")),
+    "what lies beside decides how a backing is held": ("laps_worked", _laps_changed(outer="words")),
+}
+"""Ways to take one cloth for another, which the reading must notice."""
+
+
+@pytest.mark.parametrize("fault", FAULTS)
+def test_cloth_that_is_taken_for_another_is_noticed(monkeypatch: pytest.MonkeyPatch, fault: str) -> None:
+    name, planted = FAULTS[fault]
+    monkeypatch.setattr(facts_of_jobs, name, planted)
+    noticed = []
+    for seed in range(60):
+        try:
+            noticed += spoiled_by(unlike(seed))
+        except ClosureError:
+            continue
+    assert noticed
+
+
+BUTTON = ("sew-through button", "20 L")
+
+
+@pytest.mark.parametrize(
+    ("layers", "must", "never"),
+    [
+        pytest.param(
+            layer("cotton poplin") * 2 + layer("leather 1 oz", "under"),
+            {"work buttonholes": "Work the buttonholes round", "cut buttonholes": "Cut the buttonholes open", "press": "Press it flat"},
+            "Slit the leather",
+            id="leather on the lap of the buttons alone",
+        ),
+        pytest.param(
+            layer("cotton poplin") * 2 + layer("leather 1 oz", "over"),
+            {"work buttonholes": "close ones cut the leather within through"},
+            "Slit the leather",
+            id="leather within the lap of the buttonholes",
+        ),
+        pytest.param(
+            layer("leather 2 oz", "over") + layer("cotton poplin"),
+            {"work buttonholes": "Glue the cloth behind the leather", "cut buttonholes": "Slit the leather"},
+            "Work the buttonholes",
+            id="leather outside on it, and cloth behind",
+        ),
+        pytest.param(
+            layer("melton") + layer("leather 2 oz", more='across = ["0 mm", "8 mm"]\n') + layer("poplin"),
+            {"steam": "Melton and cotton poplin:", "press damp": "Melton:", "work buttonholes": "they can be unpicked", "edge": "no mallet and no iron"},
+            "Slit the leather|with a mallet,",
+            id="edges bound with leather",
+        ),
+        pytest.param(
+            layer("silk charmeuse", "over") + layer("wool suiting", "under") + layer("silk habotai"),
+            {"press silk": "Silk charmeuse and silk habotai: Press it flat with a dry iron", "press damp": "Wool suiting:"},
+            "press the edge[^.]*damp cloth",
+            id="silk over wool",
+        ),
+        pytest.param(
+            layer("cotton velvet", "over") + layer("leather 2 oz", "under") + layer("poplin"),
+            {"edge": "steam and smooth the edge of the over lap, and tap that of the under lap with a mallet"},
+            "Slit the leather",
+            id="velvet over leather",
+        ),
+    ],
+)  # fmt: skip
+def test_each_lap_is_worked_as_its_own_cloth_bears(layers: str, must: dict[str, str], never: str) -> None:
+    told = steps(front(*BUTTON, rest=layers, width=60))
+    assert {key: text for key, text in must.items() if text not in told.get(key, "")} == {}
+    assert not re.search(never, " ".join(told.values()))
+
+
+def test_belt_of_cloth_with_a_core_of_leather_is_sewn_and_turned() -> None:
+    belt = '[belt]\nwaist = "720 mm"\nwidth = "38 mm"\nallowance = "10 mm"\n[closure]\n'
+    belt += 'kind = "sew-through button"\nsize = "24 L"\n' + layer("linen", more="count = 2\n")
+    plain, cored = steps(belt), steps(belt + layer("leather 2 oz"))
+    assert {"cut out the strap", "make the strap"} <= cored.keys() and "cut the strap" not in cored
+    assert plain["make the strap"] in cored["make the strap"] and "Slide the leather in" in cored["make the strap"]
+    assert "Slide the leather in" not in plain["make the strap"]
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_laced_edges_are_stiffened_or_looked_at_before_a_hole_is_punched(state: str) -> None:
+    garment = f'[garment]\nopens = "back"\nedges = "meeting"\nstate = "{state}"\n[lacing]\n'
+    told = steps(front("eyelet", "5.5 mm", rest=garment + layer("linen", more="count = 2\n")))
+    key = "bones" if state == "cut pieces" else "see the bones"
+    assert list(told).index(key) < list(told).index("set first")
+    assert len({"bones", "see the bones"} & told.keys()) == 1
+
+
+@pytest.mark.parametrize(("over", "under"), [("cotton velvet", "cotton poplin"), ("cotton poplin", "leather 2 oz")])
+@pytest.mark.parametrize("kind", [BUTTON, ("post snap", "20 L"), ("hook and eye", "2")])
+def test_coupon_of_unlike_laps_is_cut_of_what_each_is_of(kind: tuple[str, str], over: str, under: str) -> None:
+    meeting = '[garment]\nedges = "meeting"\n' if kind[0] == "hook and eye" else ""
+    words = whole_set(
+        front(*kind, rest=meeting + layer(over, "over") + layer(under, "under") + layer("poplin"), width=60)
+    )
+    is_unlike = "leather" in under
+    assert ("Cut one piece for either lap from that lap's own cloth" in words) is is_unlike
+    assert ("from the same cloth, with the same layers" in words) is not is_unlike
