@@ -246,51 +246,6 @@ def _reaches_further(checked: Checked, lap: Lap) -> str:
     return " If the under lap's cloth reaches further, as a wrap's front does, write how far: under_width under [band]."
 
 
-def check_stand(checked: Checked) -> list[Finding]:
-    """Is a collar stand high enough for its closure, with cloth above and below it?"""
-    stand, placement = checked.placement.plan.stand, checked.placement
-    if stand is None:
-        return []
-    share = placement.share_of(1)
-    hole = buttonhole_for(share.fastener, share.plan, checked.catalogue)
-    reach = share.fastener.rim_mm
-    if hole is not None and hole.way == "along":
-        reach = max(reach, hole.before_mm, hole.after_mm)
-    limits = Limits(
-        checked.limit_mm("edge fail extra"), 0.0, checked.source("edge fail extra"), checked.source("edge fail extra")
-    )
-
-    def say(result: Result, found: float, limit: float) -> str:
-        what = "buttonhole" if reach > share.fastener.rim_mm else "rim"
-        if result == "fail":
-            return (
-                f"The {what} of the stand's closure reaches {checked.show(-found)} past the stand, which is "
-                f"{checked.show(stand.height_mm)} high. Take a smaller one, or turn its buttonhole across."
-            )
-        lies = f"{checked.show(found)} of the stand lies above and below its closure"
-        return f"{lies}; {checked.show(limit)} is wanted." + ("" if result == "pass" else " Take a smaller one.")
-
-    return [*judge_least("stand", None, [(1, stand.first_mm - reach)], limits, say), *_stand_of_its_own(checked)]
-
-
-def _stand_of_its_own(checked: Checked) -> Iterator[Finding]:
-    """Say where a stand on a grain of its own carries its closure, which is not where the front's lie on the sheet."""
-    marked = checked.marked
-    if marked is None or marked is checked.placement:
-        return
-    for lap in marked.laps.both:
-        worn, cut = checked.placement.marks[0].on(lap.name), marked.marks[0].on(lap.name)
-        if lap.stand is None or lap.stand.further == 1.0 or worn is None or cut is None:
-            continue
-        show = checked.show
-        text = (
-            f"The stand's lengthwise threads run round the neck, so its closure is marked {show(cut.edge_distance_mm)} "
-            f"from the edge of the unwashed cloth, and comes out {show(worn.edge_distance_mm)} from it, where the "
-            "front's do."
-        )
-        yield Finding("stand", "pass", text, "geometry", lap.name, 1, cut.edge_distance_mm)
-
-
 def _rooms_along(checked: Checked) -> Iterator[tuple[int | None, float]]:
     """What lies between two buttonholes, or a buttonhole and the rim of another closure, along the line, and at its
     ends; of a share, wherever one of its own takes part."""

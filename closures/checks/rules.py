@@ -34,9 +34,9 @@ from closures.checks.place import (
     check_buttonhole,
     check_edge_distance,
     check_neighbour_distance,
-    check_stand,
 )
 from closures.checks.row import check_clear_zone, check_end_distance, check_strain_point
+from closures.checks.stand import check_stand
 from closures.checks.strap import (
     check_side_pull,
     check_strap_buttonholes,
@@ -45,6 +45,7 @@ from closures.checks.strap import (
     check_strap_tips,
 )
 from closures.checks.tape import check_tape
+from closures.checks.told_layers import check_told_layers
 from closures.checks.wearer import check_wearer
 
 if TYPE_CHECKING:
@@ -60,6 +61,7 @@ RULES = (
     check_layer_thickness,
     check_ridge,
     check_backing,
+    check_told_layers,
     check_bearing,
     check_curve,
     check_corner,
@@ -111,7 +113,7 @@ OWN_RULES = (
 )
 
 # What a fastener clamps is the same question on an edge and on a strap.
-CLOTH_RULES = (check_layer_thickness, check_ridge, check_backing, check_bearing, check_wearer)
+CLOTH_RULES = (check_layer_thickness, check_ridge, check_backing, check_told_layers, check_bearing, check_wearer)
 
 
 def check(placement: Placement, catalogue: Catalogue) -> tuple[Finding, ...]:

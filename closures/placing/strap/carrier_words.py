@@ -22,7 +22,8 @@ def carriers_in_words(carriers: Carriers, units: Units) -> tuple[str, tuple[str,
     """
     step = _STEP_MM[units]
     cut = math.ceil(carriers.cut_mm / step - SAME_MM) * step
-    places = tuple(format_length(round(mm / step) * step, units) for mm in carriers.round_mm)
+    # A half goes up, wherever it stands: to the nearest even number two of them would go opposite ways.
+    places = tuple(format_length(math.floor(mm / step + 0.5 + SAME_MM) * step, units) for mm in carriers.round_mm)
     unwashed = (
         f" These places are for the garment before its first wash, in which it loses {100 * carriers.loses:g} % round; "
         "cut the carriers from cloth that is washed already, as the belt does not shrink with them."
