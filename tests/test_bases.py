@@ -37,6 +37,7 @@ RECKONING = frozenset(
         "checked._ALIKE_MM",
         "cloth._SAME_FIGURE_MM",
         "overlap._SAGITTA_MM",
+        "overlaps._SAGITTA_MM",
         "place._LAST_DIGIT_MM",
         "row._ZONE_SAMPLES",
         "substitutes._MOST",
