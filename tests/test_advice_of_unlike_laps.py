@@ -230,3 +230,24 @@ def test_coupon_of_unlike_laps_is_cut_of_what_each_is_of(kind: tuple[str, str], 
     is_unlike = "leather" in under
     assert ("Cut one piece for either lap from that lap's own cloth" in words) is is_unlike
     assert ("from the same cloth, with the same layers" in words) is not is_unlike
+
+
+@pytest.mark.parametrize(
+    ("washing", "name", "is_looked_at"),
+    [
+        ("to be washed", "leather 4 oz", True),
+        ("to be washed", "oilcloth", True),
+        ("to be washed", "denim 10 oz", False),
+        ("never", "leather 4 oz", False),
+        ("", "leather 4 oz", False),
+    ],
+)
+def test_leather_that_a_plan_washes_is_looked_at_and_tried_in_the_wash(
+    washing: str, name: str, is_looked_at: bool
+) -> None:
+    garment = f'[garment]\nopens = "front"\nwashing = "{washing}"\n' if washing else ""
+    text = front(*BUTTON, rest=garment + layer(name, more="count = 2\n"), width=60)
+    looks = [one for one in placed(text).findings if one.rule == "washing"]
+    assert [one.result for one in looks] == ["warn"] * is_looked_at
+    assert all(name in one.text and "washed as a trial" in one.text for one in looks)
+    assert ("try the wash" in steps(text)) is is_looked_at

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from closures.placing.cloth_marks import own_layers
+from closures.placing.cloth_marks import SPOILT_BY_A_WASH, own_layers
 from closures.placing.stack import layers_on
 from closures.plan.layers import LayerWish
 from closures.series import in_a_row
@@ -16,13 +16,6 @@ if TYPE_CHECKING:
     from closures.placing.stack import Layer
     from closures.plan.plan import Plan
 
-_REASONS = {
-    "leather": "leather hardens and shrinks in water and heat, and its dye runs",
-    "coated": "a coat may crack, and no iron is set on it",
-    "wool": "wool felts and shrinks",
-    "silk": "silk shrinks, and its dye runs",
-}
-"""Common practice: what a wash does to cloth that is cleaned in another way."""
 _WASHED = ("wash: first", "wash: done", "wash: after", "wash: trial")
 
 
@@ -61,15 +54,15 @@ def bears_no_wash(plan: Plan, words: Set[str], catalogue: Catalogue) -> str:
                 told[f"the {layer.name or 'cloth'}, which the plan says {told_of}"] = reasons
     if not told:
         return ""
-    why = dict.fromkeys(_REASONS[reason] for reasons in told.values() for reason in reasons)
+    why = dict.fromkeys(SPOILT_BY_A_WASH[reason] for reasons in told.values() for reason in reasons)
     return f"{in_a_row(tuple(told))}, since {in_a_row(tuple(why))}"
 
 
 def spoilt_by_a_wash(words: Set[str]) -> str:
     """Say what a wash does to leather or coated cloth; empty of other cloth."""
-    return " and ".join(_REASONS[one] for one in ("leather", "coated") if f"cloth: {one}" in words)
+    return " and ".join(SPOILT_BY_A_WASH[one] for one in ("leather", "coated") if f"cloth: {one}" in words)
 
 
 def _reasons(layer: Layer) -> list[str]:
     made = {*layer.structures, layer.fibre}
-    return [reason for reason in _REASONS if reason in made]
+    return [reason for reason in SPOILT_BY_A_WASH if reason in made]

@@ -1,4 +1,4 @@
-"""The rule on whether a cloth bears what its closure does to it: the holes that it punches, cuts, opens or pierces."""
+"""The rules on whether cloth bears what is done to it: the holes that its closures make, and the wash that it gets."""
 
 from __future__ import annotations
 
@@ -6,10 +6,14 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
 from closures.checks.substitutes import of_the_same_use, why_not_borne
+from closures.placing.cloth_marks import SPOILT_BY_A_WASH, own_layers
+from closures.placing.stack import layers_on
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from closures.checks.checked import Checked
+
+_SPOILT = {kind: SPOILT_BY_A_WASH[kind] for kind in ("leather", "coated")}
 
 
 def check_bearing(checked: Checked) -> list[Finding]:
@@ -32,6 +36,26 @@ def check_bearing(checked: Checked) -> list[Finding]:
             told = [Finding("cloth", "pass", text, "common practice", lap.name)]
         findings += told
     return findings
+
+
+def check_washing(checked: Checked) -> list[Finding]:
+    """Is what a wash may spoil to be washed, as the plan has it? Asked of leather and coated cloth alone."""
+    plan = checked.placement.plan
+    if plan.garment is None or plan.garment.washing != "to be washed":
+        return []
+    found: dict[str, str] = {}
+    for lap in ("over", "under"):
+        for layer in layers_on(lap, own_layers(plan), checked.catalogue):
+            why = next((why for kind, why in _SPOILT.items() if kind in layer.structures), "")
+            found |= {layer.name: why} if why else {}
+    if not found:
+        return []
+    text = (
+        f"The plan says that its cloth is washed, and {in_a_row(tuple(found))} may not bear it: "
+        f"{in_a_row(tuple(dict.fromkeys(found.values())))}. The order of work begins with a piece that is washed as a "
+        'trial; where that does not come out as it went in, write washing = "never" under [garment].'
+    )
+    return [Finding("washing", "warn", checked.placement.plan.in_words(text), "common practice")]
 
 
 def _instead(checked: Checked, structures: frozenset[str]) -> str:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.checks.bearing import check_bearing
+from closures.checks.bearing import check_bearing, check_washing
 from closures.checks.checked import Checked
 from closures.checks.cloth import check_backing, check_layer_thickness, check_ridge
 from closures.checks.columns import check_columns
@@ -63,6 +63,7 @@ RULES = (
     check_backing,
     check_told_layers,
     check_bearing,
+    check_washing,
     check_curve,
     check_corner,
     check_widest_gap,
@@ -113,7 +114,15 @@ OWN_RULES = (
 )
 
 # What a fastener clamps is the same question on an edge and on a strap.
-CLOTH_RULES = (check_layer_thickness, check_ridge, check_backing, check_told_layers, check_bearing, check_wearer)
+CLOTH_RULES = (
+    check_layer_thickness,
+    check_ridge,
+    check_backing,
+    check_told_layers,
+    check_bearing,
+    check_washing,
+    check_wearer,
+)
 
 
 def check(placement: Placement, catalogue: Catalogue) -> tuple[Finding, ...]:

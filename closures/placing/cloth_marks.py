@@ -15,6 +15,14 @@ if TYPE_CHECKING:
     from closures.plan.layers import LayerWish
     from closures.plan.plan import Plan
 
+SPOILT_BY_A_WASH = {
+    "leather": "leather hardens and shrinks in water and heat, and its dye runs",
+    "coated": "a coat may crack, and no iron is set on it",
+    "wool": "wool felts and shrinks",
+    "silk": "silk shrinks, and its dye runs",
+}
+"""Common practice: what a wash does to cloth that is cleaned in another way."""
+
 
 def own_layers(plan: Plan) -> tuple[LayerWish, ...]:
     """List the layers that decide how a garment is treated: its own, without backing and patches.
