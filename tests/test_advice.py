@@ -995,7 +995,7 @@ def test_what_nobody_wears_is_not_put_on() -> None:
         f'[closure]\nkind = "plastic snap"\nsize = "20"\n{rest}'
     )
     told = advice_of(check_plan(read_plan(text.encode(), "duvet.toml")))
-    assert "put it on" not in words(told) and keys(told)[-1] == "try flat"
+    assert "put it on" not in words(told) and keys(told)[-1] == "try filled"
 
 
 QUOTED = ("CARR", "PENAVA")

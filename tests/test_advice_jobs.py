@@ -132,7 +132,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "duvet": (
         front("plastic snap", "20 short", rest='[garment]\nopens = "flat"\n' + cloth("quilting cotton", 3), count=None).replace("right over left", "upper over lower").replace("[band]", 'cloth = "right"\n[band]'),
-        [WASH, r"awl", r"gap of an opening that nobody wears", r"close the opening, lying on the table", r"then fill what it closes and shake it"],
+        [WASH, r"awl", r"gap of an opening that nobody wears", r"close the opening, lying on the table", r"Now fill what it closes and shake it"],
         [r"nickel", r"hammer", r"as it is worn", r"put it on", r"shirt front", r"wearer"],
     ),
     "dungarees": (
@@ -1014,7 +1014,7 @@ def test_knit_that_a_pin_would_ladder_has_the_pin_at_a_slits_end_in_the_stitches
 TRIED = {
     "shirt": ("", "then put it on, sit and reach", "nobody in it|fill what it closes|Lace it up"),
     "child": ('[wearer]\nprofiles = ["child"]\n', "ten times, with nobody in it", "then put it on|fill what it closes"),
-    "duvet": ('[garment]\nopens = "flat"\n', "then fill what it closes and shake it", "put it on|nobody in it"),
+    "duvet": ('[garment]\nopens = "flat"\n', "Now fill what it closes and shake it", "put it on|nobody in it"),
 }
 
 

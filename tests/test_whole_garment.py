@@ -83,7 +83,7 @@ def belt_over_front(whole: Whole) -> Clearance:
     return found
 
 
-def test_every_opening_is_as_its_plan_alone_gives_it_to_the_byte(romper: Path) -> None:
+def test_every_opening_is_as_its_plan_alone_gives_it_but_for_the_names_of_its_files(romper: Path) -> None:
     """A wearer that another plan tells is the exception: tests/test_one_garment.py."""
     made = garment_files(work_garment(romper), "a4")
     for name, prefix in (("front", "front"), ("crotch", "right-crotch"), ("belt", "belt")):
@@ -94,7 +94,12 @@ def test_every_opening_is_as_its_plan_alone_gives_it_to_the_byte(romper: Path) -
                 # All but the pages, which are those of the whole set.
                 told = json.loads(content)
                 expected = {key: value for key, value in told.items() if key not in ("pages", "printing")}
+                for sheet in expected["sheets"]:
+                    sheet["file"] = f"{prefix}-{sheet['file']}"
                 assert json.loads(made[f"{prefix}-{file}"]) == expected
+            elif file == "report.md":
+                own = re.sub(rf"`{prefix}-((?:over|under)\.svg)`", r"`\1`", made[f"{prefix}-{file}"].decode())
+                assert own == content.decode(), name
             elif file != "marking.pdf":
                 assert made[f"{prefix}-{file}"] == content, f"{name} {file}"
 

@@ -22,6 +22,7 @@ from closures.checks.rules import check, worst
 from closures.errors import OutputError, SpacingError, naming
 from closures.frozen import frozen
 from closures.placing.strap.placed_strap import place_strap
+from closures.plan.garment_file import slug
 from closures.plan.mixed import doubting_units
 from closures.plan.reading import read_plan
 
@@ -298,7 +299,7 @@ def result_files(
         answer: a placement with its sheets.
         paper: key of a paper in the catalogue.
         correction: how printed pages are stretched for one printer; nothing else is.
-        opening: of a garment's opening, its name: its files bear it, and no pages are made, since one set serves all.
+        opening: of a garment's opening, its name: its files and its reports call it so; one set of pages serves all.
         booklet: its pages on that paper, where they are made already.
 
     Returns:
@@ -316,19 +317,19 @@ def result_files(
     from closures.report.workshop import workshop_sections
 
     chosen = answer.catalogue.paper(paper)
+    start = f"{slug(opening)}-" if opening else ""
+    answer = replace(answer, sheets=tuple(replace(one, stem=f"{start}{one.name}") for one in answer.sheets))
+    sheets = {sheet.file: write_svg(sheet, has_live_text(answer.placement.plan)) for sheet in answer.sheets}
     booklet = None if opening else booklet or booklet_of(answer, chosen, correction)
     traced = answer.placement.picture
     figures = table_figures(answer, correction) | ({} if booklet is None else listed(booklet))
     more = workshop_sections(answer.placement, answer.findings, answer.catalogue, correction)
-    more = (
-        more
-        if answer.fit is None
-        else [fit_section(answer.fit, answer.placement.plan.units, answer.placement.ends), *more]
-    )
+    if answer.fit is not None:
+        more = [fit_section(answer.fit, answer.placement.plan.units, answer.placement.ends), *more]
     more = [*knitting_words(answer), *pulling_sections(answer), *more]
     made = {
         **({} if traced is None else {"traced.png": traced}),
-        **{sheet.file: write_svg(sheet, has_live_text(answer.placement.plan)) for sheet in answer.sheets},
+        **sheets,
         **({} if booklet is None else {"marking.pdf": pages_as_pdf(booklet)}),
         **_further_files(answer, opening),
         "report.json": report_json(answer.placement, answer.findings, answer.sheets, answer.swap, figures),
@@ -337,7 +338,7 @@ def result_files(
         ),
     }
     require_sound_results(answer.placement, made, answer.catalogue)
-    return made
+    return {name if name in sheets else f"{start}{name}": content for name, content in made.items()}
 
 
 def has_live_text(plan: Plan) -> bool:

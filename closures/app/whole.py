@@ -282,7 +282,8 @@ def garment_files(whole: Whole, paper: str) -> dict[str, bytes]:
 
     Returns:
         Of every opening what its plan gives alone, with the garment's wearer in it, each file with the opening's name
-        before it; and for all together ``marking.pdf``, ``report.json`` and ``report.md``.
+        before it, by which its reports call it too; and for all together ``marking.pdf``, ``report.json`` and
+        ``report.md``.
 
     Raises:
         CatalogueError: there is no such paper.
@@ -296,8 +297,7 @@ def garment_files(whole: Whole, paper: str) -> dict[str, bytes]:
     made: dict[str, bytes] = {}
     for opening, answer in zip(whole.garment.openings, whole.answers, strict=True):
         # One set of pages serves all openings.
-        own = result_files(answer, paper, opening=opening.name)
-        made |= {f"{slug(opening.name)}-{name}": content for name, content in own.items()}
+        made |= result_files(answer, paper, opening=opening.name)
     reports = {one.name: json.loads(made[f"{slug(one.name)}-report.json"]) for one in whole.garment.openings}
     pages = {one.name: f"{slug(one.name)}-report.md" for one in whole.garment.openings}
     markings = [

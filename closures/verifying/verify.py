@@ -110,7 +110,7 @@ def require_sound_garment(files: Mapping[str, bytes], openings: Mapping[str, str
         wanted: list[Wanted] = []
         for name, start in openings.items():
             own = json.loads(files[f"{start}report.json"])
-            laps = _wanted(own, files, start)
+            laps = _wanted(own, files)
             wanted += [replace(one, opening=", ".join(filter(None, (name, one.opening)))) for one in laps]
         yield from _faults_of_file(files, "marking.pdf", report, wanted)
 
@@ -126,12 +126,12 @@ def _require(files: Mapping[str, bytes], faults_in: Callable[[Mapping[str, Any]]
         raise UnsoundError(faults)
 
 
-def _wanted(report: Mapping[str, Any], files: Mapping[str, bytes], start: str = "") -> list[Wanted]:
+def _wanted(report: Mapping[str, Any], files: Mapping[str, bytes]) -> list[Wanted]:
     """The laps of a report with their finished sheets."""
     found = []
     for told in report["sheets"]:
         if told["lap"] in ("over", "under"):
-            svg = files[start + told["file"]]
+            svg = files[told["file"]]
             side = _SIDE.search(svg.decode())
             found.append(Wanted("" if side is None else side[1], told["lap"], "", read_sheet(svg)))
     return found

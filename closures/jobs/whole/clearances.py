@@ -12,7 +12,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
-from closures.jobs.whole.frames import Worked, across, centre_of, is_one_drawing, lie_on_two_sides, parts_of
+from closures.jobs.whole.frames import Worked, across, can_meet, centre_of, is_one_drawing, lie_on_two_sides, parts_of
 from closures.lengths import SAME_MM, format_length
 from closures.series import in_a_row
 
@@ -68,7 +68,7 @@ def clearances(garment: GarmentFile, worked: Sequence[Worked], catalogue: Catalo
 
     Returns:
         One finding for each two openings in one frame, for each strap over an opening, and one for each opening that
-        was not compared with others.
+        was not compared with others that it can come near.
     """
     parts = {one.opening.name: parts_of(one, catalogue) for one in worked}
     limit = catalogue.rule("rim to rim").value.value if garment.apart_mm is None else garment.apart_mm
@@ -99,7 +99,8 @@ def clearances(garment: GarmentFile, worked: Sequence[Worked], catalogue: Catalo
             unknown.append((first, second))
         else:
             found.append(_between(first, second, limit, parts, centre))
-    return (*found, *crossed, *_asked_for(unknown))
+    asked = [(first, second) for first, second in unknown if can_meet(first, second)]
+    return (*found, *crossed, *_asked_for(asked))
 
 
 def _strap_and_under(first: Worked, second: Worked) -> tuple[Worked, Worked]:

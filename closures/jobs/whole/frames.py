@@ -126,6 +126,43 @@ def lie_on_two_sides(first: Worked, second: Worked) -> bool:
     return {words[0] for words in sides} == {"left", "right"}
 
 
+_LIMBS = frozenset(("cuff", "wrist", "sleeve", "elbow", "ankle"))
+_OF_A_TRUNK = ("front", "back", "side", "shoulder", "crotch")
+
+
+def can_meet(first: Worked, second: Worked) -> bool:
+    """Whether closures of two openings can come near each other on a body at all, however they are cut.
+
+    What closes a sleeve lies far from the trunk, the neck and the waist, and a collar far from what is not at the neck
+    or the shoulders; the slits of two sleeves lie on two arms (common practice). All else may.
+    """
+    places = {_place_on_body(first), _place_on_body(second)}
+    if places == {"limb"}:
+        # A cuff closes the slit above it; of two slits each has an arm.
+        straps = [one.placement.plan.strap is not None for one in (first, second)]
+        return any(straps) or bool(first.opening.mirrored) == bool(second.opening.mirrored)
+    return not any(places == {one, other} for one, other in _FAR_APART)
+
+
+_FAR_APART = (
+    *(("limb", place) for place in (*_OF_A_TRUNK, "collar", "waist")),
+    *(("collar", place) for place in ("side", "crotch", "inseam", "waist")),
+)
+
+
+def _place_on_body(one: Worked) -> str:
+    """Where an opening is on a body: a name of the table; empty where its plan does not tell."""
+    plan, opens = one.placement.plan, one.placement.laps.garment.opens
+    if plan.belt is not None:
+        return "waist"
+    if plan.row is not None:
+        return {"cuff": "limb", "collar": "collar", "waistband": "waist"}.get(plan.row.piece, "")
+    if opens == "flat":
+        words = {word for name in (one.opening.name, *one.placement.ends) for word in name.casefold().split()}
+        return "limb" if words & _LIMBS else ""
+    return "front" if opens is None else opens.split()[-1]
+
+
 def turn_of(placement: Placement) -> float:
     """Which way x runs in the drawing beside the frame of a placement: -1 where it was turned over on reading."""
     return -1.0 if placement.plan.is_turned else 1.0

@@ -15,6 +15,8 @@ from typing import TYPE_CHECKING, Any
 from closures.errors import Fault, PlanError
 from closures.frozen import frozen
 from closures.jobs.whole.clearances import Clearance
+from closures.jobs.whole.named import misnamed_openings
+from closures.jobs.whole.stands import stands_told_twice
 from closures.lengths import format_length
 from closures.plan.wearer import WearerWish
 from closures.series import in_a_row
@@ -62,6 +64,7 @@ def as_one_garment(garment: GarmentFile, plans: Sequence[Plan]) -> OneGarment:
     )
     notes = (
         *_carried(told, wearer),
+        *stands_told_twice(told),
         *_worked_apart(told),
         *_washed_apart(told),
         *_grain_turned(told),
@@ -72,6 +75,7 @@ def as_one_garment(garment: GarmentFile, plans: Sequence[Plan]) -> OneGarment:
 
 
 def _found_wrong(garment: GarmentFile, told: Told) -> Iterator[tuple[str, str]]:
+    yield from misnamed_openings(told)
     yield from _twice(told)
     yield from _wearers(told)
     yield from _states(told)

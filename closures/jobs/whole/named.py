@@ -1,0 +1,73 @@
+"""What an opening is called in its garment, held against its plan: every sheet and piece of it bears that name."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from closures.plan.garment import ONCE, SIDES_OF, opening_in_words
+
+if TYPE_CHECKING:
+    from closures.plan.garment_file import Opening
+    from closures.plan.plan import Plan
+
+_OPENINGS = {str(opens): opens for opens in SIDES_OF if opens is not None}
+_OPPOSITES = (("left", "right"), ("front", "back"))
+
+
+def misnamed(opening: Opening, plan: Plan) -> tuple[str, str] | None:
+    """Tell an opening whose name says the other side of the body than its plan does.
+
+    Sides and shoulders are the wearer's left or right ones; a front or a back is told by its name alone. Of what else
+    opens, such as a crotch or a cuff, no plan tells the side.
+
+    Args:
+        opening: with its name.
+        plan: as it is worked, turned over where the opening is mirrored.
+
+    Returns:
+        What is wrong and how to mend it; None where nothing is.
+    """
+    opens = _opens(plan)
+    said = set(re.findall(r"[a-z]+", opening.name.casefold()))
+    for pair in _OPPOSITES:
+        own = next((word for word in pair if word in opens.split()), None)
+        other = next((word for word in pair if word != own), "")
+        if own is None or other not in said or own in said:
+            continue
+        is_told = plan.garment is not None and plan.garment.opens is not None
+        tells = f"opens {opening_in_words(_OPENINGS[opens])}"
+        if not is_told:
+            tells = "does not tell what opens, and is taken as the front"
+        elif opening.mirrored:
+            tells = f"turned over by mirrored = true, {tells}"
+        return (
+            f"'{opening.name}' says {other}, and its plan, {opening.plan}, {tells}: its sheets would bear the one "
+            "and be of the other",
+            f"{_mend(opening, own, opens, opens.replace(own, other))}; or give the opening a name that says "
+            f"{opens.split()[0]}.",
+        )
+    return None
+
+
+def _mend(opening: Opening, own: str, opens: str, other: str) -> str:
+    """What makes the plan what the name says."""
+    if own in ONCE:
+        return f'Write opens = "{other}" under [garment] of {opening.plan}, where it opens there'
+    if opening.mirrored:
+        return f"Leave mirrored out, where it is the {other}"
+    return f"Where it is the {other}, write mirrored = true below its name"
+
+
+def _opens(plan: Plan) -> str:
+    """Where a row opens: the front where nothing is told, as in its plan alone; nothing of a strap that is not told."""
+    if plan.garment is not None and plan.garment.opens is not None:
+        return plan.garment.opens
+    return "" if plan.strap is not None else "front"
+
+
+def misnamed_openings(told: Sequence[tuple[Opening, Plan]]) -> Iterator[tuple[str, str]]:
+    """Tell all openings whose names and plans say two sides of one body."""
+    found = (misnamed(opening, plan) for opening, plan in told)
+    return (one for one in found if one is not None)

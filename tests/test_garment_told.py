@@ -1,0 +1,179 @@
+"""What a garment file says of its openings: their names, what is told twice, and the names of their files."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from closures.app.whole import Whole, garment_files, order_of, work_garment
+from closures.errors import PlanError
+
+ROW = """
+title = "Sorrel {name}"
+{garment}
+[edge]
+straight = "300 mm"
+{edge}
+[band]
+width = "30 mm"
+lap = "{lap}"
+[closure]
+kind = "sew-through button"
+size = "18 L"
+thickness = "2.5 mm"
+[spacing]
+{first}
+last = "100 mm"
+count = 3
+[[layer]]
+cloth = "poplin"
+count = 2
+"""
+STRAP = """
+title = "Sorrel {piece}"
+[row]
+piece = "{piece}"
+{pair}
+length = "{length}"
+height = "32 mm"
+overlap = "32 mm"
+lap = "right over left"
+[closure]
+kind = "sew-through button"
+size = "18 L"
+thickness = "2.5 mm"
+[[layer]]
+cloth = "poplin"
+count = 2
+"""
+
+
+def row(opens: str, more: str = "", ends: str = "") -> str:
+    lap = "right over left" if opens in ("front", "back", "") else "front over back"
+    lap, edge = ("upper over lower", 'cloth = "left"') if opens == "flat" else (lap, "")
+    edge = 'cloth = "left"' if "shoulder" in opens else edge
+    garment = f'[garment]\nopens = "{opens}"\n{ends}' if opens else ""
+    first = "" if "[stand]" in more else 'first = "20 mm"'
+    return ROW.format(name=opens, garment=garment, edge=edge, lap=lap, first=first) + more
+
+
+COLLAR = STRAP.format(piece="collar", pair="", length="430 mm")
+CUFFS = STRAP.format(piece="cuff", pair="pair = true", length="235 mm")
+SLIT = row("flat", ends='ends = ["cuff", "elbow"]')
+STAND = '[stand]\nheight = "32 mm"\n'
+
+
+def garment(folder: Path, *openings: tuple[str, str, str]) -> Path:
+    """Write a garment file: each opening's name, its plan and what its entry tells besides."""
+    listed = ['title = "Sorrel shirt"']
+    files: dict[str, str] = {}
+    for name, plan, more in openings:
+        file = files.setdefault(plan, f"{len(files)}.toml")
+        (folder / file).write_text(plan, encoding="utf-8")
+        listed.append(f'[[opening]]\nname = "{name}"\nplan = "{file}"\n{more}')
+    (folder / "garment.toml").write_text("\n".join(listed), encoding="utf-8")
+    return folder / "garment.toml"
+
+
+def worked(folder: Path, *openings: tuple[str, str, str]) -> Whole:
+    return work_garment(garment(folder, *openings), draw=False)
+
+
+MIRRORED = "mirrored = true"
+
+
+@pytest.mark.parametrize(
+    ("name", "opens", "more", "told", "mend"),
+    [
+        ("right side", "left side", "", "opens at the wearer's left side", "write mirrored = true below its name"),
+        ("Left side", "left side", MIRRORED, "turned over by mirrored = true, opens at", "Leave mirrored out"),
+        ("right shoulder", "left shoulder", "", "opens at the wearer's left shoulder", "a name that says left"),
+        ("front placket", "back", "", "opens at the back", 'Write opens = "front" under [garment] of 0.toml'),
+        ("back", "", "", "does not tell what opens, and is taken as the front", 'Write opens = "back"'),
+    ],
+)
+def test_name_that_says_the_other_side_of_the_body_than_its_plan_is_refused(
+    tmp_path: Path, name: str, opens: str, more: str, told: str, mend: str
+) -> None:
+    with pytest.raises(PlanError, match="its sheets would bear the one and be of the other") as raised:
+        worked(tmp_path, (name, row(opens), more))
+    (fault,) = raised.value.faults
+    assert f"'{name}' says" in fault.what and told in fault.what and mend in fault.mend, str(fault)
+
+
+@pytest.mark.parametrize(
+    ("name", "opens", "more"),
+    [
+        ("left side", "left side", ""),
+        ("right side", "left side", MIRRORED),
+        ("front over back, left side", "left side", "mirrored = false"),
+        ("left to right side", "left side", ""),
+        ("right front", "front", ""),
+        ("left front crotch", "crotch", "mirrored = false"),
+        ("back pocket", "flat", ""),
+        ("placket", "back", ""),
+    ],
+)
+def test_name_that_agrees_or_says_nothing_of_the_side_is_taken(
+    tmp_path: Path, name: str, opens: str, more: str
+) -> None:
+    plan = row(opens)
+    plan = plan.replace('straight = "300 mm"', 'straight = "300 mm"\ncloth = "left"') if opens == "crotch" else plan
+    assert worked(tmp_path, (name, plan, more)).result != "fail"
+
+
+def test_stand_that_a_front_and_a_collar_both_tell_is_looked_at(tmp_path: Path) -> None:
+    whole = worked(tmp_path, ("front", row("front", STAND), ""), ("neck", COLLAR, 'clear_of = ["front"]'))
+    (found,) = whole.clearances
+    assert (found.result, found.names) == ("warn", ("front", "neck"))
+    assert "bought, printed and worked twice: leave the [[opening]] neck out" in found.text
+
+
+@pytest.mark.parametrize(
+    ("front", "piece"),
+    [(row("front"), COLLAR), (row("front", STAND), CUFFS)],
+    ids=["a front without a stand", "a cuff"],
+)
+def test_stand_that_is_told_once_is_not_looked_at(tmp_path: Path, front: str, piece: str) -> None:
+    assert worked(tmp_path, ("front", front, ""), ("piece", piece, 'clear_of = ["front"]')).clearances == ()
+
+
+def test_nearness_is_asked_only_of_openings_that_can_come_near_each_other(tmp_path: Path) -> None:
+    whole = worked(
+        tmp_path,
+        ("front", row("front"), ""),
+        ("collar", COLLAR, ""),
+        ("cuffs", CUFFS, ""),
+        ("left slit", SLIT, ""),
+        ("right slit", SLIT, MIRRORED),
+        ("pocket", row("flat"), ""),
+    )
+    asked = {one.names for one in whole.clearances if "was not reckoned" in one.text}
+    assert asked == {
+        ("front", "collar", "pocket"),
+        ("collar", "pocket"),
+        ("cuffs", "left slit", "right slit", "pocket"),
+        ("left slit", "pocket"),
+        ("right slit", "pocket"),
+    }
+
+
+def test_slit_of_a_sleeve_is_not_filled_and_shaken_and_a_cover_is(tmp_path: Path) -> None:
+    shirt = order_of(worked(tmp_path, ("front", row("front"), ""), ("slit", SLIT, "")))
+    cover = order_of(worked(tmp_path, ("flap", row("flat"), ""), ("end", row("flat").replace("300 mm", "310 mm"), "")))
+    assert not any("shake it" in step.text for step in shirt)
+    assert [step.openings for step in shirt if step.key == "try flat"] == [("slit",)]
+    assert [step.openings for step in cover if "shake it" in step.text] == [("flap", "end")]
+
+
+def test_reports_of_a_set_name_files_that_are_in_it(tmp_path: Path) -> None:
+    openings = (("front", row("front"), ""), ("left slit", SLIT, ""), ("Cuffs, both", CUFFS, ""))
+    made = garment_files(work_garment(garment(tmp_path, *openings)), "a4")
+    told = [one["report"] for one in json.loads(made["report.json"])["openings"]]
+    told += [json.loads(made[f"{start}-report.json"]) for start in ("front", "left-slit", "cuffs-both")]
+    names = [sheet["file"] for report in told for sheet in report["sheets"]]
+    assert set(names) <= set(made) and {"front-over.svg", "left-slit-under.svg", "cuffs-both-over.svg"} <= set(names)
+    page = made["front-report.md"].decode()
+    assert "- `front-over.svg`: over lap" in page and "`over.svg`" not in page
