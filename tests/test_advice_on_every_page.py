@@ -77,6 +77,23 @@ def test_eyelets_without_a_lace_say_in_the_list_to_buy_that_none_is_listed(more:
 
 
 @pytest.mark.parametrize(
+    ("tied", "result", "said"),
+    [
+        ("0 mm", "warn", "too little to tie, or to hold it by"),
+        ("40 mm", "warn", "A bow takes about 300 mm: write that as tied"),
+        ("94 mm", "warn", "for which 100 mm are reckoned"),
+        ("100 mm", "pass", "100 mm at either end are there to tie, as is told; a bow takes about 300 mm"),
+        ("290 mm", "pass", "a bow takes about 300 mm"),
+        ("300 mm", "pass", "300 mm at either end are there to tie, as is told or usual"),
+    ],
+)
+def test_lace_too_short_to_be_tied_is_looked_at(tied: str, result: str, said: str) -> None:
+    answer = place_plan(read_plan(f'{LACED}{MEETING}[lacing]\ntied = "{tied}"\n'.encode(), "job.toml"))
+    (found,) = [one for one in answer.findings if one.rule == "lace"]
+    assert found.result == result and said in found.text, found.text
+
+
+@pytest.mark.parametrize(
     ("lacing", "result"),
     [
         ("", "pass"),

@@ -595,26 +595,120 @@ def test_contradiction_is_refused_in_words(more: str, closure: dict[str, str], s
         answer(more=more, **closure)
 
 
+ALDER = (
+    '[edge]\nstraight = "540 mm"\n[garment]\nopens = "front"\npieces = "pair"\n[band]\nwidth = "{width}"\n{inset}'
+    'lap = "{lap}"\n[gauge]\nstitches = {gauge}\nline = "{line}"\nacross = {across}\n[closure]\n'
+    'kind = "sew-through button"\nsize = "{size}"\nthickness = "4 mm"\nhole = "{hole}"\n[spacing]\ncount = 6\n'
+)
+FIVE_OF_EIGHT = {
+    "width": "40 mm",
+    "inset": "",
+    "lap": "right over left",
+    "gauge": "20\nrows = 30",
+    "line": "band rows",
+    "across": "8",
+    "size": "30 L",
+    "hole": "across",
+}
+
+
+def alder(**told: str) -> Answer:
+    return place_plan(read_plan(ALDER.format(**{**FIVE_OF_EIGHT, **told}).encode(), "alder.toml"))
+
+
 @pytest.mark.parametrize("lap", ["right over left", "left over right"])
-def test_hole_that_fits_beside_the_middle_of_its_band_moves_the_line_that_nobody_told(lap: str) -> None:
-    plan = (
-        '[edge]\nstraight = "540 mm"\n[garment]\nopens = "front"\npieces = "pair"\n[band]\nwidth = "40 mm"\n{inset}'
-        f'lap = "{lap}"\n[gauge]\nstitches = 20\nrows = 30\nline = "band rows"\nacross = 8\n[closure]\n'
-        'kind = "sew-through button"\nsize = "30 L"\nthickness = "4 mm"\nhole = "across"\n[spacing]\ncount = 6\n'
-    )
-    placed = place_plan(read_plan(plan.format(inset="").encode(), "alder.toml"))
+@pytest.mark.parametrize("inset", ["", 'inset = "20 mm"\nunder_inset = "20 mm"\n'], ids=["left out", "told"])
+def test_hole_that_leaves_nothing_at_the_middle_of_its_band_is_refused_alike_told_or_left_out(
+    lap: str, inset: str
+) -> None:
+    """Five of eight stitches: at the middle of the band three lie before the hole, and none is left behind it."""
+    with pytest.raises(
+        ClosureError, match="over 5 stitches leaves nothing of a band of 8 stitches beside it, 3"
+    ) as told:
+        alder(lap=lap, inset=inset)
+    # Two stitches of 5 mm, and 1/8 in at which the button rests in its hole, are 13.2 mm.
+    assert 'lay the line 2 before the hole, by inset = "13.2 mm" under [band]' in str(told.value)
+    assert "take a smaller button, whose hole takes 4 or fewer" in str(told.value)
+
+
+@pytest.mark.parametrize(
+    "mended",
+    [
+        {"inset": 'inset = "13.2 mm"\n'},
+        {"width": "50 mm", "across": "10"},
+        {"size": "24 L"},
+        {"hole": "along"},
+    ],
+    ids=["another inset", "a wider band", "a smaller button", "along"],
+)
+def test_each_way_out_of_a_band_too_narrow_for_its_hole_does(mended: dict[str, str]) -> None:
+    with pytest.raises(ClosureError) as told:
+        alder()
+    assert "Knit a band of 10 or more, 50 mm wide" in str(told.value)
+    placed = alder(**mended)
     knitted = knitted_row(placed)
-    # Five of eight stitches: at the middle of the band three lie before the hole, and none would be left behind it.
     assert knitted is not None and knitted.hole is not None
-    assert (knitted.hole.before, knitted.hole.counts, knitted.hole.after) == (2, 5, 1)
-    # Two stitches of 5 mm, and 1/8 in at which the button rests in its hole.
-    band = placed.placement.plan.band
-    assert band is not None and band.inset_mm == pytest.approx(2 * 5 + 25.4 / 8)
-    assert band.inset_mm + band.under_inset_mm == pytest.approx(40)
-    assert any("begins after whole stitches" in line for line in placed.placement.assumed)
-    told = plan.format(inset='inset = "20 mm"\nunder_inset = "20 mm"\n')
-    with pytest.raises(ClosureError, match="leaves at most 2 stitches before it"):
-        place_plan(read_plan(told.encode(), "alder.toml"))
+    assert (knitted.hole.before or 0) >= 1 and (knitted.hole.after or 0) >= 1
+    assert placed.result != "fail"
+
+
+def test_no_inset_is_offered_at_which_the_closure_would_not_hold() -> None:
+    """The two rows before the hole that would fit a band of nine are 9.8 mm: a button of 28 L does not hold there."""
+    narrow = {"width": "30 mm", "gauge": "22\nrows = 30", "line": "stitches", "across": "9", "size": "28 L"}
+    with pytest.raises(ClosureError, match="rows leaves nothing of a band of 9 rows") as told:
+        alder(**narrow)
+    assert "inset" not in str(told.value) and 'hole = "along" under [closure]' in str(told.value)
+
+
+@pytest.mark.parametrize(("width", "across"), [("40 mm", "9"), ("36 mm", "8"), ("45 mm", "10")])
+def test_line_that_nobody_told_is_moved_by_half_a_stitch_at_the_most(width: str, across: str) -> None:
+    band = alder(width=width, across=across, gauge="22\nrows = 30", size="18 L").placement.plan.band
+    assert band is not None and abs(band.inset_mm - band.width_mm / 2) <= 100 / 22 / 2 + 1e-9
+
+
+@pytest.mark.parametrize(
+    ("gauge", "said"),
+    [
+        ("22\nrows = 7.6", "[gauge] rows: 7.6 rows beside 22 stitches over 100 mm make each row 13.2 mm high"),
+        ("22\nrows = 10.9", "[gauge] rows: 10.9 rows"),
+        ("20\nrows = 81", "[gauge] stitches: 81 rows beside 20 stitches"),
+    ],
+)
+def test_rows_and_stitches_that_no_one_swatch_has_are_refused(gauge: str, said: str) -> None:
+    with pytest.raises(ClosureError) as told:
+        alder(gauge=gauge, across="9")
+    assert "no swatch is knitted so" in str(told.value) and said in str(told.value)
+
+
+@pytest.mark.parametrize(
+    ("stitches", "rows", "is_looked_at"),
+    [(20, 20, False), (20, 19.5, True), (20, 44, False), (20, 44.5, True), (30, 22, True), (22, 30, False)],
+)
+def test_rows_and_stitches_that_may_be_exchanged_are_looked_at(
+    stitches: float, rows: float, is_looked_at: bool
+) -> None:
+    across = round(40 / (100 / stitches))
+    placed = alder(gauge=f"{stitches}\nrows = {rows}", across=str(across), size="18 L")
+    found = [one for one in placed.findings if one.rule == "gauge"]
+    assert [one.result for one in found] == ["warn"] * is_looked_at
+    assert all(f"write stitches = {rows:g} and rows = {stitches:g} under [gauge]" in one.text for one in found)
+
+
+@pytest.mark.parametrize(
+    ("gauge", "mend"),
+    [
+        ('"5,5"\nrows = 30', "Write 5.5, the number alone, without quotes."),
+        ('"5.5"\nrows = 30', "Write 5.5, the number alone, without quotes."),
+        ('"22 sts"\nrows = 30', "Write 22, the number alone, without quotes."),
+        ('"many"\nrows = 30', "Write a number such as 22 or 22.5."),
+        ('22\nrows = 30\nover = "inch"', 'Write "1 in" or "10 cm".'),
+        ('22\nrows = 30\nover = "cm"', 'Write "1 in" or "10 cm".'),
+    ],
+)
+def test_gauge_that_is_written_otherwise_is_told_how_to_write_it(gauge: str, mend: str) -> None:
+    with pytest.raises(ClosureError) as told:
+        alder(gauge=gauge)
+    assert mend in str(told.value)
 
 
 def test_stripes_and_a_gauge_are_not_kept_at_once() -> None:

@@ -1,11 +1,12 @@
-"""Is a lace as long as was told, or longer, to let its wearer in?"""
+"""Is a lace long enough to be tied, and longer than that, to let its wearer in?"""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
-from closures.placing.lacing import lace_of
+from closures.lengths import SAME_MM
+from closures.placing.lacing import HELD_MM, TIED_MM, lace_of
 
 if TYPE_CHECKING:
     from closures.checks.checked import Checked
@@ -18,7 +19,20 @@ def check_lace(checked: Checked) -> list[Finding]:
         return []
     left = (lace.cut_mm - lace.worn_mm) / 2
     cut, show = checked.show_up(lace.cut_mm), checked.show
+    if left < HELD_MM - SAME_MM:
+        text = (
+            f"The lace is cut to {cut}, and {show(left)} of it are left at either end as it is worn: too little to "
+            f"tie, or to hold it by, for which {show(HELD_MM)} are reckoned. A bow takes about {show(TIED_MM)}: write "
+            "that as tied under [lacing], or leave tied out."
+        )
+        return [Finding("lace", "warn", text, "our own rule", None, None, left, HELD_MM)]
     if not lace.is_cut_to_open or lace.let_out_mm is None:
+        if left < TIED_MM - SAME_MM:
+            text = (
+                f"The lace is cut to {cut}: {show(lace.tied_mm)} at either end are there to tie, as is told; a bow "
+                f"takes about {show(TIED_MM)}."
+            )
+            return [Finding("lace", "pass", text, "our own rule")]
         text = f"The lace is cut to {cut}: {show(lace.tied_mm)} at either end are there to tie, as is told or usual."
         return [Finding("lace", "pass", text, "geometry")]
     told = "is told" if wish.tied_mm is not None else "is usual"

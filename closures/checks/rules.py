@@ -27,6 +27,7 @@ from closures.checks.garment import (
     check_two_lines,
     check_wrap,
 )
+from closures.checks.knitting import check_gauge
 from closures.checks.lace import check_lace
 from closures.checks.overlap import check_overlap
 from closures.checks.place import (
@@ -73,6 +74,7 @@ RULES = (
     check_end_distance,
     check_tape,
     check_lace,
+    check_gauge,
     check_buttonhole,
     check_stand,
     check_wearer,

@@ -232,18 +232,32 @@ def knitted_hole(gauge: GaugeWish, slit: Buttonhole, inset_mm: float) -> Knitted
     over: Literal["stitches", "rows"] = "stitches" if runs_along_line == (gauge.line == "stitches") else "rows"
     if gauge.across is None:
         return KnittedHole(counts, over, None, None, counts * step, wanted)
-    before = round((inset_mm if runs_along_line else inset_mm - slit.before_mm) / gauge.across_mm)
+    before = before_hole(gauge, slit, inset_mm)
     after = gauge.across - before - (0 if runs_along_line else counts)
     if before < 1 or after < 1:
-        elsewhere = _with_less_before(gauge, slit)
         band = f"{gauge.across} {'rows' if gauge.line == 'stitches' else 'stitches'}"
         raise EdgeError(
             f"a buttonhole over {counts} {over} leaves nothing of a band of {band} beside it, {before} before it and "
             f"{max(after, 0)} after it",
             where=in_section("gauge", "across"),
-            mend=f"Take a smaller button or a wider band, let the hole run along the band{elsewhere}.",
+            mend="Take a smaller button or a wider band, or let the hole run along the band.",
         )
     return KnittedHole(counts, over, before, after, counts * step, wanted)
+
+
+def before_hole(gauge: GaugeWish, slit: Buttonhole, inset_mm: float) -> int:
+    """How many whole stitches or rows come nearest to what lies between the free edge and a hole."""
+    return round((inset_mm - _from_line_mm(slit)) / gauge.across_mm)
+
+
+def inset_after(gauge: GaugeWish, slit: Buttonhole, before: int) -> float:
+    """How far from the free edge the closing line lies where a hole comes after so many whole stitches or rows."""
+    return before * gauge.across_mm + _from_line_mm(slit)
+
+
+def _from_line_mm(slit: Buttonhole) -> float:
+    """How far nearer to the free edge than its closing line a hole begins."""
+    return 0.0 if slit.way == "along" else slit.before_mm
 
 
 def most_before(gauge: GaugeWish, slit: Buttonhole) -> int | None:
@@ -255,16 +269,6 @@ def most_before(gauge: GaugeWish, slit: Buttonhole) -> int | None:
         return None
     wanted = slit.length_mm if slit.asked_mm is None else slit.asked_mm
     return gauge.across - 1 - (0 if slit.way == "along" else whole_counts(gauge, slit.way, wanted))
-
-
-def _with_less_before(gauge: GaugeWish, slit: Buttonhole) -> str:
-    """The further way to mend it, where such a hole fits elsewhere in the band."""
-    most = most_before(gauge, slit)
-    if most is None or most < 1:
-        return ""
-    what = ("row", "rows") if gauge.line == "stitches" else ("stitch", "stitches")
-    room = f"one {what[0]}" if most == 1 else f"at most {most} {what[1]}"
-    return f", or write an inset under [band] that leaves {room} before it"
 
 
 def _level_steps(gauge: GaugeWish, laps: Laps, before_mm: float, every_mm: float, first_mm: float) -> tuple[float, ...]:

@@ -9,11 +9,12 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.lengths import format_length
+from closures.errors import EdgeError, in_section
+from closures.lengths import format_length, parse_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.column import hidden_wish
 from closures.placing.differing import fastener_of
-from closures.placing.knitted import knitted_hole, most_before
+from closures.placing.knitted import before_hole, inset_after, knitted_hole, most_before, whole_counts
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from closures.plan.column import ColumnWish
     from closures.plan.gauge import GaugeWish
     from closures.plan.plan import Plan
+    from closures.plan.top import Units
 
 
 def with_knitted_insets(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[Plan, tuple[str, ...]]:
@@ -43,8 +45,8 @@ def with_knitted_insets(plan: Plan, fastener: Fastener, catalogue: Catalogue) ->
     slit = buttonhole_for(fastener, plan, catalogue)
     if gauge is None or gauge.across is None or band is None or slit is None or edge is None or edge.line is not None:
         return plan, ()
-    is_told = band.is_inset_told or band.is_under_inset_told
-    inset = _knitted_mm(gauge, slit, band.inset_mm if is_told else _with_room_mm(gauge, slit, band.inset_mm))
+    _refuse_no_room(plan, fastener, slit, catalogue)
+    inset = _knitted_mm(gauge, slit, band.inset_mm)
     column, reach = plan.column, band.inset_mm + band.under_inset_mm
     if column is not None:
         if column.works:
@@ -58,16 +60,65 @@ def with_knitted_insets(plan: Plan, fastener: Fastener, catalogue: Catalogue) ->
 
 def _knitted_mm(gauge: GaugeWish, slit: Buttonhole, inset_mm: float) -> float:
     """The inset at which such a hole begins after whole stitches, or lies after whole rows."""
-    before = knitted_hole(gauge, slit, inset_mm).before or 0
-    return before * gauge.across_mm + (0.0 if slit.way == "along" else slit.before_mm)
+    return inset_after(gauge, slit, knitted_hole(gauge, slit, inset_mm).before or 0)
 
 
-def _with_room_mm(gauge: GaugeWish, slit: Buttonhole, inset_mm: float) -> float:
-    """The inset nearest to one that nobody told, at which something is knitted between the hole and the band's seam."""
+def _refuse_no_room(plan: Plan, fastener: Fastener, slit: Buttonhole, catalogue: Catalogue) -> None:
+    """Refuse a hole that leaves nothing of its band beside it, with what would leave a stitch or a row there.
+
+    The line of a band lies where the plan tells it or, where it tells none, in its middle: either way it is moved by no
+    more than half a stitch or row, so that what is told and what is left out come to one row.
+
+    Raises:
+        EdgeError: as above.
+    """
+    gauge, band = plan.gauge, plan.band
+    if gauge is None or gauge.across is None or band is None:
+        return
+    taken = 0 if slit.way == "along" else whole_counts(gauge, slit.way, slit.length_mm)
+    before = before_hole(gauge, slit, band.inset_mm)
+    if before >= 1 and gauge.across - before - taken >= 1:
+        return
+    what = "rows" if gauge.line == "stitches" else "stitches"
+    raise EdgeError(
+        f"a buttonhole over {taken or 1} {what} leaves nothing of a band of {gauge.across} {what} beside it, "
+        f"{max(before, 0)} before it and {max(gauge.across - before - taken, 0)} after it",
+        where=in_section("gauge", "across"),
+        mend=_ways_out(band, gauge, fastener, slit, catalogue, plan.units),
+    )
+
+
+def _ways_out(
+    band: BandWish, gauge: GaugeWish, fastener: Fastener, slit: Buttonhole, catalogue: Catalogue, units: Units
+) -> str:
+    """What would leave room beside a hole, each so that the closure still holds behind the edge of its lap."""
+    taken = 0 if slit.way == "along" else whole_counts(gauge, slit.way, slit.length_mm)
+    holds_mm = fastener.rim_mm + catalogue.rule("edge fail extra").value.value
+    across, step = gauge.across or 0, gauge.across_mm
+    ways = []
+
+    def lies_in(wide: int) -> int | None:
+        """What lies before the hole in a band so wide; None where it does not fit."""
+        before = before_hole(gauge, slit, band.inset_mm if band.is_inset_told else wide * step / 2)
+        is_held = band.is_inset_told or inset_after(gauge, slit, before) >= holds_mm
+        return before if before >= 1 and wide - before - taken >= 1 and is_held else None
+
+    wide = next((n for n in range(across + 1, across + 1 + 2 * max(taken, 2)) if lies_in(n) is not None), None)
+    if wide is not None:
+        size = format_length(wide * step, units)
+        ways.append(f"knit a band of {wide} or more, {size} wide, and write that as across and [band] width")
+    fits = across - 1 - before_hole(gauge, slit, band.inset_mm)
+    if 1 <= fits < taken:
+        ways.append(f"take a smaller button, whose hole takes {fits} or fewer")
     most = most_before(gauge, slit)
-    if most is None or most < 1:
-        return inset_mm
-    return min(inset_mm, most * gauge.across_mm + (0.0 if slit.way == "along" else slit.before_mm))
+    if most is not None and most >= 1 and inset_after(gauge, slit, most) >= holds_mm:
+        inset = format_length(inset_after(gauge, slit, most), units)
+        if before_hole(gauge, slit, float(parse_length(inset))) == most:
+            ways.append(f'lay the line {most} before the hole, by inset = "{inset}" under [band]')
+    if slit.way == "across":
+        ways.append('let the hole run along the band, by hole = "along" under [closure]')
+    told = "; ".join(ways[:-1]) + ("; or " if ways[1:] else "") + "".join(ways[-1:])
+    return f"{told[:1].upper()}{told[1:]}."
 
 
 def _under_column(plan: Plan, column: ColumnWish, under_mm: float, catalogue: Catalogue) -> float:

@@ -27,8 +27,8 @@ _CUT_STEP_MM = {"mm": 10.0, "in": 12.7}
 # Gaps that differ by less are one gap: a lace is let out by far more: our own rule.
 _SAME_GAP_MM = 1.0
 
-# What is left of a lace at either end when it is let out, to be gripped and not slip through: our own rule.
-_HELD_MM = 100.0
+HELD_MM = 100.0
+"""Of a lace at either end when it is let out, to be gripped and not slip through: our own rule."""
 
 TIED_MM = 300.0
 """Of a lace at either end for a bow, where nothing is told: our own rule."""
@@ -101,7 +101,7 @@ def lace_of(placement: Placement) -> Lace | None:
         return _through(wish.way, rows, _across(placement, gap_mm, gap_mm))
 
     tied = TIED_MM if wish.tied_mm is None else wish.tied_mm
-    held = min(_HELD_MM, tied)
+    held = min(HELD_MM, tied)
     opened = None if wish.let_out_mm is None else open_to(wish.let_out_mm)
     wanted = max(through + 2 * tied, 0.0 if opened is None else opened + 2 * held)
     step = _CUT_STEP_MM[placement.plan.units]

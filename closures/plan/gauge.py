@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Literal
 
 from closures.frozen import frozen
@@ -67,10 +69,26 @@ class GaugeWish:
 _FEW_STITCHES = 7.0
 
 
+_NUMBER = re.compile(r"(\d+(?:[.,]\d{1,2})?) ?[a-z]*")
+
+
+def _over(value: object, place: Place) -> float:
+    """Take the length over which both were counted; a unit alone, such as inch, is asked for its number."""
+    if isinstance(value, str) and value.strip() and not any(sign.isnumeric() for sign in value):
+        raise place.error(f"{shown_value(value)} tells no number", 'Write "1 in" or "10 cm".')
+    return float(more_than_nothing(value, place))
+
+
 def _count(word: str) -> Kind:
     def read(value: object, place: Place) -> float:
         if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
-            raise place.error(f"{shown_value(value)} is not a number of {word}", "Write a number such as 22 or 22.5.")
+            told = _NUMBER.fullmatch(value.strip()) if isinstance(value, str) else None
+            mend = (
+                f"Write {told[1].replace(',', '.')}, the number alone, without quotes."
+                if told
+                else "Write a number such as 22 or 22.5."
+            )
+            raise place.error(f"{shown_value(value)} is not a number of {word}", mend)
         if not 1 <= value <= MOST_PER_LENGTH:
             raise place.error(f"{shown_value(value)} {word} cannot be", f"Write 1 to {MOST_PER_LENGTH:g}.")
         return float(value)
@@ -110,11 +128,40 @@ def _cannot_be(gauge: GaugeWish, units: Units) -> Iterator[Complaint]:
             )
 
 
+LEAST_ROWS_TO_A_STITCH, MOST_ROWS_TO_A_STITCH = 0.5, 4.0
+"""Over one length: our own rule, beyond what is knitted by hand or on a machine."""
+_INCH_MM = 25.4
+
+
+def _cannot_be_one_swatch(gauge: GaugeWish, units: Units) -> Iterator[Complaint]:
+    """Tell rows and stitches that no one swatch has: one of them was counted over another length."""
+    found = gauge.rows / gauge.stitches
+    if LEAST_ROWS_TO_A_STITCH <= found <= MOST_ROWS_TO_A_STITCH:
+        return
+    high, wide = gauge.over_mm / gauge.rows, gauge.over_mm / gauge.stitches
+    few = found < LEAST_ROWS_TO_A_STITCH
+    name, number = ("rows", gauge.rows) if few else ("stitches", gauge.stitches)
+    over = format_length(gauge.over_mm, units)
+    other = [mm for mm in (_INCH_MM, USUAL_OVER_MM) if mm < gauge.over_mm]
+    counted = [
+        f"{number:g} over {'1 in' if mm == _INCH_MM else '10 cm'} are {number * gauge.over_mm / mm:.3g} over {over}"
+        for mm in other
+    ]
+    told = f" ({'; '.join(counted)})" if counted else ""
+    yield (
+        name,
+        f"{gauge.rows:g} rows beside {gauge.stitches:g} stitches over {over} make each row {high:.3g} mm high and each "
+        f"stitch {wide:.3g} mm wide: no swatch is knitted so",
+        f"Count both over one length, and write that as over{told}.",
+    )
+
+
 def _against(plan: Plan) -> Iterator[Complaint]:
     gauge, band = plan.gauge, plan.band
     if gauge is None:
         return
-    yield from _cannot_be(gauge, plan.units)
+    sizes = tuple(_cannot_be(gauge, plan.units))
+    yield from sizes or _cannot_be_one_swatch(gauge, plan.units)
     if plan.closure.bound:
         yield (
             "",
@@ -166,7 +213,7 @@ GAUGE = Section(
         Key("rows", _count("rows"), "30", "rows, counted over the same length", label="Rows", needed=True),
         Key(
             "over",
-            more_than_nothing,
+            replace(more_than_nothing, read=_over),
             '"10 cm"',
             "the length over which both were counted",
             label="Counted over",
