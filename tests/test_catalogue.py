@@ -220,6 +220,24 @@ def test_button_beyond_the_made_sizes_needs_a_measured_cap(size: str) -> None:
     assert CATALOGUE.fastener("sew-through button", size, cap_mm=30.0).cap_mm == 30.0
 
 
+@pytest.mark.parametrize(
+    ("kind", "size", "mend"),
+    [
+        ("sew-through button", "11,5 mm", "Write 11.5 mm. Known"),
+        ("sew-through button", "L18", "Write 18 L. Known"),
+        ("prong snap", "line 16", "Write 16 L. Known"),
+        ("sew-through button", "11,5", "Write 11.5 L (7.3 mm) or 11.5 mm. Known"),
+        # No size of a snap is meant, and a comma before three figures may part thousands.
+        ("prong snap", "L13", ". Known sizes"),
+        ("sew-through button", "1,250 mm", ". Known sizes"),
+    ],
+)
+def test_size_that_is_written_otherwise_is_told_as_it_is_written_here(kind: str, size: str, mend: str) -> None:
+    with pytest.raises(CatalogueError) as told:
+        CATALOGUE.fastener(kind, size)
+    assert mend in str(told.value) and ("Write" in str(told.value)) == ("Write" in mend)
+
+
 def test_measures_of_the_user_win_and_say_so() -> None:
     found = CATALOGUE.fastener("prong snap", "16 L", cap_mm=10.4, grip_mm=(0.6, 1.4))
     assert found.cap is not None and found.grip is not None

@@ -16,6 +16,7 @@ import pytest
 from paper_sets import leaves
 
 from closures.app.job import advice_of, check_plan, cutter_files, place_plan, result_files
+from closures.app.known_names import names_known
 from closures.app.sizing import place_sizes, size_files
 from closures.app.web.worn import draw_worn
 from closures.catalogue.loading import load_catalogue
@@ -805,3 +806,13 @@ def test_columns_off_the_band_are_cured_by_what_lies_between_them():
     }
     assert set(told) == {"over", "under"}
     assert all("Widen the band, lessen apart under [column] or take a smaller size." in text for text in told.values())
+
+
+@pytest.mark.parametrize("known", [names_known(None), None], ids=["as it is read", "as it is placed"])
+def test_size_of_a_hidden_closure_that_is_not_listed_is_told_at_its_own_place(known: object):
+    plan = COAT.replace('size = "24 L"', 'size = "13 L"').encode()
+    with pytest.raises(ClosureError, match=r"\[column\] inner( size)?: there is no size '13 L'") as told:
+        check_plan(read_plan(plan, "coat.toml", known))  # type: ignore[arg-type]
+    # It has no key for a cap.
+    assert "Known sizes: 14 L" in str(told.value) and "in the file that supplies names" in str(told.value)
+    assert " cap" not in str(told.value)

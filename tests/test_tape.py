@@ -13,7 +13,7 @@ from pathlib import Path
 import pdfplumber
 import pytest
 
-from closures.app.job import check_plan, place_plan, result_files
+from closures.app.job import Answer, check_plan, place_plan, result_files
 from closures.app.whole import garment_files, work_garment
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.extra import Drawn
@@ -159,6 +159,36 @@ def test_what_a_tape_cannot_do_is_refused_in_words(name: str):
     with pytest.raises(ClosureError, match=re.escape(text)) as told:
         check_plan(read_plan(plan.encode(), "plan.toml"), {})
     assert all(fault.mend for fault in told.value.faults)
+
+
+CORSET = TAPED.replace('straight = "300 mm"', 'straight = "318 mm"')
+WAIST = '[[anchor]]\nname = "waist"\nlevel = "160 mm"\nwithin = "2 mm"\n'
+A_RANGE = r'(first|last) = (\{ from = "[0-9.]+ mm", to = "[0-9.]+ mm" \})'
+
+
+def corset(**ends: str) -> Answer:
+    told = "".join(f"{end} = {stretch}\n" for end, stretch in ends.items())
+    return check_plan(read_plan(f"{CORSET}[spacing]\n{told}{WAIST}".encode(), "corset.toml"), {})
+
+
+@pytest.mark.parametrize("first", ['"12.7 mm"', '{ from = "12.7 mm", to = "20 mm" }'])
+def test_each_way_to_move_a_tape_that_is_offered_meets_the_waist(first: str):
+    """A tape at 19 mm meets 160 mm within 2 mm from 6 to 10 mm on, and from 25 to 29 mm."""
+    with pytest.raises(ClosureError, match=r"lies 4\.7 mm off\. Write within = 4\.7 mm for it, or move") as told:
+        corset(first=first)
+    ways = re.findall(A_RANGE, str(told.value))
+    assert {(end, re.findall("[0-9.]+", stretch)[0]) for end, stretch in ways} == {("first", "10"), ("first", "12.7")}
+    for end, stretch in ways:
+        waist = next(mark for mark in corset(**{end: stretch}).placement.marks if mark.anchor == "waist")
+        assert abs(waist.along_mm - 160) <= 2 + 1e-6
+
+
+def test_what_a_look_at_the_end_of_a_tape_offers_is_taken_without_a_look():
+    told = [one for one in corset().findings if one.rule == "end distance" and one.result == "warn"]
+    assert told and "at least 12.7 mm is usual. All of a tape moves together: under [spacing] write" in told[0].text
+    ((end, stretch),) = re.findall(A_RANGE, told[0].text)
+    mended = corset(**{end: stretch})
+    assert [one.result for one in mended.findings if one.rule == "end distance"] == ["pass", "pass"]
 
 
 def test_what_is_bought_of_a_tape_is_its_length_and_its_ends_are_told_once():

@@ -44,13 +44,15 @@ def _look_up(catalogue: Catalogue, names: Names, fields: Mapping[str, Any], key:
     Raises:
         CatalogueError: it is not there.
     """
+    *table, own = key.split()
     if names == "cloth":
-        catalogue.cloth(fields[key])
+        catalogue.cloth(fields[own])
     elif names == "closure":
-        catalogue.describe(fields[key])
+        catalogue.describe(fields[own])
     elif "kind" in fields and _has_kind(catalogue, fields["kind"]):
-        # A size that is not listed will do where its largest part was measured.
-        catalogue.fastener(fields["kind"], fields[key], cap_mm=fields.get("cap"))
+        # A size that is not listed will do where its largest part was measured; a table within a section has no key
+        # for that.
+        catalogue.fastener(fields["kind"], fields[own], cap_mm=fields.get("cap"), takes_cap=not table)
 
 
 def _has_kind(catalogue: Catalogue, kind: str) -> bool:

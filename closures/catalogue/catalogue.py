@@ -9,7 +9,7 @@ from typing import Literal, TypeVar
 
 from closures.catalogue.cloths import cloth_names, leather_by_ounce
 from closures.catalogue.fasteners import Measures, by_line, kind_names, make_fastener
-from closures.catalogue.names import both_ways, find_size, folded, length_mm
+from closures.catalogue.names import both_ways, find_size, folded, length_mm, rightly_written
 from closures.catalogue.values import Cloth, Fastener, Figure, Hole, Kind, KindSummary, Paper, Provenance, Rule, Source
 from closures.errors import CatalogueError
 from closures.frozen import frozen
@@ -74,6 +74,7 @@ class Catalogue:
         grip_mm: tuple[float, float] | None = None,
         thickness_mm: float | None = None,
         halves: Literal["usual", "turned"] = "usual",
+        takes_cap: bool = True,
     ) -> Fastener:
         """Look up a fastener; what the user measured wins over the catalogue.
 
@@ -84,6 +85,7 @@ class Catalogue:
             grip_mm: least and most that it clamps on one lap, measured or from the pack.
             thickness_mm: of a button, measured.
             halves: "turned" changes the halves over.
+            takes_cap: a cap can be told where this stands in a plan.
 
         Returns:
             The fastener. A size that the catalogue does not have, with a cap that was measured,
@@ -93,7 +95,7 @@ class Catalogue:
             CatalogueError: there is no such kind or size, or a measure makes no sense.
         """
         _refuse_measures(cap_mm, grip_mm, thickness_mm)
-        found = self._unmeasured(self._kind(kind), size, cap_mm)
+        found = self._unmeasured(self._kind(kind), size, cap_mm, takes_cap)
         measured = self._measured(found, cap_mm, grip_mm, thickness_mm)
         return measured.turned() if halves == "turned" else measured
 
@@ -166,7 +168,7 @@ class Catalogue:
         mend = f"Did you mean {names[folded(near)]}? {known}" if near else known
         raise CatalogueError(f"there is no kind of closure {name!r} in the catalogue", mend=mend)
 
-    def _unmeasured(self, kind: Kind, size: str, cap_mm: float | None) -> Fastener:
+    def _unmeasured(self, kind: Kind, size: str, cap_mm: float | None, takes_cap: bool) -> Fastener:
         """The catalogue's own fastener, or one without figures where a measured cap makes up for it."""
         sizes = self.sizes(kind.name)
         label = find_size(size, sizes)
@@ -190,7 +192,7 @@ class Catalogue:
             if _BUTTON_LINES[0] <= round(lines, 6) <= _BUTTON_LINES[1]:
                 return self._bare(kind, size.strip(), lines, like=sizes[0])
         if cap_mm is None:
-            raise self._no_size(kind, size, sizes)
+            raise self._no_size(kind, size, sizes, takes_cap)
         hole = None
         if kind.hole == "bore":
             if diameter_mm is None:
@@ -233,16 +235,25 @@ class Catalogue:
         room_mm = self.rule("rim to rim").value.value
         return replace(found.least_pitch, value=cap_mm + room_mm)
 
-    def _no_size(self, kind: Kind, size: str, sizes: tuple[str, ...]) -> CatalogueError:
+    def _no_size(self, kind: Kind, size: str, sizes: tuple[str, ...], takes_cap: bool) -> CatalogueError:
         others = [
             other.name
             for other in self.kinds_by_name.values()
             if other.family == kind.family and other is not kind and find_size(size, self.sizes(other.name))
         ]
-        mend = f"Known sizes: {', '.join(sizes)}."
+        written = rightly_written(size)
+        is_size = bool(written) and (
+            find_size(written, sizes) is not None or (kind.size_is_diameter and length_mm(written) is not None)
+        )
+        meant = f"Write {written}. " if is_size else ""
+        mend = f"{meant}Known sizes: {', '.join(sizes)}."
         if others and size.strip():
             mend += f" {size.strip()} is a size of {' and '.join(others)}."
-        mend += " Or measure the largest part and give it as the cap."
+        mend += (
+            " Or measure the largest part and give it as the cap."
+            if takes_cap
+            else " Another size is told by a row of your own, in the file that supplies names."
+        )
         what = f"there is no size {size!r} of {kind.name}" if size.strip() else f"{kind.name} needs a size"
         return CatalogueError(what, mend=mend)
 

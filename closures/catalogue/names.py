@@ -22,6 +22,10 @@ _NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
 _TELLS_UNIT = re.compile(r"\d (?:l|mm)\b")
 _LINE = re.compile(r"(\d+(?:\.\d+)?)\s*(?:l|line|lines|ligne|lignes)", re.IGNORECASE)
 
+_LINE_FIRST = re.compile(r"(?:l|line|ligne)\s*(\d+(?:\.\d+)?)", re.IGNORECASE)
+# A comma before three figures may part thousands.
+_WITH_COMMA = re.compile(r"(\d+),(\d{1,2})( ?[a-zA-Z]+)")
+
 
 @lru_cache(maxsize=4096)
 def folded(name: str) -> str:
@@ -64,7 +68,17 @@ def both_ways(size: str, labels: Iterable[str]) -> tuple[str, ...]:
     number = size.strip()
     if not _NUMBER.fullmatch(number) or number in known or not any(_TELLS_UNIT.search(label) for label in known):
         return ()
+    number = number.replace(",", ".")
     return f"{number} L", f"{number} mm"
+
+
+def rightly_written(size: str) -> str:
+    """How a size that was written otherwise is written here: `L18` as 18 L, `11,5 mm` with a point; else empty."""
+    turned = _LINE_FIRST.fullmatch(size.strip())
+    if turned is not None:
+        return f"{turned[1]} L"
+    comma = _WITH_COMMA.fullmatch(" ".join(size.split()))
+    return f"{comma[1]}.{comma[2]}{comma[3]}" if comma is not None else ""
 
 
 def _find_equal_length(size: str, labels: tuple[str, ...]) -> str | None:

@@ -14,6 +14,7 @@ from closures.checks.columns import ends_beside
 from closures.checks.far_down import bust_at_neck, far_above, far_below, hidden_beyond_row
 from closures.checks.feet import foot_beyond_mm, foot_past_end
 from closures.checks.finding import Finding, Result
+from closures.checks.tape import further_from_end
 from closures.frozen import frozen
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import slits_of
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
 
     from closures.curve import Point
     from closures.placing.placement import Mark, PlacedZone
+    from closures.spacing.fixed_pitch import End
 
 # Looked at between two ends of a zone, to find the part of it that a rim is nearest to.
 _ZONE_SAMPLES = 32
@@ -209,7 +211,10 @@ def check_end_distance(checked: Checked) -> list[Finding]:
     marks, length = checked.placement.marks, checked.placement.laps.line.length_mm
     findings = []
     first, last = checked.placement.ends
-    ends = (("first", marks[0], marks[0].along_mm, first), ("last", marks[-1], length - marks[-1].along_mm, last))
+    ends: tuple[tuple[End, Mark, float, str], ...] = (
+        ("first", marks[0], marks[0].along_mm, first),
+        ("last", marks[-1], length - marks[-1].along_mm, last),
+    )
     for name, mark, found, end in ends:
         rim_mm = checked.placement.fastener_of(mark.n).rim_mm
         if _begins_at_end(checked, mark):
@@ -240,6 +245,8 @@ def check_end_distance(checked: Checked) -> list[Finding]:
                 if is_chosen
                 else " Move it in."
             )
+            if checked.placement.plan.tape is not None:
+                move = f" {further_from_end(checked, name, limit)}"
             text += f"; at least {checked.show(limit)} is usual." + (move if result == "warn" else "")
         findings.append(Finding("end distance", result, text, why, None, mark.n, found, limit))
     return [*findings, *filter(None, (hidden_beyond_row(checked),)), *ends_beside(checked)]

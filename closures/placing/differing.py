@@ -52,7 +52,8 @@ def fastener_of(closure: ClosureWish, catalogue: Catalogue, section: str = "clos
         section: where the plan tells it.
         nth: which of several of that section, from 1; 0 where it stands once.
     """
-    where = in_section(section, nth=nth, is_repeated=section in ("differs", "single"))
+    is_inner = section == "column"
+    where = in_section(section, "inner" if is_inner else "", nth=nth, is_repeated=section in ("differs", "single"))
     with naming(where):
         found = catalogue.fastener(
             closure.kind,
@@ -61,10 +62,11 @@ def fastener_of(closure: ClosureWish, catalogue: Catalogue, section: str = "clos
             grip_mm=closure.grip_mm,
             thickness_mm=closure.thickness_mm,
             halves=closure.halves,
+            takes_cap=not is_inner,
         )
     refuse_thick(found, closure.thickness_mm, catalogue, where.but(key="thickness"))
     if section != "closure" and found.setting in WHOLE_ROWS:
-        refuse_alone(found, where.but(key="kind"))
+        refuse_alone(found, where.inner("kind"))
     return _with_its_eye(found, closure.meets)
 
 

@@ -40,7 +40,7 @@ _OF_PLANS = {section.name: section for section in (TOP, *SECTIONS)}
 
 
 Known = Callable[[Names, Mapping[str, Any], str, str | None], tuple[str, str] | None]
-"""Judges a name of the catalogue: what it names, the keys of its section, the one it stands under, and the supplies.
+"""Judges a name of the catalogue: what it names, the keys beside it, the one it stands under, and the supplies.
 
 It answers None where the name is known, else what is wrong and how to mend it."""
 
@@ -190,7 +190,7 @@ class _Reader:
         self.laps: tuple[str, ...] = ()
         self.left_out: set[str] = set()
         self.names: dict[tuple[str, int], str] = {}
-        self.to_look_up: list[tuple[Section, Key, Mapping[str, Any], int]] = []
+        self.to_look_up: list[tuple[Section, Key, Mapping[str, Any], int, str]] = []
 
     def tell_clashes(self, table: Mapping[str, Any]) -> None:
         """Tell the sections that do not go with another, and note those that another stands in place of."""
@@ -245,7 +245,7 @@ class _Reader:
                 if len(self.faults.found) == before:
                     fields[key.name] = value
                     if not isinstance(key.kind, Section) and key.kind.names:
-                        self.to_look_up.append((section, key, fields, nth))
+                        self.to_look_up.append((section, key, fields, nth, within))
         self._tell_missing(section, {*given, *meant}, nth, within)
         for name, other in section.only_with:
             if name in given and other not in given:
@@ -276,11 +276,11 @@ class _Reader:
 
     def look_up(self, known: Known, supplies: str | None) -> None:
         """Tell the names that the catalogue does not hold."""
-        for section, key, fields, nth in self.to_look_up:
+        for section, key, fields, nth, within in self.to_look_up:
             names = "" if isinstance(key.kind, Section) else key.kind.names
-            told = known(names, fields, key.name, supplies) if names else None
+            told = known(names, fields, within + key.name, supplies) if names else None
             if told is not None:
-                self._fault(section, nth, key.name, *told)
+                self._fault(section, nth, within + key.name, *told)
 
     def hold_against(self, plan: Plan) -> None:
         """Tell what is wrong between a section and the rest of the plan."""

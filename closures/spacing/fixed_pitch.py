@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from closures.errors import SpacingError
 from closures.series import how_many
@@ -12,11 +12,12 @@ from closures.spacing.measure import measure
 from closures.spacing.wish import Show, show_mm
 
 if TYPE_CHECKING:
-    from closures.spacing.wish import Spacing, Wish
+    from closures.spacing.wish import Anchor, Spacing, Wish
 
 _SAME_MM = 1e-9
 
 Stretch = tuple[float, float]
+End = Literal["first", "last"]
 
 
 def best_at_pitch(wish: Wish, pitch_mm: float, show: Show = show_mm, step_mm: float = 0.1) -> Spacing:
@@ -59,7 +60,48 @@ def best_at_pitch(wish: Wish, pitch_mm: float, show: Show = show_mm, step_mm: fl
                 else "1 closure of the tape"
             )
             return measure(replace(wish, pitch_mm=pitch_mm), places, f"{words}.")
-    raise _refusal(wish, pitch_mm, counts, show)
+    raise _refusal(wish, pitch_mm, counts, show, step_mm)
+
+
+def meets(wish: Wish, pitch_mm: float) -> bool:
+    """Whether any row of a fixed pitch meets the ends, every anchor and zone, and the count where one is told."""
+    most = math.floor((wish.length_mm - wish.first[0] - wish.last[0]) / pitch_mm + _SAME_MM) + 1
+    counts = [wish.count] if wish.count is not None else range(most, 0, -1)
+    return any(_narrowed(wish, pitch_mm, count, _starts(wish, pitch_mm, count)) for count in counts)
+
+
+def with_end(wish: Wish, end: End, stretch: Stretch) -> Wish:
+    """Ask for another stretch at one end."""
+    return replace(wish, first=stretch) if end == "first" else replace(wish, last=stretch)
+
+
+def wider_ends(wish: Wish, pitch_mm: float, step_mm: float, end: End, anchor: Anchor | None = None) -> list[Stretch]:
+    """Find how far an end must be let to begin nearer, or to reach further, for a row of a fixed pitch to be had.
+
+    Args:
+        wish: which no such row meets.
+        pitch_mm: the only gap.
+        step_mm: the smallest step that a plan tells.
+        end: whose stretch is widened; the other one's stays.
+        anchor: which one the row does not meet; None for any.
+
+    Returns:
+        The least wider stretch on either side of what is told that does, on whole steps, the nearer side first.
+    """
+    low, high = wish.first if end == "first" else wish.last
+    found = []
+    for one in wish.anchors if anchor is None else (anchor,):
+        at = one.at_mm if end == "first" else wish.length_mm - one.at_mm
+        for k in range(math.floor(at / pitch_mm) + 1):
+            least, most = at - k * pitch_mm - one.within_mm, at - k * pitch_mm + one.within_mm
+            if most < low:
+                found.append((max(0.0, math.floor(most / step_mm + _SAME_MM) * step_mm), high))
+            elif least > high:
+                found.append((low, math.ceil(least / step_mm - _SAME_MM) * step_mm))
+    found = [one for one in found if meets(with_end(wish, end, one), pitch_mm)]
+    nearer = max((one for one in found if one[0] < low), default=None)
+    further = min((one for one in found if one[1] > high), key=lambda one: one[1], default=None)
+    return [one for one in (nearer, further) if one is not None]
 
 
 def _starts(wish: Wish, pitch_mm: float, count: int) -> list[Stretch]:
@@ -119,7 +161,7 @@ def _both(some: list[Stretch], others: list[Stretch]) -> list[Stretch]:
     return [(low, max(low, high)) for low, high in met if low <= high + _SAME_MM]
 
 
-def _refusal(wish: Wish, pitch_mm: float, counts: list[int], show: Show) -> SpacingError:
+def _refusal(wish: Wish, pitch_mm: float, counts: list[int], show: Show, step_mm: float) -> SpacingError:
     """Say what the tape cannot meet, with the nearest that it can."""
     tape = f"a tape at {show(pitch_mm)}"
     for anchor in wish.anchors:
@@ -140,8 +182,8 @@ def _refusal(wish: Wish, pitch_mm: float, counts: list[int], show: Show) -> Spac
             return SpacingError(
                 f"no closure of {tape} comes within {show(anchor.within_mm)} of '{anchor.name}': the nearest lies "
                 f"{show(off)} off",
-                mend=f"Write within = {show(math.ceil(off * 10 - _SAME_MM) / 10)} for it, or let first or last under "
-                "[spacing] be a range, so that the tape can be moved.",
+                mend=f"Write within = {show(math.ceil(off * 10 - _SAME_MM) / 10)} for it"
+                f"{_moved(wish, pitch_mm, anchor, show, step_mm)}.",
             )
     if wish.clear and any(_narrowed(replace(wish, clear=()), pitch_mm, n, _starts(wish, pitch_mm, n)) for n in counts):
         names = ", ".join(sorted({f"'{zone.name}'" for zone in wish.clear}))
@@ -160,3 +202,14 @@ def _refusal(wish: Wish, pitch_mm: float, counts: list[int], show: Show) -> Spac
         f"{tape} meets each of {names}, and not all of them at once",
         mend="Write a wider within for one of them: neighbours on a tape lie whole pitches apart.",
     )
+
+
+def _moved(wish: Wish, pitch_mm: float, anchor: Anchor, show: Show, step_mm: float) -> str:
+    """Say how the tape can be moved so that one of its closures meets an anchor; empty where no end does."""
+    ends: tuple[End, ...] = ("first", "last")
+    told = [
+        f'{end} = {{ from = "{show(low)}", to = "{show(high)}" }}'
+        for end in ends
+        for low, high in wider_ends(wish, pitch_mm, step_mm, end, anchor)
+    ]
+    return f", or move the tape: under [spacing] write {', or '.join(told)}" if told else ""
