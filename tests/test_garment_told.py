@@ -177,3 +177,66 @@ def test_reports_of_a_set_name_files_that_are_in_it(tmp_path: Path) -> None:
     assert set(names) <= set(made) and {"front-over.svg", "left-slit-under.svg", "cuffs-both-over.svg"} <= set(names)
     page = made["front-report.md"].decode()
     assert "- `front-over.svg`: over lap" in page and "`over.svg`" not in page
+
+
+SUIT = """<svg xmlns="http://www.w3.org/2000/svg" width="220mm" height="520mm" viewBox="0 0 220 520">
+<path id="front-edge" d="M 160,20 L 160,460"/><path id="crotch-edge" d="M 160,460 C 140,461 110,452 70,436"/>
+<path id="gusset" d="M 160,460 C 180,470 190,480 200,500"/><path id="below" d="M 160,460.5 L 160,510"/></svg>"""
+ON_SUIT = """
+title = "Sorrel suit"
+drawing = "suit.svg"
+[edge]
+path = "{path}"
+{edge}
+[garment]
+opens = "{opens}"
+pieces = "separate"
+ends = ["upper", "lower"]
+[band]
+width = "24 mm"
+lap = "{lap}"
+cut = "shaped"
+[closure]
+kind = "prong snap"
+size = "15 L"
+[spacing]
+count = 2
+[[layer]]
+cloth = "interlock"
+count = 2
+"""
+
+
+def on_suit(folder: Path, front: str, path: str, cloth: str, more: str = "") -> Whole:
+    (folder / "suit.svg").write_text(SUIT, encoding="utf-8")
+    crotch = ON_SUIT.format(path=path, edge=f'cloth = "{cloth}"\n{more}', opens="crotch", lap="front over back")
+    of_front = ON_SUIT.format(path="front-edge", edge="", opens="front", lap=front)
+    return worked(folder, ("front", of_front, ""), ("crotch", crotch, "mirrored = false"))
+
+
+RIGHT, LEFT = "right over left", "left over right"
+
+
+@pytest.mark.parametrize(
+    ("front", "path", "cloth", "wrong"),
+    [
+        (RIGHT, "crotch-edge", "above", ""),
+        # Neither lies on the other's cloth: a corner that turns inwards.
+        (LEFT, "crotch-edge", "below", ""),
+        (LEFT, "crotch-edge", "above", "that of front lies on the right of its edge as drawn, away from"),
+        (RIGHT, "crotch-edge", "below", "that of crotch lies below its edge as drawn, away from"),
+        # An edge that runs on straight shows no side of the other.
+        (LEFT, "below", "left", ""),
+    ],
+)
+def test_edges_that_meet_at_a_corner_with_their_cloth_on_two_sides_are_looked_at(
+    tmp_path: Path, front: str, path: str, cloth: str, wrong: str
+) -> None:
+    told = [one.text for one in on_suit(tmp_path, front, path, cloth).clearances if "meet at a corner" in one.text]
+    assert len(told) == bool(wrong) and all(wrong in text for text in told), told
+
+
+def test_one_drawing_that_two_plans_read_to_two_scales_is_told_as_that(tmp_path: Path) -> None:
+    whole = on_suit(tmp_path, RIGHT, "crotch-edge", "above", 'scale = "1.25 mm"')
+    (text,) = [one.text for one in whole.clearances if "was not reckoned" in one.text]
+    assert "both lie on suit.svg, which their plans read unlike, by scale" in text and "no drawing" not in text

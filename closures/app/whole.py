@@ -157,6 +157,7 @@ def work_openings(
     from closures.drawing.extras.registry import asked_for, goes_with
     from closures.jobs.whole.carriers import carriers_on_openings, on_openings
     from closures.jobs.whole.clearances import clearances
+    from closures.jobs.whole.cloth_sides import cloth_told_apart
     from closures.jobs.whole.frames import Worked
     from closures.jobs.whole.halves import told_once
     from closures.jobs.whole.mirrored import mirrored
@@ -225,6 +226,7 @@ def work_openings(
     found_between = (
         *compared,
         *under_overlaps(worked, answers[0].catalogue),
+        *cloth_told_apart(worked),
         *carriers_on_openings(worked),
         *told_once(worked),
         *notes,

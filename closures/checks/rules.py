@@ -37,9 +37,9 @@ from closures.checks.place import (
     check_neighbour_distance,
 )
 from closures.checks.row import check_clear_zone, check_end_distance, check_strain_point
+from closures.checks.side_pull import check_side_pull, check_side_pull_on_laps
 from closures.checks.stand import check_stand
 from closures.checks.strap import (
-    check_side_pull,
     check_strap_buttonholes,
     check_strap_edges,
     check_strap_neighbours,
@@ -76,6 +76,7 @@ RULES = (
     check_lace,
     check_gauge,
     check_buttonhole,
+    check_side_pull_on_laps,
     check_stand,
     check_wearer,
     check_finished_edge,

@@ -14,7 +14,6 @@ from closures.checks.finding import Finding, Result
 from closures.checks.place import edge_limits, marked_part
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import buttonhole_for
-from closures.series import how_many
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -24,8 +23,6 @@ if TYPE_CHECKING:
     from closures.placing.strap.values import Strap
 
     _Say = Callable[[Result, float, float], str]
-
-_SNAPS = ("press-set snap", "sew-on snap", "magnetic snap")
 
 
 def check_strap_edges(checked: Checked, strap: Strap) -> list[Finding]:
@@ -144,18 +141,3 @@ def check_strap_buttonholes(checked: Checked, strap: Strap) -> list[Finding]:
         return f"{text} of cloth beyond it; {checked.show(limit)} is wanted. Move it inwards or take a smaller button."
 
     return judge_least("buttonhole", carries, rooms, Limits(least, 0.0, source, source), say)
-
-
-def check_side_pull(checked: Checked, strap: Strap) -> list[Finding]:
-    """Does more than one snap hold a waistband together?"""
-    if strap.piece != "waistband" or checked.fastener.family not in _SNAPS:
-        return []
-    holding = strap.target.engaged
-    if holding > 1:
-        text = f"{how_many(holding, 'closure')} {'bears' if holding == 1 else 'share'} the pull round the waist."
-        return [Finding("side pull", "pass", text, "common practice")]
-    text = (
-        "One snap alone holds the waistband. Bending and sitting pull it sideways, and it pops open: add a hook and "
-        "bar or an inner button, or a second snap beside it."
-    )
-    return [Finding("side pull", "warn", text, "common practice")]

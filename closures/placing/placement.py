@@ -53,6 +53,7 @@ from closures.placing.taped import refuse_drift, with_tape_ends
 from closures.placing.usual import with_usual, with_usual_way
 from closures.placing.usual_ends import ends_by_their_own, prepared_with_usual
 from closures.placing.usual_row import Told
+from closures.placing.ways_beside import with_ways_beside
 from closures.plan.shrinkage import UNCARRIED
 from closures.spacing import Anchor, NoSpacing, Spacing, Wish, evaluate_spacing
 
@@ -205,6 +206,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue, at_ends: AtEnds | No
         laps = laps_of(plan, edges, by_feet=plan.column is not None)
     wrong = Gathering()
     anchors = wrong.each(lambda wish: meet_anchor(wish, laps, edges.point, plan.units), plan.anchors)
+    plan, beside = with_ways_beside(plan, fastener, catalogue, laps.line.length_mm, unwashed(plan, edges))
     column, singles, near = lines_beside(plan, edges, laps, rim_mm, catalogue, wrong)
     plan = with_stand_first(plan)
     set_in_it = (plan.closure, *(one.closure(plan.closure) for one in plan.differs))
@@ -240,6 +242,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue, at_ends: AtEnds | No
             *taken_of_lace(plan, edges, shown_in(plan.units)),
             *assumed,
             *way,
+            *beside,
             *knitted,
             *_at_corners(anchors, shown_in(plan.units)),
             *pins_at_corners(plan, edges, laps, shown_in(plan.units)),

@@ -148,13 +148,14 @@ def lace_in_words(placement: Placement) -> tuple[str, ...]:
         for told in [[show(mm) for mm in ends]]
     )
     is_even = lace.gap_mm == lace.gap_last_mm
+    changes = "grows" if lace.gap_last_mm > lace.gap_mm else "narrows"
     way = "crossed from side to side" if lace.way == "crossed" else "as a ladder"
     tied = show((lace.cut_mm - lace.worn_mm) / 2 if lace.is_cut_to_open else lace.tied_mm)
     return (
         f"Lace of {cut}, rounded up: {worn} through the eyelets, {way}, and {tied} at either end to tie.",
         f"That is with a gap of {gap} between the edges all along, {across} from eyelet to eyelet."
         if is_even
-        else f"That is with a gap that grows evenly from {gap}; from eyelet to eyelet from {across}.",
+        else f"That is with a gap that {changes} evenly from {gap}; from eyelet to eyelet from {across}.",
         f"Drawn together, it runs {show(lace.together_mm)} through the eyelets.",
         _let_out(lace, show),
     )

@@ -12,7 +12,16 @@ from itertools import combinations
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
-from closures.jobs.whole.frames import Worked, across, can_meet, centre_of, is_one_drawing, lie_on_two_sides, parts_of
+from closures.jobs.whole.frames import (
+    Worked,
+    across,
+    can_meet,
+    centre_of,
+    is_one_drawing,
+    lie_on_two_sides,
+    parts_of,
+    why_not_compared,
+)
 from closures.lengths import SAME_MM, format_length
 from closures.series import in_a_row
 
@@ -135,19 +144,18 @@ def needs_no_look(first: Worked, second: Worked) -> bool:
 
 
 def _asked_for(unknown: Sequence[tuple[Worked, Worked]]) -> Iterator[Clearance]:
-    """Ask about what could not be compared, once for each opening that stands first."""
-    rest: dict[str, list[Worked]] = {}
+    """Ask about what could not be compared, once for each opening that stands first and each reason."""
+    rest: dict[tuple[str, str], list[Worked]] = {}
     for first, second in unknown:
-        rest.setdefault(first.opening.name, []).append(second)
-    for name, others in rest.items():
+        rest.setdefault((first.opening.name, why_not_compared(first, second)), []).append(second)
+    for (name, why), others in rest.items():
         names = [one.opening.name for one in others]
         told = in_a_row(names)
         listed = ", ".join(f'"{one}"' for one in names)
         has_strap = any(one.placement.plan.strap is not None and one.opening.crossing is None for one in others)
         text = (
-            f"How near closures of {name} come to those of {told} was not reckoned: no drawing shows where both lie on "
-            f"the garment. Look there yourself; where they are clear of each other, write clear_of = [{listed}] in the "
-            f"[[opening]] {name}."
+            f"How near closures of {name} come to those of {told} was not reckoned: {why}. Look there yourself; where "
+            f"they are clear of each other, write clear_of = [{listed}] in the [[opening]] {name}."
         )
         if has_strap:
             text += " Of a strap, over and level say where it runs over an opening; then that is looked at."

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from closures.frozen import frozen
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -18,8 +19,8 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
     from closures.plan.garment_file import Opening
 
-# Common practice: pieces that meet at a seam are drawn on each other within a pencil's width.
-_PENCIL_MM = 1.0
+PENCIL_MM = 1.0
+"""Pieces that meet at a seam are drawn on each other within a pencil's width (common practice)."""
 _SAGITTA_MM = 0.05
 
 
@@ -120,6 +121,27 @@ def is_one_drawing(first: Worked, second: Worked) -> bool:
     return _reading(first.placement) == _reading(second.placement) and not _lie_apart(first, second)
 
 
+_READ_BY = ("known", "scale", "tiles", "join", "moved", "longer", "shows", "[shrinkage]")
+"""What a plan's reading of its drawing hangs on, in the order of `_reading`, as plans tell it."""
+
+
+def why_not_compared(first: Worked, second: Worked) -> str:
+    """Why no drawing shows how near two openings lie, a sentence that goes on from another."""
+    if first.drawing is None or first.drawing != second.drawing:
+        return "no drawing shows where both lie on the garment"
+    name = first.placement.plan.drawing
+    readings = [_reading(one.placement) for one in (first, second)]
+    if readings[0] != readings[1]:
+        unlike = [key for key, own, other in zip(_READ_BY, *readings, strict=False) if own != other]
+        return (
+            f"both lie on {name}, which their plans read unlike, by {in_a_row(unlike)}: one drawing has one scale and "
+            "one state. Tell the same in both"
+        )
+    if _lie_apart(first, second):
+        return f"{name} shows their pieces beside each other, as for cutting, and not as they lie on the garment"
+    return f"on {name} no front or back closes, about which one of them could be turned over"
+
+
 def lie_on_two_sides(first: Worked, second: Worked) -> bool:
     """Whether one opening is on the body's left side or shoulder, and the other on its right: far from each other."""
     sides = [str(one.placement.laps.garment.opens).split() for one in (first, second)]
@@ -186,7 +208,7 @@ def _lie_apart(first: Worked, second: Worked) -> bool:
     shapes = [_shape(outline, turn_of(one.placement)) for outline, one in zip(outlines, (first, second), strict=True)]
     if shapes[0] is None or shapes[1] is None:
         return False
-    return bool(shapely.distance(shapes[0], shapes[1]) > _PENCIL_MM)
+    return bool(shapely.distance(shapes[0], shapes[1]) > PENCIL_MM)
 
 
 def _shape(outline: Curve | None, turn: float) -> object:

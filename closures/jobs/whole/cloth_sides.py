@@ -1,0 +1,92 @@
+"""Two edges of one piece that meet at a corner of it, and whether both are told with its cloth on one side."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from itertools import combinations, product
+from typing import TYPE_CHECKING
+
+from closures.edges.hand import lies_in_words, viewers_side
+from closures.jobs.whole.clearances import Clearance
+from closures.jobs.whole.frames import PENCIL_MM, is_one_drawing
+
+if TYPE_CHECKING:
+    from closures.curve import Curve, Point
+    from closures.edges.hand import Hand
+    from closures.jobs.whole.frames import Worked
+
+# Edges that run on from each other almost straight show no side: our own rule.
+_LEAST_TURN_DEG = 20.0
+# Where an edge lies is looked at in so many places of it: our own rule.
+_PLACES = (0.1, 0.25, 0.5, 0.75, 1.0)
+
+
+def cloth_told_apart(worked: Sequence[Worked]) -> Iterator[Clearance]:
+    """Look at edges that meet at a corner of one drawing, of which the cloth is told on two sides.
+
+    A piece lies on one side of its outline: at a corner each of two edges lies on the side of the other on which the
+    cloth is, or, at one that turns inwards, neither does. Where one does and the other does not, one of them is told
+    the wrong way round, or they are of two pieces.
+
+    Args:
+        worked: all openings of the garment.
+    """
+    drawn = [one for one in worked if one.placement.strap is None and not one.opening.mirrored]
+    for first, second in combinations(drawn, 2):
+        if not is_one_drawing(first, second) or first.placement.plan.is_turned != second.placement.plan.is_turned:
+            continue
+        sides = [_side_of(one, other) for one, other in ((first, second), (second, first))]
+        towards = [
+            None if side is None else side == one.placement.as_told.laps.over.cloth_on
+            for one, side in zip((first, second), sides, strict=True)
+        ]
+        if None in towards or towards[0] == towards[1]:
+            continue
+        wrong, right = (first, second) if not towards[0] else (second, first)
+        lies, names = _cloth_lies(wrong), (wrong.opening.name, right.opening.name)
+        text = (
+            f"{first.opening.name} and {second.opening.name} meet at a corner of one drawing, and their cloth is told "
+            f"on two sides: that of {names[0]} {lies} its edge as drawn, away from the edge of {names[1]}, and that of "
+            f"{names[1]} {_cloth_lies(right)} its own, towards that of {names[0]}. Of one piece, one of them is told "
+            "the wrong way round: look at lap and seen_from under [band], and at cloth, shows and reverse under "
+            "[edge]. If they are edges of two pieces, all is well."
+        )
+        yield Clearance("warn", *names, None, None, None, None, text)
+
+
+def _cloth_lies(one: Worked) -> str:
+    """On which side of its edge the cloth of an opening lies, as the user's drawing shows it: "lies left of"."""
+    over = one.placement.as_told.laps.over
+    side = viewers_side(over.cloth_on, over.edge.start, over.edge.end, one.placement.plan.is_turned)
+    return f"lies {lies_in_words(side)}"
+
+
+def _side_of(one: Worked, other: Worked) -> Hand | None:
+    """The hand of an edge on which another lies that meets it at an end; None where they do not, or that shows none."""
+    edge, its = (each.placement.as_told.laps.over.edge for each in (one, other))
+    for at_end, its_end in product((False, True), repeat=2):
+        corner = edge.end if at_end else edge.start
+        if math.dist(corner, its.end if its_end else its.start) > PENCIL_MM:
+            continue
+        return _hand_of(edge, at_end, its, its_end)
+    return None
+
+
+def _hand_of(edge: Curve, at_end: bool, its: Curve, its_end: bool) -> Hand | None:
+    corner = edge.end if at_end else edge.start
+    tx, ty = edge.tangent_at(edge.length_mm if at_end else 0.0)
+    hands: set[Hand] = set()
+    for share in _PLACES:
+        x, y = its.point_at(its.length_mm * (1.0 - share if its_end else share))
+        hands |= _hand((tx, ty), (x - corner[0], y - corner[1]))
+    return next(iter(hands)) if len(hands) == 1 else None
+
+
+def _hand(along: Point, way: Point) -> set[Hand]:
+    """On which hand of a direction another points; both where it hardly turns from it."""
+    sine = (along[0] * way[1] - along[1] * way[0]) / math.hypot(*way)
+    if abs(sine) < math.sin(math.radians(_LEAST_TURN_DEG)):
+        return {"right", "left"}
+    # Down is further in a drawing's figures: somebody who walks down it has what is seen on the left at the right hand.
+    return {"right"} if sine > 0 else {"left"}
