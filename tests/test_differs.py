@@ -316,3 +316,24 @@ def test_a_hook_among_snaps_is_sent_to_a_line_of_its_own_and_not_to_the_inset_of
     ]
     assert told
     assert all("Tell it under [[single]]" in one and "Lessen" not in one for one in told)
+
+
+@pytest.mark.parametrize(
+    ("row", "differs", "said"),
+    [
+        (
+            'hole = "along"',
+            'hole = "along"',
+            "nothing of mark 2 differs: the buttonhole of the row runs along there too",
+        ),
+        ('hole = "across"', 'hole = "across"', "the buttonhole of the row runs across there too"),
+        # A shirt's run along where nothing tells it.
+        ("", 'hole = "along"', "the buttonhole of the row runs along there too"),
+        ("", 'kind = "sew-through button"\nsize = "18 L"\nthickness = "3 mm"', "the row has the same there"),
+    ],
+)
+def test_what_is_told_to_differ_and_does_not_is_refused(row: str, differs: str, said: str):
+    front = FRONT.replace('size = "18 L"\n', f'size = "18 L"\n{row}\n')
+    with pytest.raises(ClosureError, match=re.escape(said)) as told:
+        answer_of(f"[[differs]]\nmark = 2\n{differs}\n", front)
+    assert "[[differs]] 1" in str(told.value) and "Leave it out" in str(told.value)

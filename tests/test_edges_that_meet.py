@@ -22,6 +22,7 @@ from closures.errors import ClosureError
 from closures.jobs.table.handover import hand_over
 from closures.placing.lacing import lace_of
 from closures.plan.reading import read_plan
+from closures.report.parts import lace_in_words
 
 HOOKS = """
 title = "Orchard back"
@@ -360,6 +361,13 @@ def test_on_a_curved_edge_the_gap_of_a_lace_grows_along_the_finished_edge():
     # 20 mm from the end of the row, on a radius of 185, are 20 / 185 * 200 along the edge. It is turned by 60 / 2 in 300.
     gap, cos = 60 * (1 - 20 / 185 * 200 / 300), math.sqrt(1 - 0.1**2)
     assert lace.across_last_mm == pytest.approx(gap + 30 * cos)
+
+
+@pytest.mark.parametrize(("last", "said"), [(60, "grows evenly from 30 mm"), (10, "narrows evenly from 30 mm")])
+def test_gap_of_a_lace_is_said_to_grow_or_to_narrow(last: int, said: str):
+    told = LACED.format(length=300, gap=30, inset=15, under=15, count=5, way="crossed")
+    words = " ".join(lace_in_words(placed(told.replace("gap =", f'gap_last = "{last} mm"\ngap ='))))
+    assert f"a gap that {said}" in words
 
 
 def test_edges_drawn_further_apart_than_the_gap_that_is_told_are_told():

@@ -373,10 +373,22 @@ def test_tape_that_began_above_a_drawing_without_points_is_asked_for(here):
 
 
 def test_sizes_that_are_numbers_are_chosen_by_their_names_alone(here):
-    done = _asked(*STRAIGHT[:6], "hook and eye", "7", "1", *STRAIGHT[8:])
+    done = _asked(*STRAIGHT[:6], "hook and eye", "7", "1", "lapped", *STRAIGHT[8:])
     assert "Its name: " in done.output and "0 mm" not in done.output
     assert "There is no such answer. Type a name, such as 0." in done.output
     assert 'size = "1"' in (here / "dress.toml").read_text()
+
+
+@pytest.mark.parametrize(
+    ("told", "edges"), [("meeting", "meeting"), ("one lies over the other", "lapped"), ("I don't know", None)]
+)
+def test_hooks_and_eyes_are_asked_whether_the_edges_meet(here, told, edges):
+    done = _asked(STRAIGHT[0], STRAIGHT[1], "back", *STRAIGHT[3:6], "hook and eye", "1", told, *STRAIGHT[8:])
+    assert "How do the two edges close?" in done.output and done.exit_code in (0, 1), done.output
+    plan = (here / "dress.toml").read_text()
+    assert (f'edges = "{edges}"' in plan) == (edges is not None) and ("edges" in plan) == (edges is not None)
+    assert ("Lay the closed opening flat" in done.output) == (edges is None)
+    assert "How do the two edges close?" not in _asked(*STRAIGHT, file="snaps.toml").output
 
 
 @pytest.mark.parametrize("words", ["5 or 6", "about 5 or 6", "5 to 6"])

@@ -102,6 +102,28 @@ def test_waistband_with_one_snap_is_told_that_it_pops(piece, closure, over, resu
         assert pull[0].source == "common practice"
 
 
+@pytest.mark.parametrize(
+    ("told", "over", "under", "mend"),
+    [
+        # 25 mm shared alike; two of 12.7 mm want 25.4.
+        ('overlap = "25 mm"', 12.5, 12.5, "Let the ends overlap by 25.4 mm or more"),
+        ('overlap = "25.4 mm"', 12.7, 12.7, ""),
+        ('overlap = "30 mm"', 12.7, 17.3, ""),
+        ('target = "225 mm"', 12.5, 12.5, "Let the ends overlap by 25.4 mm or more"),
+        # What is told stays where it is told.
+        ('overlap = "25 mm"\nover = ["13 mm"]', 13.0, 12.0, "Let the ends overlap by 25.7 mm or more"),
+        ('overlap = "40 mm"\nover = ["10 mm"]', 10.0, 30.0, "Move it in."),
+    ],
+)
+def test_short_overlap_that_is_told_alone_leaves_either_tip_alike(told, over, under, mend):
+    button = '[closure]\nkind = "sew-through button"\nsize = "18 L"\n'
+    placement = row(f'piece = "cuff"\nlength = "250 mm"\nheight = "65 mm"\n{told}\n', button)
+    places = [placement.strap.over[0].from_tip_mm, placement.strap.under[0].from_tip_mm]
+    assert places == [pytest.approx(over), pytest.approx(under)]
+    looks = [f.text for f in findings_of(placement) if f.rule == "end distance" and f.result == "warn"]
+    assert bool(looks) == bool(mend) and all(mend in text for text in looks), looks
+
+
 CUFF = 'piece = "cuff"\nlength = "250 mm"\nheight = "65 mm"\nover = ["13 mm"]\nunder = ["13 mm", "33 mm"]\n'
 
 

@@ -212,6 +212,27 @@ def _rows(name: str, text: str, asking: Asking) -> str:
     return text
 
 
+_MAY_MEET = ("hook and eye", "hook tape", "loop")
+"""Kinds that close edges that meet as well as edges of which one lies over the other (common practice)."""
+_MEET = (
+    "Then one is taken to lie over the other. Lay the closed opening flat: where both edges lie side by side, with no "
+    'cloth of the one on the other, they meet, and edges = "meeting" is to stand under [garment].'
+)
+_MEETING = {
+    "lapped": "one lies over the other",
+    "meeting": "they lie edge to edge, as often at the back; the side told to lie on top has the hooks or loops",
+}
+
+
+def _closure(text: str, asking: Asking) -> str:
+    """Ask what closes it and, of a kind that closes either, whether the edges meet."""
+    text = closure_asked(text, asking)
+    if value_of(text, "closure", "kind") not in _MAY_MEET:
+        return text
+    edges = one_of(asking, "How do the two edges close?", _MEETING, _MEET)
+    return text if edges is None else set_key(text, "garment", "edges", edges)
+
+
 def _clear(text: str, asking: Asking) -> str:
     return level_zero_asked(_rows("clear", text, asking), asking)
 
@@ -225,7 +246,7 @@ STEPS = (
     ),
     Step("how wide the band is", _width, ()),
     Step("which side lies on top, and where the cloth is", _lap, (("edge", "cloth"), ("edge", "shows"))),
-    Step("what closes it", closure_asked, (("closure", ""),)),
+    Step("what closes it", _closure, (("closure", ""), ("garment", "edges"))),
     Step("how many, or how far apart", _row, (("spacing", ""),)),
     Step("where one must sit", partial(_rows, "anchor"), (("anchor", ""),)),
     Step("where none may sit", _clear, (("clear", ""), ("edge", "level_zero"))),
@@ -234,7 +255,11 @@ STEPS = (
 )
 """The questions for an opening, in their order."""
 
-BELT_STEPS = (Step("the belt", _waist, (("belt", ""),)), STEPS[3], STEPS[7])
+BELT_STEPS = (
+    Step("the belt", _waist, (("belt", ""),)),
+    Step("what closes it", closure_asked, (("closure", ""),)),
+    STEPS[7],
+)
 """The questions for a belt that closes on itself."""
 
 

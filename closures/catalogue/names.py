@@ -22,6 +22,8 @@ _NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
 _TELLS_UNIT = re.compile(r"\d (?:l|mm)\b")
 _LINE = re.compile(r"(\d+(?:\.\d+)?)\s*(?:l|line|lines|ligne|lignes)", re.IGNORECASE)
 
+# Of more before a comma or behind it no size is meant, or it parts thousands.
+_COMMA_FOR_POINT = re.compile(r"\d{1,2},\d{1,2}")
 _LINE_FIRST = re.compile(r"(?:l|line|ligne)\s*(\d+(?:\.\d+)?)", re.IGNORECASE)
 # A comma before three figures may part thousands.
 _WITH_COMMA = re.compile(r"(\d+),(\d{1,2})( ?[a-zA-Z]+)")
@@ -67,6 +69,8 @@ def both_ways(size: str, labels: Iterable[str]) -> tuple[str, ...]:
     known = [_plain(label) for label in labels]
     number = size.strip()
     if not _NUMBER.fullmatch(number) or number in known or not any(_TELLS_UNIT.search(label) for label in known):
+        return ()
+    if "," in number and not _COMMA_FOR_POINT.fullmatch(number):
         return ()
     number = number.replace(",", ".")
     return f"{number} L", f"{number} mm"

@@ -109,10 +109,21 @@ def check_strap_tips(checked: Checked, strap: Strap) -> list[Finding]:
         found, n = first_least(measured, lambda entry: entry[0])
         short = found < limit - SAME_MM
         text = f"The nearest centre lies {checked.show(found)} from the {lap.name} end's tip"
-        text += f"; at least {checked.show(limit)} is usual." + (" Move it in." if short else "")
+        more = f" {_further_in(checked, strap, found)}" if short else ""
+        text += f"; at least {checked.show(limit)} is usual.{more}"
         result: Result = "warn" if short else "pass"
         findings.append(Finding("end distance", result, text, source, lap.name, n, found, limit))
     return findings
+
+
+def _further_in(checked: Checked, strap: Strap, found_mm: float) -> str:
+    """What keeps a closure from its tip: in a short overlap, moved in on the one end, it comes nearer the other's."""
+    overlap, least = strap.target.overlap_mm, checked.limit_mm("ends least")
+    if len(strap.over) == len(strap.under) == 1 and overlap < 2 * least - SAME_MM:
+        wanted = max(overlap - found_mm, least) + least
+        by = checked.show_up(wanted)
+        return f"Let the ends overlap by {by} or more: moved in here, it would lie nearer the other end's tip."
+    return "Move it in."
 
 
 def check_strap_buttonholes(checked: Checked, strap: Strap) -> list[Finding]:

@@ -206,7 +206,14 @@ def differing_in(
                     where=where,
                     mend="Tell each closure that differs once, with everything that differs of it.",
                 )
-            taken[n] = wish.closure(_base(plan, n, catalogue))
+            base = _base(plan, n, catalogue)
+            taken[n] = wish.closure(base)
+            if taken[n] == base:
+                raise EdgeError(
+                    f"nothing of mark {n} differs: {_as_the_row(wish)}",
+                    where=where,
+                    mend="Leave it out, or say what is not as in the rest of the row.",
+                )
     is_hole_apart = False
     if plan.stand is not None:
         _refuse_two_ways(plan, names, count)
@@ -243,6 +250,13 @@ def differing_in(
         Differing(frozenset(marks), closure, fastener_of(closure, catalogue, "differs" if nth else "closure"))
         for nth, ((closure, _), marks) in enumerate(groups.items())
     )
+
+
+def _as_the_row(wish: DiffersWish) -> str:
+    """Say of what is told to differ that the row has it too."""
+    if wish.hole is not None and wish.kind is None and wish.size is None:
+        return f"the buttonhole of the row runs {wish.hole} there too"
+    return "the row has the same there"
 
 
 def _refuse_two_ways(plan: Plan, names: Mapping[str, set[int]], count: int) -> None:

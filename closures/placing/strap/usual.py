@@ -82,9 +82,14 @@ def _row(plan: Plan, row: RowWish, fastener: Fastener, catalogue: Catalogue) -> 
         told.append(Usual(what, rule.value.provenance.text, "corner under [row]"))
     if not row.over:
         first, rule = _from_tip(fastener, catalogue, row.ends, carries=fastener.mark.over)
-        row = replace(row, over=(SpotWish(first),))
-        what = f"The closure of the over end {format_length(first, plan.units)} from its tip"
-        told.append(Usual(what, rule.value.provenance.text, "over under [row]"))
+        shared = _shared_mm(row, first, _from_tip(fastener, catalogue, "square", carries=fastener.mark.under)[0])
+        row = replace(row, over=(SpotWish(first if shared is None else shared),))
+        what = f"The closure of the over end {format_length(row.over[0].from_tip_mm, plan.units)} from its tip"
+        source = rule.value.provenance.text
+        if shared is not None:
+            what += ", as far in as the overlap leaves at either tip"
+            source = _OWN
+        told.append(Usual(what, source, "over under [row]"))
     if not row.under and row.overlap_mm is None and row.target_mm is None:
         first, rule = _from_tip(fastener, catalogue, "square", carries=fastener.mark.under)
         row = replace(row, under=(SpotWish(first),))
@@ -92,6 +97,14 @@ def _row(plan: Plan, row: RowWish, fastener: Fastener, catalogue: Catalogue) -> 
         what = f"That of the under end {format_length(first, plan.units)} from its tip: the ends lap by {overlap}"
         told.append(Usual(what, rule.value.provenance.text, "under or overlap under [row]"))
     return row, told
+
+
+def _shared_mm(row: RowWish, over_mm: float, under_mm: float) -> float | None:
+    """Where the closure of the over end lies that leaves either tip alike, where the overlap is too short for both."""
+    overlap = row.overlap_mm if row.target_mm is None else row.length_mm - row.target_mm
+    if row.under or overlap is None or not 0.0 < overlap < over_mm + under_mm:
+        return None
+    return overlap * over_mm / (over_mm + under_mm)
 
 
 def _from_tip(
