@@ -11,6 +11,7 @@ import pdfplumber
 import pytest
 
 from closures.app.job import check_plan, place_plan, result_files
+from closures.app.sizing import place_sizes, size_files
 from closures.plan.ends import is_neck
 from closures.plan.reading import read_plan
 
@@ -74,3 +75,12 @@ def test_the_look_stands_in_the_report_and_on_the_cover() -> None:
 @pytest.mark.parametrize(("name", "found"), [("neck", True), ("back neck", True), ("top", False), ("necklace", False)])
 def test_a_neck_is_known_by_its_name(name: str, found: bool) -> None:
     assert is_neck(name) is found
+
+
+def test_the_look_stands_on_the_cover_of_all_sizes() -> None:
+    sizes = '[sizes]\nnames = ["98", "104"]\nbase = "98"\nlast = { step = "4 mm" }\n'
+    run = place_sizes(read_plan(plan('profiles = ["child"]\nsold = ["EU"]') + sizes.encode(), "plan.toml"))
+    files = size_files(run, "a4")
+    with pdfplumber.open(io.BytesIO(files["marking.pdf"])) as pages:
+        cover = " ".join((pages.pages[0].extract_text() or "").split())
+    assert "Look: a lace on a child" in cover

@@ -17,7 +17,7 @@ from closures.drawing.ink.shapes import Group, Words
 from closures.drawing.sheets.drawing import draw_sheets
 from closures.errors import ClosureError
 from closures.jobs.whole.mirrored import mirrored as turned_over
-from closures.placing.easing import gaps_on_under
+from closures.placing.easing import gaps_on_under, under_gaps_in_words
 from closures.placing.placement import Placement, place
 from closures.placing.tape import tape_in_words
 from closures.plan.reading import read_plan
@@ -395,6 +395,16 @@ def test_a_gap_that_pins_make_wider_on_the_under_lap_is_looked_at_there() -> Non
     assert gaps_on_under(row) == pytest.approx(gaps) and gaps[0] == pytest.approx(544 / 7 * 1.02)
     told = looks(row, "widest gap")
     assert len(told) == 3 and all("79.3 mm on the under lap" in text for text in told)
+
+
+def test_gaps_of_the_under_lap_are_told_where_pins_make_them_others() -> None:
+    """By hand: gaps of 544 / 7 = 77.71 mm; above the pin 204 / 200 as long, below it 394 / 400."""
+    (told,) = under_gaps_in_words(pinned_at(200, 204, 598))
+    assert (
+        told == f"On the under lap, between its pins, the gaps are {544 / 7 * 0.985:.1f} mm to {544 / 7 * 1.02:.1f} mm."
+    )
+    assert not under_gaps_in_words(pinned_at(200, 200.5))
+    assert not under_gaps_in_words(placed('straight = "600 mm"'))
 
 
 def test_the_step_tells_what_is_eased_in_as_the_check_does() -> None:

@@ -16,6 +16,7 @@ from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import Group, Item, line
 from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.marking import bound, paper_of_words, words_size
+from closures.drawing.own_work import cord_sections
 from closures.drawing.paper.booklet import Booklet, Bookmark, lay_templates
 from closures.drawing.paper.columns import numbered_page, word_pages
 from closures.drawing.paper.page import PageWords, papers_in_words
@@ -87,6 +88,7 @@ def _cover(
     if run:
         lines.append(f"Run mark {run}: sheets with the same mark have the same holes.")
     parts.append(Section("Marking templates, all sizes", tuple(lines), tight=True))
+    parts += cord_sections(sizes.base.placement)
     last = "Prick the dots of your size only."
     if sizes.plan.gauge is not None:
         last = "What is knitted is made by the list in the file of its size, and the sheets prove it: prick none of it."

@@ -20,15 +20,19 @@ if TYPE_CHECKING:
 
 def work_sections(marking: Marking) -> list[Section]:
     """What is done before and beside the marking, for a cover: who prints it alone has no other page of it."""
-    sections: list[Section] = []
-    if cords := cords_of_a_child(marking.placement):
-        sections.append(Section("Look: a lace on a child", (cords,)))
+    sections = cord_sections(marking.placement)
     if marking.swap is not None:
         sections.append(Section("What becomes of the old closures", marking.swap.offer.changes, tight=True))
     sheets = marking.placement.plan.sheets
     if sheets is None or not sheets.order:
         sections += knit_sections(marking.placement, marking.catalogue)
     return sections
+
+
+def cord_sections(placement: Placement) -> list[Section]:
+    """What there is to look at before a child is laced into it; nothing where none is."""
+    cords = cords_of_a_child(placement)
+    return [Section("Look: a lace on a child", (cords,))] if cords else []
 
 
 def knit_sections(placement: Placement, catalogue: Catalogue) -> list[Section]:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
-from closures.lengths import SAME_MM
+from closures.lengths import SAME_MM, format_length
 from closures.placing.lap import square_across
 from closures.placing.stand import SEAM
 
@@ -29,6 +29,8 @@ MOST_EASE = 0.03
 _NOTCHES_MM, _NOTCH_MM = 2.0, 1.0
 # Two lines that differ by more than either of these want a look: our own rule.
 _LOOK_MM, _LOOK_SHARE = 3.0, 0.005
+# Gaps of both laps that differ by less are told as one: our own rule.
+_TOLD_MM = 0.5
 
 
 @frozen
@@ -143,6 +145,17 @@ def gaps_on_under(placement: Placement) -> tuple[float, ...]:
             pairwise(rows), pairwise(own), pairwise(over), strict=True
         )
     )
+
+
+def under_gaps_in_words(placement: Placement) -> tuple[str, ...]:
+    """Tell the gaps of the under lap where pins make them others than those of the row; nothing where they do not."""
+    under = gaps_on_under(placement)
+    if not any(one.is_pinned for one in stretches_of(placement.laps)):
+        return ()
+    if all(abs(own - gap) < _TOLD_MM for own, gap in zip(under, placement.spacing.gaps_mm, strict=False)):
+        return ()
+    low, high = (format_length(mm, placement.plan.units) for mm in (min(under), max(under)))
+    return (f"On the under lap, between its pins, the gaps are {low} to {high}.",)
 
 
 def _stretches(knots: Knots, ends: tuple[str, str], seam_mm: float | None = None) -> tuple[Stretch, ...]:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from closures.checks.finding import numbers_in_words
 from closures.lengths import format_mm
 from closures.placing.counted_from import level_zero_told
+from closures.placing.easing import under_gaps_in_words
 from closures.placing.edge_to_edge import apart_in_words
 from closures.placing.looped import loop_of
 from closures.placing.marking import are_along_alike
@@ -92,7 +93,7 @@ def _head(placement: Placement) -> str:
             "",
             *(f"- **Closure:** {line}" for line in _closures(placement)),
             *_lap_in_words(placement),
-            f"- **Count:** {placement.spacing.reason}",
+            f"- **Count:** {' '.join((placement.spacing.reason, *under_gaps_in_words(placement)))}",
             f"- **Run mark:** {run_mark(placement)}. Sheets and files with the same mark have the same holes.",
             *(f"- **Edge:** {plain(note)}" for note in placement.notes),
             *(f"- **Assumed:** {plain(line)}" for line in placement.assumed),

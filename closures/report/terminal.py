@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import share_in_words
 from closures.placing.counted_from import level_zero_told
+from closures.placing.easing import under_gaps_in_words
 from closures.placing.tape import tape_in_words
 from closures.placing.taped import taped_in_words
 from closures.report.page import RESULT_WORDS, marks_in_words
@@ -64,7 +65,14 @@ def _head(placement: Placement, colour: bool) -> str:
     what += "".join(f"\n{share_in_words(share)}" for share in placement.shares[1:])
     tape = tape_in_words(placement)
     assumed = (f"Assumed: {line}" for line in placement.assumed)
-    lines = (tape, placement.spacing.reason, *level_zero_told(placement), *placement.notes, *assumed)
+    lines = (
+        tape,
+        placement.spacing.reason,
+        *under_gaps_in_words(placement),
+        *level_zero_told(placement),
+        *placement.notes,
+        *assumed,
+    )
     return "\n".join((title, what, *lines))
 
 
