@@ -209,6 +209,7 @@ def test_belt_of_cloth_with_a_core_of_leather_is_sewn_and_turned() -> None:
     assert {"cut out the strap", "make the strap"} <= cored.keys() and "cut the strap" not in cored
     assert plain["make the strap"] in cored["make the strap"] and "Slide the leather in" in cored["make the strap"]
     assert "Slide the leather in" not in plain["make the strap"]
+    assert "between its layers at the under end" in steps(belt + layer("leather 2 oz", "under"))["make the strap"]
 
 
 @pytest.mark.parametrize("state", STATES)

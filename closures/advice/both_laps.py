@@ -56,7 +56,7 @@ def both_laps(
     found["held them down"] = _held(placement, words, laps, "them", "those of the {} lap")
     found["held edges down"] = _held(placement, words, laps, "their edges", "the edges of those of the {} lap")
     names = ("on the over lap", "on the under lap")
-    for key, between in (("pricks", "; "), ("needle holes that", " and ")):
+    for key, between in (("pricks", "; "), ("needle holes that", ", and ")):
         if told["over"][key] != told["under"][key]:
             found[key] = between.join(f"{name} {told[lap][key]}" for name, lap in zip(names, laps, strict=True))
     if told["over"]["helper mark"] != told["under"]["helper mark"]:
@@ -93,11 +93,13 @@ def _strap(placement: Placement, laps: Mapping[LapName, Worked]) -> dict[str, st
     if placement.strap is None:
         return {"flatten strap": "", "core": ""}
     one = laps["over"]
-    within = any("cloth: leather" in lap.words for lap in laps.values()) and "cloth: leather" not in one.face
+    ends = [lap for lap, worked in laps.items() if "cloth: leather" in worked.words]
+    within = bool(ends) and "cloth: leather" not in one.face
+    there = f" at the {ends[0]} end" if len(ends) == 1 else ""
     flat = (flattened(one.outer, one.outer), pressed_over(one.outer, one.outer))
     core = (
-        " Slide the leather in between its layers after that, cut to the finished outline without an allowance, and "
-        "close what was left open for it by hand: leather takes no iron."
+        f" Slide the leather in between its layers{there} after that, cut to the finished outline without an "
+        "allowance, and close what was left open for it by hand: leather takes no iron."
     )
     if not within:
         flat = (flattened(one.words, one.face), pressed_over(one.words, one.face))
