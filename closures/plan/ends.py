@@ -18,13 +18,15 @@ RUNS_DOWN: frozenset[Opening | None] = frozenset({None, "front", "back", "left s
 _NECKS = ("neck", "neckline", "collar", "throat", "nape")
 # From the neck down, as a body that stands has them; what may lie on either side of another shares its place.
 _DOWN: tuple[tuple[str, ...], ...] = (
-    (*_NECKS, "top", "upper"),
+    (*_NECKS, "hood", "top", "upper"),
     ("shoulder", "yoke"),
     ("armhole", "armpit", "underarm", "bust", "chest", "lapel", "crossing"),
     ("waist", "waistline", "waistband"),
     ("hip", "hips"),
     ("crotch", "fork"),
-    ("thigh", "knee", "ankle"),
+    ("thigh",),
+    ("knee",),
+    ("ankle",),
     ("hem", "hemline", "bottom", "lower"),
 )
 _RANK = {name: rank for rank, names in enumerate(_DOWN) for name in names}
