@@ -28,7 +28,6 @@ def plan(kind: str, size: str, thickness: str, more: str = "") -> bytes:
         ("sew-through button", "40 L", "13 mm", True),
         ("shank button", "18 L", "11.4 mm", False),
         ("shank button", "18 L", "11.5 mm", True),
-        ("ball button", "18 L", "11.43 mm", False),
     ],
 )
 def test_a_button_is_no_thicker_than_one_of_its_width(kind: str, size: str, thickness: str, refused: bool) -> None:
@@ -52,3 +51,28 @@ def test_a_closure_that_differs_is_held_to_it_where_it_is_told() -> None:
     more = '[[differs]]\nmark = 1\nkind = "sew-through button"\nsize = "16 L"\nthickness = "22 mm"\n'
     with pytest.raises(ClosureError, match=r"\[\[differs\]\] 1 thickness: a button 10\.2 mm across"):
         check_plan(read_plan(plan("sew-through button", "18 L", "3 mm", more), "p.toml"))
+
+
+# A ball of 11.43 mm, within a tenth of that, 1.143 mm (our own rule): its hole is half its girth, whatever is told.
+@pytest.mark.parametrize(
+    ("thickness", "refused"),
+    [("11.43 mm", False), ("12.57 mm", False), ("10.29 mm", False), ("12.58 mm", True), ("10.28 mm", True),
+     ("20 mm", True), ("40 mm", True)],
+)  # fmt: skip
+def test_a_ball_is_as_thick_as_it_is_wide(thickness: str, refused: bool) -> None:
+    text = plan("ball button", "18 L", thickness)
+    if not refused:
+        assert check_plan(read_plan(text, "p.toml")).placement.fastener.is_ball
+        return
+    with pytest.raises(ClosureError, match=r"\[closure\] thickness: a ball 11\.4 mm across is told to be") as told:
+        check_plan(read_plan(text, "p.toml"))
+    assert "Leave thickness out" in str(told.value) and 'write kind = "shank button"' in str(told.value)
+    check_plan(read_plan(text.replace(f'thickness = "{thickness}"\n'.encode(), b""), "p.toml"))
+
+
+@pytest.mark.parametrize(("kind", "told"), [("shank button", "a button"), ("ball button", "a ball")])
+def test_a_plan_in_inches_is_told_inches_first(kind: str, told: str) -> None:
+    """18 L is 0.45 in, 7/16 in to the nearest sixteenth."""
+    text = b'units = "in"\n' + plan(kind, "18 L", "3/4 in")
+    with pytest.raises(ClosureError, match=rf"{told} 7/16 in \(11\.4 mm\) across is told to be 3/4 in \(19\.1 mm\)"):
+        check_plan(read_plan(text, "p.toml"))

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from closures.plan.closure import ClosureWish
     from closures.plan.differs import DiffersWish
     from closures.plan.plan import Plan
+    from closures.plan.top import Units
     from closures.spacing import Spacing
 
 
@@ -43,7 +44,9 @@ class Differing:
     fastener: Fastener
 
 
-def fastener_of(closure: ClosureWish, catalogue: Catalogue, section: str = "closure", nth: int = 0) -> Fastener:
+def fastener_of(
+    closure: ClosureWish, catalogue: Catalogue, section: str = "closure", nth: int = 0, units: Units = "mm"
+) -> Fastener:
     """Look up a closure, with the plan's own measures in place of the catalogue's.
 
     Args:
@@ -51,6 +54,7 @@ def fastener_of(closure: ClosureWish, catalogue: Catalogue, section: str = "clos
         catalogue: fasteners.
         section: where the plan tells it.
         nth: which of several of that section, from 1; 0 where it stands once.
+        units: in which a refusal tells lengths first.
     """
     is_inner = section == "column"
     where = in_section(section, "inner" if is_inner else "", nth=nth, is_repeated=section in ("differs", "single"))
@@ -64,7 +68,7 @@ def fastener_of(closure: ClosureWish, catalogue: Catalogue, section: str = "clos
             halves=closure.halves,
             takes_cap=not is_inner,
         )
-    refuse_thick(found, closure.thickness_mm, catalogue, where.but(key="thickness"))
+    refuse_thick(found, closure.thickness_mm, catalogue, where.but(key="thickness"), units)
     if section != "closure" and found.setting in WHOLE_ROWS:
         refuse_alone(found, where.inner("kind"))
     return _with_its_eye(found, closure.meets)
@@ -108,7 +112,7 @@ def refuse_hole(plan: Plan, catalogue: Catalogue) -> None:
         if single.hole is not None:
             told.append((single.closure(plan.closure), "single", nth))
     for closure, section, nth in told:
-        fastener = fastener_of(closure, catalogue, section, nth)
+        fastener = fastener_of(closure, catalogue, section, nth, plan.units)
         if fastener.mark.buttonhole_lap is None:
             raise EdgeError(
                 f"{a_or_an(fastener.kind)} has no buttonhole that could run {closure.hole}",
@@ -168,9 +172,10 @@ def refuse_alone(fastener: Fastener, where: Where) -> NoReturn:
 def all_fasteners(plan: Plan, catalogue: Catalogue) -> tuple[Fastener, ...]:
     """Every closure that a row of this plan carries, the row's own first."""
     others = (
-        fastener_of(wish.closure(plan.closure), catalogue, "differs", nth) for nth, wish in enumerate(plan.differs, 1)
+        fastener_of(wish.closure(plan.closure), catalogue, "differs", nth, plan.units)
+        for nth, wish in enumerate(plan.differs, 1)
     )
-    return (fastener_of(plan.closure, catalogue), *others)
+    return (fastener_of(plan.closure, catalogue, units=plan.units), *others)
 
 
 def differing_in(

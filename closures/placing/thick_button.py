@@ -1,19 +1,25 @@
-"""A flat button that is told far thicker than one is: its buttonhole would be cut as much too long."""
+"""A button whose thickness no button of its width has: its buttonhole would be cut as much too long."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError
-from closures.lengths import SAME_MM, format_mm
+from closures.lengths import SAME_MM, format_inches, format_mm
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener
     from closures.errors import Where
+    from closures.plan.top import Units
+
+# A ball is as thick as it is wide; told by so small a share of its width apart it is the same ball: our own rule.
+_BALL_SHARE = 0.1
 
 
-def refuse_thick(fastener: Fastener, thickness_mm: float | None, catalogue: Catalogue, where: Where) -> None:
+def refuse_thick(
+    fastener: Fastener, thickness_mm: float | None, catalogue: Catalogue, where: Where, units: Units = "mm"
+) -> None:
     """Refuse the thickness of a button that no button of its width has: 40 mm for 4.0 mm is a slip of the point.
 
     Args:
@@ -21,11 +27,15 @@ def refuse_thick(fastener: Fastener, thickness_mm: float | None, catalogue: Cata
         thickness_mm: as it was told; None where it was not.
         catalogue: for how thick buttons are.
         where: the place in the plan.
+        units: in which lengths are told first.
 
     Raises:
         EdgeError: with both ways to mend it.
     """
-    if thickness_mm is None or fastener.family != "button" or fastener.is_ball:
+    if thickness_mm is None or fastener.family != "button":
+        return
+    if fastener.is_ball:
+        _refuse_no_ball(fastener, thickness_mm, where, units)
         return
     has_shank = fastener.mark.under == "shank" or fastener.mark.over == "shank"
     share = 1.0 if has_shank else catalogue.rule("thickest flat button").value.value
@@ -41,9 +51,27 @@ def refuse_thick(fastener: Fastener, thickness_mm: float | None, catalogue: Cata
     else:
         mend += " The shank itself is not counted; it stands in the buttonhole."
     raise EdgeError(
-        f"a button {format_mm(fastener.cap_mm, 1)} across is told to be {format_mm(thickness_mm, 1)} thick, and "
-        f"{what} is at most about {most}, {format_mm(most_mm, 1)} (common practice): its buttonhole would be "
-        f"{format_mm(fastener.cap_mm + thickness_mm, 1)} long",
+        f"a button {_shown(fastener.cap_mm, units)} across is told to be {_shown(thickness_mm, units)} thick, and "
+        f"{what} is at most about {most}, {_shown(most_mm, units)} (common practice): its buttonhole would be "
+        f"{_shown(fastener.cap_mm + thickness_mm, units)} long",
         where=where,
         mend=mend,
     )
+
+
+def _refuse_no_ball(fastener: Fastener, thickness_mm: float, where: Where, units: Units) -> None:
+    """Refuse a thickness that a ball of that width has not: its hole is reckoned with the width alone."""
+    if abs(thickness_mm - fastener.cap_mm) <= _BALL_SHARE * fastener.cap_mm + SAME_MM:
+        return
+    raise EdgeError(
+        f"a ball {_shown(fastener.cap_mm, units)} across is told to be {_shown(thickness_mm, units)} thick, and a ball "
+        "is as thick as it is wide",
+        where=where,
+        mend="Leave thickness out: a ball is measured by its width, and its hole is reckoned with that alone. Is it "
+        'no ball? Then write kind = "shank button".',
+    )
+
+
+def _shown(mm: float, units: Units) -> str:
+    """Lengths near a limit, to the tenth of a mm also where the plan is in inches."""
+    return format_mm(mm) if units == "mm" else f"{format_inches(mm)} ({format_mm(mm)})"

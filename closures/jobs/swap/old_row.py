@@ -125,7 +125,7 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue, units: Units) -> O
     """
     with naming(in_section("swap")):
         fastener = catalogue.fastener(swap.kind, swap.size, cap_mm=swap.cap_mm, thickness_mm=swap.thickness_mm)
-    refuse_thick(fastener, swap.thickness_mm, catalogue, in_section("swap", "thickness"))
+    refuse_thick(fastener, swap.thickness_mm, catalogue, in_section("swap", "thickness"), units)
     places = _places(swap, laps.line.length_mm, units)
     wish = swap.hole
     made = wish is None or wish.made
