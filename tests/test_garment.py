@@ -381,6 +381,28 @@ def test_each_stretch_between_pins_is_held_to_what_can_be_eased_in(over_mm: floa
     assert all("of the under lap from neck to pin 1" in t or "of the over lap from neck to pin 1" in t for t in told)
 
 
+# The lines differ by as much with a pin as without. 200 and 206.1 are 3.05 % apart, 220 and 226.7 are 3.045 %.
+@pytest.mark.parametrize(("over_mm", "under_mm", "share"), [(220, 226.7, r"3\.05%"), (200, 206.02, r"3\.01%"),
+                                                            (200, 206.0004, r"3\.0002%"), (200, 210, r"5\.0%")])  # fmt: skip
+def test_what_is_too_much_reads_as_too_much(over_mm: float, under_mm: float, share: str) -> None:
+    with pytest.raises(ClosureError, match=f"they differ by {share}, and no more than 3% can be eased in"):
+        pinned_at(over_mm, under_mm)
+
+
+# Of 600 mm no look is wanted up to 3 mm (our own rule). A pin says where that is eased in; it makes no more of it, but
+# where all of it falls on so short a stretch that it is more than 3 % of that, which only two notches may.
+@pytest.mark.parametrize(
+    ("pin", "under_mm", "found"),
+    [((300, 300), 597.5, ""), ((300, 299.5), 597.5, ""), ((300, 298.8), 597.5, ""), ((300, 297.5), 597.5, ""),
+     ((300, 297.4), 597.5, "differ more between"), ((560, 560), 598.5, "differ within a short stretch"),
+     ((300, 300), 596.9, "the over lap is longer by 3.1 mm")],
+)  # fmt: skip
+def test_a_pin_makes_no_look_of_what_is_none_without_it(pin: tuple[float, float], under_mm: float, found: str) -> None:
+    told = looks(pinned_at(*pin, under_mm), "two lines")
+    assert bool(told) == bool(found) and all(found in text for text in told)
+    assert not any(": 0 mm of" in text or ", 0 mm of" in text for text in told)
+
+
 def test_a_gap_that_pins_make_wider_on_the_under_lap_is_looked_at_there() -> None:
     """By hand: 7 gaps of 544 / 7 = 77.714 mm; above the pin at 306 of 300 mm each is 2 % longer, 79.269 mm."""
     wide = placed('straight = "600 mm"', rest='widest = "79 mm"')

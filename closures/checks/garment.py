@@ -243,7 +243,8 @@ def _eased(checked: Checked) -> list[Finding]:
     between_marks = _eased_between_marks(checked)
     if not laps.is_apart or not any(one.wants_a_look for one in stretches_of(laps)):
         return [between_marks]
-    return [between_marks, _eased_between_pins(checked)]
+    between_pins = _eased_between_pins(checked)
+    return [between_marks] if between_pins.result == "pass" else [between_marks, between_pins]
 
 
 def _eased_between_pins(checked: Checked) -> Finding:
@@ -252,20 +253,24 @@ def _eased_between_pins(checked: Checked) -> Finding:
     stretches = stretches_of(laps)
     lines = "closing lines" if laps.under.facing is None else "finished edges"
     more = ", ".join(
-        f"{show(abs(one.longer_mm))} of the {one.longer_lap} lap from {one.begins} to {one.ends}" for one in stretches
+        f"{show(abs(one.longer_mm))} of the {one.longer_lap} lap from {one.begins} to {one.ends}"
+        for one in stretches
+        if show(abs(one.longer_mm)) != show(0.0) or len(stretches) == 1
     )
     more = f": {more}."
     if laps.is_apart:
         more += " If that is not meant, check which lines they are, where they begin and end, and the scale of both"
         more += "." if len(stretches) == 1 else ", and that each pair of match is sewn level."
     whole = whole_of(stretches)
-    wide = [one for one in stretches if one.wants_a_look]
+    wide = [one for one in stretches if one.wants_a_look_beside(whole)]
     if not wide or whole.wants_a_look:
         return _two_lengths(checked, f"The {lines} are", whole, more)
     worst = max(wide, key=lambda one: abs(one.longer_mm) - one.look_mm)
+    is_more = any(one.differs_more_than(whole) for one in wide)
+    where = "more between the places that are sewn level" if is_more else "within a short stretch of that"
     text = (
         f"The {lines} are {show(whole.over_mm)} on the over lap and {show(whole.under_mm)} on the under lap, and "
-        f"differ more between the places that are sewn level. There must be eased in{more}"
+        f"differ {where}. There must be eased in{more}"
     )
     return Finding("two lines", "warn", text, "our own rule", None, None, abs(worst.longer_mm), worst.look_mm)
 

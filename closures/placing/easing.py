@@ -86,6 +86,18 @@ class Stretch:
         """Whether what is to be eased in is told as a look."""
         return abs(self.longer_mm) > self.look_mm + SAME_MM
 
+    def differs_more_than(self, whole: Stretch) -> bool:
+        """Whether more is to be eased in within it than both lines differ by from end to end."""
+        return abs(self.longer_mm) > abs(whole.longer_mm) + SAME_MM
+
+    def wants_a_look_beside(self, whole: Stretch) -> bool:
+        """Whether it is told as a look where the whole lines want none: no pin makes less ease a thing to look at.
+
+        Unless all of it falls on so short a stretch that it is more there than can be eased in of a long one.
+        """
+        is_short = abs(self.longer_mm) > MOST_EASE * self.over_mm + SAME_MM
+        return self.wants_a_look and (not self.is_pinned or is_short or self.differs_more_than(whole))
+
 
 def stretches_of(laps: Laps) -> tuple[Stretch, ...]:
     """The stretches between which two laps keep step, from the first end; empty where both have one line."""
@@ -117,11 +129,23 @@ def refuse_pins(knots: Knots, ends: tuple[str, str]) -> None:
     worst = max(wrong, key=lambda one: abs(one.longer_mm) / one.over_mm)
     raise EdgeError(
         f"from {worst.begins} to {worst.ends} the over lap is {worst.over_mm:.1f} mm long and the under lap "
-        f"{worst.under_mm:.1f} mm: they differ by {abs(worst.longer_mm) / worst.over_mm:.1%}, and no more than "
-        f"{MOST_EASE:.0%} can be eased in",
+        f"{worst.under_mm:.1f} mm: they differ by {too_much(abs(worst.longer_mm) / worst.over_mm)}, and no more "
+        f"than {MOST_EASE:.0%} can be eased in",
         where=in_section("edge", "match"),
         mend="Pins are counted from the first end. Check that both notches of each pair are sewn level with each "
         "other, and stand on the right pieces: the over lap's first, then the under lap's.",
+    )
+
+
+def too_much(share: float) -> str:
+    """Write a share that is more than can be eased in, with as many digits as show that it is more.
+
+    >>> too_much(0.0304), too_much(0.052)
+    ('3.04%', '5.2%')
+    """
+    most = f"{MOST_EASE:.6%}"
+    return next(
+        (text for n in range(1, 6) if float((text := f"{share:.{n}%}")[:-1]) > float(most[:-1])), f"{share:.6%}"
     )
 
 

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from closures.curve import parallel
 from closures.edges.hand import other_hand
 from closures.errors import EdgeError, in_section
-from closures.placing.easing import MOST_EASE, refuse_pins
+from closures.placing.easing import MOST_EASE, refuse_pins, too_much
 from closures.placing.edge_to_edge import as_two_pieces
 from closures.placing.garment import Shown, know_garment
 from closures.placing.lap import Facing, Lap, Laps, depth_from, offset_sign
@@ -268,7 +268,7 @@ def _refuse_ease(over_mm: float, under_mm: float, section: str, mend: str, what:
     if differ > MOST_EASE:
         raise EdgeError(
             f"the over lap's {what} is {over_mm:.1f} mm long and the under lap's {under_mm:.1f} mm: they "
-            f"differ by {differ:.1%}, and no more than {MOST_EASE:.0%} can be eased in",
+            f"differ by {too_much(differ)}, and no more than {MOST_EASE:.0%} can be eased in",
             where=in_section(section, "under" if section == "edge" else "under_inset"),
             mend=mend,
         )
