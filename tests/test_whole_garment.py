@@ -411,9 +411,14 @@ def test_rows_on_two_drawings_are_asked_for_until_they_are_told_clear(tmp_path: 
     assert work_garment(path, draw=False).clearances == ()
 
 
-def test_openings_that_are_told_clear_are_not_compared_on_one_drawing_either(tmp_path: Path) -> None:
+def test_openings_that_are_told_clear_are_a_look_where_one_drawing_shows_that_they_overlap(tmp_path: Path) -> None:
     assert work_garment(two_rows(tmp_path, 265.0), draw=False).result == "fail"
-    assert work_garment(two_rows(tmp_path, 265.0, more='clear_of = ["upper"]\n'), draw=False).clearances == ()
+    (look,) = work_garment(two_rows(tmp_path, 265.0, more='clear_of = ["upper"]\n'), draw=False).clearances
+    assert look.result == "warn" and look.text.startswith("clear_of says that upper and lower are clear of each other")
+    # 7 mm further apart they do not overlap, and how near they come was measured by whoever tells it.
+    (near,) = work_garment(two_rows(tmp_path, 272.0), draw=False).clearances
+    assert near.result == "warn" and "come within" in near.text
+    assert work_garment(two_rows(tmp_path, 272.0, more='clear_of = ["upper"]\n'), draw=False).clearances == ()
 
 
 def test_openings_that_are_told_clear_of_another_one_are_compared_with_the_rest(tmp_path: Path) -> None:
@@ -421,7 +426,8 @@ def test_openings_that_are_told_clear_of_another_one_are_compared_with_the_rest(
     text = path.read_text().replace('plan = "upper.toml"\n', 'plan = "upper.toml"\nclear_of = ["third"]\n')
     path.write_text(text + '[[opening]]\nname = "third"\nplan = "lower.toml"\n')
     found = work_garment(path, draw=False).clearances
-    assert [(one.result, one.names) for one in found] == [("fail", ("upper", "lower"))]
+    # The third lies where the lower does, as one drawing shows; of each other both are one row on two pieces.
+    assert [(one.result, one.names) for one in found] == [("fail", ("upper", "lower")), ("warn", ("upper", "third"))]
 
 
 @pytest.mark.parametrize(("reading", "is_compared"), [("", True), ('scale = "0.9 mm"', False)])

@@ -85,13 +85,16 @@ def clearances(garment: GarmentFile, worked: Sequence[Worked], catalogue: Catalo
     crossed: list[Clearance] = []
     unknown: list[tuple[Worked, Worked]] = []
     for first, second in combinations(worked, 2):
-        if needs_no_look(first, second):
+        is_told = is_told_clear(first, second)
+        if lie_on_two_sides(first, second) or (is_told and _is_one_row(first, second)):
             continue
         if first.drawing is not None and first.drawing == second.drawing and _face(first) != _face(second):
-            found.append(_two_faces(first, second))
+            found += [] if is_told else [_two_faces(first, second)]
             continue
         strap, under = _strap_and_under(first, second)
         crossing = strap.opening.crossing
+        if crossing is not None and is_told:
+            continue
         if crossing is not None:
             over = next(one for one in worked if one.opening.name == crossing.over)
             if over is under or is_one_drawing(over, under):
@@ -104,10 +107,14 @@ def clearances(garment: GarmentFile, worked: Sequence[Worked], catalogue: Catalo
         centre = None
         if is_mirrored and turned.drawing is not None:
             centre = centre_of(worked, turned, parts[turned.opening.name])
-        if not is_one_drawing(first, second) or (is_mirrored and centre is None):
+        if is_one_drawing(first, second) and (centre is not None or not is_mirrored):
+            between = _between(first, second, limit, parts, centre)
+            if not is_told:
+                found.append(between)
+            elif between.result == "fail":
+                found.append(although_told_clear(between))
+        elif not is_told:
             unknown.append((first, second))
-        else:
-            found.append(_between(first, second, limit, parts, centre))
     asked = [(first, second) for first, second in unknown if can_meet(first, second)]
     return (*found, *crossed, *_asked_for(asked))
 
@@ -137,10 +144,25 @@ def nearest_of_each(found: Sequence[Clearance]) -> tuple[tuple[Clearance, ...], 
     return told, len(found) - len(told)
 
 
-def needs_no_look(first: Worked, second: Worked) -> bool:
-    """Whether the garment file says that two openings are clear of each other, or a body keeps them so."""
+def is_told_clear(first: Worked, second: Worked) -> bool:
+    """Whether the garment file says that two openings are clear of each other."""
     one, other = first.opening, second.opening
-    return other.name in one.clear_of or one.name in other.clear_of or lie_on_two_sides(first, second)
+    return other.name in one.clear_of or one.name in other.clear_of
+
+
+def although_told_clear(found: Clearance) -> Clearance:
+    """A look in place of what fails: the garment file tells two openings clear, and the drawing shows otherwise."""
+    text = (
+        f"clear_of says that {found.first} and {found.second} are clear of each other, and the drawing shows that they "
+        f"are not: {found.text} Where the drawing is not as they lie on the garment, look there."
+    )
+    return replace(found, result="warn", text=text)
+
+
+def _is_one_row(first: Worked, second: Worked) -> bool:
+    """Whether two openings are one row of one plan: told clear, they lie on two pieces that are drawn once."""
+    plans = [replace(one.placement.told_plan, where="") for one in (first, second)]
+    return plans[0] == plans[1] and bool(first.opening.mirrored) == bool(second.opening.mirrored)
 
 
 def _asked_for(unknown: Sequence[tuple[Worked, Worked]]) -> Iterator[Clearance]:

@@ -10,8 +10,9 @@ from __future__ import annotations
 from itertools import permutations
 from typing import TYPE_CHECKING
 
-from closures.jobs.whole.clearances import Clearance, needs_no_look
-from closures.jobs.whole.frames import is_one_drawing, parts_of, turn_of
+from closures.jobs.whole.clear_ends import Bites, clear_end
+from closures.jobs.whole.clearances import Clearance, although_told_clear, is_told_clear
+from closures.jobs.whole.frames import is_one_drawing, lie_on_two_sides, parts_of, turn_of
 from closures.lengths import SAME_MM, format_length
 from closures.series import in_a_row
 
@@ -35,8 +36,13 @@ def under_overlaps(worked: Sequence[Worked], catalogue: Catalogue) -> Iterator[C
         catalogue: for the closures' sizes.
     """
     for lapped, other in permutations(worked, 2):
-        if _is_lapped(lapped) and _is_other_row(lapped, other) and not needs_no_look(lapped, other):
-            yield from _in_overlap(lapped, other, catalogue)
+        if not _is_lapped(lapped) or not _is_other_row(lapped, other) or lie_on_two_sides(lapped, other):
+            continue
+        for found in _in_overlap(lapped, other, catalogue):
+            if not is_told_clear(lapped, other):
+                yield found
+            elif found.result == "fail":
+                yield although_told_clear(found)
 
 
 def _is_lapped(one: Worked) -> bool:
@@ -75,7 +81,9 @@ def _in_overlap(lapped: Worked, other: Worked, catalogue: Catalogue) -> Iterator
     found = [n for _, n in sorted(centres or rims, key=lambda one: one[1])]
     which = f"{names[0]} {in_a_row([str(one) for one in found])} {'lie' if found[1:] else 'lies'}"
     where = f"where the {names[1]} laps over itself, {format_length(wide_mm, show)} from its edge"
-    by = f"Move that end of the row until it lies {format_length(deep, show)} or more further from that edge"
+    by = clear_end(other, found, _bites(strip)) or (
+        f"Move such a closure {format_length(deep, show)} or more further from that edge, square to it"
+    )
     if centres:
         text = (
             f"{which} {where}. There the under lap of {names[1]} comes between the two halves of a closure, and they "
@@ -85,6 +93,13 @@ def _in_overlap(lapped: Worked, other: Worked, catalogue: Catalogue) -> Iterator
         return
     text = f"{which} with its rim {where}, and bites the edge of the under lap there. {by}."
     yield Clearance("warn", *names, n, None, -deep, 0.0, text)
+
+
+def _bites(strip: shapely.Geometry) -> Bites:
+    """Whether a rim so far round a point reaches into a strip."""
+    import shapely
+
+    return lambda point, round_mm: round_mm - float(strip.distance(shapely.Point(point))) > SAME_MM
 
 
 def _points(curve: Curve, turn: float) -> list[Point]:
