@@ -9,6 +9,7 @@ import pytest
 
 from closures.app.job import check_plan, place_plan, result_files
 from closures.errors import ClosureError, PlanError
+from closures.placing.buttonhole import buttonhole_for
 from closures.plan.reading import read_plan
 from closures.report.parts import count_parts
 
@@ -330,10 +331,27 @@ def test_a_hook_among_snaps_is_sent_to_a_line_of_its_own_and_not_to_the_inset_of
         # A shirt's run along where nothing tells it.
         ("", 'hole = "along"', "the buttonhole of the row runs along there too"),
         ("", 'kind = "sew-through button"\nsize = "18 L"\nthickness = "3 mm"', "the row has the same there"),
+        # What the row tells of its own button holds where the same button is told again.
+        ("", 'kind = "sew-through button"\nsize = "18 L"', "the row has the same there"),
+        ("", 'size = "18l"', "the row has the same there"),
+        # 18 lines are 11.43 mm.
+        ("", 'size = "11.43 mm"', "11.43 mm and 18 L of sew-through button are one size"),
     ],
 )
 def test_what_is_told_to_differ_and_does_not_is_refused(row: str, differs: str, said: str):
     front = FRONT.replace('size = "18 L"\n', f'size = "18 L"\n{row}\n')
     with pytest.raises(ClosureError, match=re.escape(said)) as told:
         answer_of(f"[[differs]]\nmark = 2\n{differs}\n", front)
-    assert "[[differs]] 1" in str(told.value) and "Leave it out" in str(told.value)
+    assert "[[differs]] 1" in str(told.value) and re.search("Leave it out|Leave kind and size out", str(told.value))
+
+
+@pytest.mark.parametrize(("differs", "thickness_mm"), [("", 4.0), ('thickness = "2 mm"', 2.0)])
+def test_the_rows_own_button_told_again_is_as_thick_as_the_row_tells(differs: str, thickness_mm: float):
+    front = FRONT.replace('thickness = "3 mm"', 'thickness = "4 mm"')
+    again = f'[[differs]]\nmark = 1\nkind = "sew-through button"\nsize = "18 L"\nhole = "across"\n{differs}\n'
+    answer = answer_of(again, front)
+    shares = answer.placement.shares
+    assert [share.fastener.thickness[0].value for share in shares] == [4.0, thickness_mm]
+    own, told = (buttonhole_for(share.fastener, share.plan, answer.catalogue).length_mm for share in shares)
+    # A buttonhole is as long as its button is across and thick: both are told, and differ as the thicknesses do.
+    assert told - own == pytest.approx(thickness_mm - 4.0)

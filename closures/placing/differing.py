@@ -213,6 +213,7 @@ def differing_in(
                 )
             base = _base(plan, n, catalogue)
             taken[n] = wish.closure(base)
+            _refuse_other_words(taken[n], base, catalogue, nth)
             # What [stand] tells of its own closure may be told of it here too.
             if taken[n] == base and not (plan.stand is not None and n == 1):
                 raise EdgeError(
@@ -255,6 +256,24 @@ def differing_in(
     return tuple(
         Differing(frozenset(marks), closure, fastener_of(closure, catalogue, "differs" if nth else "closure"))
         for nth, ((closure, _), marks) in enumerate(groups.items())
+    )
+
+
+def _refuse_other_words(told: ClosureWish, row: ClosureWish, catalogue: Catalogue, nth: int) -> None:
+    """Refuse the row's own kind and size in other words: what was measured of the row's would not be taken over.
+
+    Raises:
+        EdgeError: they are called otherwise than by the row, and are the same.
+    """
+    if (told.kind, told.size) == (row.kind, row.size):
+        return
+    one, own = fastener_of(told, catalogue, "differs", nth), fastener_of(row, catalogue)
+    if (one.kind, one.size) != (own.kind, own.size):
+        return
+    raise EdgeError(
+        f"this is the row's own closure in other words: {told.size} and {row.size} of {own.kind} are one size",
+        where=in_section("differs", nth=nth, is_repeated=True),
+        mend="Leave kind and size out where it is the same closure, and tell what of it differs.",
     )
 
 

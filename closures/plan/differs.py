@@ -46,17 +46,25 @@ class DiffersWish:
     hole: Literal["along", "across"] | None = None
 
     def closure(self, row: ClosureWish) -> ClosureWish:
-        """What is set there, where the row has this closure: what was measured of one kind is not true of another."""
-        other = self.size is not None
+        """What is set there, where the row has this closure: what was measured of one kind is not true of another.
+
+        Told with the row's own kind and size it is the row's own closure, and what was measured of that holds.
+        """
+        other = not (_is_same(self.kind, row.kind) and _is_same(self.size, row.size))
         return replace(
             row,
-            kind=self.kind or row.kind,
-            size=self.size or row.size,
+            kind=(self.kind or row.kind) if other else row.kind,
+            size=(self.size or row.size) if other else row.size,
             cap_mm=self.cap_mm if other or self.cap_mm is not None else row.cap_mm,
             grip_mm=self.grip_mm if other or self.grip_mm is not None else row.grip_mm,
             thickness_mm=self.thickness_mm if other or self.thickness_mm is not None else row.thickness_mm,
             hole=self.hole or row.hole,
         )
+
+
+def _is_same(told: str | None, of_the_row: str) -> bool:
+    """Whether a name that may be left out is the row's own, in whatever letters and with whatever blanks."""
+    return told is None or "".join(told.casefold().split()) == "".join(of_the_row.casefold().split())
 
 
 @kind("list of numbers of marks", "numbers")
