@@ -7,8 +7,10 @@ from pathlib import Path
 
 import pytest
 
+from closures.app.job import advice_of, place_plan
 from closures.app.whole import Whole, garment_files, order_of, work_garment
 from closures.errors import PlanError
+from closures.plan.reading import read_plan
 
 ROW = """
 title = "Sorrel {name}"
@@ -166,6 +168,19 @@ def test_slit_of_a_sleeve_is_not_filled_and_shaken_and_a_cover_is(tmp_path: Path
     assert not any("shake it" in step.text for step in shirt)
     assert [step.openings for step in shirt if step.key == "try flat"] == [("slit",)]
     assert [step.openings for step in cover if "shake it" in step.text] == [("flap", "end")]
+
+
+def test_slits_own_report_is_tried_as_its_garment_is(tmp_path: Path) -> None:
+    pocket = row("flat")
+    made = garment_files(work_garment(garment(tmp_path, ("front", row("front"), ""), ("pocket", pocket, ""))), "a4")
+    assert "Open and close" in made["pocket-report.md"].decode()
+    assert not [file for file in ("report.md", "pocket-report.md") if "shake it" in made[file].decode()]
+    # Alone nothing tells that a pocket is on clothes; a slit that ends at a cuff is.
+    alone = {plan: place_plan(read_plan(plan.encode(), "plan.toml")) for plan in (pocket, SLIT)}
+    shaken = [
+        plan for plan, answer in alone.items() for step in advice_of(answer).order.steps if "shake it" in step.text
+    ]
+    assert shaken == [pocket]
 
 
 def test_reports_of_a_set_name_files_that_are_in_it(tmp_path: Path) -> None:

@@ -96,6 +96,7 @@ FLAGS = (
     "rinses",
     "small",
     "worn",
+    "filled",
     "swap",
     "bears no wash",
     "old made",
@@ -210,6 +211,7 @@ def facts_of(
         words.add("any magnetic")
     garment = placement.plan.garment
     words |= set() if garment is not None and garment.opens == "flat" else {"worn"}
+    words |= {"filled"} if garment is not None and garment.is_filled else set()
     words |= set() if placement.plan.stand is None else {"stand"}
     words |= set() if placement.plan.bands is None else {"bands"}
     words |= set() if placement.strap is None or placement.strap.carriers is None else {"carriers"}

@@ -21,14 +21,9 @@ _SEAMS = ("shoulder", "side", "inseam", "crotch")
 """Common practice: openings in the middle of a piece are made while it lies flat, then follow the seams as they are
 sewn: shoulders, sides, inseams and what closes between the legs."""
 
-_FILLED = "try filled"
-_WORN = ("try", "try laced", "try off the child", "try laced off the child")
-"""What is tried of an opening that somebody wears: what lies flat on the same garment, such as a sleeve's slit or the
-flap of a pocket, is no bag to be filled and shaken."""
-
 _ON_THE_WHOLE = (
     "try flat",
-    _FILLED,
+    "try filled",
     "try laced",
     "try",
     "try off the child",
@@ -79,12 +74,8 @@ def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
         undone stands before everything that cannot, as in each order alone; what is tried and washed stands last, once
         every opening is set.
     """
-    is_worn = any(step.key in _WORN for order in orders.values() for step in order.steps)
-    kept = {
-        name: [step for step in order.steps if not (is_worn and step.key == _FILLED)] for name, order in orders.items()
-    }
-    last = {name: [step for step in own if step.key in _ON_THE_WHOLE] for name, own in kept.items()}
-    making = {name: [step for step in own if step not in last[name]] for name, own in kept.items()}
+    last = {name: [step for step in order.steps if step.key in _ON_THE_WHOLE] for name, order in orders.items()}
+    making = {name: [step for step in order.steps if step not in last[name]] for name, order in orders.items()}
     before = {name: [step for step in making[name] if not _is_final(step, order)] for name, order in orders.items()}
     after = {name: [step for step in making[name] if _is_final(step, order)] for name, order in orders.items()}
     for name, steps in before.items():

@@ -39,6 +39,9 @@ SIDES_OF: dict[Opening | None, tuple[SideName, SideName]] = {
 }
 """The two sides that an opening has; the wearer's own where the plan does not say what opens."""
 
+ON_LIMBS = frozenset(("cuff", "wrist", "sleeve", "elbow", "ankle"))
+"""What flat openings and their ends are called on a sleeve or a leg, which somebody wears."""
+
 # Names of ends are lettered on sheets beside the marks.
 _LONGEST_END = 24
 
@@ -57,6 +60,7 @@ class GarmentWish:
         gap_last_mm: at the last end, where laced edges spread; None where the gap is the same all along.
         washing: whether its cloth was washed, is to be washed before it is marked, or never is.
         pair_of_rows: the body has the same opening on its other side, whose row is the mirror image.
+        on_clothes: it lies flat on what somebody wears, as the other plans of its garment tell.
     """
 
     opens: Opening | None = None
@@ -68,6 +72,13 @@ class GarmentWish:
     gap_mm: float = 0.0
     gap_last_mm: float | None = None
     pair_of_rows: bool = False
+    on_clothes: bool = False
+
+    @property
+    def is_filled(self) -> bool:
+        """Whether it is flat goods that are filled, as a duvet or a bag is, and no slit of a sleeve or a leg."""
+        ends = {word for name in self.ends or () for word in name.casefold().split()}
+        return self.opens == "flat" and not self.on_clothes and ends.isdisjoint(ON_LIMBS)
 
     @property
     def is_meeting(self) -> bool:

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from closures.frozen import frozen
+from closures.plan.garment import ON_LIMBS
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -148,7 +149,6 @@ def lie_on_two_sides(first: Worked, second: Worked) -> bool:
     return {words[0] for words in sides} == {"left", "right"}
 
 
-_LIMBS = frozenset(("cuff", "wrist", "sleeve", "elbow", "ankle"))
 _OF_A_TRUNK = ("front", "back", "side", "shoulder", "crotch")
 
 
@@ -181,7 +181,7 @@ def _place_on_body(one: Worked) -> str:
         return {"cuff": "limb", "collar": "collar", "waistband": "waist"}.get(plan.row.piece, "")
     if opens == "flat":
         words = {word for name in (one.opening.name, *one.placement.ends) for word in name.casefold().split()}
-        return "limb" if words & _LIMBS else ""
+        return "limb" if words & ON_LIMBS else ""
     return "front" if opens is None else opens.split()[-1]
 
 

@@ -16,6 +16,7 @@ from closures.errors import Fault, PlanError
 from closures.frozen import frozen
 from closures.jobs.whole.clearances import Clearance
 from closures.jobs.whole.named import misnamed_openings
+from closures.jobs.whole.on_clothes import on_clothes
 from closures.jobs.whole.stands import stands_told_twice
 from closures.lengths import format_length
 from closures.plan.wearer import WearerWish
@@ -60,7 +61,8 @@ def as_one_garment(garment: GarmentFile, plans: Sequence[Plan]) -> OneGarment:
         raise PlanError.of(tuple(faults))
     wearer = {key: value for key in _OF_THE_WEARER for value in _values(told, partial(_of, key=key))}
     carried = tuple(
-        replace(plan, wearer=replace(plan.wearer or WearerWish(), **wearer)) if wearer else plan for plan in plans
+        replace(plan, wearer=replace(plan.wearer or WearerWish(), **wearer)) if wearer else plan
+        for plan in on_clothes(plans)
     )
     notes = (
         *_carried(told, wearer),
