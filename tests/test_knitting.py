@@ -660,6 +660,35 @@ def test_no_inset_is_offered_at_which_the_closure_would_not_hold() -> None:
     assert "inset" not in str(told.value) and 'hole = "along" under [closure]' in str(told.value)
 
 
+@pytest.mark.parametrize(
+    ("width", "across", "said"),
+    [
+        # A button of 17.8 mm, 4 mm thick, takes 6.5 rows, so seven: with four before them eleven.
+        ("30 mm", "9", "a band of 9 rows beside it, with 4 before it, and would reach 2 beyond the other edge"),
+        ("33.3 mm", "10", "a band of 10 rows beside it, with 4 before it, and would reach 1 beyond the other edge"),
+    ],
+)
+def test_what_a_refused_hole_has_beside_it_adds_up_to_the_band(width: str, across: str, said: str) -> None:
+    narrow = {"gauge": "22\nrows = 30", "line": "stitches", "size": "28 L"}
+    with pytest.raises(ClosureError, match=re.escape(said)):
+        alder(width=width, across=across, **narrow)
+
+
+@pytest.mark.parametrize("across", ["", "8"], ids=["left out", "told"])
+def test_hole_with_no_row_beside_it_is_no_look_where_the_band_is_not_told_in_rows(across: str) -> None:
+    """Five rows of 3.33 mm leave of 27 mm what comes to none on one side, whether or not the rows of it are told."""
+    plan = ALDER.format(
+        **{**FIVE_OF_EIGHT, "gauge": "22\nrows = 30", "line": "stitches", "size": "22 L", "width": "27 mm"}
+    )
+    plan = plan.replace("across = 8\n", f"across = {across}\n" if across else "")
+    if across:
+        with pytest.raises(ClosureError, match="leaves nothing of a band of 8 rows"):
+            place_plan(read_plan(plan.encode(), "alder.toml"))
+        return
+    found = [one for one in check_plan(read_plan(plan.encode(), "alder.toml")).findings if one.rule == "buttonhole"]
+    assert found and {one.result for one in found} == {"fail"}
+
+
 @pytest.mark.parametrize(("width", "across"), [("40 mm", "9"), ("36 mm", "8"), ("45 mm", "10")])
 def test_line_that_nobody_told_is_moved_by_half_a_stitch_at_the_most(width: str, across: str) -> None:
     band = alder(width=width, across=across, gauge="22\nrows = 30", size="18 L").placement.plan.band

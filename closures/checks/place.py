@@ -317,6 +317,11 @@ def check_buttonhole(checked: Checked) -> list[Finding]:
     if gauge is not None and knitted is not None and hole.way == "along" and knitted.over == "stitches":
         # A single stitch beside a hole, or between it and the end, tears out; a little less for the last digit.
         least, source = max(least, 2 * gauge.step_mm - _LAST_DIGIT_MM), "common practice: two stitches"
+    fails = 0.0
+    if gauge is not None and gauge.across is None and hole.way == "across":
+        # As where the band is told in rows or stitches: what comes to none of them beside the hole is no band there.
+        fails = gauge.across_mm / 2
+        least = max(least, fails)
     if hole.way == "along":
         rooms = list(_rooms_along(checked))
         where, mend = "to the next one or the end", "Move the row in, or use fewer or smaller buttons."
@@ -345,4 +350,4 @@ def check_buttonhole(checked: Checked) -> list[Finding]:
             return f"{runs}, {checked.show(-found)} more than there is room for {where}. {mend}"
         return f"{runs}, and only {checked.show(found)} is left {where}; {checked.show(limit)} is wanted. {mend}"
 
-    return judge_least("buttonhole", carries, rooms, Limits(least, 0.0, source, source), say)
+    return judge_least("buttonhole", carries, rooms, Limits(least, fails, source, source), say)

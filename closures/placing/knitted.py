@@ -237,12 +237,22 @@ def knitted_hole(gauge: GaugeWish, slit: Buttonhole, inset_mm: float) -> Knitted
     if before < 1 or after < 1:
         band = f"{gauge.across} {'rows' if gauge.line == 'stitches' else 'stitches'}"
         raise EdgeError(
-            f"a buttonhole over {counts} {over} leaves nothing of a band of {band} beside it, {before} before it and "
-            f"{max(after, 0)} after it",
+            f"a buttonhole over {counts} {over} leaves nothing of a band of {band} beside it, {beside(before, after)}",
             where=in_section("gauge", "across"),
             mend="Take a smaller button or a wider band, or let the hole run along the band.",
         )
     return KnittedHole(counts, over, before, after, counts * step, wanted)
+
+
+def beside(before: int, after: int) -> str:
+    """What a band has on both sides of a hole, in words that add up: less than none is how far it reaches past it."""
+    if before < 0:
+        return f"and would begin {-before} beyond its free edge"
+    return (
+        f"{before} before it and {after} after it"
+        if after >= 0
+        else f"with {before} before it, and would reach {-after} beyond the other edge"
+    )
 
 
 def before_hole(gauge: GaugeWish, slit: Buttonhole, inset_mm: float) -> int:

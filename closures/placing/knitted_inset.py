@@ -14,7 +14,7 @@ from closures.lengths import format_length, parse_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.column import hidden_wish
 from closures.placing.differing import fastener_of
-from closures.placing.knitted import before_hole, inset_after, knitted_hole, most_before, whole_counts
+from closures.placing.knitted import before_hole, beside, inset_after, knitted_hole, most_before, whole_counts
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -82,7 +82,7 @@ def _refuse_no_room(plan: Plan, fastener: Fastener, slit: Buttonhole, catalogue:
     what = "rows" if gauge.line == "stitches" else "stitches"
     raise EdgeError(
         f"a buttonhole over {taken or 1} {what} leaves nothing of a band of {gauge.across} {what} beside it, "
-        f"{max(before, 0)} before it and {max(gauge.across - before - taken, 0)} after it",
+        f"{beside(before, gauge.across - before - taken)}",
         where=in_section("gauge", "across"),
         mend=_ways_out(band, gauge, fastener, slit, catalogue, plan.units),
     )
