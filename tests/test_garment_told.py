@@ -170,6 +170,33 @@ def test_slit_of_a_sleeve_is_not_filled_and_shaken_and_a_cover_is(tmp_path: Path
     assert [step.openings for step in cover if "shake it" in step.text] == [("flap", "end")]
 
 
+STAND_AS_LAPS = row("front").replace("300 mm", "{high}").replace('first = "20 mm"\nlast = "100 mm"\ncount = 3', "{at}")
+
+
+@pytest.mark.parametrize(
+    ("name", "high", "more", "is_seen"),
+    [
+        ("collar stand", "32 mm", "", True),
+        ("stand", "30 mm", "", True),
+        # Called by nothing that tells, it is as long as the stand is high: 32 mm, or 1 1/4 in told in inches.
+        ("top", "32 mm", "", True),
+        ("top", "1.26 in", "", True),
+        # That it lies on a piece of its own does not buy its button once.
+        ("collar stand", "32 mm", 'clear_of = ["front"]', True),
+        ("placket below", "60 mm", "", False),
+    ],
+)
+def test_stand_told_as_laps_beside_a_front_with_a_stand_is_looked_at(
+    tmp_path: Path, name: str, high: str, more: str, is_seen: bool
+) -> None:
+    # Braces of the plan itself come in by what is filled in.
+    within = '{ from = "10 mm", to = "50 mm" }'
+    laps = STAND_AS_LAPS.format(high=high, at=f"first = {within}\nlast = {within}\ncount = 1")
+    whole = worked(tmp_path, ("front", row("front", STAND), ""), (name, laps, more))
+    told = [one for one in whole.clearances if "told twice" in one.text]
+    assert [(one.result, one.names) for one in told] == [("warn", ("front", name))] * is_seen
+
+
 def test_slits_own_report_is_tried_as_its_garment_is(tmp_path: Path) -> None:
     pocket = row("flat")
     made = garment_files(work_garment(garment(tmp_path, ("front", row("front"), ""), ("pocket", pocket, ""))), "a4")

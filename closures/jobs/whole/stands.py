@@ -13,6 +13,8 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 _STANDS = frozenset(("collar", "stand", "neckband"))
+_ALIKE_MM = 0.5
+"""A stand's height told in another unit, rounded, is the same height: half of what a ruler shows."""
 
 
 def stands_told_twice(told: Sequence[tuple[Opening, Plan]]) -> Iterator[Clearance]:
@@ -26,7 +28,7 @@ def stands_told_twice(told: Sequence[tuple[Opening, Plan]]) -> Iterator[Clearanc
     """
     for front, plan in told:
         for collar, own in told if plan.stand is not None else ():
-            if not _is_a_stand(collar, own):
+            if not _is_a_stand(collar, own, plan):
                 continue
             text = (
                 f"The stand of the collar is told twice: [stand] in {front.plan} sets a closure half way up it, and "
@@ -37,7 +39,22 @@ def stands_told_twice(told: Sequence[tuple[Opening, Plan]]) -> Iterator[Clearanc
             yield Clearance("warn", front.name, collar.name, None, None, None, None, text)
 
 
-def _is_a_stand(opening: Opening, plan: Plan) -> bool:
-    if plan.row is None:
+def _is_a_stand(opening: Opening, plan: Plan, front: Plan) -> bool:
+    """Whether a strap or two laps may be the stand that a front tells: called so, or as long as it is high."""
+    if plan.belt is not None or plan.stand is not None:
         return False
-    return plan.row.piece == "collar" or not _STANDS.isdisjoint(re.findall(r"[a-z]+", opening.name.casefold()))
+    if plan.row is not None and plan.row.piece == "collar":
+        return True
+    is_called = not _STANDS.isdisjoint(re.findall(r"[a-z]+", opening.name.casefold()))
+    return is_called or (plan.row is None and _opens(plan) == _opens(front) and _is_as_high(plan, front))
+
+
+def _is_as_high(plan: Plan, front: Plan) -> bool:
+    straight_mm = None if plan.edge is None else plan.edge.straight_mm
+    if straight_mm is None or front.stand is None:
+        return False
+    return abs(straight_mm - front.stand.height_mm) <= _ALIKE_MM
+
+
+def _opens(plan: Plan) -> str:
+    return "front" if plan.garment is None or plan.garment.opens is None else plan.garment.opens
