@@ -182,8 +182,8 @@ def _refusal(wish: Wish, pitch_mm: float, counts: list[int], show: Show, step_mm
             return SpacingError(
                 f"no closure of {tape} comes within {show(anchor.within_mm)} of '{anchor.name}': the nearest lies "
                 f"{show(off)} off",
-                mend=f"Write within = {show(math.ceil(off * 10 - _SAME_MM) / 10)} for it"
-                f"{_moved(wish, pitch_mm, anchor, show, step_mm)}.",
+                mend=_moved(wish, pitch_mm, anchor, show, step_mm)
+                or f"Write within = {show(math.ceil(off * 10 - _SAME_MM) / 10)} for it.",
             )
     if wish.clear and any(_narrowed(replace(wish, clear=()), pitch_mm, n, _starts(wish, pitch_mm, n)) for n in counts):
         names = ", ".join(sorted({f"'{zone.name}'" for zone in wish.clear}))
@@ -205,11 +205,16 @@ def _refusal(wish: Wish, pitch_mm: float, counts: list[int], show: Show, step_mm
 
 
 def _moved(wish: Wish, pitch_mm: float, anchor: Anchor, show: Show, step_mm: float) -> str:
-    """Say how the tape can be moved so that one of its closures meets an anchor; empty where no end does."""
+    """Say how the tape can be moved so that one of its closures meets an anchor; empty where no end does.
+
+    At each end it is moved the way in which it moves less: the other one leaves nearly a pitch more at the end.
+    """
     ends: tuple[End, ...] = ("first", "last")
-    told = [
-        f'{end} = {{ from = "{show(low)}", to = "{show(high)}" }}'
-        for end in ends
-        for low, high in wider_ends(wish, pitch_mm, step_mm, end, anchor)
-    ]
-    return f", or move the tape: under [spacing] write {', or '.join(told)}" if told else ""
+    told = []
+    for end in ends:
+        least, most = wish.first if end == "first" else wish.last
+        ways = wider_ends(wish, pitch_mm, step_mm, end, anchor)
+        if ways:
+            low, high = min(ways, key=lambda one: (least - one[0]) + (one[1] - most))
+            told.append(f'{end} = {{ from = "{show(low)}", to = "{show(high)}" }}')
+    return f"Move the tape: under [spacing] write {', or '.join(told)}." if told else ""
