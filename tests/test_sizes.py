@@ -517,7 +517,7 @@ def test_single_count_has_every_mark_that_the_plan_names(differs: str) -> None:
     told = told.replace('straight = "20 in"', 'straight = "23 in"')
     plain = check_sizes(read_plan(told.encode(), "long.toml"))
     assert plain.one_count is not None and plain.one_count.count == 7
-    told += f'[[differs]]\n{differs}\nhole = "along"\n'
+    told += f'[[differs]]\n{differs}\nhole = "across"\n'
     found = check_sizes(read_plan(told.encode(), "long.toml"))
     assert found.refused and "there is no mark 8" in found.refused[0].why
     assert "One count serves all sizes: 8, with" in sizes_terminal(found)
