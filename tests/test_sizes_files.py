@@ -226,6 +226,13 @@ def test_report_page_tells_what_each_choice_costs() -> None:
     assert [row.split("|")[-2].strip() for row in rows] == ["chosen", ""]
 
 
+def test_report_page_lists_every_file_that_is_written_beside_it() -> None:
+    files = run()[1]
+    page = files["report.md"].decode()
+    assert [name for name in files if not name.startswith("report.") and f"`{name}`" not in page] == []
+    assert sum(name.startswith("marking-") for name in files) == len(NAMES)
+
+
 def test_command_with_one_size_only_writes_what_a_plan_of_that_size_writes(tmp_path: Path) -> None:
     result = CliRunner().invoke(app, ["place", str(TEMPLATE), "--only", "18", "--out", str(tmp_path), "--json"])
     assert result.exit_code == 0, result.output

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.advice.backing import held_down
+from closures.advice.holes_left import needle_holes_left
 from closures.advice.phrases import flattened, phrases_at, pressed_over
 
 if TYPE_CHECKING:
@@ -67,7 +68,8 @@ def both_laps(
         "tacked": told[first]["tacked"],
         "mark within": told[first]["mark within"],
         "hole stays": told[lead]["hole stays"],
-        "needle holes": told[other]["needle holes"],
+        # A needle goes through what lies at the closures, and not through what lies at the edge alone.
+        "needle holes": needle_holes_left(laps[other].closed),
         **_trial(words, laps),
     }
 

@@ -171,7 +171,9 @@ def order_of_work(facts: Facts) -> Order:
     why = taken[first].undo or (undo if taken[first].final == _AS_SET else "")
     if not why and taken[first].key in kept:
         why = _why_kept(taken[first].key, facts, is_pointed=any(awls))
-        if undo and not {"cloth: leather", "cloth: coated"} & facts.words and undo.partition(",")[0] not in why:
+        # Where all is leather, what it keeps of a needle says it of every hole.
+        is_all = all(keeps_needle_holes(worked.closed) for worked in facts.laps.values())
+        if undo and not is_all and undo.partition(",")[0] not in why:
             why = f"{why}; {undo}"
     why = why or undo
     stop = stop_in_words(first + 1, (why,), proved)

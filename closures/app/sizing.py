@@ -168,7 +168,7 @@ def _pages_alone(sizes: Sizes, size: Sized, paper: Paper, correction: Correction
         run=run_mark(placement),
     )
     booklet = make_set((marking,), f"{sizes.plan.title}, size {size.name}", paper, correction)
-    return f"marking-{over.name.removeprefix('over-')}.pdf", booklet
+    return size.pages_file, booklet
 
 
 def plan_held(plan: Plan, name: str, beside: Beside = None) -> Plan:

@@ -345,7 +345,8 @@ def _files(sizes: Sizes) -> str:
         "- `sizes.csv`: every mark of every size on both laps, for the factory",
     ]
     for size in sizes.placed:
-        rows.append(f"- {', '.join(f'`{sheet.file}`' for sheet in size.sheets)}: size {plain(size.name)}")
+        sheets = ", ".join(f"`{sheet.file}`" for sheet in size.sheets)
+        rows.append(f"- {sheets}, and in pages `{size.pages_file}`: size {plain(size.name)}")
     if sizes.plan.asks_for_pages:
         rows += ["", _pages_of_one(sizes)]
     rows += ["", "A sheet is void unless its squares measure 50 mm and 2 in, across and down."]

@@ -48,6 +48,11 @@ class Sized:
         """The worst result of any rule."""
         return worst(self.findings)
 
+    @property
+    def pages_file(self) -> str:
+        """The file of its own pages; it has one where it has sheets."""
+        return f"marking-{self.sheets[0].name.removeprefix('over-')}.pdf"
+
 
 @frozen
 class RefusedSize:
