@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 Bites = Callable[["Point", float], bool]
 """Whether a closure at a point of the drawing, which reaches so far round it, in mm, lies in what is in the way."""
 
-# Rows that are tried past the first place where the end itself is clear.
+# Rows that are tried past the first place where the end itself is clear (our own).
 _MOST_TRIED = 20
 
 

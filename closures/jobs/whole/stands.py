@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 _STANDS = frozenset(("collar", "stand", "neckband"))
 _ALIKE_MM = 0.5
-"""A stand's height told in another unit, rounded, is the same height: half of what a ruler shows."""
+"""A stand's height told in another unit, rounded, is the same height: half of what a ruler shows (our own)."""
 
 
 def stands_told_twice(told: Sequence[tuple[Opening, Plan]]) -> Iterator[Clearance]:
