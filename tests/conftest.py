@@ -8,6 +8,7 @@ import os
 import sys
 import tempfile
 
+import in_turn
 import pytest
 from hypothesis import HealthCheck, settings
 
@@ -66,8 +67,33 @@ def pytest_ignore_collect(collection_path, config):
     return None
 
 
-def pytest_collection_modifyitems(items):
-    """Mark what belongs to the core."""
+def pytest_addoption(parser):
+    """`--whole`: every case of the tests that are otherwise asked in turn."""
+    parser.addoption("--whole", action="store_true", help="ask every case of the long tests, not those of this turn")
+
+
+def pytest_configure(config):
+    """Note whether cases are drawn: not where files were named or the whole was asked for."""
+    told = getattr(config, "workerinput", {}).get("draws")
+    config.draws = told if told is not None else not (config.option.whole or config.args_source.name == "ARGS")
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_configure_node(node):
+    """Tell a process that runs a part of the tests what was asked of the run: its own call names the files."""
+    node.workerinput["draws"] = node.config.draws
+
+
+def pytest_collection_modifyitems(config, items):
+    """Mark what belongs to the core, and leave out the cases of long tests whose turn it is not."""
     for item in items:
         if item.path.stem in CORE and not item.get_closest_marker("long"):
             item.add_marker(pytest.mark.core)
+    # What drives a browser takes longest: begun first, it leaves no process with an hour's file when all others rest.
+    items.sort(key=lambda item: not item.path.stem.startswith("test_page"))
+    if not config.draws:
+        return
+    marks = [(item.nodeid, item.get_closest_marker("in_turn")) for item in items]
+    asked = in_turn.drawn([(name, mark and mark.args[0]) for name, mark in marks], in_turn.turn())
+    config.hook.pytest_deselected(items=[item for item in items if item.nodeid not in asked])
+    items[:] = [item for item in items if item.nodeid in asked]

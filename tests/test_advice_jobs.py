@@ -204,6 +204,7 @@ def test_there_are_as_many_jobs_as_must_hold() -> None:
     assert len(JOBS) == 27
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("name", JOBS)
 def test_whole_set_of_pages_of_a_job(name: str) -> None:
     text, must, must_not = JOBS[name]
@@ -500,6 +501,7 @@ def _words(answer: Answer) -> str:
     return " ".join(" ".join([made["report.md"].decode(), *pages]).split())
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("path", sorted((ROOT / "templates").glob("*/plan.toml")), ids=lambda path: path.parent.name)
 def test_no_two_pages_of_a_starting_plan_contradict_each_other(path: Path) -> None:
     plan = read_plan(path.read_bytes(), "plan.toml")
@@ -706,6 +708,7 @@ def test_printed_pages_of_a_job_drawn_by_chance_do_not_contradict_each_other(see
     assert contradictions(whole_set(drawn(seed))) == []
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("tens", range(20))
 def test_no_two_pages_of_jobs_drawn_by_chance_contradict_each_other(tens: int) -> None:
     read = 0
@@ -757,6 +760,7 @@ def drawn_on_edges(kind: str, seed: int) -> str:
     )
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("kind", ON_EDGES)
 def test_no_two_pages_of_tapes_loops_and_laces_drawn_by_chance_contradict_each_other(kind: str) -> None:
     read = 0
@@ -879,6 +883,7 @@ def test_length_of_a_buttonhole_that_lies_on_another_grain_is_tried_with_those_o
     assert f"one buttonhole of each length, {told[0]} and {told[1]}," in words
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize(
     ("kind", "size", "other", "other_size"),
     [

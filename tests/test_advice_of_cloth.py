@@ -32,6 +32,7 @@ def test_child_under_three_is_offered_no_ties() -> None:
     assert not re.search(r"\bties\b", words)
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize(
     ("name", "washing", "washes"),
     [
@@ -170,6 +171,7 @@ FLAT = '[garment]\nopens = "flat"\n'
 SHRINKS = '[shrinkage]\nalong = "3 %"\nacross = "1 %"\nmeasured = "washed"\n'
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize(
     ("kind", "size", "more"),
     [

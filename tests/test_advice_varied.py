@@ -82,6 +82,7 @@ def halves_apart(answer: Answer) -> list[str]:
     ]
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize(("name", "how"), [(n, h) for n in JOBS for h in VARIED if (n, h) not in REFUSED])
 def test_no_two_sentences_of_a_varied_job_contradict_each_other(name: str, how: str) -> None:
     answer = answered(varied(name, how))
@@ -97,6 +98,7 @@ def test_no_two_sentences_of_a_varied_job_contradict_each_other(name: str, how: 
         assert re.search(rf"{before}Stop\. From step.*\b{order.stop_before}\. ", words)
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("name", JOBS)
 def test_parts_to_buy_lie_on_the_laps_that_the_halves_are_said_of(name: str) -> None:
     assert halves_apart(answered(JOBS[name][0])) == []

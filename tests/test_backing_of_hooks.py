@@ -81,6 +81,7 @@ def drawn_rings(found: Answer, lap: str) -> dict[int, list[Polygon]]:
     return rings
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("form", ["strip", "patches"])
 @pytest.mark.parametrize("edge", EDGES)
 def test_backing_of_hooks_and_eyes_reaches_past_their_rings_or_ends_with_the_band(edge: str, form: str) -> None:

@@ -304,6 +304,7 @@ def test_both_ends_fit_a_page_each(name):
     assert written == result_files(place_plan(load_plan(plan), plan), "a4")
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize(
     ("ends", "made", "width", "allowance"),
     [

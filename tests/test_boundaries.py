@@ -284,6 +284,7 @@ def result_at(row: Row, x: float, way: str) -> tuple[dict[str, Any], dict[str, A
     return max(found, key=lambda one: (order.index(one["result"]), one["mark"] == row.mark)), told
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("way", list(WAYS))
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: row.name)
 def test_rule_at_its_limit_just_under_and_just_over(row: Row, way: str) -> None:

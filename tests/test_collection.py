@@ -89,6 +89,7 @@ def test_exit_code_is_that_of_the_worst(texts: tuple[str, str], code: int, tmp_p
     assert {path.suffix for path in tmp_path.iterdir()} == {".toml"}, "a check writes nothing"
 
 
+@pytest.mark.in_turn(3)
 def test_collection_gives_each_plan_what_it_gives_alone(tmp_path: Path) -> None:
     paths = make(tmp_path, a=GOOD, b=GOOD, c=GOOD, d=GOOD, e=GOOD)
     assert command("place", *map(str, paths), "--out", str(tmp_path / "together"))[0] == 0

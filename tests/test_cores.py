@@ -109,6 +109,7 @@ def test_workers_of_a_collection_that_is_killed_end_by_themselves(tmp_path: Path
         running.wait()
 
 
+@pytest.mark.in_turn(3)
 def test_sizes_on_two_cores_have_the_files_of_one_and_are_verified() -> None:
     plan = load_plan(PLAN)
     one, two = (size_files(place_sizes(plan, PLAN, only=FEW, cores=n), "a4", cores=n) for n in (1, 2))

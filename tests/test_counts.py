@@ -148,6 +148,7 @@ def whole_words(answer: Answer) -> tuple[str, int]:
     return " ".join(" ".join(pages).split()), len(pages)
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("path", PLANS, ids=lambda path: path.parent.name)
 def test_every_count_of_a_starting_plan_agrees_with_its_sheets(path: Path) -> None:
     plan = read_plan(path.read_bytes(), "plan.toml")
@@ -170,6 +171,7 @@ def test_every_count_of_a_starting_plan_agrees_with_its_sheets(path: Path) -> No
         assert not asks or re.search(r"\b[Tt]rial piece", words)
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("tens", range(10))
 def test_every_count_of_jobs_drawn_by_chance_agrees_with_their_sheets(tens: int) -> None:
     read = 0

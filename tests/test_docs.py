@@ -144,6 +144,7 @@ def test_comparison_of_outputs_tells_like_from_unlike(shown: str, printed: str, 
     assert is_like(shown, printed) is like
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("page", PAGES, ids=lambda page: page.relative_to(ROOT).as_posix())
 def test_page_does_what_it_says(page: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)

@@ -44,6 +44,7 @@ def texts(name: str, key: str = "a4", everything: bool = False) -> list[str]:
     return [" ".join(page.get_textpage().get_text_range().split()) for page in document]
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("key", SIZES)
 @pytest.mark.parametrize("name", USUAL)
 def test_pages_are_exactly_the_paper(name: str, key: str) -> None:
@@ -106,6 +107,7 @@ def test_roll_longer_than_a_pdf_page_may_be_is_cut() -> None:
         assert all(float(v) <= 14_400 for page in pdf.pages for v in page.MediaBox)
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("key", [*SIZES, "roll"])
 @pytest.mark.parametrize("name", USUAL)
 def test_every_template_page_has_both_squares_and_both_rules(name: str, key: str) -> None:
@@ -121,6 +123,7 @@ def test_every_template_page_has_both_squares_and_both_rules(name: str, key: str
             assert any(h >= 150.0 and w < 0.01 and abs(h / 10 - round(h / 10)) < 0.001 for w, h in sides)
 
 
+@pytest.mark.in_turn(3)
 def test_pages_of_words_have_no_rules_and_no_squares() -> None:
     set_ = booklet("curved-front", everything=True)
     assert set_.words >= 1

@@ -43,6 +43,7 @@ def off_edge_mm(drawn: list[Item], edges: list[Path]) -> list[float]:
     return found
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("large", [False, True])
 @pytest.mark.parametrize(
     "name",
@@ -119,6 +120,7 @@ def lies_within(place: tuple[float, float], around: tuple[tuple[float, float], .
     return is_within
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("paper", ["Letter", "A4"])
 def test_in_large_letters_the_arrow_on_a_piece_of_a_nest_ends_on_an_edge_drawn_on_that_piece(paper: str) -> None:
     """Beside the names of the ends no edge is drawn: arrows ended in empty paper and on closing lines there."""

@@ -326,6 +326,7 @@ BAD = {
 }  # fmt: skip
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize(("make", "told"), list(BAD.values()), ids=list(BAD))
 @pytest.mark.parametrize("command", ["check", "edges"])
 def test_pdf_that_is_broken_locked_or_endless_is_refused_soon(make, told: str, command: str, tmp_path: Path) -> None:

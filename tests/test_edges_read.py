@@ -42,6 +42,7 @@ def off(read, true, skip=2.0):
 
 
 # The last ones are the hardest of a thousand: a few dozen rough points round rounded corners.
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("seed", [*range(16), 40, 107, 423, 693, 770, 851])
 def test_outline_as_people_have_it_is_placed_within_its_tolerance(seed):
     outline = outline_of(seed)

@@ -266,6 +266,7 @@ def test_scan_of_a_jpeg_is_read_by_its_own_size() -> None:
     assert math.dist(traced.curve.start, EDGE.start) < 1.0
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.skipif(not Path("/proc/self/status").exists(), reason="the kernel tells no memory of a process here")
 @pytest.mark.parametrize("follow", ["line", "border"])
 def test_largest_picture_is_read_in_few_bytes(follow: str, tmp_path: Path) -> None:

@@ -459,6 +459,7 @@ HOOKED = (
 )
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize(("gap", "more", "shut", "apart"), HOOKED, ids=["none", "gap", "unwashed gap", "unwashed"])
 def test_edges_with_a_gap_are_hooked_by_the_gap_in_every_paper(gap: str, more: str, shut: str, apart: str):
     """A sewer who makes edges meet that are to stand apart moves every eye."""

@@ -153,6 +153,7 @@ def test_buckling_pull_settles_as_the_grid_grows_finer():
     assert abs(coarse - fine) < 0.06 * fine
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize(
     ("changed", "calm"),
     [

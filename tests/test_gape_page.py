@@ -26,6 +26,7 @@ def opened():
     return client
 
 
+@pytest.mark.in_turn(3)
 def test_page_asks_for_each_measurement_with_a_picture(opened):
     client, first = opened("calm-front")
     with client:

@@ -195,6 +195,7 @@ count = 4
 """
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize(("paper", "is_whole"), [("a4", False), ("letter", False), ("a3", True), ("roll", True)])
 def test_pull_coupon_wider_than_its_paper_is_drawn_shorter_with_what_is_left_out_written(paper, is_whole):
     answer = place_plan(asked_for(read_plan(WIDE.encode(), "cape.toml"), ["all"]))

@@ -9,6 +9,7 @@ from closures.verifying.measured import measured
 from closures.verifying.sheet_read import read_sheet
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize(("name", "lap"), list(SHEETS.items()), ids=list(SHEETS))
 def test_sheet_shows_what_it_showed_and_measures_what_the_report_says(name: str, lap: str) -> None:
     svg, report = sheet_of(name, lap)
@@ -23,6 +24,7 @@ def test_sheet_shows_what_it_showed_and_measures_what_the_report_says(name: str,
     assert content_of(svg) == (GOLDEN / f"{name}-{lap}.txt").read_text(encoding="utf-8"), "python tests/golden.py"
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize(
     ("old", "new"),
     [

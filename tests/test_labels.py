@@ -187,6 +187,7 @@ def walk_pages(answer: Answer, large: bool, where: str) -> int:
     return count
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize(("name", "large"), [(name, large) for name in [*STARTING, *ODD] for large in (False, True)])
 def test_every_number_on_a_page_belongs_to_its_own_mark(name: str, large: bool) -> None:
     answer = answer_of(name)
@@ -194,6 +195,7 @@ def test_every_number_on_a_page_belongs_to_its_own_mark(name: str, large: bool) 
     assert walk_pages(answer, large, name) >= shown
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize(("name", "large"), [(name, large) for name in CROWDED for large in (False, True)])
 def test_every_number_of_a_crowded_row_belongs_to_its_own_mark(name: str, large: bool) -> None:
     answer = place_plan(read_plan(CROWDED[name].encode(), "plan.toml"), None)
@@ -250,6 +252,7 @@ def test_number_of_a_wide_button_is_its_own_beside_a_hook_under_its_rim(along: i
     assert "marking.pdf" in result_files(place_plan(read_plan(text.encode(), "plan.toml"), None), "a4")
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("name", [*STARTING, *ODD, *CROWDED])
 def test_every_number_on_a_whole_sheet_belongs_to_its_own_mark(name: str) -> None:
     answer = place_plan(read_plan(CROWDED[name].encode(), "plan.toml"), None) if name in CROWDED else answer_of(name)
@@ -257,6 +260,7 @@ def test_every_number_on_a_whole_sheet_belongs_to_its_own_mark(name: str) -> Non
         walk(sheet.drawing, sheet.lap, type_scale(False).number, f"{name}, {sheet.lap}")
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("name", [*(n for n in STARTING if answer_of(n).placement.strap is None), *ODD, "hooks 12"])
 def test_second_figure_stands_by_every_mark_of_a_lap_or_by_none(name: str) -> None:
     answer = answer_of(name)
@@ -271,6 +275,7 @@ def test_second_figure_stands_by_every_mark_of_a_lap_or_by_none(name: str) -> No
             assert len({second in texts for _, second in figures}) == 1, (name, sheet.lap)
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("large", [False, True])
 def test_words_on_parts_of_a_nest_lie_on_no_line(large: bool) -> None:
     plan = TEMPLATES / "eight-sizes" / "plan.toml"
@@ -412,6 +417,7 @@ def test_form_of_labels_is_found_once_for_a_lap_and_not_for_every_strip(monkeypa
 ALONG = ["shirt-front", "back-dress", "cardigan-band", "closed-outline", "holes along"]
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize(("name", "large"), [(name, large) for name in ALONG for large in (False, True)])
 def test_figures_of_a_slit_along_the_line_are_tied_to_its_dot_not_to_its_far_end(name: str, large: bool) -> None:
     answer = answer_of(name)

@@ -137,6 +137,7 @@ def files_of(name: str, large: bool) -> dict[str, bytes]:
     return result_files(place_plan(lettered_as(plan, large, "text"), beside), "a3" if large else "a4")
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize(
     ("name", "large"), [*((n, False) for n in (*STARTING, *ODD, *DENSE)), *((n, True) for n in (*ODD, *DENSE))]
 )

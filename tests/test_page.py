@@ -83,6 +83,7 @@ def page() -> Iterator[tuple[TestClient, str]]:
 # The same as the command
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("name", STARTING)
 def test_starting_plan_lies_on_the_table_and_is_reported_byte_for_byte_as_by_the_command(
     name: str, tmp_path: Path
@@ -102,6 +103,7 @@ def test_starting_plan_lies_on_the_table_and_is_reported_byte_for_byte_as_by_the
     assert got.content == (tmp_path / "out" / "report.json").read_bytes()
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("name", ["curved-front", "sash-belt", "eight-sizes"])
 def test_report_of_the_page_is_byte_for_byte_that_of_the_python_call(name: str, tmp_path: Path) -> None:
     """The call gives the files before they are written; what writes them adds the list of their hashes, for all three."""

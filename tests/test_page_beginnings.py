@@ -49,6 +49,7 @@ def page() -> Iterator[TestClient]:
         yield client
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("name", beginnings())
 def test_answers_to_three_questions_make_a_first_sheet(page: TestClient, name: str) -> None:
     one = beginnings()[name]

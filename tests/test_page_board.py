@@ -47,6 +47,7 @@ def _stays(page: Any, before: list[float], at: list[float]) -> bool:
     return all(abs(a - b) * _px_to_mm(page) <= 1.5 for a, b in zip(before, after, strict=True))
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("wide", [320, 640, 1280])
 def test_larger_is_larger_in_every_window_and_letters_keep_their_size(seen: Any, wide: int) -> None:
     one = _board(seen, viewport={"width": wide, "height": 740})
@@ -125,6 +126,7 @@ def test_two_fingers_bring_the_picture_closer_about_what_lies_between_them(seen:
     assert page.locator("#undo").is_disabled() and page.evaluate("visualViewport.scale") == 1
 
 
+@pytest.mark.in_turn(3)
 def test_life_size_is_that_of_what_was_held_to_the_screen_and_stays_so(seen: Any) -> None:
     one = _board(seen)
     page = one.page

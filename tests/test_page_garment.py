@@ -70,6 +70,7 @@ def test_order_of_work_on_the_page_has_its_stop_and_says_when_each_step_is_right
     assert f'<ol class="ticks" start="{before[0]}">' in shown
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("name", ["whole-romper", "whole-nursing-top"])
 def test_set_of_the_page_is_byte_for_byte_that_of_the_command(name: str, tmp_path: Path) -> None:
     path = TEMPLATES / name / "garment.toml"

@@ -98,6 +98,7 @@ def test_field_of_a_row_goes_with_it_where_the_row_before_it_is_taken_out(chromi
         assert page.locator('[id="f-layer.0.count"]').input_value() == "7"
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("ten", range(3))
 def test_nothing_is_lost_on_random_walks_of_hands(chromium: Any, ten: int) -> None:
     for seed in range(10):
@@ -123,6 +124,7 @@ PRESSED = {
 }
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("by", ["mouse", "space"])
 @pytest.mark.parametrize("what", PRESSED)
 def test_press_under_which_an_answer_comes_is_not_lost(chromium: Any, what: str, by: str) -> None:
@@ -163,6 +165,7 @@ AS_WHOLE = """async () => {
 }"""
 
 
+@pytest.mark.in_turn(3)
 def test_answer_draws_anew_what_it_changes_and_nothing_else(chromium: Any) -> None:
     with page_hands.at_work(chromium, "curved-front", lambda: 0) as page:
         page.evaluate(
@@ -220,6 +223,7 @@ def test_picture_that_an_answer_moves_from_under_a_hand_at_rest_takes_nothing_al
         assert [one["do"] for one in page.evaluate("window.answered")][-1] == "move"
 
 
+@pytest.mark.in_turn(3)
 def test_drag_meets_what_it_took_hold_of_where_an_answer_gives_it_another_number(chromium: Any) -> None:
     with page_hands.at_work(chromium, "curved-front", lambda: 1.5) as page:
         page.locator("#adds").select_option("anchor")

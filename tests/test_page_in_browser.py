@@ -135,6 +135,7 @@ def row_of(seen: Seen, n: int) -> str:
     return " ".join(str(seen.page.locator(f"#row-{n}").inner_text()).split())
 
 
+@pytest.mark.in_turn(3)
 def test_tutorial_by_mouse(seen: Any) -> None:
     one = seen(None)
     page = one.page
@@ -180,6 +181,7 @@ def test_tutorial_by_mouse(seen: Any) -> None:
     assert all(side == pytest.approx(50.0, abs=0.01) for square in squares for side in square)
 
 
+@pytest.mark.in_turn(3)
 def test_tutorial_by_keys_alone(seen: Any) -> None:
     one = seen(None)
     page, keys = one.page, one.page.keyboard
@@ -370,6 +372,7 @@ def test_other_window_shows_how_the_plan_stands_in_place_of_undoing_it(seen: Any
     assert other.locator('[id="f-spacing.pitch"]').input_value() == "70 mm"
 
 
+@pytest.mark.in_turn(3)
 def test_other_window_goes_on_saying_so_where_the_enter_key_asks_twice(seen: Any) -> None:
     one = seen()
     other = one.context.new_page()
@@ -718,6 +721,7 @@ def test_units_slider_and_print_verdict(seen: Any) -> None:
     assert "97.0 %" in page.locator("#verdict").inner_text() and "VOID" in page.locator("#verdict").inner_text()
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("phone", [False, True], ids=["desk", "phone"])
 def test_sheets_are_counted_and_shown_beside_the_print_and_follow_the_picture(seen: Any, phone: bool) -> None:
     one = seen(**(LOOKS["phone"] if phone else {}))
@@ -765,6 +769,7 @@ LOOKS = {
 }
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("look", LOOKS)
 def test_nothing_runs_out_of_the_window(seen: Any, look: str) -> None:
     one = seen(**LOOKS[look])
@@ -783,6 +788,7 @@ WHAT_STANDS = """() => Object.fromEntries(['h-board', 'picture', 'legend', 'h-ch
   .map((id) => [id, Math.round(document.getElementById(id).getBoundingClientRect().top + scrollY)]))"""
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("look", ["desk", "phone"])
 @pytest.mark.parametrize("plan", ["curved-front", "eight-sizes"])
 def test_nothing_moves_under_the_hand_when_pictures_and_lists_come_late(seen: Any, plan: str, look: str) -> None:
@@ -817,6 +823,7 @@ def test_nothing_moves_under_the_hand_when_pictures_and_lists_come_late(seen: An
     assert page.evaluate("window.shifted") < 0.02
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("look", ["desk", "dark", "phone", "forced"])
 @pytest.mark.parametrize(
     "where", ["beginning", "table", "trouble", "report", "drawing", "strap", "offers", "sizes", "tape", "open"]
@@ -867,6 +874,7 @@ def test_choice_of_a_trial_piece_stays_through_a_redraw_and_goes_when_it_is_kept
     assert not page.locator("#trial-right").is_checked()
 
 
+@pytest.mark.in_turn(3)
 def test_steps_of_the_order_of_work_are_ticked_and_stay_so_until_their_words_change(seen: Any) -> None:
     one = seen("shirt-front")
     page = one.page

@@ -186,6 +186,7 @@ def test_bodies_in_flight_are_bounded(monkeypatch: pytest.MonkeyPatch) -> None:
     assert sent([part(90), part(20, more=False)]) == 503
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.skipif(not hasattr(signal, "SIGINT") or sys.platform == "win32", reason="signals as POSIX has them")
 @pytest.mark.parametrize("how", [signal.SIGINT, signal.SIGTERM])
 def test_page_ends_when_asked_though_a_body_is_half_sent_and_work_goes_on(how: signal.Signals, tmp_path: Path) -> None:

@@ -93,6 +93,7 @@ def test_redraw_of_twelve_closures_shows_twelve_each_time(tmp_path: Path) -> Non
             assert parts["ok"] and str(parts["picture"]).count('id="mark-') == 12
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("one_plan", [False, True], ids=["a plan each", "one plan together"])
 def test_many_redraws_lose_nothing_and_are_answered_in_order(one_plan: bool) -> None:
     with served(TEMPLATES / "shirt-front" / "plan.toml") as address:

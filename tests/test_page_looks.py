@@ -81,6 +81,7 @@ _APART = """() => [...document.querySelectorAll(".how label, .pair label")].filt
 }).map(one => one.textContent)"""
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("plan", [None, "curved-front", "eight-sizes"])
 def test_label_and_field_stay_on_one_line_in_a_narrow_window(chromium: Any, plan: str | None) -> None:
     with looking(chromium, plan, PHONE) as page:
@@ -129,6 +130,7 @@ def test_short_row_of_a_garment_leaves_out_gaps_that_find_no_room(chromium: Any)
             assert card.evaluate(_ON_EACH_OTHER) == []
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("plan", ["sash-belt", "bib"])
 def test_letters_along_a_strap_are_read_on_a_phone_and_no_larger_on_a_wide_board(chromium: Any, plan: str) -> None:
     with looking(chromium, plan, PHONE) as page:
@@ -154,6 +156,7 @@ def test_board_is_quiet_and_cloth_is_outlined_in_colours_that_the_reader_chose(c
         assert told[cloth][1] > width
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize(
     ("plan", "wide"), [("eight-sizes", 360), ("eight-sizes", 390), ("double-breasted", 360), ("sash-belt", 1280)]
 )
@@ -195,6 +198,7 @@ LETTERED = """() => {
 }"""
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("wide", [320, 480])
 @pytest.mark.parametrize("plan", ["crotch-flap", "hidden-button", "sash-belt", "waistband"])
 def test_what_lies_is_read_on_a_small_board_and_nothing_of_it_is_cut_off_or_written_over(
@@ -228,6 +232,7 @@ def test_the_names_of_a_row_that_lies_down_stand_below_all_cloth(chromium: Any) 
         assert len(names) == 4 and all(top >= cloth - 2 for top in names)
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize(
     ("plan", "path"),
     [(None, ""), (None, "/begin/dress"), (None, "/begin/swap"), (None, "/begin/belt"), ("curved-front", "")],

@@ -145,6 +145,7 @@ def front_mm() -> float:
 HANDS: list[type[ByMouse]] = [ByMouse, ByKeys, ByTouch]
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("hand_of", HANDS)
 def test_band_of_24_inches_with_snaps_of_16_lines_and_nothing_else_known(seen: Any, hand_of: Any) -> None:
     hand = hand_of(seen(None, **hand_of.look))
@@ -162,6 +163,7 @@ def test_band_of_24_inches_with_snaps_of_16_lines_and_nothing_else_known(seen: A
     assert hand.actions <= 6
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("hand_of", HANDS)
 def test_front_drawn_in_four_paths(seen: Any, hand_of: Any, tmp_path: Path) -> None:
     drawing = tmp_path / "front.svg"
@@ -182,6 +184,7 @@ def test_front_drawn_in_four_paths(seen: Any, hand_of: Any, tmp_path: Path) -> N
     assert hand.actions <= 8
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("hand_of", HANDS)
 def test_belt_over_a_coat(seen: Any, hand_of: Any) -> None:
     hand = hand_of(seen(None, **hand_of.look))
@@ -207,6 +210,7 @@ TAPE_AT = """mm => {
 OLD_MM = [15, 95, 175, 255, 335, 415, 495]
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("hand_of", HANDS)
 def test_bought_shirt_to_snaps(seen: Any, hand_of: Any) -> None:
     hand = hand_of(seen(None, **hand_of.look))
@@ -245,6 +249,7 @@ def test_bought_shirt_to_snaps(seen: Any, hand_of: Any) -> None:
     assert hand.actions <= (7 if hand_of is ByKeys else 13)
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("hand_of", HANDS)
 def test_eight_sizes(seen: Any, hand_of: Any) -> None:
     hand = hand_of(seen(None, **hand_of.look))
@@ -273,6 +278,7 @@ def test_eight_sizes(seen: Any, hand_of: Any) -> None:
     assert hand.actions <= 8
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("hand_of", [ByMouse, ByKeys])
 def test_two_rows_stay_in_sight_side_by_side_while_fields_change_and_one_is_taken(seen: Any, hand_of: Any) -> None:
     one = seen("curved-front")

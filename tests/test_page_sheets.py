@@ -29,6 +29,7 @@ def client_for(name: str) -> tuple[TestClient, str]:
     return TestClient(page, base_url=HOME, follow_redirects=False), first
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize(
     ("name", "wish"),
     [
@@ -56,6 +57,7 @@ def test_small_pictures_are_the_pages_that_print(name: str, wish: str) -> None:
         assert dict(parse_qsl(urlsplit(at).query)).items() >= dict(parse_qsl(wish)).items()
 
 
+@pytest.mark.in_turn(3)
 def test_large_letters_print_as_the_command_prints_them(tmp_path: Path) -> None:
     from typer.testing import CliRunner
 

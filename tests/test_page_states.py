@@ -76,6 +76,7 @@ def go_to(one: Any, where: str) -> None:
     one.ready("main")
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("look", ["desk", "phone", "forced"])
 @pytest.mark.parametrize("where", STATES)
 def test_state_is_for_everyone(chromium: Any, tmp_path: Path, look: str, where: str) -> None:
@@ -104,6 +105,7 @@ PARTED = """() => [...document.querySelectorAll('.pair input[type=radio]')].filt
   .filter((one) => one.labels[0].getBoundingClientRect().top >= one.getBoundingClientRect().bottom).map((one) => one.id)"""
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("width", [320, 360, 768, 1280])
 @pytest.mark.parametrize("name", ["eight-sizes", "sash-belt", "duvet-foot", "romper"])
 def test_no_table_is_cut_and_no_choice_is_parted_from_its_words(
@@ -128,6 +130,7 @@ OUTSIDE = """() => [...document.querySelectorAll('#worn text')].filter((one) => 
 }).map((one) => one.textContent)"""
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("width", [320, 360, 1280])
 @pytest.mark.parametrize("name", ["bust point", "WAISTMARK MW", "illicit little fit"])
 def test_name_of_a_place_has_its_room_in_the_picture(chromium: Any, name: str, width: int) -> None:
@@ -151,6 +154,7 @@ CUT_WORDS = """() => [...document.querySelectorAll('select')].filter((one) => on
 }).map((one) => one.id)"""
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("width", [768, 1280, 1920])
 def test_no_chosen_words_are_cut_in_the_bar(chromium: Any, width: int) -> None:
     with page_seen.page_browser.serving("eight-sizes") as address:

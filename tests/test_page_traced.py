@@ -30,6 +30,7 @@ def drawn(path: Path) -> Path:
     return path
 
 
+@pytest.mark.in_turn(3)
 def test_edge_is_tapped_on_a_picture_and_followed(seen: Any, tmp_path: Path) -> None:
     one = seen(None)
     page = one.page

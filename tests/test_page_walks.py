@@ -20,6 +20,7 @@ page_wrong = importlib.util.module_from_spec(_wrong)
 _wrong.loader.exec_module(page_wrong)
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("word", page_wrong.WRONG, ids=ascii)
 def test_wrong_word_in_a_field_is_told_holds_the_print_and_goes(word: str) -> None:
     page_wrong.try_one(page_walks.Walk("curved-front", random.Random(0)), "band.under_width", word)
@@ -51,6 +52,7 @@ def test_wrong_word_that_is_refused_without_a_word_is_noticed(monkeypatch: pytes
 
 
 # What waits in a part that another closes, and in a row whose number another change takes away.
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("seed", [*range(8), 1293, 1321])
 def test_fields_picture_saved_plan_and_print_agree_on_a_random_walk(seed: int) -> None:
     page_walks.walk(seed, steps=5 if seed > 8 else 3)

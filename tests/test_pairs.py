@@ -192,6 +192,7 @@ ON_PAPER: dict[str, Callable[[list[float], list[float]], bool]] = {
 """What the over lap's finished sheet must show of a section beside sizes: how far along and how far in each mark lies."""
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("other", ON_PAPER)
 def test_sheets_of_every_size_show_what_both_sections_ask(other: str):
     files = size_files(place_sizes(read_plan(plan_of("sizes", other), "plan.toml")), "a0")
@@ -203,6 +204,7 @@ def test_sheets_of_every_size_show_what_both_sections_ask(other: str):
         assert other == "stand" or 29.99 < along[0] < 50.01
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("measured", ["unwashed", "washed"])
 @pytest.mark.parametrize("other", ["meeting", "differs", "lacing", "pull", "anchor", "column", "single"])
 def test_the_sheet_of_unwashed_cloth_shows_every_length_of_the_plan_in_the_state_it_was_measured_in(

@@ -218,6 +218,7 @@ def pieces_by_page(name: str, paper: str, large: bool = False, everything: bool 
     return [list(templates.on(page)) for page in range(templates.laying.pages)]
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("name", LAPS)
 def test_nothing_is_cut_and_no_page_is_empty(
@@ -302,6 +303,7 @@ def test_letter_that_the_font_lacks_is_told_without_a_word_of_paper() -> None:
 LARGE_OR_NOT = [(name, large) for name in LAPS for large in (False, True)]
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize(("name", "large"), LARGE_OR_NOT)
 def test_words_of_a_piece_lie_on_no_other_words_and_on_no_mark(name: str, large: bool) -> None:
     for pieces in pieces_by_page(name, "a4", large):
@@ -321,6 +323,7 @@ def test_words_of_a_piece_lie_on_no_other_words_and_on_no_mark(name: str, large:
                 assert all(is_apart(box, mark) for mark in marks), words[k].text
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize(("name", "large"), LARGE_OR_NOT)
 def test_words_of_a_piece_lie_on_no_line(name: str, large: bool) -> None:
     """The tail of a letter that lies on an edge or on a taping ring makes both hard to read."""
@@ -397,6 +400,7 @@ def test_arrow_to_the_edge_is_short_and_goes_through_no_ring(size_mm: float, hig
     assert before.lets_through(tail, start)
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("name", LAPS)
 def test_every_mark_stands_whole_on_exactly_one_piece(name: str, paper: str) -> None:
@@ -432,6 +436,7 @@ def test_no_join_comes_near_a_mark(name: str, paper: str) -> None:
                     assert far >= CLEAR_MM, (piece.piece.name, mark.id)
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("large", [False, True])
 @pytest.mark.parametrize(("name", "paper"), [("knit-jacket", "a4"), ("knit-jacket", "letter"), ("far apart", "a4")])
 def test_words_at_a_join_run_through_no_ring_and_stay_on_their_piece(name: str, paper: str, large: bool) -> None:
@@ -454,6 +459,7 @@ def test_words_at_a_join_run_through_no_ring_and_stay_on_their_piece(name: str, 
     assert met
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("large", [False, True])
 def test_name_of_a_backing_stands_inside_the_line_that_it_is_cut_on_or_is_told_to_be_written_over(large: bool) -> None:
     backings = [
@@ -532,6 +538,7 @@ def _laid_on(rings: list[tuple[float, float]], on: list[tuple[float, float]]) ->
 BROKEN = {"far apart", "short ends"}
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("name", [name for name in LAPS if name not in BROKEN])
 def test_marks_read_back_through_the_rings_lie_where_the_report_says(name: str, paper: str) -> None:
@@ -785,6 +792,7 @@ def test_leader_of_a_buttonhole_ends_at_its_button_or_at_its_slit(name: str) -> 
                 assert off_rim < 0.6 or aside < 3.2, (name, subject.name, words.text)
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("large", [False, True])
 @pytest.mark.parametrize("name", ["linen-smock", "sixty", "back-dress"])
 def test_words_beside_the_edge_of_a_trial_piece_keep_off_its_border(name: str, large: bool) -> None:
@@ -844,6 +852,7 @@ def test_pieces_that_fit_one_way_to_hold_a_page_alone_make_no_other_piece_lie_th
     assert {one.piece.name.split(",")[0] for one in others} == {"pull coupon", "band", "facing"}
 
 
+@pytest.mark.in_turn(3)
 def test_piece_that_leaves_no_room_for_squares_lies_on_a_page_that_tells_how_long_its_rules_must_be() -> None:
     templates = laid("double-breasted", "a4", everything=True)
     bare = [k for k, frame in enumerate(templates.laying.frames) if not frame.has_squares]

@@ -27,11 +27,13 @@ from closures.drawing.sheets.drawing import long_pieces, subjects_of
 from closures.errors import OutputError
 
 
+@pytest.mark.in_turn(3)
 def test_random_plans_keep_what_pages_must() -> None:
     *faults, told = told_of_random(5, 11)
     assert faults == [] and told.startswith("5 random plans")
 
 
+@pytest.mark.in_turn(3)
 def test_further_pieces_that_are_refused_in_words_are_counted_and_are_no_fault(monkeypatch: pytest.MonkeyPatch) -> None:
     def refuses(name: str, paper: str, large: bool = False, everything: bool = False) -> None:
         if everything or (large and paper == "letter"):
@@ -81,6 +83,7 @@ def clear_of_marks(templates: Templates) -> list[float]:
 
 
 # Large letters change the room beside a mark, not that of a paper.
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize(("paper", "large"), [*((paper, False) for paper in paper_keys()), ("a4", True)])
 @pytest.mark.parametrize("pitch", [9, 10, 11.5, 15, 19.05, 25])
 def test_join_between_close_hooks_enters_none_or_is_refused_in_words(pitch: float, paper: str, large: bool) -> None:
@@ -139,6 +142,7 @@ SHEETS = {
 }
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("name", STARTING)
 def test_starting_plans_take_no_more_sheets_than_they_did(name: str) -> None:
     pages = [laid(name, paper).laying.pages for paper in ("a4", "letter", "a3", "a0", "roll")]
@@ -155,6 +159,7 @@ def test_parts_as_long_as_the_rows_of_a_page_share_sheets_that_alike_ones_do_not
     assert laid(name, paper).laying.pages <= most
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("name", STARTING)
 def test_large_letters_of_every_starting_plan_are_printed_on_a4(name: str) -> None:
     assert laid(name, "a4", large=True).laying.pages
@@ -179,11 +184,13 @@ def test_strip_that_just_fits_a_page_is_not_cut_for_room_that_was_reckoned() -> 
     assert [one.piece.name for one in templates.laying.pieces] == ["over", "under"] and templates.laying.pages == 1
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("name", ["laced-bodice", "duvet-foot"])
 def test_large_letters_with_every_further_piece_are_printed_on_a4(name: str) -> None:
     assert laid(name, "a4", large=True, everything=True).laying.pages
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("name", STARTING)
 def test_cover_of_every_starting_plan_is_one_sheet(name: str) -> None:
     # The list to knit a band by stands on the cover, and takes a sheet of its own there.

@@ -69,6 +69,7 @@ MODULES = [
 ]
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(PACKAGE).as_posix())
 def test_work_of_patterns_grows_in_step_with_their_text(path: Path) -> None:
     grown = {key: growth(pattern, key[1]) for key, pattern in patterns_of(path).items()}
@@ -86,6 +87,7 @@ def test_patterns_are_found_wherever_they_stand() -> None:
     assert any(way == "search" for _, way in found["one_line.py"])
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize(
     ("pattern", "way"),
     [
@@ -107,6 +109,7 @@ def test_pattern_that_reads_once_passes(pattern: str) -> None:
     assert growth(re.compile(pattern), "search")[0] < IN_STEP
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(PACKAGE).as_posix())
 def test_patterns_are_followed_as_the_engine_follows_them(path: Path) -> None:
     for (_, way), pattern in patterns_of(path).items():

@@ -81,6 +81,7 @@ def _spoken(nodes: list[dict[str, object]], words: dict[int, str]) -> Iterator[t
         yield from _spoken(node.get("children", []), words)  # type: ignore[arg-type]
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("name", FILES)
 def test_every_piece_of_content_belongs_to_the_tree_or_is_an_artifact(name: str) -> None:
     with pikepdf.open(io.BytesIO(file(name))) as pdf:
@@ -188,6 +189,7 @@ def test_lines_of_every_size_are_told_on_every_part_of_both_laps() -> None:
             assert parts == [f"{k} of {count}{ends}" for k in range(1, count + 1)] != []
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("name", FILES)
 def test_words_are_heard_one_by_one_in_the_order_of_the_page(name: str) -> None:
     # A third reader says which words there are: it parts them by where they stand, and sees no tree.

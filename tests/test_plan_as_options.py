@@ -45,6 +45,7 @@ def answer(folder: Path, *options: str) -> str:
     return result.stdout + result.stderr
 
 
+@pytest.mark.in_turn(3)
 def test_no_refusal_of_options_names_a_section(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Each key of a plan with what is no value, and with its own example, beside a whole job and beside none."""
     monkeypatch.chdir(tmp_path)
@@ -85,6 +86,7 @@ def test_no_answer_to_options_names_a_section(
     assert not HEADING.search(answer(tmp_path, *options))
 
 
+@pytest.mark.in_turn(3)
 def test_no_result_of_options_names_a_section(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     kept = [option for option in SMALL if option not in ("--first", "5/8 in", "--last", "2 in", "--opens", "front")]
@@ -135,6 +137,7 @@ def texts() -> Iterator[tuple[str, str]]:
                 yield f"{file.name}:{node.lineno}", text
 
 
+@pytest.mark.in_turn(3)
 def test_every_text_with_a_section_in_it_can_be_told_by_options() -> None:
     found = list(texts())
     assert len(found) > 60

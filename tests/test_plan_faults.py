@@ -453,6 +453,7 @@ _VALUES = st.recursive(
 _TABLES = st.dictionaries(st.sampled_from(_NAMES) | st.text(max_size=5), _VALUES, max_size=6)
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.long
 @settings(max_examples=150, deadline=None)
 @given(

@@ -120,6 +120,7 @@ def test_row_on_repeats_is_repaired_to_the_nearest_repeats():
     )
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.long
 @pytest.mark.parametrize("seed", range(24))
 def test_every_repair_places_and_none_smaller_is_to_be_had(seed):

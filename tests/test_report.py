@@ -78,6 +78,7 @@ def assert_sheets_agree(report, written):
         assert points[0] == pytest.approx((sign * points[-1][0], points[-1][1]), abs=2e-4)
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("name", PLANS)
 @pytest.mark.parametrize("face", ["outside", "inside"])
 def test_sheets_agree_with_the_report_and_the_laps_are_the_same_points(name, face):

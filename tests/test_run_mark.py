@@ -95,11 +95,13 @@ def all_files() -> dict[str, bytes]:
     return result_files(answer, "a4") | cutter_files(answer)
 
 
+@pytest.mark.in_turn(3)
 def test_every_file_bears_the_mark() -> None:
     mark = run_mark(check_plan(load_plan(CURVED), CURVED).placement)
     assert {name: marks_in(content) for name, content in all_files().items()} == {name: (mark,) for name in all_files()}
 
 
+@pytest.mark.in_turn(3)
 def test_every_page_and_every_strip_bears_the_mark_in_its_words() -> None:
     mark = run_mark(check_plan(load_plan(CURVED), CURVED).placement)
     with pdfplumber.open(io.BytesIO(all_files()["marking.pdf"])) as pdf:

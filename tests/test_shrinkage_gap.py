@@ -118,6 +118,7 @@ def test_hook_told_of_unwashed_cloth_is_drawn_where_it_is_told() -> None:
         meeting(UPRIGHT, "unwashed", "0 mm", band='inset = "0.1 mm"')
 
 
+@pytest.mark.in_turn(3)
 @STATES
 @pytest.mark.parametrize("inset", ["", 'inset = "15 mm"'])
 def test_sheets_of_hooks_on_a_bent_edge_are_read_back_by_their_rings(inset: str, state: str) -> None:

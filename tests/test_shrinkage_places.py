@@ -109,6 +109,7 @@ ROUND = (
 )
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize(
     ("spacing", "closest", "widest"),
     [
@@ -177,6 +178,7 @@ def test_last_told_of_unwashed_cloth_is_found_by_a_tape_below_a_stand_too(
     assert least - 1e-6 <= left <= most + 1e-6
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("measured", ["washed", "unwashed"])
 def test_everything_that_is_laid_on_cloth_says_that_it_is_for_unwashed_cloth(measured: str):
     text = BENT.format(measured=measured)

@@ -239,6 +239,7 @@ def test_trial_piece_is_finished_as_far_from_the_closure_as_the_unwashed_cloth_i
     assert f"lies 20 mm from the finished edge on the {of}, mid-band" in mid
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("points", [LEVEL, SLANTED, UPRIGHT, BENT])
 @pytest.mark.parametrize("state", ["washed", "unwashed"])
 def test_hook_whose_inset_nobody_told_lies_an_eighth_inside_the_washed_edge(points: str, state: str) -> None:

@@ -443,6 +443,7 @@ def test_best_run_is_the_best_of_all_runs_of_rows_nearest_to_the_gap() -> None:
     assert "9, with no gap further than 9.2 mm from 70 mm." in sizes_terminal(sizes)
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("seed", range(40))
 def test_best_run_of_any_sizes_is_the_best_by_trying(seed: int) -> None:
     dice = random.Random(seed)
@@ -591,6 +592,7 @@ BAD = {
 }
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize(("text", "names", "why"), BAD.values(), ids=BAD)
 def test_size_that_cannot_be_placed_is_told_by_name_and_the_rest_is_done(
     text: str, names: list[str], why: str, tmp_path: Path
@@ -1017,6 +1019,7 @@ UNLIKE = (
 )
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("places", [STRIPES, KNITTED, UNLIKE], ids=["stripes", "knitting", "closures that differ"])
 @pytest.mark.parametrize("asked", ['pitch = "66 mm"', "count = 9"])
 @pytest.mark.parametrize("hold", ["pitch", "best"])

@@ -69,6 +69,7 @@ def switched(pdf: bytes, name: str) -> bytes:
     return changed.getvalue()
 
 
+@pytest.mark.in_turn(3)
 def test_layers_of_the_pages_are_the_sizes_and_all_of_them_show() -> None:
     with pikepdf.open(io.BytesIO(run()[1]["marking.pdf"])) as pdf:
         properties = pdf.Root.OCProperties
@@ -159,11 +160,13 @@ def test_file_of_every_size_is_made_in_the_same_run(name: str) -> None:
     assert f"size {name}" in text and "OVER LAP" in text and "UNDER LAP" in text
 
 
+@pytest.mark.in_turn(3)
 def test_files_are_the_same_on_every_run() -> None:
     again = size_files(place_sizes(load_plan(TEMPLATE), TEMPLATE, only=FEW), "a4")
     assert again == few()[1]
 
 
+@pytest.mark.in_turn(3)
 def test_pages_on_other_papers_are_made() -> None:
     for paper in ("letter", "a3", "roll"):
         files = size_files(few()[0], paper)
@@ -312,6 +315,7 @@ def test_pages_of_all_sizes_are_stretched_for_one_printer(tmp_path: Path) -> Non
     assert all((tmp_path / name).read_bytes() == few()[1][name] for name in ("nest-over.svg", "guide.pdf", "sizes.csv"))
 
 
+@pytest.mark.in_turn(3)
 def test_cost_grows_in_step_with_the_number_of_sizes() -> None:
     plan = load_plan(TEMPLATE)
 

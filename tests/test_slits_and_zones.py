@@ -78,6 +78,7 @@ def test_no_slit_lies_in_a_clear_stretch(edge, zone):
             assert mark.along_mm + reach <= 250.05 or mark.along_mm - max(3.175, 7.62) >= 261.95
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("edge", [STRAIGHT, BOWED], ids=["straight", "bowed"])
 @pytest.mark.parametrize("face", ["outside", "inside"])
 @pytest.mark.parametrize("zone", [LEVELS, ALONG], ids=["levels", "along"])

@@ -243,6 +243,7 @@ def own_zones(rooms: Rooms, row: tuple[float, ...], anchors: tuple[Anchor, ...])
     return closed
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("seed", range(150))
 def test_row_on_places_whose_closures_keep_off_by_unlike_amounts_is_the_best_of_all_rows(seed: int) -> None:
     """Every subset of the places is tried, each mark held off by its own; the same order of goodness as without."""
@@ -314,6 +315,7 @@ def in_order(wish: Wish, ours: tuple[float, ...], other: tuple[float, ...]) -> b
     return next((a < b for a, b in zip(ours, other, strict=True) if abs(a - b) > 1e-5), True)
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("seed", [13, 142, 175, 189, 616, 654, *range(40)])
 def test_row_that_lies_anywhere_comes_no_later_than_one_on_half_millimetres_that_is_as_good(seed: int) -> None:
     """Symmetrical wishes, in which ties are common: of equal gaps the ends decide, then more closures."""

@@ -71,6 +71,7 @@ def lattice(wish: Wish, count: int, closed: list[tuple[Clear, ...]], gaps: range
     return any(wish.last[0] <= wish.length_mm - place <= wish.last[1] for place in at)
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("seed", range(60))
 def test_no_row_on_whole_millimetres_is_more_even(seed: int) -> None:
     rng = random.Random(1000 + seed)

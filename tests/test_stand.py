@@ -349,6 +349,7 @@ def test_an_unwashed_stand_is_held_against_its_closure_as_it_is_worn(height: str
     assert next(f.result for f in findings if f.rule == "stand") == result
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("pieces", ["", '\npieces = "pair"'])
 @pytest.mark.parametrize("measured", ["washed", "unwashed"])
 def test_a_stand_that_loses_otherwise_inwards_has_its_closure_on_a_line_of_its_own(measured: str, pieces: str):
@@ -497,6 +498,7 @@ def drawn(d: str, grain: str, along: int, across: int, measured: str = "unwashed
 UPRIGHT, LYING, LYING_TO_THE_LEFT = "M50 20V520", "M20 150H520", "M520 150H20"
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("d", [UPRIGHT, LYING, LYING_TO_THE_LEFT])
 @pytest.mark.parametrize("measured", ["unwashed", "washed"])
 @pytest.mark.parametrize("grain", ["round", "up"])
@@ -538,6 +540,7 @@ def test_the_buttonhole_of_a_stand_on_a_lying_front_is_cut_by_its_own_threads(
     assert long == pytest.approx(of_stand[("along", "across").index(hole)], abs=1e-3)
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("d", ["M20 20L420 420", "M420 420L20 20", "M20 20L270 420", "M20 20L420 270"])
 @pytest.mark.parametrize("grain", ["round", "up"])
 def test_a_slanting_front_of_which_no_threads_are_known_is_refused_with_a_stand(grain: str, d: str):

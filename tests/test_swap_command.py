@@ -85,6 +85,7 @@ def test_place_and_check_take_the_recommended_offer(command: str, tmp_path: Path
     assert figures["swap"]["taken"] == figures["swap"]["recommended"]
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("take", range(1, 8))
 def test_taken_offer_is_written_as_listed(take: int, tmp_path: Path):
     code, told, err = run("swap", TEMPLATE, "--take", take, "--out", tmp_path)

@@ -79,6 +79,7 @@ def drawn_pitches(svg: str, ids: range, lap: str) -> list[float]:
     return [abs(a - middle) * angle for angle in turned]
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("bows", ["in", "out"])
 def test_the_sheet_of_a_bent_edge_has_the_pitch_of_the_tape_along_its_line(bows: str):
     bent = f'arc = {{ length = "300 mm", radius = "2400 mm", bows = "{bows}" }}'

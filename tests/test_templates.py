@@ -80,6 +80,7 @@ def test_starting_plans_are_there() -> None:
     assert set(PLANS) >= EXPECTED
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("name", PLANS)
 def test_starting_plan_checked_passes_every_rule(name: str) -> None:
     checks = report_of(name)["checks"]
@@ -89,6 +90,7 @@ def test_starting_plan_checked_passes_every_rule(name: str) -> None:
     assert [one for one in told if name != "shirt-swap" or one[0] not in ("old hole", "evenness")] == []
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("name", PLANS)
 def test_starting_plan_placed_writes_sheets_and_report(name: str, tmp_path: Path) -> None:
     code, out, err = run("place", str(TEMPLATES / name / "plan.toml"), "--out", str(tmp_path / "marking"))
@@ -125,6 +127,7 @@ def test_starting_plan_text_says_in_plain_words_what_to_change(name: str) -> Non
     assert not re.search(r"\b(safe|compliant)\b", text, re.IGNORECASE)
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("name", PLANS)
 def test_starting_plan_started_is_copied_and_places(name: str, tmp_path: Path) -> None:
     code, _, err = run("start", name, str(tmp_path / "mine"))

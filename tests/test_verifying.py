@@ -103,6 +103,7 @@ def buttoned(request):
 TURNED = {"seen from inside": ("band", "seen_from", "inside"), "drawn under lap": ("edge", "shows", "under")}
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("turn", TURNED.values(), ids=TURNED)
 @pytest.mark.parametrize("name", ["cardigan-band", "double-breasted", "linen-smock", "stand-shirt", "cardigan-rows"])
 def test_sheets_of_a_drawing_that_is_turned_over_are_read_back_as_they_lie(name, turn):
@@ -127,6 +128,7 @@ def test_buttons_of_both_sides_of_a_body_are_read_back_as_they_lie(tmp_path):
     assert 'stroke-width="0.5"' in (tmp_path / "made" / "right-side-over.svg").read_text(encoding="utf-8")
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("moved", [0.04, 0.06, None], ids=["within what is allowed", "moved", "left out"])
 def test_bar_that_does_not_stand_at_the_end_of_a_buttonhole_is_seen(buttoned, moved: float | None):
     files, promises = buttoned

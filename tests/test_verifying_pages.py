@@ -61,6 +61,7 @@ RING = r"0 G 0\.35 w \[\] 0 d (?:[\d.]+ ){2}m (?:(?:[\d.]+ ){6}c ){8} h S"
 EDGE = r"0 G 0\.7 w \[\] 0 d [^S]*S"
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize(
     "name", [*ODD, "curved-front", "cape-corner", "sash-belt", "cuff", "bib", "shirt-swap", "crossed-wrap"]
 )
@@ -102,6 +103,7 @@ def widened(text):
     return text.replace(f"{right} {y} l", f"{float(right) + 0.1:.4f} {y} l", 1)
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize(
     ("change", "says"),
     [
@@ -188,6 +190,7 @@ def test_stretch_for_a_printer_is_taken_out_and_another_is_seen():
     assert "no square" in told_of(pdf) and "no square" in told_of(pdf, stretch=(1.004, 1.004))
 
 
+@pytest.mark.in_turn(3)
 def test_files_of_sizes_and_of_a_garment_are_read():
     sizes, files = nested()
     from closures.verifying.verify import require_sound_sizes
@@ -245,6 +248,7 @@ def test_files_of_sizes_and_of_a_garment_are_read():
         require_sound_garment(files, {name: prefix for name, prefix in openings.items() if name != "belt"})
 
 
+@pytest.mark.in_turn(3)
 def test_long_chain_of_parts_adds_up_no_rounding(monkeypatch):
     # With rings written to four places, as all else is, this one is out by 0.0015 mm and 8.5 m by 0.08 mm.
     told = {"edge": 'arc = { length = "3 m", radius = "2125 mm", bows = "out" }', "width": "36 mm"}
@@ -335,6 +339,7 @@ def with_slit(change):
     return lambda text: re.sub(SLIT, changed, text, count=1)
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize(
     ("change", "says"),
     [

@@ -1126,6 +1126,7 @@ def test_pages_have_one_cover_one_run_mark_and_one_order_of_work(romper: Path) -
         assert " ".join(where.split()).count(asked) == 1
 
 
+@pytest.mark.in_turn(3)
 def test_words_that_openings_share_stand_once_in_a_set_with_all_their_names(romper: Path) -> None:
     import pikepdf
 

@@ -87,6 +87,7 @@ def hold(pages: list[Printed], last_of: set[int], where: str) -> None:
         assert share >= 0.15 or k in last_of, f"{where}, sheet {page.name} is {share:.0%} full"
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize(("name", "paper", "large"), CASES)
 def test_headings_rows_and_sheets_of_every_starting_plan_are_whole(name: str, paper: str, large: bool) -> None:
     try:
@@ -101,6 +102,7 @@ def test_headings_rows_and_sheets_of_every_starting_plan_are_whole(name: str, pa
     assert made.covers <= most or paper not in PAPERS[:2]
 
 
+@pytest.mark.in_turn(3)
 def test_long_title_stands_in_full_on_the_cover_alone_and_costs_no_sheet_of_templates() -> None:
     """In large letters a title of four rows was repeated on every sheet: laps that share a sheet no longer found room."""
     title = "A smock whose title is far longer than any head of any page could ever hold in one line of type"
@@ -123,6 +125,7 @@ def test_long_title_stands_in_full_on_the_cover_alone_and_costs_no_sheet_of_temp
         assert len(rows) <= 2 and title.startswith(f"{said} ") and rows[-1].endswith(" …")
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("large", [False, True])
 @pytest.mark.parametrize("name", GARMENTS)
 def test_headings_rows_and_sheets_of_every_garment_are_whole(name: str, large: bool) -> None:

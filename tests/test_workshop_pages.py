@@ -240,6 +240,7 @@ def test_coupon_has_a_table_to_note_how_it_went() -> None:
     assert "strikes or squeezes" in words and "cleaned once as the garment will be" in words and "try 3" in words
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("form", ["strip", "patches", "as needed"])
 @pytest.mark.parametrize("edge", EDGES)
 def test_backing_covers_every_flange_by_5_mm_and_stays_inside_the_lap(edge: str, form: str) -> None:
@@ -569,6 +570,7 @@ def test_facing_turned_under_is_counted_where_the_flange_lies_on_it() -> None:
     assert stacks == pytest.approx([2 * 0.26, 3 * 0.26])
 
 
+@pytest.mark.in_turn(3)
 @pytest.mark.parametrize("lap", ["over", "under"])
 @pytest.mark.parametrize("edge", EDGES)
 def test_stencil_has_holes_at_the_marks_an_outline_and_nothing_else(edge: str, lap: str) -> None:

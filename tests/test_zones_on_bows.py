@@ -73,6 +73,7 @@ def mask(places: int, holds) -> int:
     return sum(1 << k for k in range(places) if holds(k * STEP_MM))
 
 
+@pytest.mark.in_turn(5)
 @pytest.mark.parametrize("seed", range(220))
 def test_closures_that_differ_keep_off_zones_on_a_bow_by_their_own_and_lie_as_evenly_as_can_be(seed: int) -> None:
     rng = random.Random(seed)
