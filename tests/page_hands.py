@@ -362,10 +362,14 @@ class Hands:
         # A pointer goes by whole pixels, and the picture may be drawn anew between two of them.
         loose = 2.5 / shown["scale"]
         # Less than half a millimetre of way along the line asks nothing, as that of a first closure past its end.
-        if abs(min(max(to, 0.0), line.length_mm) - self.let_go.along_mm) <= 0.5 + loose and not (last and last["do"] == "move"):
+        if abs(min(max(to, 0.0), line.length_mm) - self.let_go.along_mm) <= 0.5 + loose and not (
+            last and last["do"] == "move"
+        ):
             DONE["hardly moved"] += 1
             return
-        assert last and last["do"] == "move" and abs(last["along"] - to) <= loose, f"{last} was asked, and it was let go at {to}"
+        assert last and last["do"] == "move" and abs(last["along"] - to) <= loose, (
+            f"{last} was asked, and it was let go at {to}"
+        )
         if not last["shown"]:
             DONE["refused where it was let go"] += 1
             return
