@@ -1172,3 +1172,22 @@ def test_place_beyond_the_old_ends_takes_the_row_there():
     neck = '[[anchor]]\nname = "collar"\nalong = "15 mm"\n'
     best = next(one for one in rows_offered(more=neck).offers if one.kind == "best")
     assert best.places_mm[0] == pytest.approx(15, abs=0.1)
+
+
+def test_offer_that_keeps_old_places_says_which_told_count_and_ends_it_has_otherwise():
+    told = "[spacing]\nfirst = 40\nlast = 58\ncount = 6\n"
+    swap = swapped(spacing=told)
+    looks = {o.kind: [f.text for f in o.findings if f.rule == "kept places"] for o in swap.offers}
+    (keep,) = looks["keep"]
+    assert "6 closures and 40 mm between the first closure and the first end; this offer has 7 and 60 mm," in keep
+    assert not looks["best"]
+    for offer in swap.offers:
+        is_as_told = len(offer.places_mm) == 6 and abs(offer.places_mm[0] - 40) < 0.05
+        assert bool(looks[offer.kind]) != is_as_told, offer.kind
+    assert "You told 6 closures and 40 mm" in " ".join(swap_terminal(swap).split())
+
+
+def test_offer_is_held_to_nothing_that_was_not_told():
+    for told in ("", "[spacing]\npitch = 70\n", SPACING):
+        for offer in swapped(spacing=told).offers:
+            assert not [f for f in offer.findings if f.rule == "kept places"], (told, offer.kind)

@@ -92,7 +92,7 @@ def phrases_of(words: Set[str], seen: Set[str] | None = None) -> dict[str, str]:
         "lay in the strap": laid_in_strap(words),
         "the child": " the child" if "wearer: child" in words else "",
         "held shut": "by hand" if "wearer: child" in words or bears_no_pin(words) else "with a pin",
-        "cover with": "a patch, no button more," if "wearer: child" in words else "a patch or a button for show,",
+        **_covered(words, outside),
         "straight down": straight_down(words),
         "helper mark": "a point on paper tape" if keeps else "a loose stitch" if _thread(words) else "chalk",
         "why thread": why_thread(outside),
@@ -244,6 +244,15 @@ def _is_tapped(words: Set[str], face: Set[str]) -> bool:
     """Whether an edge is of leather outside, and no mallet crushes what lies behind it."""
     soft = {"cloth: pile", "cloth: padded", "cloth: nonwoven"}
     return "cloth: leather" in face and not soft & words
+
+
+def _covered(words: Set[str], outside: Set[str]) -> dict[str, str]:
+    """How an old hole that is left beside the new closures is hidden, by what the face that is seen bears."""
+    if keeps_needle_holes(outside):
+        what = "glue" if "cloth: leather" in outside else "tape or glue"
+        return {"cover each now": f"{what} a patch of its kind over each now,", "cover through": ", and sew nothing on"}
+    with_what = "a patch, no button more," if "wearer: child" in words else "a patch or a button for show,"
+    return {"cover each now": f"cover each now with {with_what}", "cover through": ", through the outer cloth alone"}
 
 
 def _there(words: Set[str]) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from closures.advice.swap_facts import removal_of_old
+from closures.jobs.swap.told import KEPT_PLACES
 from closures.jobs.swap.words import shown_beside
 from closures.lengths import format_length
 from closures.placing.tape import tape_in_words
@@ -234,7 +235,7 @@ def _offer_block(swap: Swap, offer: Offer, width: int) -> str:
             "     ",
         )
     )
-    lines += [f"   {line}" for line in anchors_in_words(offer)]
+    lines += [_wrapped(line, width, "   ", "     ") for line in told_in_words(offer)]
     lines += [_wrapped(text, width, "   - ", "     ") for text in offer.changes]
     if to_buy(offer):
         lines.append(_wrapped(to_buy(offer), width, "   ", "     "))
@@ -242,12 +243,15 @@ def _offer_block(swap: Swap, offer: Offer, width: int) -> str:
     return "\n".join(lines)
 
 
-def anchors_in_words(offer: Offer) -> tuple[str, ...]:
-    """Tell of every anchor whether an offer meets it, and how far off the nearest mark sits."""
+def told_in_words(offer: Offer) -> tuple[str, ...]:
+    """Tell of every anchor whether an offer meets it and how far off a mark sits, then what else it has otherwise."""
     units = offer.placement.plan.units
-    return tuple(
-        f"{anchor.name}: {'met' if anchor.is_met else 'MISSED'}, mark {anchor.mark} {_shift(anchor.shift_mm, units)}"
-        for anchor in offer.anchors
+    return (
+        *(
+            f"{one.name}: {'met' if one.is_met else 'MISSED'}, mark {one.mark} {_shift(one.shift_mm, units)}"
+            for one in offer.anchors
+        ),
+        *(f.text for f in offer.findings if f.rule == KEPT_PLACES),
     )
 
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from closures.app.web.wording import of_a_placed
 from closures.frozen import frozen
 from closures.lengths import format_length
-from closures.report.offers import anchors_in_words, failed_in_words, to_buy
+from closures.report.offers import failed_in_words, to_buy, told_in_words
 
 if TYPE_CHECKING:
     from closures.app.job import Answer
@@ -80,7 +81,7 @@ def _decides(swap: Swap, offer: Offer) -> tuple[tuple[str, str], ...]:
     met = [anchor.is_met for anchor in offer.anchors]
     rows = [
         ("" if is_met else "fail", of_a_placed(line, plan))
-        for is_met, line in zip(met, anchors_in_words(offer), strict=True)
+        for is_met, line in zip_longest(met, told_in_words(offer), fillvalue=False)
     ]
     if swap.old.made and swap.old.holes:
         closed, seen = len({clash.hole for clash in offer.overlaps}), len(offer.in_sight)

@@ -16,6 +16,7 @@ from closures.jobs.swap.hiding import CannotHide, hiding_of
 from closures.jobs.swap.offer import AT_MM, FALSE_BUTTONS, Offer, Shop, make_offer
 from closures.jobs.swap.patches import least_cover_mm
 from closures.jobs.swap.pull import SNAPS
+from closures.jobs.swap.told import told_otherwise
 from closures.jobs.swap.words import counted
 from closures.placing.old_ends import old_ends
 from closures.plan.swap import OFFERS
@@ -96,7 +97,9 @@ def make_offers(
 
 
 def _looked_at(shop: Shop, offer: Offer, hides: str) -> Offer:
-    """Add a look to an offer beside whose closures old holes stay to be seen."""
+    """Add a look to an offer that keeps not to what was told, or beside whose closures old holes stay to be seen."""
+    otherwise = tuple(told_otherwise(shop, offer))
+    offer = replace(offer, findings=(*offer.findings, *otherwise)) if otherwise else offer
     if not offer.in_sight:
         return offer
     many = len(offer.in_sight) > 1

@@ -1,0 +1,51 @@
+"""What a plan of a swap tells of its row, and an offer that keeps old places does not keep to."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.checks.finding import Finding
+from closures.jobs.swap.words import counted
+from closures.lengths import TOLD_ALIKE_MM
+from closures.series import in_a_row
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from closures.jobs.swap.offer import Offer, Shop
+
+KEPT_PLACES = "kept places"
+"""The rule of what is told and not kept."""
+
+
+def told_otherwise(shop: Shop, offer: Offer) -> Iterator[Finding]:
+    """Look at a count, and at room at the ends, that the plan tells and an offer has otherwise.
+
+    A gap that is told is a wish, and the least and the widest gap have checks of their own.
+
+    Args:
+        shop: what offers are made from.
+        offer: one of them.
+
+    Yields:
+        A look for each; nothing for what the plan leaves as is usual.
+    """
+    prepared, wish = shop.prepared, shop.prepared.wish
+    usual = {one.key for one in prepared.usual}
+    places = offer.places_mm
+    told, has = [], []
+    if wish.count is not None and "count" not in usual and wish.count != len(places):
+        told.append(counted(wish.count, "closure"))
+        has.append(str(len(places)))
+    ends = (("first", wish.first, places[0]), ("last", wish.last, wish.length_mm - places[-1]))
+    for key, (least, most), room in ends:
+        if key not in usual and not least - TOLD_ALIKE_MM <= room <= most + TOLD_ALIKE_MM:
+            span = shop.show(least) if most - least < TOLD_ALIKE_MM else f"{shop.show(least)} to {shop.show(most)}"
+            told.append(f"{span} between the {key} closure and the {wish.end_called(key)}")
+            has.append(shop.show(room))
+    if told:
+        text = (
+            f"You told {in_a_row(told)}; this offer has {in_a_row(has)}, by the places that it keeps. "
+            "Take another offer where that counts, or leave open what the old places give."
+        )
+        yield Finding(KEPT_PLACES, "warn", text, "common practice")
