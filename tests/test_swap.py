@@ -1191,3 +1191,13 @@ def test_offer_is_held_to_nothing_that_was_not_told():
     for told in ("", "[spacing]\npitch = 70\n", SPACING):
         for offer in swapped(spacing=told).offers:
             assert not [f for f in offer.findings if f.rule == "kept places"], (told, offer.kind)
+
+
+def test_old_holes_in_leather_are_hidden_without_a_stitch():
+    leather = '[[layer]]\ncloth = "leather 3 oz"\ncount = 2\n'
+    told = '[closure]\nkind = "leather post snap"\nsize = "20 L"\n'
+    swap = swapped(old("leather post snap", "20 L", hole=""), new=told, rest=leather, width=50)
+    offer = next(o for o in swap.offers if o.unused and o.kind == "ends")
+    steps = " ".join(step.text for step in advise(*_of(swap, offer)).order.steps)
+    (step,) = re.findall(r"Where you would rather not see[^.]*(?:\.\d[^.]*)*\.", steps)
+    assert "glue a patch of its kind over each now" in step and "sew nothing on" in step

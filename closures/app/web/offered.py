@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from closures.app.web.wording import of_a_placed
@@ -78,10 +77,11 @@ def _decides(swap: Swap, offer: Offer) -> tuple[tuple[str, str], ...]:
     """What decides: fixed places met or missed, holes to close and left in sight, gaps, what to buy, what fails."""
     spacing, plan = offer.placement.spacing, offer.placement.plan
     units = plan.units
-    met = [anchor.is_met for anchor in offer.anchors]
+    missed = [n for n, anchor in enumerate(offer.anchors) if not anchor.is_met]
+    # The anchors stand first; what follows them is told because it is otherwise.
     rows = [
-        ("" if is_met else "fail", of_a_placed(line, plan))
-        for is_met, line in zip_longest(met, told_in_words(offer), fillvalue=False)
+        ("fail" if n in missed or n >= len(offer.anchors) else "", of_a_placed(line, plan))
+        for n, line in enumerate(told_in_words(offer))
     ]
     if swap.old.made and swap.old.holes:
         closed, seen = len({clash.hole for clash in offer.overlaps}), len(offer.in_sight)

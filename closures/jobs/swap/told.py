@@ -37,11 +37,14 @@ def told_otherwise(shop: Shop, offer: Offer) -> Iterator[Finding]:
     if wish.count is not None and "count" not in usual and wish.count != len(places):
         told.append(counted(wish.count, "closure"))
         has.append(str(len(places)))
-    ends = (("first", wish.first, places[0]), ("last", wish.last, wish.length_mm - places[-1]))
-    for key, (least, most), room in ends:
+    ends = (
+        ("first", wish.ends[0], wish.first, places[0]),
+        ("last", wish.ends[1], wish.last, wish.length_mm - places[-1]),
+    )
+    for key, end, (least, most), room in ends:
         if key not in usual and not least - TOLD_ALIKE_MM <= room <= most + TOLD_ALIKE_MM:
             span = shop.show(least) if most - least < TOLD_ALIKE_MM else f"{shop.show(least)} to {shop.show(most)}"
-            told.append(f"{span} between the {key} closure and the {wish.end_called(key)}")
+            told.append(f"{span} between the {key} closure and the {end}")
             has.append(shop.show(room))
     if told:
         text = (
