@@ -1,10 +1,14 @@
-"""A length that is offered: rounded to what people tell apart towards the side on which it is taken."""
+"""A length that is offered: rounded to what people tell apart towards the side on which it is taken, and tried."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from typing import TypeVar
 
 from closures.lengths import SAME_MM, format_length
+
+_Made = TypeVar("_Made")
 
 STEP_MM = {"mm": 0.1, "in": 25.4 / 16}
 """What a length for people tells apart: a tenth of a mm, a sixteenth of an inch."""
@@ -31,3 +35,36 @@ def at_most(mm: float, units: str = "mm") -> str:
     ('293.6 mm', '30 mm', '1 in')
     """
     return format_length(math.floor(mm / STEP_MM[units] + SAME_MM) * STEP_MM[units], units)
+
+
+_FURTHEST = 64
+"""Steps that a figure is moved further at most, where a curve or a rim makes it need more than the line's figures."""
+
+
+def nearest_that_passes(make: Callable[[int], _Made | None], passes: Callable[[_Made], bool]) -> _Made | None:
+    """Find a change that passes and moves its figures by as few steps as does; None where none was found.
+
+    Args:
+        make: makes the change, so many steps further; None where it cannot be made.
+        passes: tries it.
+    """
+    failed, further = -1, 0
+    while further <= _FURTHEST:
+        made = make(further)
+        if made is None:
+            return None
+        if passes(made):
+            break
+        if further and made == make(0):
+            return None  # nothing in it comes in steps
+        failed, further = further, max(2 * further, 1)
+    else:
+        return None
+    while further - failed > 1:
+        middle = (failed + further) // 2
+        nearer = make(middle)
+        if nearer is not None and passes(nearer):
+            made, further = nearer, middle
+        else:
+            failed = middle
+    return made

@@ -157,6 +157,152 @@ def test_a_row_for_which_no_first_is_free_is_told_to_leave_a_closure_out(tmp_pat
     assert all("further from that edge, square to it, or leave such a closure out" in text for text in fails)
 
 
+ENDS = '[spacing]\nfirst = "18 mm"\nlast = "14 mm"\ncount = 3\n'
+TAPED = '[tape]\npitch = "19 mm"\n'
+OLD = """[swap]
+kind = "sew-through button"
+size = "16 L"
+places = ["18 mm", "50 mm", "90 mm"]
+hole = { made = false, way = "along" }
+take = "keep every old place"
+"""
+SINGLE = '[[single]]\nkind = "prong snap"\nsize = "16 L"\nalong = "20 mm"\n'
+
+
+def spaced(crotch: str, ends: str, kind: str = "") -> str:
+    assert ENDS in crotch
+    told = crotch.replace(ENDS, ends)
+    return told.replace('kind = "prong snap"\nsize = "16 L"', f'kind = "{kind}"\nsize = "any"') if kind else told
+
+
+def cured(folder: Path, find: str, put: str) -> None:
+    """What is offered at either half, written into the plan, leaves none in the overlap and nothing that fails."""
+    path, crotch = folder / "garment.toml", folder / "crotch.toml"
+    before = work_garment(path, draw=False)
+    texts = [one.text for one in before.clearances if "laps over itself" in one.text]
+    assert texts and all(put in text for text in texts), texts
+    assert find in crotch.read_text()
+    crotch.write_text(crotch.read_text().replace(find, find if put.startswith("a [[clear]]") else written(put)))
+    if put.startswith("a [[clear]]"):
+        along = put.split("along = ")[1]
+        crotch.write_text(crotch.read_text() + f'[[clear]]\nname = "overlap"\nalong = {along}\n')
+    after = work_garment(path, draw=False)
+    assert not lapped_over(after)
+    assert after.result != "fail"
+
+
+def written(put: str) -> str:
+    return put.split(" under ")[0]
+
+
+# By hand: the snap of a tape is 10 mm across, and is clear 36 + 5 mm from the front's edge.
+@pytest.mark.parametrize(
+    ("ends", "find", "put"),
+    [
+        ('[spacing]\nfirst = "18 mm"\n', 'first = "18 mm"', 'first = "41 mm" under [spacing] of crotch.toml'),
+        (
+            '[spacing]\nfirst = { from = "9.5 mm", to = "28.5 mm" }\nlast = "14 mm"\n',
+            'first = { from = "9.5 mm", to = "28.5 mm" }',
+            # Whole pitches: 120 - 14 - 3 x 19.
+            'first = "49 mm" under [spacing] of crotch.toml',
+        ),
+        (
+            '[spacing]\nfirst = { from = "9.5 mm", to = "28.5 mm" }\nlast = "14.5 mm"\n',
+            'first = { from = "9.5 mm", to = "28.5 mm" }',
+            'first = { from = "41 mm", to = "60 mm" } under [spacing] of crotch.toml',
+        ),
+        (
+            '[spacing]\nfirst = "18 mm"\ncount = 4\n',
+            'first = "18 mm"',
+            'first = "41 mm" under [spacing] of crotch.toml',
+        ),
+    ],
+    ids=["its other end free", "whole pitches to its other end", "no whole pitches in whole mm", "its count told"],
+)
+def test_a_tape_in_an_overlap_is_told_where_to_begin(tmp_path: Path, ends: str, find: str, put: str) -> None:
+    romper(tmp_path, 18)
+    crotch = tmp_path / "crotch.toml"
+    crotch.write_text(spaced(crotch.read_text(), ends + TAPED, "snap tape"))
+    cured(tmp_path, find, put)
+
+
+def test_a_row_in_place_of_an_old_one_is_told_which_offer_keeps_it_clear(tmp_path: Path) -> None:
+    romper(tmp_path, 18)
+    crotch = tmp_path / "crotch.toml"
+    ends = '[spacing]\nfirst = "50 mm"\nlast = "14 mm"\npitch = "20 mm"\n'
+    crotch.write_text(spaced(crotch.read_text(), ends + OLD))
+    cured(tmp_path, 'take = "keep every old place"', 'take = "the best spacing there is" under [swap] of crotch.toml')
+
+
+def test_a_row_whose_every_offer_lies_in_the_overlap_is_told_an_end_beside_the_offer(tmp_path: Path) -> None:
+    romper(tmp_path, 18)
+    crotch = tmp_path / "crotch.toml"
+    ends = '[spacing]\nfirst = "18 mm"\nlast = "14 mm"\npitch = "20 mm"\n'
+    crotch.write_text(spaced(crotch.read_text(), ends + OLD))
+    text = next(
+        one.text for one in work_garment(tmp_path / "garment.toml", draw=False).clearances if one.second == "front"
+    )
+    assert (
+        'first = "41.1 mm" under [spacing] and take = "the best spacing there is" under [swap] of crotch.toml' in text
+    )
+    new = ends.replace("18 mm", "41.1 mm") + OLD.replace("keep every old place", "the best spacing there is")
+    crotch.write_text(crotch.read_text().replace(ends + OLD, new))
+    assert not lapped_over(work_garment(tmp_path / "garment.toml", draw=False))
+
+
+def test_a_single_closure_in_an_overlap_is_told_its_own_along(tmp_path: Path) -> None:
+    """In whole mm past 41.08, and clear of the row's first: 42 and 70 mm."""
+    romper(tmp_path, 70)
+    crotch = tmp_path / "crotch.toml"
+    crotch.write_text(crotch.read_text() + SINGLE)
+    cured(tmp_path, 'along = "20 mm"', 'along = "42 mm" under [[single]] of crotch.toml')
+
+
+def test_a_closure_between_the_ends_of_a_row_is_told_a_clear_zone(tmp_path: Path) -> None:
+    """By hand: the line begins 60 mm beyond the front's edge, so that the overlap's 36 mm run from 60 to 96 mm along it."""
+    path = romper(tmp_path, 18, GARMENT.split('[[opening]]\nname = "left crotch"')[0])
+    svg, crotch = tmp_path / "front.svg", tmp_path / "crotch.toml"
+    svg.write_text(svg.read_text().replace("M 200 400 H 80", "M 260 400 H 80"))
+    crotch.write_text(spaced(crotch.read_text(), '[spacing]\nfirst = "14 mm"\nlast = "14 mm"\npitch = "30 mm"\n'))
+    text = next(one.text for one in work_garment(path, draw=False).clearances if one.second == "front")
+    zone = re.search(
+        r'Write a \[\[clear\]\] with name = "overlap" and along = (\["([0-9.]+) mm", "([0-9.]+) mm"\])', text
+    )
+    assert zone is not None and float(zone[2]) <= 60.5 and float(zone[3]) >= 95.5
+    cured(tmp_path, "", f'a [[clear]] with name = "overlap" and along = {zone[1]}')
+
+
+def test_a_stand_whose_closure_lies_in_an_overlap_is_told_its_height(tmp_path: Path) -> None:
+    """By hand: the neck seam 15 mm within the front's edge, half the height above it and the rim of 5.08 mm: 2 x 20.08."""
+    path = romper(tmp_path, 18, GARMENT.split('[[opening]]\nname = "left crotch"')[0])
+    svg, crotch = tmp_path / "front.svg", tmp_path / "crotch.toml"
+    svg.write_text(svg.read_text().replace("M 200 400 H 80", "M 185 400 H 20"))
+    told = spaced(crotch.read_text(), '[spacing]\nlast = "14 mm"\npitch = "60 mm"\n[stand]\nheight = "30 mm"\n')
+    told = told.replace('opens = "crotch"', 'opens = "back"').replace("front over back", "left over right")
+    crotch.write_text(told)
+    text = next(one.text for one in work_garment(path, draw=False).clearances if one.second == "front")
+    assert 'Write height = "41 mm" under [stand] of crotch.toml' in text
+
+
+def test_what_is_offered_against_an_overlap_fails_nowhere_else(tmp_path: Path) -> None:
+    """By hand: a side's last snap lies 200 - 42 mm in, where the crotch's first is just clear; rims want 2 x 5.08 more."""
+    path = romper(tmp_path, 18, GARMENT + '[[opening]]\nname = "side"\nplan = "side.toml"\n')
+    svg, crotch = tmp_path / "front.svg", tmp_path / "crotch.toml"
+    svg.write_text(svg.read_text().replace("</svg>", '<path id="side" d="M 176 200 V 399"/></svg>'))
+    side = ROW.format(name="left side", cloth="left", lap="front over back", first=16, last=17)
+    (tmp_path / "side.toml").write_text(side.replace('path = "left side"', 'path = "side"'))
+    before = work_garment(path, draw=False)
+    assert not [one for one in before.clearances if one.result == "fail" and "side" in one.names]
+    told = float(told_first(tmp_path).removesuffix(" mm"))
+    assert told >= 42 + 10.16
+    crotch.write_text(crotch.read_text().replace('first = "18 mm"', f'first = "{told} mm"'))
+    after = work_garment(path, draw=False)
+    assert not lapped_over(after)
+    assert after.result != "fail"
+    crotch.write_text(crotch.read_text().replace(f'first = "{told} mm"', 'first = "41.1 mm"'))
+    assert work_garment(path, draw=False).result == "fail"
+
+
 # By hand: a rim of 5.08 and 18 and 18 mm of overlap, as above.
 @pytest.mark.parametrize(("first_mm", "result"), [(18, "warn"), (35.99, "warn"), (36.01, ""), (50, "")])
 def test_rows_that_are_told_clear_of_the_front_are_a_look_where_the_drawing_shows_them_in_its_overlap(

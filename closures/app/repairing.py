@@ -20,6 +20,7 @@ from closures.app.rewriting import Change, Made
 from closures.errors import ClosureError, PlanError, SpacingError
 from closures.frozen import frozen
 from closures.lengths import SAME_MM, format_length
+from closures.offered import nearest_that_passes
 from closures.plan.reading import read_plan
 from closures.spacing import NoSpacing
 
@@ -29,9 +30,6 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
     from closures.results.whole import Written
     from closures.spacing.mending import Offer
-
-_FURTHEST = 64
-"""Steps that a figure is moved further at most, where a curve or a rim makes it need more than the line's figures."""
 
 
 @frozen
@@ -93,7 +91,7 @@ def repairs_of(text: str, plan: Plan, error: NoSpacing, beside: Beside) -> tuple
     opened: dict[str, Repair] = {}
     for mend in error.mends:
         for fine in (False, True):
-            made = _nearest(partial(_made, text, plan, error, mend, fine), places)
+            made = nearest_that_passes(partial(_made, text, plan, error, mend, fine), places)
             if made is not None:
                 left = _left_open(mend, error, placed[made.text])
                 into = opened if left else found
@@ -210,28 +208,4 @@ def _made(text: str, plan: Plan, error: NoSpacing, mend: Sequence[Offer], fine: 
     made: Made | None = Made(text)
     for offer in mend:
         made = None if made is None else change.write(made, offer)
-    return made
-
-
-def _nearest(make: Callable[[int], Made | None], places: Callable[[Made], bool]) -> Made | None:
-    """Find a change that places and moves its figures by as few steps as does; None where none was found."""
-    failed, further = -1, 0
-    while further <= _FURTHEST:
-        made = make(further)
-        if made is None:
-            return None
-        if places(made):
-            break
-        if further and made == make(0):
-            return None  # nothing in it comes in steps
-        failed, further = further, max(2 * further, 1)
-    else:
-        return None
-    while further - failed > 1:
-        middle = (failed + further) // 2
-        nearer = make(middle)
-        if nearer is not None and places(nearer):
-            made, further = nearer, middle
-        else:
-            failed = middle
     return made

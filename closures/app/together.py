@@ -76,6 +76,7 @@ def near_each_other(worked: Sequence[Worked]) -> tuple[Near, ...]:
 
 
 def _between(worked: Sequence[Worked]) -> Iterator[Near]:
+    from closures.app.on_trial import trials_of_files
     from closures.catalogue.loading import load_catalogue
     from closures.jobs.whole.clearances import clearances
     from closures.jobs.whole.overlaps import under_overlaps
@@ -85,7 +86,7 @@ def _between(worked: Sequence[Worked]) -> Iterator[Near]:
             continue
         both = GarmentFile("", "", (first.opening, second.opening))
         catalogue, pair = load_catalogue(), (first, second)
-        for one in (*clearances(both, pair, catalogue), *under_overlaps(pair, catalogue)):
+        for one in (*clearances(both, pair, catalogue), *under_overlaps(both, pair, catalogue, trials_of_files())):
             if one.result == "pass" or one.found_mm is None or one.second is None:
                 continue
             where = Path(str(first.drawing)).name

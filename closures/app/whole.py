@@ -154,6 +154,7 @@ def work_openings(
         given: finds what an opening is placed of; what it raises is told with the faults of the others.
         face, draw, large, also: as for `work_garment`; it raises as that does.
     """
+    from closures.app.on_trial import trials_of
     from closures.drawing.extras.registry import asked_for, goes_with
     from closures.jobs.whole.carriers import carriers_on_openings, on_openings
     from closures.jobs.whole.clearances import clearances
@@ -222,10 +223,14 @@ def work_openings(
         _with_carriers_beside(_with_carriers_unwashed(answer, one.opening, placed), on_openings(one, worked))
         for answer, one in zip(answers, worked, strict=True)
     ]
+    trials = trials_of(
+        {opening.name: (found.plan, found.beside) for opening, found in prepared},
+        {one.opening.name: answer.findings for one, answer in zip(worked, answers, strict=True)},
+    )
     compared = clearances(garment, worked, answers[0].catalogue)
     found_between = (
         *compared,
-        *under_overlaps(worked, answers[0].catalogue),
+        *under_overlaps(garment, worked, answers[0].catalogue, trials),
         *cloth_told_apart(worked),
         *carriers_on_openings(worked),
         *told_once(worked),

@@ -7,6 +7,7 @@ the closing line. A *level* is measured straight down from the level zero, *alon
 end. A value here holds wishes only. Whether they can be met is found further down the flow.
 """
 
+from collections.abc import Iterator
 from typing import Annotated
 
 from closures.frozen import frozen
@@ -26,7 +27,7 @@ from closures.plan.layers import LAYER, LayerWish
 from closures.plan.loop import LOOP, LoopWish
 from closures.plan.pull import PULL, PullWish
 from closures.plan.row import ROW, RowWish
-from closures.plan.section import Section
+from closures.plan.section import Complaint, Section
 from closures.plan.sheets import SHEETS, SheetsWish
 from closures.plan.shrinkage import SHRINKAGE, ShrinkageWish
 from closures.plan.single import SINGLE, SingleWish
@@ -170,3 +171,10 @@ FIELD_OF: dict[str, Section] = {
 
 SECTIONS = tuple(FIELD_OF.values())
 """Every section of a plan but the keys before the first: the table of keys."""
+
+
+def against_itself(plan: Plan) -> Iterator[tuple[Section, Complaint]]:
+    """Tell what is wrong between each section of a plan and the rest of it."""
+    for section in (TOP, *SECTIONS):
+        for complaint in section.against(plan):
+            yield section, complaint

@@ -25,7 +25,7 @@ from closures.plan.garment_file import (
 from closures.plan.kinds import Faults, Names, Place
 from closures.plan.mixed import bare_numbers, bare_told, mixed_faults
 from closures.plan.naming import FileNaming, Naming, edge_drawn, header, spoken_stem
-from closures.plan.plan import FIELD_OF, SECTIONS, TOP, Plan
+from closures.plan.plan import FIELD_OF, SECTIONS, TOP, Plan, against_itself
 from closures.plan.section import Key, Section
 from closures.plan.toml_text import table_of
 
@@ -284,9 +284,8 @@ class _Reader:
 
     def hold_against(self, plan: Plan) -> None:
         """Tell what is wrong between a section and the rest of the plan."""
-        for section in (TOP, *SECTIONS):
-            for key, what, mend in section.against(plan):
-                self._fault(section, 0, key, what, mend)
+        for section, (key, what, mend) in against_itself(plan):
+            self._fault(section, 0, key, what, mend)
 
     def _one(self, section: Section, given: object, nth: int, within: str = "") -> Any:
         if not isinstance(given, dict):

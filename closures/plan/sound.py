@@ -55,5 +55,6 @@ sewn_in = sound(1.0, 100.0, "what is sewn into a seam", or_nothing=True)
 edges_apart = sound(0.1, 500.0, "a gap between edges", or_nothing=True)
 let_out = sound(0.1, 2000.0, "a gap to get in by", or_nothing=True)
 tied = sound(1.0, 5000.0, "what is left to tie", or_nothing=True)
-stand_height = sound(5.0, 250.0, "the height of a collar stand")
+LEAST_STAND_MM = 5.0
+stand_height = sound(LEAST_STAND_MM, 250.0, "the height of a collar stand")
 columns_apart = sound(5.0, 600.0, "the distance between two columns")

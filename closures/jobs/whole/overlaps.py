@@ -8,12 +8,16 @@ should meet; what is set on the under lap has the over lap on its outside.
 from __future__ import annotations
 
 from itertools import permutations
+from pathlib import Path
 from typing import TYPE_CHECKING
 
-from closures.jobs.whole.clear_ends import Bites, clear_end
-from closures.jobs.whole.clearances import Clearance, although_told_clear, is_told_clear
+from closures.frozen import frozen
+from closures.jobs.whole.clearances import Clearance, although_told_clear, clearances, is_told_clear
 from closures.jobs.whole.frames import is_one_drawing, lie_on_two_sides, parts_of, turn_of
+from closures.jobs.whole.out_of_it import Bites, Way, ways_out
+from closures.jobs.whole.trying import try_change
 from closures.lengths import SAME_MM, format_length
+from closures.offered import up_mm
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -24,25 +28,39 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.curve import Curve, Point
     from closures.jobs.whole.frames import Worked
+    from closures.jobs.whole.trying import Trials
+    from closures.plan.garment_file import GarmentFile
 
 _SAGITTA_MM = 0.01
 
 
-def under_overlaps(worked: Sequence[Worked], catalogue: Catalogue) -> Iterator[Clearance]:
+def under_overlaps(
+    garment: GarmentFile, worked: Sequence[Worked], catalogue: Catalogue, trials: Trials
+) -> Iterator[Clearance]:
     """Find closures of one opening in the overlap of another on the same drawing, on either half of the piece.
 
     Args:
-        worked: all openings of the garment.
+        garment: the openings, for what is asked between them.
+        worked: all of them, placed.
         catalogue: for the closures' sizes.
+        trials: what is offered is tried with these.
     """
+    cures: dict[tuple[str, str, tuple[int, ...]], str] = {}
+    for lapped, other, found in _all_lying(worked, catalogue):
+        # What is written into a plan holds for both sides of the body: it is found once.
+        key = (lapped.opening.name, other.opening.plan, found.marks)
+        if key not in cures:
+            cures[key] = _cure(garment, lapped, other, found, worked, catalogue, trials)
+        yield _told(lapped, other, found, cures[key])
+
+
+def _all_lying(worked: Sequence[Worked], catalogue: Catalogue) -> Iterator[tuple[Worked, Worked, Lying]]:
     for lapped, other in permutations(worked, 2):
         if not _is_lapped(lapped) or not _is_other_row(lapped, other) or lie_on_two_sides(lapped, other):
             continue
-        for found in _in_overlap(lapped, other, catalogue):
-            if not is_told_clear(lapped, other):
-                yield found
-            elif found.result == "fail":
-                yield although_told_clear(found)
+        found = _in_overlap(lapped, other, catalogue)
+        if found is not None and not (is_told_clear(lapped, other) and not found.by_centre):
+            yield lapped, other, found
 
 
 def _is_lapped(one: Worked) -> bool:
@@ -57,14 +75,34 @@ def _is_other_row(lapped: Worked, other: Worked) -> bool:
     return other.placement.plan.strap is None and places[0] != places[1] and is_one_drawing(lapped, other)
 
 
-def _in_overlap(lapped: Worked, other: Worked, catalogue: Catalogue) -> Iterator[Clearance]:
+@frozen
+class Lying:
+    """Closures that lie in an overlap.
+
+    Attributes:
+        marks: their numbers.
+        by_centre: their centres do; else their rims alone.
+        worst: the number of the one that lies furthest in.
+        deep_mm: how far it does, to where its rim is clear.
+        wide_mm: how wide the overlap is.
+        strip: the overlap, in the frame of the drawing.
+    """
+
+    marks: tuple[int, ...]
+    by_centre: bool
+    worst: int
+    deep_mm: float
+    wide_mm: float
+    strip: shapely.Geometry
+
+
+def _in_overlap(lapped: Worked, other: Worked, catalogue: Catalogue) -> Lying | None:
     import shapely
 
     laps, turn = lapped.placement.as_worn.laps.as_worn, turn_of(lapped.placement)
     edges = [_points(edge, turn) for edge in (laps.over.edge, laps.under.edge)]
     wide_mm = laps.under.edge.nearest(laps.over.edge.start).distance_mm
     strip, inner = _strip(edges[0], edges[1], wide_mm)
-    show, names = lapped.placement.plan.units, (other.opening.name, lapped.opening.name)
     centres: list[tuple[float, int]] = []
     rims: list[tuple[float, int]] = []
     for part in parts_of(other, catalogue):
@@ -76,23 +114,70 @@ def _in_overlap(lapped: Worked, other: Worked, catalogue: Catalogue) -> Iterator
         elif (into := part.round_mm - float(strip.distance(at))) > SAME_MM:
             rims.append((into, part.n))
     if not centres and not rims:
-        return
-    deep, n = max(centres or rims)
-    found = [n for _, n in sorted(centres or rims, key=lambda one: one[1])]
-    which = f"{names[0]} {in_a_row([str(one) for one in found])} {'lie' if found[1:] else 'lies'}"
-    where = f"where the {names[1]} laps over itself, {format_length(wide_mm, show)} from its edge"
-    by = clear_end(other, found, _bites(strip)) or (
-        f"Move such a closure {format_length(deep, show)} or more further from that edge, square to it"
+        return None
+    deep, worst = max(centres or rims)
+    marks = tuple(sorted(n for _, n in centres or rims))
+    return Lying(marks, bool(centres), worst, deep, wide_mm, strip)
+
+
+def _told(lapped: Worked, other: Worked, found: Lying, cure: str = "") -> Clearance:
+    """What lies there, and what to do."""
+    show, names = lapped.placement.plan.units, (other.opening.name, lapped.opening.name)
+    which = f"{names[0]} {in_a_row([str(n) for n in found.marks])} {'lie' if found.marks[1:] else 'lies'}"
+    where = f"where the {names[1]} laps over itself, {format_length(found.wide_mm, show)} from its edge"
+    if not found.by_centre:
+        text = f"{which} with its rim {where}, and bites the edge of the under lap there. {cure}"
+        return Clearance("warn", *names, found.worst, None, -found.deep_mm, 0.0, text)
+    text = (
+        f"{which} {where}. There the under lap of {names[1]} comes between the two halves of a closure, and they "
+        f"do not meet. {cure}"
     )
-    if centres:
-        text = (
-            f"{which} {where}. There the under lap of {names[1]} comes between the two halves of a closure, and they "
-            f"do not meet. {by}, or leave such a closure out."
+    failed = Clearance("fail", *names, found.worst, None, -found.deep_mm, 0.0, text)
+    return although_told_clear(failed) if is_told_clear(lapped, other) else failed
+
+
+def _cure(
+    garment: GarmentFile,
+    lapped: Worked,
+    other: Worked,
+    found: Lying,
+    worked: Sequence[Worked],
+    catalogue: Catalogue,
+    trials: Trials,
+) -> str:
+    """What was tried and keeps the row clear of the overlap; else that nothing was found that does."""
+    plan, file = trials.plan(other.opening), other.opening.plan
+    looks: dict[str, tuple[str, ...]] = {}
+
+    def between(openings: Sequence[Worked]) -> Sequence[Clearance]:
+        return (
+            *clearances(garment, openings, catalogue),
+            *(_told(one, two, lying) for one, two, lying in _all_lying(openings, catalogue)),
         )
-        yield Clearance("fail", *names, n, None, -deep, 0.0, text)
-        return
-    text = f"{which} with its rim {where}, and bites the edge of the under lap there. {by}."
-    yield Clearance("warn", *names, n, None, -deep, 0.0, text)
+
+    def passes(way: Way) -> bool:
+        tried = try_change(way.change, file, worked, trials, between)
+        if tried is None or any(
+            one.opening == lapped.opening and two.opening.plan == file
+            for one, two, _ in _all_lying(tried.worked, catalogue)
+        ):
+            return False
+        looks[way.words] = tried.looks
+        return True
+
+    called: dict[str, None] = {}
+    for ways in ways_out(other, plan, found.marks, _bites(found.strip)):
+        called[ways.called] = None
+        way = ways.find(passes)
+        if way is not None:
+            more = f", and gives a look at {in_a_row(looks[way.words])}" if looks[way.words] else ""
+            return f"Write {way.words} of {Path(file).name}, which keeps the row clear of it{more}."
+    deep = format_length(up_mm(found.deep_mm, plan.units), plan.units)
+    tried = f" ({in_a_row(list(called))} tried)" if called else ""
+    return (
+        f"Move such a closure {deep} or more further from that edge, square to it, or leave such a closure out: "
+        f"nothing that {Path(file).name} can tell was found to keep the row clear of it{tried}."
+    )
 
 
 def _bites(strip: shapely.Geometry) -> Bites:
