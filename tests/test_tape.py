@@ -197,6 +197,71 @@ def test_what_a_look_at_the_end_of_a_tape_offers_is_taken_without_a_look():
     assert [one.result for one in mended.findings if one.rule == "end distance"] == ["pass", "pass"]
 
 
+CAMISOLE = CORSET.replace('edges = "meeting"\n', 'ends = ["top", "lower edge"]\n').replace("hook tape", "snap tape")
+
+
+def camisole(length_mm: float, units: str = "mm", **ends: str) -> Answer:
+    plan = CAMISOLE.replace('straight = "318 mm"', f'straight = "{length_mm} mm"')
+    told = "".join(f"{end} = {stretch}\n" for end, stretch in ends.items())
+    return check_plan(read_plan(f'units = "{units}"\n{plan}[spacing]\n{told}'.encode(), "plan.toml"), {})
+
+
+def ends_looked_at(answer: Answer) -> set[str]:
+    place = {1: "first", len(answer.placement.marks): "last"}
+    return {
+        place[one.mark]
+        for one in answer.findings
+        if one.rule == "end distance" and one.result != "pass" and one.mark in place
+    }
+
+
+def test_a_place_of_a_tape_that_brings_a_look_at_its_other_end_says_so():
+    """By hand: four snaps at 19 mm on 80 mm, moved from 10 to 12.7 mm, end 80 - 12.7 - 57 = 10.3 mm from the other end."""
+    ends = {"first": '"10 mm"', "last": '{ from = "5 mm", to = "20 mm" }'}
+    (text,) = [one.text for one in camisole(80, **ends).findings if one.rule == "end distance" and one.result == "warn"]
+    assert 'write first = { from = "12.7 mm", to = "12.7 mm" }, which gives a look at end distance.' in text
+    assert ends_looked_at(camisole(80, **ends | {"first": '"12.7 mm"'})) == {"last"}
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+@pytest.mark.parametrize("length_mm", [103, 110, 118, 124])
+@pytest.mark.parametrize(("first_mm", "last_mm"), [(3, 40), (10, 20), (10, 5), (12, 12)])
+def test_what_a_look_at_an_end_of_a_tape_offers_is_looked_at_only_where_it_says_so(
+    units: str, length_mm: int, first_mm: int, last_mm: int
+):
+    ends = {"first": f'"{first_mm} mm"', "last": f'{{ from = "{last_mm} mm", to = "{last_mm + 19} mm" }}'}
+    before = camisole(length_mm, units, **ends)
+    assert "first" in ends_looked_at(before)
+    for one in before.findings:
+        found = re.search(
+            r'write (first|last) = (\{ from = "[^"]+", to = "[^"]+" \})(, which gives a look at)?', one.text
+        )
+        if one.rule == "end distance" and found is not None:
+            after = camisole(length_mm, units, **ends | {found[1]: found[2]})
+            assert found[1] not in ends_looked_at(after)
+            assert found[3] is not None or ends_looked_at(after) <= ends_looked_at(before)
+
+
+def test_an_end_that_a_refused_tape_is_offered_names_what_is_to_be_looked_at_with_it():
+    """By hand: whole pitches of 19 mm before a waist at 60 mm leave 3 or 22 mm, and 12.7 mm is usual at an end."""
+    plan = CAMISOLE + '[spacing]\nfirst = "16 mm"\n[[anchor]]\nname = "waist"\nalong = "60 mm"\n'
+    with pytest.raises(ClosureError, match="comes within 0 mm of 'waist'") as told:
+        check_plan(read_plan(plan.encode(), "plan.toml"), {})
+    # 13 mm nearer would do as well as 6 mm further, and lies too near the end.
+    assert 'first = { from = "16 mm", to = "22 mm" }' in str(told.value)
+    near = CAMISOLE + '[spacing]\nfirst = "12.7 mm"\n[[anchor]]\nname = "waist"\nalong = "60 mm"\n'
+    with pytest.raises(ClosureError) as told:
+        check_plan(read_plan(near.encode(), "plan.toml"), {})
+    # 16 snaps from 22 mm on end 11 mm from the other end.
+    assert 'first = { from = "12.7 mm", to = "22 mm" } (which gives a look at end distance).' in str(told.value)
+    short = CAMISOLE.replace('straight = "318 mm"', 'straight = "52 mm"')
+    told_short = short + '[spacing]\nfirst = "4 mm"\ncount = 3\n[[anchor]]\nname = "waist"\nalong = "40 mm"\n'
+    with pytest.raises(ClosureError) as told:
+        check_plan(read_plan(told_short.encode(), "plan.toml"), {})
+    # The only one: 40 - 38 = 2 mm, where a rim hangs past the end, fails and is not told.
+    assert "first = { from" not in str(told.value)
+
+
 def test_what_is_bought_of_a_tape_is_its_length_and_its_ends_are_told_once():
     """Hooks come on their tape: 16 single ones are not wanted, and a length cut half way leaves nothing to turn under."""
     page = result_files(place_plan(read_plan(TAPED.encode(), "plan.toml")), "a4")["report.md"].decode()

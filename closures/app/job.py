@@ -14,7 +14,8 @@ from closures import files
 from closures.app.given import edges_of, files_of_edges, supplies_of
 from closures.app.known_names import names_known
 from closures.app.pages import booklet_of, listed, pages_as_pdf
-from closures.app.pulling import place_as_aimed, pulling_figures, pulling_sections, way_in_findings
+from closures.app.pulling import pulling_figures, pulling_sections, way_in_findings
+from closures.app.tape_ways import place_or_tell
 from closures.app.typed import as_typed
 from closures.app.verified import require_sound_cutter_results, require_sound_results
 from closures.catalogue.loading import load_catalogue
@@ -123,7 +124,7 @@ def check_plan(plan: Plan, beside: files.Beside = None, take: int | None = None)
             findings = (*swap.offer.findings, *way_in_findings(swap.offer.placement))
             return as_typed(Answer(swap.offer.placement, findings, (), catalogue, swap))
         edges = None if plan.strap is not None else edges_of(plan, given)
-        placement = place_strap(plan, catalogue) if edges is None else place_as_aimed(plan, edges, catalogue)
+        placement = place_strap(plan, catalogue) if edges is None else place_or_tell(plan, edges, catalogue)
         if plan.gauge is not None:
             from closures.jobs.knitting.instructions import knit
 

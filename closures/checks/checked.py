@@ -32,12 +32,14 @@ class Checked:
         unwashed: by what a length of the placement, along the closing line and across it, comes to more on the cloth
             as it is marked, before a wash that makes it what the placement shows.
         marked: the same closures as they are marked, where a wash makes them what the placement shows.
+        again: what all rules say of the closures placed otherwise, to try what is offered; None on such a trial.
     """
 
     placement: Placement
     catalogue: Catalogue
     unwashed: tuple[float, float] = (1.0, 1.0)
     marked: Placement | None = None
+    again: Callable[[Placement], tuple[Finding, ...]] | None = None
 
     @property
     def told_along(self) -> float:

@@ -8,6 +8,7 @@ what lies round a mark, and the same ones for what it clamps. No rule changes a 
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from closures.checks.bearing import check_bearing, check_washing
@@ -128,19 +129,21 @@ CLOTH_RULES = (
 )
 
 
-def check(placement: Placement, catalogue: Catalogue) -> tuple[Finding, ...]:
+def check(placement: Placement, catalogue: Catalogue, *, is_trial: bool = False) -> tuple[Finding, ...]:
     """Hold a placement against every rule.
 
     Args:
         placement: the closures as placed.
         catalogue: where limits, cloths and other sizes are looked up.
+        is_trial: it is what a finding would offer: nothing is offered in its turn.
 
     Returns:
         The findings, rule by rule. A lap that passes a rule everywhere gives one finding,
         at its tightest mark; a mark that does not gives one of its own.
     """
     worn = placement.as_worn
-    checked = Checked(worn, catalogue, _unwashed(placement), placement)
+    again = None if is_trial else partial(check, catalogue=catalogue, is_trial=True)
+    checked = Checked(worn, catalogue, _unwashed(placement), placement, again)
     if placement.strap is not None:
         ends = [finding for strap_rule in STRAP_RULES for finding in strap_rule(checked, placement.strap)]
         return (*ends, *(finding for rule in CLOTH_RULES for finding in rule(checked)))

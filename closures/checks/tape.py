@@ -7,10 +7,13 @@ from typing import TYPE_CHECKING
 from closures.checks.finding import Finding
 from closures.lengths import TOLD_ALIKE_MM, format_length
 from closures.offered import STEP_MM, up_mm
-from closures.placing.taped import past_line_mm, tape_mm
-from closures.spacing.wish import scaled
+from closures.placing.taped import laid_anew, past_line_mm, tape_mm
+from closures.series import in_a_row
+from closures.spacing.fixed_pitch import meets, on_steps, wider_ends, with_end
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from closures.checks.checked import Checked
     from closures.checks.finding import Result
     from closures.spacing.fixed_pitch import End
@@ -19,24 +22,48 @@ _FINISHED = ("sewn band", "finished")
 
 
 def further_from_end(checked: Checked, end: End, limit_mm: float) -> str:
-    """What keeps a tape so far from an end and still meets what is told: its places move together, or not at all."""
-    from closures.spacing.fixed_pitch import meets, wider_ends, with_end
+    """What keeps a tape so far from an end and still meets what is told: its places move together, or not at all.
 
-    tape, wish = checked.placement.plan.tape, checked.placement.spacing.wish
-    if tape is None or wish is None:
+    Each place is held against all rules before it is told: of two that fail nowhere anew, one that leaves nothing anew
+    to be looked at comes first, and what is left is named.
+    """
+    placement, units = checked.placement, checked.placement.plan.units
+    tape, wish = placement.plan.tape, placement.spacing.wish
+    if tape is None or wish is None or checked.again is None:
         return "Move it in."
-    step = STEP_MM[checked.placement.plan.units]
-    by, least = checked.told_along, up_mm(limit_mm * checked.told_along, checked.placement.plan.units)
-    wish = scaled(wish, by)
-    stretch = (least, max(least, (wish.first if end == "first" else wish.last)[1]))
+    step, least = STEP_MM[units], up_mm(limit_mm, units)
+    stretch = on_steps((least, max(least, (wish.first if end == "first" else wish.last)[1])), step)
     further = with_end(wish, end, stretch)
-    ways = [one for one in wider_ends(further, tape.pitch_mm * by, step, end) if one[0] >= least]
-    if meets(further, tape.pitch_mm * by):
+    ways = [one for one in wider_ends(further, tape.pitch_mm, step, end) if one[0] >= least]
+    if meets(further, tape.pitch_mm):
         ways = [stretch]
-    if not ways:
+    told: dict[str, tuple[str, ...]] = {}
+    before = _looks(checked.again(placement), len(placement.marks))
+    for way in ways:
+        moved = laid_anew(placement, with_end(wish, end, way), checked.catalogue)
+        if moved is None:
+            continue
+        after = _looks(checked.again(moved), len(moved.marks))
+        new = {name: result for name, result in after.items() if before.get(name) not in (result, "fail")}
+        if ("end distance", end) in after or "fail" in new.values():
+            continue
+        low, high = (format_length(mm, units) for mm in way)
+        told[f'write {end} = {{ from = "{low}", to = "{high}" }}'] = tuple(dict.fromkeys(rule for rule, _ in new))
+    if not told:
         return "No other place of this tape keeps further away and meets what is told: see that it holds there."
-    low, high = (format_length(mm, checked.placement.plan.units) for mm in ways[0])
-    return f'All of a tape moves together: under [spacing] write {end} = {{ from = "{low}", to = "{high}" }}.'
+    write, looks = min(told.items(), key=lambda one: len(one[1]))
+    also = f", which gives a look at {in_a_row(looks)}" if looks else ""
+    return f"All of a tape moves together: under [spacing] {write}{also}."
+
+
+def _looks(findings: Sequence[Finding], count: int) -> dict[tuple[str, str], Result]:
+    """What is not good, by its rule and the end of the row that it speaks of."""
+    found: dict[tuple[str, str], Result] = {}
+    for one in findings:
+        where = {1: "first", count: "last"}.get(one.mark or 0, "")
+        if one.result != "pass" and found.get((one.rule, where)) != "fail":
+            found[one.rule, where] = one.result
+    return found
 
 
 def check_tape(checked: Checked) -> list[Finding]:

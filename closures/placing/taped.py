@@ -10,15 +10,20 @@ from functools import partial
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from closures.errors import EdgeError, in_section
+from closures.errors import EdgeError, SpacingError, in_section
+from closures.placing.marking import mark_row
+from closures.placing.stack import ends_within
 from closures.placing.tape import length_both_ways
 from closures.plan.kinds import Range
 from closures.plan.spacing import SpacingWish
 from closures.series import how_many
+from closures.spacing.fixed_pitch import best_at_pitch
 
 if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
     from closures.placing.placed import Placement
     from closures.plan.plan import Plan
+    from closures.spacing import Wish
 
 
 # Halves that must meet miss by no more than this on either lap: our own rule.
@@ -40,6 +45,31 @@ def with_tape_ends(plan: Plan, length_mm: float) -> Plan:
         plan,
         spacing=replace(spacing, first=spacing.first or free, last=spacing.last or free, pitch_mm=plan.tape.pitch_mm),
     )
+
+
+def laid_anew(placement: Placement, wish: Wish, catalogue: Catalogue) -> Placement | None:
+    """Lay the tape of a placement where other ends let it, on the same lines; None where it cannot be laid so.
+
+    Args:
+        placement: of a tape.
+        wish: the ends, and what else the tape keeps to, on its closing line.
+        catalogue: cloths and rules.
+    """
+    plan, tape = placement.plan, placement.plan.tape
+    if tape is None or plan.spacing is None:
+        return None
+    try:
+        row = best_at_pitch(wish, tape.pitch_mm)
+    except SpacingError:
+        return None
+    count = len(row.positions_mm)
+    if placement.beside and count != len(placement.marks):
+        return None  # what lies beside it is numbered on from the row
+    rims = [placement.fastener.rim_mm] * count
+    within = set(range(1, count + 1)) if ends_within(placement.fastener, plan) else set()
+    marks = mark_row(plan, placement.laps, rims, row, placement.anchors, catalogue, within=within)
+    spacing = replace(plan.spacing, first=Range(*wish.first), last=Range(*wish.last))
+    return replace(placement, plan=replace(plan, spacing=spacing), spacing=row, marks=marks)
 
 
 def tape_mm(placement: Placement) -> float | None:

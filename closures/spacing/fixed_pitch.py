@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 from closures.errors import SpacingError
+from closures.frozen import frozen
 from closures.series import how_many
 from closures.spacing.measure import measure
 from closures.spacing.wish import Show, show_mm
@@ -18,6 +20,72 @@ _SAME_MM = 1e-9
 
 Stretch = tuple[float, float]
 End = Literal["first", "last"]
+
+
+@frozen
+class TapeWay:
+    """One thing to write so that a tape can be laid.
+
+    Attributes:
+        group: of ways that do for each other, such as an end that is moved one way or the other: one of them is told.
+        words: as a plan writes it.
+        first, last: the ends that are told with it; None for as they are.
+        count: likewise.
+        within: an anchor by its name, and how far a closure may then lie from it, in mm; None for as they are.
+    """
+
+    group: str
+    words: str
+    first: Stretch | None = None
+    last: Stretch | None = None
+    count: int | None = None
+    within: tuple[str, float] | None = None
+
+
+class NoTape(SpacingError):
+    """No tape of a pitch can be laid.
+
+    Args:
+        what: why.
+        ways: what would do, as far as the line shows it; those that move less first.
+        told: the sentence that tells them, with ``{}`` for their words; one of a single way for each `group`.
+        between: what stands between two ways.
+        none: what is told where none of them is left.
+        instead: a way that is told where none of them is left, with a sentence of its own, before `none`.
+    """
+
+    def __init__(
+        self,
+        what: str,
+        ways: Sequence[TapeWay],
+        told: str,
+        between: str,
+        none: str,
+        instead: tuple[TapeWay, str] | None = None,
+    ) -> None:
+        self.ways, self.told, self.between, self.none, self.instead = ways, told, between, none, instead
+        super().__init__(what, mend=self._mend(lambda way: ""))
+
+    def tell_tried(self, tried: Callable[[TapeWay], str | None]) -> None:
+        """Tell what of it was tried and passes.
+
+        Args:
+            tried: what is to be added to a way, such as what is to be looked at with it; None where it fails.
+        """
+        first, *others = self.faults
+        self.faults = (replace(first, mend=self._mend(tried)), *others)
+
+    def _mend(self, tried: Callable[[TapeWay], str | None]) -> str:
+        best: dict[str, tuple[TapeWay, str]] = {}
+        for way in self.ways:
+            more = tried(way)
+            if more is not None and (way.group not in best or (best[way.group][1] and not more)):
+                best[way.group] = (way, more)
+        if best:
+            return self.told.format(self.between.join(f"{way.words}{more}" for way, more in best.values()))
+        if self.instead is not None and (more := tried(self.instead[0])) is not None:
+            return self.instead[1].format(f"{self.instead[0].words}{more}")
+        return self.none
 
 
 def best_at_pitch(wish: Wish, pitch_mm: float, show: Show = show_mm, step_mm: float = 0.1) -> Spacing:
@@ -43,11 +111,7 @@ def best_at_pitch(wish: Wish, pitch_mm: float, show: Show = show_mm, step_mm: fl
             mend="Write less for first and last under [spacing].",
         )
     if not any(_starts(wish, pitch_mm, count) for count in counts):
-        raise SpacingError(
-            f"{'a tape' if wish.count is None else how_many(wish.count, 'closure') + ' of a tape'} at {show(pitch_mm)} "
-            f"{'does' if wish.count in (None, 1) else 'do'} not fit between the ends that are told",
-            mend=_nearest_that_fit(wish, pitch_mm, most, show, step_mm),
-        )
+        raise _too_long_or_short(wish, pitch_mm, most, show, step_mm)
     for count in counts:
         free = _narrowed(wish, pitch_mm, count, _starts(wish, pitch_mm, count))
         if free:
@@ -101,7 +165,14 @@ def wider_ends(wish: Wish, pitch_mm: float, step_mm: float, end: End, anchor: An
     found = [one for one in found if meets(with_end(wish, end, one), pitch_mm)]
     nearer = max((one for one in found if one[0] < low), default=None)
     further = min((one for one in found if one[1] > high), key=lambda one: one[1], default=None)
-    return [one for one in (nearer, further) if one is not None]
+    return [on_steps(one, step_mm) for one in (nearer, further) if one is not None]
+
+
+def on_steps(stretch: Stretch, step_mm: float) -> Stretch:
+    """The least stretch from one whole step to another that holds a stretch, and is not less than nothing."""
+    low, high = stretch
+    least = max(math.floor(low / step_mm + _SAME_MM), 0) * step_mm
+    return least, math.ceil(high / step_mm - _SAME_MM) * step_mm
 
 
 def _starts(wish: Wish, pitch_mm: float, count: int) -> list[Stretch]:
@@ -124,7 +195,7 @@ def _narrowed(wish: Wish, pitch_mm: float, count: int, free: list[Stretch], anch
     return free
 
 
-def _nearest_that_fit(wish: Wish, pitch_mm: float, most: int, show: Show, step_mm: float) -> str:
+def _too_long_or_short(wish: Wish, pitch_mm: float, most: int, show: Show, step_mm: float) -> SpacingError:
     """Tell what is left between the ends that are told, and the two nearest rows of whole pitches, with their ends.
 
     Args:
@@ -134,25 +205,36 @@ def _nearest_that_fit(wish: Wish, pitch_mm: float, most: int, show: Show, step_m
         show: writes a length for people.
         step_mm: the smallest step that it tells apart.
     """
+    what = (
+        f"{'a tape' if wish.count is None else how_many(wish.count, 'closure') + ' of a tape'} at {show(pitch_mm)} "
+        f"{'does' if wish.count in (None, 1) else 'do'} not fit between the ends that are told"
+    )
     least = wish.length_mm - wish.first[1] - wish.last[1]
     room = wish.length_mm - wish.first[0] - wish.last[0]
     left = show(room) if room - least <= _SAME_MM else f"{show(max(least, 0.0))} to {show(room)}"
     fits = [n for n in range(1, most + 1) if _starts(wish, pitch_mm, n)]
     if fits:
         told = f"{fits[0]} to {fits[-1]}" if fits[1:] else f"{fits[0]}"
-        return f"Between them fit {told}: write such a count, or other ends (first, last), under [spacing]."
-    offers = []
+        mend = f"Between them fit {told}: write such a count, or other ends (first, last), under [spacing]."
+        return SpacingError(what, mend=mend)
+    ways = []
     for n in dict.fromkeys((*([] if wish.count is None else [wish.count]), most, most + 1)):
         run = (n - 1) * pitch_mm
         last = wish.length_mm - run - wish.first[1 if run < room else 0]
         low, high = math.floor(last / step_mm + _SAME_MM) * step_mm, math.ceil(last / step_mm - _SAME_MM) * step_mm
         if low >= 0.0:
             told = f'"{show(low)}"' if high - low <= _SAME_MM else f'{{ from = "{show(low)}", to = "{show(high)}" }}'
-            offers.append(f"{how_many(n, 'closure')} {'takes' if n == 1 else 'take'} {show(run)}, with last = {told}")
+            words = f"{how_many(n, 'closure')} {'takes' if n == 1 else 'take'} {show(run)}, with last = {told}"
+            ways.append(TapeWay(words, words, last=(low, high), count=None if wish.count is None else n))
     count = ", with that count," if wish.count is not None else ""
-    return (
-        f"Between them {left} is left. {'; '.join(offers)}: under [spacing] write one of these{count} or let first or "
-        "last be a range."
+    begin = f"Between them {left} is left."
+    ranges = "let first or last be a range."
+    return NoTape(
+        what,
+        ways,
+        f"{begin} {{}}: under [spacing] write one of these{count} or {ranges}",
+        "; ",
+        f"{begin} L{ranges[1:]}",
     )
 
 
@@ -179,11 +261,17 @@ def _refusal(wish: Wish, pitch_mm: float, counts: list[int], show: Show, step_mm
             default=math.inf,
         )
         if off < math.inf:
-            return SpacingError(
+            within = math.ceil(off / step_mm - _SAME_MM) * step_mm
+            wider = TapeWay("", f"within = {show(within)} for it", within=(anchor.name, within))
+            return NoTape(
                 f"no closure of {tape} comes within {show(anchor.within_mm)} of '{anchor.name}': the nearest lies "
                 f"{show(off)} off",
-                mend=_moved(wish, pitch_mm, anchor, show, step_mm)
-                or f"Write within = {show(math.ceil(off * 10 - _SAME_MM) / 10)} for it.",
+                tuple(_moved(wish, pitch_mm, anchor, show, step_mm)),
+                "Move the tape: under [spacing] write {}.",
+                ", or ",
+                "No other end, and no wider within, was found with which this tape holds: leave that place out, or let "
+                "first and last under [spacing] both be ranges.",
+                (wider, "Write {}."),
             )
     if wish.clear and any(_narrowed(replace(wish, clear=()), pitch_mm, n, _starts(wish, pitch_mm, n)) for n in counts):
         names = ", ".join(sorted({f"'{zone.name}'" for zone in wish.clear}))
@@ -204,17 +292,15 @@ def _refusal(wish: Wish, pitch_mm: float, counts: list[int], show: Show, step_mm
     )
 
 
-def _moved(wish: Wish, pitch_mm: float, anchor: Anchor, show: Show, step_mm: float) -> str:
-    """Say how the tape can be moved so that one of its closures meets an anchor; empty where no end does.
+def _moved(wish: Wish, pitch_mm: float, anchor: Anchor, show: Show, step_mm: float) -> Iterator[TapeWay]:
+    """How the tape can be moved at either end so that one of its closures meets an anchor.
 
-    At each end it is moved the way in which it moves less: the other one leaves nearly a pitch more at the end.
+    At each end first the way in which it moves less: the other one leaves nearly a pitch more at the end.
     """
     ends: tuple[End, ...] = ("first", "last")
-    told = []
     for end in ends:
         least, most = wish.first if end == "first" else wish.last
         ways = wider_ends(wish, pitch_mm, step_mm, end, anchor)
-        if ways:
-            low, high = min(ways, key=lambda one: (least - one[0]) + (one[1] - most))
-            told.append(f'{end} = {{ from = "{show(low)}", to = "{show(high)}" }}')
-    return f"Move the tape: under [spacing] write {', or '.join(told)}." if told else ""
+        for low, high in sorted(ways, key=lambda one: (least - one[0]) + (one[1] - most)):
+            words = f'{end} = {{ from = "{show(low)}", to = "{show(high)}" }}'
+            yield TapeWay(end, words, (low, high) if end == "first" else None, (low, high) if end == "last" else None)
