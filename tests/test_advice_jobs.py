@@ -565,7 +565,7 @@ def test_list_of_a_knitted_band_is_printed_beside_the_steps_that_send_to_it() ->
     printed = " ".join(" ".join(page.get_textpage().get_text_range() for page in pages).split())
     knitted = knit(answer.placement, answer.catalogue)
     assert knitted is not None and "by the list under Knit it" in printed
-    assert [line for line in list_to_knit_by(knitted) if line not in printed] == []
+    assert [line for line in list_to_knit_by(knitted, "mm") if line not in printed] == []
     # What is told as fused is tried once there is knitting, and no iron goes over it before.
     assert printed.index("Cast both bands off") < printed.index("The plan tells a fusible for these bands")
     assert "Fuse the interfacing" not in printed

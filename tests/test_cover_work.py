@@ -48,7 +48,7 @@ def test_cover_of_a_knitted_band_holds_its_list_and_marks_nothing_that_is_knitte
     if knitted is None:
         assert not any("knitted by the list" in one for one in told)
         return
-    assert set(list_to_knit_by(knitted)) <= set(told)
+    assert set(list_to_knit_by(knitted, "mm")) <= set(told)
     (step,) = [one for one in told if "knitted by the list" in one]
     assert step.startswith("The over lap is knitted")
     (cut,) = [one for one in told if "along the finished edge" in one and one.startswith("Cut")]
@@ -60,7 +60,8 @@ def test_list_to_knit_by_is_printed_once_where_the_order_of_work_is_printed_too(
     knitted = knit(answer.placement, answer.catalogue)
     assert knitted is not None
     told = paragraphs("cardigan-rows", order=True)
-    assert [told.count(line) for line in set(list_to_knit_by(knitted))] == [1] * len(set(list_to_knit_by(knitted)))
+    lines = set(list_to_knit_by(knitted, "mm"))
+    assert [told.count(line) for line in lines] == [1] * len(lines)
 
 
 @pytest.mark.parametrize("name", ["cardigan-rows", "hook-back", "loop-back"])

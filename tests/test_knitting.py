@@ -457,6 +457,48 @@ def _two_columns_reaching(under: str) -> Answer:
     return check_plan(read_plan(told.encode(), "plan.toml"))
 
 
+def _numbered_words(line: str, way: str, more: str = "") -> str:
+    """The list of a band of 50 mm whose line lies 22 mm from its free edge; 20 rows, 14 stitches to 100 mm."""
+    text = PLAN.replace('width = "40 mm"', 'width = "50 mm"').replace('inset = "18 mm"', 'inset = "22 mm"')
+    text = text.replace("stitches = 22", "stitches = 14").replace("rows = 30", "rows = 20").replace("25 mm", "30 mm")
+    hole = f'hole = "{way}"\nthickness = "3 mm"'
+    told = text.format(edge=STRAIGHT, line=line, more=more, **{**BUTTON, "hole": hole})
+    return knitting_section(knitted_row(check_plan(read_plan(told.encode(), "plan.toml"))), "mm")  # type: ignore[arg-type]
+
+
+def test_hole_along_a_picked_up_band_of_untold_rows_is_told_from_the_pick_up() -> None:
+    """It grows from the pick-up outwards: 50 mm less the 22 mm that are left to its free edge."""
+    words = _numbered_words("stitches", "along")
+    assert "2. As set until the band measures 28 mm from where it was picked up; row 1" in words
+    assert "The buttonholes then lie 22 mm from its free edge." in words and "across under [gauge]" in words
+    assert "3. The row of the buttonholes, the right-side row nearest to that, from the hem to the neck: work" in words
+    # Told as ten rows of 5 mm, the hole comes after four from the free edge: six from the pick-up.
+    told = _numbered_words("stitches", "along", "across = 10")
+    assert "Row 6, " in told and "measures" not in told
+
+
+def test_hole_across_a_picked_up_band_of_untold_rows_is_told_from_the_pick_up() -> None:
+    # It begins 1/8 in before its button, 18.8 mm from the free edge, and 18.2 mm are four rows: 50 - 18.825 - 20.
+    assert "For 4 rows, begun when the band measures 11.2 mm from where it was picked up, work" in _numbered_words(
+        "stitches", "across"
+    )
+
+
+def test_hole_of_a_band_of_untold_stitches_is_told_from_the_free_edge() -> None:
+    across, along = (_numbered_words("band rows", way) for way in ("across", "along"))
+    # 18.2 mm are three stitches of 7.1 mm.
+    assert across.count(": cast off 3 where the buttonhole lies, from 18.8 mm off the free edge inwards, work") == 7
+    assert along.count("work the two halves apart, parted 22 mm from the free edge.") == 7
+
+
+def test_both_columns_of_a_picked_up_band_of_untold_rows_are_told_from_the_pick_up() -> None:
+    more = '[column]\napart = "130 mm"\nworks = true'
+    along = 'hole = "along"\nthickness = "3 mm"'
+    words = knitting_section(knitted_row(two_columns(line="stitches", more=more, hole=along)), "mm")  # type: ignore[arg-type]
+    # 190 mm wide, the row 28 mm from the free edge: the second column is knitted first, 190 - 28 - 130.
+    assert re.findall(r"measures ([\d.]+) mm from where it was picked up", words) == ["32", "162"]
+
+
 def test_second_column_of_a_picked_up_band_is_knitted_in_its_own_row_and_direction() -> None:
     more = 'across = 57\n[column]\napart = "130 mm"\nworks = true'
     along = 'hole = "along"\nthickness = "3 mm"'

@@ -43,7 +43,7 @@ def knit_sections(placement: Placement, catalogue: Catalogue) -> list[Section]:
     also = tuple(filter(None, holes_in_words(knitted, placement.plan.units)))
     return [
         Section("Knit it", (knitting_line(knitted),)),
-        Section("Knit it, row by row", tuple(list_to_knit_by(knitted)), 1, tight=True),
+        Section("Knit it, row by row", tuple(list_to_knit_by(knitted, placement.plan.units)), 1, tight=True),
         *([Section("", also)] if also else []),
     ]
 

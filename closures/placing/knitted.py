@@ -36,6 +36,7 @@ class KnittedHole:
         after: how many lie on its other side.
         length_mm: of the hole as knitted.
         wanted_mm: of the hole that the button asks for.
+        from_edge_mm: how far it begins from the free edge.
     """
 
     counts: int
@@ -44,6 +45,7 @@ class KnittedHole:
     after: int | None
     length_mm: float
     wanted_mm: float
+    from_edge_mm: float
 
     @property
     def in_words(self) -> str:
@@ -231,7 +233,7 @@ def knitted_hole(gauge: GaugeWish, slit: Buttonhole, inset_mm: float) -> Knitted
     counts = whole_counts(gauge, slit.way, wanted)
     over: Literal["stitches", "rows"] = "stitches" if runs_along_line == (gauge.line == "stitches") else "rows"
     if gauge.across is None:
-        return KnittedHole(counts, over, None, None, counts * step, wanted)
+        return KnittedHole(counts, over, None, None, counts * step, wanted, inset_mm - _from_line_mm(slit))
     before = before_hole(gauge, slit, inset_mm)
     after = gauge.across - before - (0 if runs_along_line else counts)
     if before < 1 or after < 1:
@@ -241,7 +243,7 @@ def knitted_hole(gauge: GaugeWish, slit: Buttonhole, inset_mm: float) -> Knitted
             where=in_section("gauge", "across"),
             mend="Take a smaller button or a wider band, or let the hole run along the band.",
         )
-    return KnittedHole(counts, over, before, after, counts * step, wanted)
+    return KnittedHole(counts, over, before, after, counts * step, wanted, before * gauge.across_mm)
 
 
 def beside(before: int, after: int) -> str:

@@ -51,6 +51,6 @@ def _hole_figures(hole: KnittedHole) -> dict[str, Any]:
 def knitting_section(knitted: Knitted, units: Units) -> str:
     """Write the list to knit by, as a section of the report's page."""
     lines = ["## Knit it", "", knitting_line(knitted), ""]
-    lines += [f"{n}. {words}" for n, words in enumerate(list_to_knit_by(knitted), start=1)]
+    lines += [f"{n}. {words}" for n, words in enumerate(list_to_knit_by(knitted, units), start=1)]
     lines += ["", *holes_in_words(knitted, units)]
     return "\n".join(lines).rstrip()

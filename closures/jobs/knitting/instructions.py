@@ -51,6 +51,7 @@ class Knitted:
         other_end: the name of the other.
         right_from_free: whether a row of the right side begins at the free edge, where the rows are counted.
         band_last: whether the band is knitted with its front, so that such a row can come to it last.
+        band_mm: how wide the band with the buttonholes is, from its free edge to where it is picked up or sewn on.
     """
 
     step: Step
@@ -68,6 +69,7 @@ class Knitted:
     whose: str = ""
     right_from_free: bool = True
     band_last: bool = False
+    band_mm: float = 0.0
 
     @property
     def from_wrong_side(self) -> bool:
@@ -110,7 +112,8 @@ def knit(placement: Placement, catalogue: Catalogue) -> Knitted | None:
         return None
     slit = buttonhole_for(placement.fastener, placement.plan, catalogue)
     before = slit.before_mm if slit is not None and slit.way == "along" else 0.0
-    hole = None if slit is None else knitted_hole(gauge, slit, placement.plan.along_an_edge[1].inset_mm)
+    band = placement.plan.along_an_edge[1]
+    hole = None if slit is None else knitted_hole(gauge, slit, band.inset_mm)
     line = placement.laps.line
     step: Step = "stitch" if gauge.line == "stitches" else "row"
     backwards, picked_up = gauge.cast_on == "last", None
@@ -152,6 +155,7 @@ def knit(placement: Placement, catalogue: Catalogue) -> Knitted | None:
         # As a band is picked up: with the cloth on the left hand of the way, the right hand side is the free edge.
         right_from_free=_picked_up_from_last(placement) == backwards,
         band_last=gauge.line == "front rows",
+        band_mm=band.width_mm,
     )
     _refuse_open_holes(knitted, placement)
     return knitted

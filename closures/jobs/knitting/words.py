@@ -38,12 +38,15 @@ def knitting_line(knitted: Knitted) -> str:
     return f"{begin}: {words}; {_steps(knitted, knitted.total)} in all."
 
 
-def list_to_knit_by(knitted: Knitted) -> list[str]:
-    """List the band row by row, or the rows of a band that is picked up; whole sentences, to be numbered."""
-    return _rows(knitted) if knitted.step == "row" else _stitches(knitted)
+def list_to_knit_by(knitted: Knitted, units: Units) -> list[str]:
+    """List the band row by row, or the rows of a band that is picked up; whole sentences, to be numbered.
+
+    Where the plan does not tell how many stitches or rows the band is wide, what lies across it is told as lengths.
+    """
+    return _rows(knitted, units) if knitted.step == "row" else _stitches(knitted, units)
 
 
-def _rows(knitted: Knitted) -> list[str]:
+def _rows(knitted: Knitted, units: Units) -> list[str]:
     """The list of a band that is counted in rows; the hole of closure k lies between row n and the next."""
     hole, made, said = knitted.hole, 0, []
     for n, at in zip(knitted.marks, knitted.at, strict=True):
@@ -55,15 +58,13 @@ def _rows(knitted: Knitted) -> list[str]:
         elif hole.over == "stitches":
             said += _plain(made + 1, at - 1)
             gap = "the gap" if knitted.second is None else "each gap"
-            said.append(f"Row {at}, of the {_side(at)} side, {_named(knitted, n)}: {_across(knitted, hole, at)}")
+            said.append(f"Row {at}, of the {_side(at)} side, {_named(knitted, n)}: {_across(knitted, hole, at, units)}")
             said.append(f"Row {at + 1}: cast on {hole.counts} over {gap}.")
             made = at + 1
         else:
             said += _plain(made + 1, at)
-            second = knitted.second
-            also = "" if second is None else f" and after {second.before}"
-            parts = "two halves" if second is None else "three parts"
-            where = "" if hole.before is None else f", parted after {hole.before} stitches{also} from the free edge"
+            parts = "two halves" if knitted.second is None else "three parts"
+            where = f", parted {_parted(knitted, hole, units)} from the free edge"
             said.append(f"Rows {at + 1} to {at + hole.counts}, {_named(knitted, n)}: work the {parts} apart{where}.")
             made = at + hole.counts
     said += _plain(made + 1, knitted.total)
@@ -89,12 +90,22 @@ def _side(row: int) -> str:
     return "right" if row % 2 else "wrong"
 
 
-def _across(knitted: Knitted, hole: KnittedHole, row: int) -> str:
+def _parted(knitted: Knitted, hole: KnittedHole, units: Units) -> str:
+    """How far from the free edge a row is parted, for one buttonhole or for two that lie in it."""
+    second = knitted.second
+    if hole.before is None:
+        far = [format_length(one.from_edge_mm, units) for one in (hole, second) if one is not None]
+        return " and ".join(far)
+    return f"after {hole.before} stitches" + ("" if second is None else f" and after {second.before}")
+
+
+def _across(knitted: Knitted, hole: KnittedHole, row: int, units: Units) -> str:
     """One row of a buttonhole, in the order in which it is worked."""
     second = knitted.second
     if hole.before is None or hole.after is None:
-        lies = "the buttonhole lies" if second is None else "either buttonhole lies"
-        return f"cast off {hole.counts} where {lies}, work the rest."
+        lies = "the buttonhole lies" if second is None else "each buttonhole lies"
+        far = _parted(knitted, hole, units)
+        return f"cast off {hole.counts} where {lies}, from {far} off the free edge inwards, work the rest."
     # From the free edge: plain, cast off and plain in turn.
     counts = [hole.before, hole.counts, hole.after]
     if second is not None and second.before is not None and second.after is not None:
@@ -110,7 +121,7 @@ def _across(knitted: Knitted, hole: KnittedHole, row: int) -> str:
     return f"from the seam edge {told}, to the free edge."
 
 
-def _stitches(knitted: Knitted) -> list[str]:
+def _stitches(knitted: Knitted, units: Units) -> list[str]:
     """The list of a band that is picked up: how many stitches before, in and between the holes, and in which row."""
     hole, (begin, end) = knitted.hole, knitted.picked_up or (knitted.begins_at, knitted.other_end)
     whose = knitted.whose or ("over lap" if hole is None else "lap with the buttonholes")
@@ -127,7 +138,7 @@ def _stitches(knitted: Knitted) -> list[str]:
     # Rows are counted from the edge outwards, and the second column lies further in.
     made = 0
     for one in (hole,) if knitted.second is None else (knitted.second, hole):
-        told, made = _hole_rows(knitted, one, made)
+        told, made = _hole_rows(knitted, one, made, units)
         said += told
     if hole.before is not None and hole.after is not None:
         own = hole.counts if hole.over == "rows" else 0
@@ -135,12 +146,20 @@ def _stitches(knitted: Knitted) -> list[str]:
     return said
 
 
-def _hole_rows(knitted: Knitted, hole: KnittedHole, made: int) -> tuple[list[str], int]:
+def _hole_rows(knitted: Knitted, hole: KnittedHole, made: int, units: Units) -> tuple[list[str], int]:
     """The rows of one column's buttonholes, after so many that are made; and how many are made then."""
+    # A picked-up band grows towards its free edge, from which a hole is told: what is left of its width is knitted.
+    own_mm = hole.length_mm if hole.over == "rows" else 0.0
+    when = format_length(max(knitted.band_mm - hole.from_edge_mm - own_mm, 0.0), units)
+    left = (
+        f"The buttonholes then lie {format_length(hole.from_edge_mm, units)} from its free edge. Where the plan tells "
+        "across under [gauge], how many rows the band is wide, this list tells their row by its number."
+    )
     if hole.over == "rows":
         parted = f"parted after {', '.join(str(at) for at in knitted.at)} stitches from the {knitted.begins_at}"
         if hole.after is None:
-            return [f"For {hole.counts} rows, where the buttonholes lie, work in parts, {parted}."], made
+            rows = f"For {hole.counts} rows, begun when the band measures {when} from where it was picked up"
+            return [f"{rows}, work in parts, {parted}. {left}"], made
         low, high = hole.after + 1, hole.after + hole.counts
         rows = f"Row {low}" if low == high else f"Rows {low} to {high}"
         return [*_plain(made + 1, hole.after, _FIRST), f"{rows}: work in parts, {parted}."], high
@@ -153,7 +172,8 @@ def _hole_rows(knitted: Knitted, hole: KnittedHole, made: int) -> tuple[list[str
     words = ", ".join((f"work {plain[0]}", *(f"cast off {hole.counts}, work {gap}" for gap in plain[1:])))
     if hole.after is None:
         return [
-            f"The row of the buttonholes, one of the right side, from the {begin} to the {end}: {words}.",
+            f"As set until the band measures {when} from where it was picked up{_FIRST}. {left}",
+            f"The row of the buttonholes, the right-side row nearest to that, from the {begin} to the {end}: {words}.",
             f"Next row: cast on {hole.counts} over each gap.",
         ], made
     at, side = hole.after, "wrong" if wrong else "right"
@@ -170,22 +190,21 @@ def holes_in_words(knitted: Knitted, units: Units) -> list[str]:
     if hole is None:
         return []
     return [
-        *_hidden_words(knitted),
+        *_hidden_words(knitted, units),
         f"A hole over {hole.in_words} is {format_length(hole.length_mm, units)} long; the button asks for "
         f"{format_length(hole.wanted_mm, units)}. Knitting gives: try one in the swatch (common practice).",
     ]
 
 
-def _hidden_words(knitted: Knitted) -> list[str]:
+def _hidden_words(knitted: Knitted, units: Units) -> list[str]:
     if knitted.hidden is None:
         return []
     hole, n, level = knitted.hidden
-    far = ""
-    if hole.before is not None:
-        unit = "stitches" if knitted.step == "row" else "rows"
-        far = f", {hole.before} {unit} from the under lap's free edge"
+    unit = "stitches" if knitted.step == "row" else "rows"
+    far = format_length(hole.from_edge_mm, units) if hole.before is None else f"{hole.before} {unit}"
     return [
-        f"The under lap's band has one buttonhole, closure {n}: over {hole.in_words}, level with closure {level}{far}.",
+        f"The under lap's band has one buttonhole, closure {n}: over {hole.in_words}, level with closure {level}, "
+        f"{far} from the under lap's free edge.",
         "",
     ]
 
