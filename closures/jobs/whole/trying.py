@@ -25,7 +25,7 @@ Change = Callable[["Plan"], "Plan"]
 Between = Callable[[Sequence["Worked"]], Sequence["Clearance"]]
 """What is found between openings."""
 
-_WORSE = {"pass": 0, "warn": 1, "fail": 2}
+_RANKS = ("pass", "warn", "fail")
 
 
 @frozen
@@ -84,7 +84,7 @@ def try_change(change: Change, plan: str, worked: Sequence[Worked], trials: Tria
         new |= _worse(before, _worst((f.rule, f.result) for f in findings))
     found = [_worst((_between_names(one), one.result) for one in between(each)) for each in (worked, changed)]
     new |= _worse(*found)
-    if any(how == _WORSE["fail"] for how in new.values()):
+    if any(how == _RANKS.index("fail") for how in new.values()):
         return None
     return Tried(tuple(changed), tuple(new))
 
@@ -96,7 +96,7 @@ def _between_names(one: Clearance) -> str:
 def _worst(found: Iterable[tuple[str, str]]) -> dict[str, int]:
     worst: dict[str, int] = {}
     for name, result in found:
-        worst[name] = max(worst.get(name, 0), _WORSE[result])
+        worst[name] = max(worst.get(name, 0), _RANKS.index(result))
     return worst
 
 
