@@ -252,3 +252,54 @@ def test_leather_that_a_plan_washes_is_looked_at_and_tried_in_the_wash(
     assert [one.result for one in looks] == ["warn"] * is_looked_at
     assert all(name in one.text and "washed as a trial" in one.text for one in looks)
     assert ("try the wash" in steps(text)) is is_looked_at
+
+
+BOUND = layer("leather 2 oz", more='across = ["0 mm", "8 mm"]\n')
+
+
+@pytest.mark.parametrize(
+    ("layers", "told"),
+    [
+        (layer("melton") + layer("cotton poplin"), {"steam"}),
+        (layer("melton") + BOUND + layer("cotton poplin"), {"steam"}),
+        (layer("silk charmeuse", "over") + layer("linen", "under"), {"steam"}),
+        (layer("linen") + layer("cotton poplin"), {"wash"}),
+        (layer("linen") + BOUND + layer("cotton poplin"), {"wash beside"}),
+    ],
+    ids=["wool", "wool, edges bound", "a lap of silk", "washed alone", "washed, edges bound"],
+)
+def test_what_is_cleaned_with_wool_or_silk_is_steamed_once_and_never_washed_first(layers: str, told: set[str]) -> None:
+    """Cotton is washed before it is cut, and wool is cleaned: a garment of both is cleaned as a whole (common practice)."""
+    found = steps(front(*BUTTON, rest=layers, width=60))
+    assert {"wash", "wash beside", "steam"} & found.keys() == told
+
+
+# By hand: a hole across for 12.7 and 3 mm is 15.7 mm long, and begins 1/8 in outside its mark, 30 mm from the edge: it
+# ends at 30 + 15.7 - 3.2 = 42.5 mm. The rim of the button ends at 36.35 mm.
+@pytest.mark.parametrize(("across", "is_cut"), [((0, 5), False), ((36, 60), True), ((42, 60), True), ((48, 60), False)])
+def test_leather_that_a_buttonhole_reaches_beyond_the_rim_is_worked_as_cut(
+    across: tuple[int, int], is_cut: bool
+) -> None:
+    within = layer("leather 2 oz", "over", f'across = ["{across[0]} mm", "{across[1]} mm"]\n')
+    told = steps(front(*BUTTON, closure='hole = "across"', rest=layer("poplin") * 2 + within, width=60))
+    assert ("close ones cut the leather within through" in told["work buttonholes"]) is is_cut
+    assert ("a pin across each end" in told["cut buttonholes"]) is not is_cut
+
+
+@pytest.mark.parametrize(
+    ("within", "left"),
+    [
+        (layer("leather 2 oz", "under", 'across = ["0 mm", "5 mm"]\n'), "close with steam"),
+        (layer("leather 2 oz", "under", 'across = ["20 mm", "40 mm"]\n'), "stay in leather"),
+        (layer("leather 2 oz", "under"), "stay in leather"),
+        (layer("leather 2 oz", "over"), "close with steam"),
+        ("", "close with steam"),
+    ],
+    ids=["at its edge", "below the buttons", "all of it", "the lap of the holes", "none"],
+)
+def test_needle_holes_of_a_button_stay_where_leather_lies_below_it_and_not_at_the_edge_alone(
+    within: str, left: str
+) -> None:
+    """The buttons lie 30 mm from the edge of the under lap; leather that binds its outer 5 mm has no thread of theirs."""
+    order = advice_of(placed(front(*BUTTON, rest=layer("poplin") * 2 + within, width=60))).order
+    assert f"Snip the threads under the button and draw them out: the needle holes {left}" in order.removal

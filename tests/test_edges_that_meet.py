@@ -20,6 +20,7 @@ from closures.drawing.extras.order import EXTRA as ORDER
 from closures.drawing.paper.words import Picture
 from closures.errors import ClosureError
 from closures.jobs.table.handover import hand_over
+from closures.placing.easing import gaps_on_under
 from closures.placing.lacing import lace_of
 from closures.plan.reading import read_plan
 from closures.report.parts import lace_in_words
@@ -473,3 +474,22 @@ def test_edges_with_a_gap_are_hooked_by_the_gap_in_every_paper(gap: str, more: s
         assert f"The edges are worn {apart} (3/16 in) apart." in measured
     else:
         assert "they meet, and nothing lies on top" in report and "apart" not in measured
+
+
+# By hand: one line cut twice has nothing to ease, and each gap of the eyes is that of the hooks. Their row lies 1/8 in
+# inside an edge of 390 mm on a radius of 100 mm: 390 x (100 - 3.175) / 100 = 377.62 mm, or 390 x 1.03175 = 402.38 mm
+# where it bows in; less 15 mm at either end, in 18 gaps. The edge itself runs 390 / 18 mm beside most of them.
+@pytest.mark.parametrize(("bows", "row_mm"), [("out", 377.6175), ("in", 402.3825)])
+def test_gaps_of_the_under_row_of_a_bent_pair_are_those_of_the_over_row(bows: str, row_mm: float) -> None:
+    found = gaps_on_under(placed(CURVED.replace("700 mm", "100 mm").replace('bows = "out"', f'bows = "{bows}"')))
+    assert found == pytest.approx([(row_mm - 30.0) / 18] * 18, abs=0.001)
+
+
+def test_gaps_of_the_under_row_are_longer_by_what_its_edge_is_between_pins() -> None:
+    """Straight edges of 380 and 388 mm, the pin at 180 and 182 mm: 182 / 180 above it, 206 / 200 below."""
+    pin = 'under = "b"\nunder_lies = "apart"\nmatch = [[["100 mm", "200 mm"], ["200 mm", "202 mm"]]]'
+    found = gaps_on_under(placed(APART.replace('"e"', '"a"').replace('under = "u"', pin)))
+    gap = (380.0 - 30.0) / 18
+    # The pin at 180 mm lies within the ninth gap, from 170.6 to 190 mm.
+    assert found[:8] == pytest.approx([gap * 182 / 180] * 8, abs=0.001)
+    assert found[9:] == pytest.approx([gap * 206 / 200] * 9, abs=0.001)

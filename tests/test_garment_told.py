@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import pypdfium2
 import pytest
 
 from closures.app.job import advice_of, place_plan
@@ -282,3 +283,20 @@ def test_one_drawing_that_two_plans_read_to_two_scales_is_told_as_that(tmp_path:
     whole = on_suit(tmp_path, RIGHT, "crotch-edge", "above", 'scale = "1.25 mm"')
     (text,) = [one.text for one in whole.clearances if "was not reckoned" in one.text]
     assert "both lie on suit.svg, which their plans read unlike, by scale" in text and "no drawing" not in text
+
+
+def test_order_of_work_names_the_openings_of_a_step_that_some_of_them_have(tmp_path: Path) -> None:
+    """By hand: the cloth of all is washed at once; only a front and a back have bands, and cuffs are cut by themselves."""
+    openings = (("front", row("front"), ""), ("back", row("back"), ""), ("cuffs", CUFFS, ""))
+    made = garment_files(work_garment(garment(tmp_path, *openings)), "a4")
+    pages = pypdfium2.PdfDocument(made["marking.pdf"])
+    sheets = " ".join(" ".join(page.get_textpage().get_text_range() for page in pages).split())
+    report = made["report.md"].decode()
+    for told, both in ((sheets, "Front and back:"), (report, "**Front, back:**")):
+        of_all = "All openings:" if told is sheets else "**All openings:**"
+        of_cuffs = "Cuffs:" if told is sheets else "**Cuffs:**"
+        assert f"{of_all} Wash and dry the cloth" in told
+        assert f"{both} Sew band and facing of both laps" in told
+        assert f"{of_cuffs} Cut both cuffs out" in told
+        # Washed and pressed: nothing else is done on all three.
+        assert told.count(of_all) == 2

@@ -370,3 +370,56 @@ def test_the_summary_counts_what_is_found_between_openings(tmp_path: Path) -> No
     ]
     results = {line[0]: line[-3:] for line in rows if line[-1] in ("good", "look", "FAIL")}
     assert results["right"][0] == "1" and results["right"][2] == "FAIL" and results["left"][2] == "FAIL"
+
+
+def opened(folder: Path, first_mm: float, opens: str, lap: str, garment: str) -> Path:
+    """The same piece, drawn with another opening down its edge."""
+    path = romper(folder, first_mm, garment)
+    front = folder / "front.toml"
+    told = front.read_text().replace('opens = "front"\n', opens)
+    front.write_text(told.replace('lap = "right over left"', f'lap = "{lap}"'))
+    return path
+
+
+# By hand: as at the front, both insets of 18 mm and a rim of 5.08 mm. Seen from outside, the piece left of a back's edge
+# is the wearer's left.
+@pytest.mark.parametrize(
+    ("first_mm", "result"), [(18, "fail"), (35.99, "fail"), (36.01, "warn"), (41.07, "warn"), (41.09, "")]
+)
+def test_a_crotch_snap_under_the_overlap_of_a_back_is_told_as_under_that_of_a_front(
+    tmp_path: Path, first_mm: float, result: str
+) -> None:
+    garment = GARMENT.replace('name = "front"', 'name = "back"')
+    path = opened(tmp_path, first_mm, 'opens = "back"\n', "left over right", garment)
+    crotch = tmp_path / "crotch.toml"
+    crotch.write_text(crotch.read_text().replace("front over back", "back over front"))
+    whole = work_garment(path, draw=False)
+    found = [one for one in whole.clearances if "laps over itself" in one.text]
+    assert [(one.result, one.first, one.second) for one in found] == (
+        [(result, "right crotch", "back"), (result, "left crotch", "back")] if result else []
+    )
+    assert all("where the back laps over itself, 36 mm from its edge" in one.text for one in found)
+
+
+@pytest.mark.parametrize(("first_mm", "result"), [(18, "fail"), (41.09, "")])
+def test_what_opens_is_taken_as_the_front_where_nothing_is_told(tmp_path: Path, first_mm: float, result: str) -> None:
+    whole = work_garment(opened(tmp_path, first_mm, "", "right over left", GARMENT), draw=False)
+    assert lapped_over(whole) == ([(result, "right crotch"), (result, "left crotch")] if result else [])
+
+
+# A rim of 5.08 mm reaches over the edge that the snap is 4 mm from; a gap leaves no cloth there to lie on either.
+@pytest.mark.parametrize(
+    ("kind", "size", "more", "gap"), [("hook and eye", "2", "", "0 mm"), ("eyelet", "5.5 mm", "[lacing]\n", "40 mm")]
+)
+@pytest.mark.parametrize("first_mm", [4, 18])
+def test_edges_that_meet_have_no_overlap_that_a_crotch_snap_could_lie_in(
+    tmp_path: Path, first_mm: float, kind: str, size: str, more: str, gap: str
+) -> None:
+    path = romper(tmp_path, first_mm)
+    front = tmp_path / "front.toml"
+    told = front.read_text().replace('pieces = "pair"', f'pieces = "pair"\nedges = "meeting"\ngap = "{gap}"')
+    told = told.replace('kind = "prong snap"\nsize = "16 L"', f'kind = "{kind}"\nsize = "{size}"')
+    front.write_text(told + more)
+    whole = work_garment(path, draw=False)
+    assert whole.answers[0].placement.laps.garment.is_meeting
+    assert not lapped_over(whole)
