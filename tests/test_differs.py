@@ -7,6 +7,7 @@ import re
 
 import pytest
 
+from closures.advice.advice import advise
 from closures.app.job import check_plan, place_plan, result_files
 from closures.errors import ClosureError, PlanError
 from closures.placing.buttonhole import buttonhole_for
@@ -355,3 +356,44 @@ def test_the_rows_own_button_told_again_is_as_thick_as_the_row_tells(differs: st
     own, told = (buttonhole_for(share.fastener, share.plan, answer.catalogue).length_mm for share in shares)
     # A buttonhole is as long as its button is across and thick: both are told, and differ as the thicknesses do.
     assert told - own == pytest.approx(thickness_mm - 4.0)
+
+
+BUTTON = '[[differs]]\nmark = 1\nkind = "sew-through button"\nsize = "18 L"\n'
+ALONE = '[[single]]\nkind = "sew-through button"\nsize = "18 L"\nalong = "20 mm"\n'
+
+
+@pytest.mark.parametrize("button", [BUTTON, ALONE], ids=["in the row", "alone"])
+@pytest.mark.parametrize(("kind", "size"), [("prong snap", "16 L"), ("hook and eye", "2"), ("sew-on snap", "3")])
+def test_a_buttonhole_among_other_closures_is_marked_at_its_ends_on_the_key_and_the_page(
+    kind: str, size: str, button: str
+) -> None:
+    row = FRONT.replace('"sew-through button"\nsize = "18 L"\nthickness = "3 mm"', f'"{kind}"\nsize = "{size}"')
+    other, own = (answer_of(more, row) for more in (button, ""))
+    for answer, ends in ((other, True), (own, False)):
+        told = advise(answer.placement, answer.findings, answer.catalogue)
+        key = {words for sheet in answer.sheets for sign, words in sheet.text.sign_words if sign == "mark"}
+        assert key == {told.signs["mark"]} == {"mark: prick through the dot" + "; of a buttonhole, its ends" * ends}
+        assert [line.partition(" with a pin")[2] for line in told.marking if line.startswith("Prick")] == [
+            " at each dot and at both ends of each buttonhole" * ends + ", and touch each prick with chalk."
+        ]
+
+
+def test_ways_to_mark_that_differ_on_one_lap_each_name_the_marks_they_are_for() -> None:
+    # Common practice: a part covers the point of an awl in leather, nothing covers one at the end of a slit.
+    row = FRONT.replace('"sew-through button"\nsize = "18 L"\nthickness = "3 mm"', '"post snap"\nsize = "24 L"')
+    row = row.replace('cloth = "oxford"\ncount = 2', 'cloth = "leather 4 oz"\non = "over"')
+    row = (
+        row.replace("[spacing]", '[spacing]\nclosest = "20 mm"').replace('"32 mm"', '"40 mm"').replace("16 mm", "20 mm")
+    )
+    answer = answer_of('[[layer]]\ncloth = "melton"\non = "under"\ncount = 2\n' + BUTTON.replace("18", "24"), row)
+    told = advise(answer.placement, answer.findings, answer.catalogue)
+    assert told.signs["mark"] == (
+        "mark: on the over lap touch with an awl (marks 2 to 7), point on tape (mark 1); of a buttonhole, its ends; "
+        "on the under lap chalk at the dot"
+    )
+    leather = [line for line in told.marking if "Over lap: " in line]
+    assert [line.partition(" (")[0] for line in leather] == ["Marks 2 to 7", "Mark 1"]
+    assert "with an awl" in leather[0] and "at both ends of each buttonhole" in leather[1] and "tape" in leather[1]
+    assert [line for line in told.marking if line.startswith("Under lap: ")] == [
+        "Under lap: make a small hole in the paper at each dot and touch the cloth through it with sharp chalk."
+    ]

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from closures.advice.cautions import cautions_for, wearer_notes
 from closures.advice.facts import Facts, facts_of
 from closures.advice.halves import halves_in_words
-from closures.advice.marking import marking_page, marking_together, sign_of
+from closures.advice.marking import Marked, marking_page, marking_together, sign_of
 from closures.advice.order import Order, Told, order_of_work
 from closures.advice.whole_order import one_order
 from closures.advice.wording import called
@@ -72,14 +72,14 @@ def advise(
     if placement.is_mixed:
         closing = [share for share in placement.shares if not is_for_show(share)]
         advices = [advise(share, _own(findings, share), catalogue, swap, closing) for share in closing]
-        return together(
+        advice = together(
             list(zip(map(share_in_words, closing), _tried_each(closing, advices), strict=True)),
             [share for share in placement.shares if is_for_show(share)],
         )
+        # All of them lie on the same sheets, whose key is one.
+        kinds = [_marked(share, one.facts) for share, one in zip(closing, advices, strict=True)]
+        return replace(advice, signs=_signs(sign_of(kinds)))
     facts = facts_of(placement, findings, catalogue, swap, among)
-    sign = sign_of(facts)
-    sign += "; of an eye, its rings" if placement.laps.under.past_edge_mm else ""
-    sign += "; of a loop, its feet" if loop_of(placement) else ""
     is_worn = "worn" in facts.words
 
     def named(lines: Sequence[str]) -> tuple[str, ...]:
@@ -92,8 +92,20 @@ def advise(
         named(cautions_for(facts)),
         tuple((heading, named(lines)) for heading, lines in wearer_notes(facts)),
         halves_in_words(placement),
-        {"mark": sign, "nest mark": f"{sign}, your size only"},
+        _signs(sign_of([_marked(placement, facts)])),
     )
+
+
+def _marked(placement: Placement, facts: Facts) -> Marked:
+    """Closures of one kind, with what of them is marked beside their middles."""
+    rings = "of an eye, its rings" if placement.laps.under.past_edge_mm else ""
+    feet = "of a loop, its feet" if loop_of(placement) else ""
+    marks = numbers_in_words([mark.n for mark in placement.marks])
+    return Marked(marks, facts, tuple(filter(None, (rings, feet))))
+
+
+def _signs(sign: str) -> dict[str, str]:
+    return {"mark": sign, "nest mark": f"{sign}, your size only"}
 
 
 def _named(order: Order, *, is_worn: bool) -> Order:
@@ -154,7 +166,7 @@ def together(told: Sequence[tuple[str, Advice]], shown: Sequence[Placement] = ()
     return Advice(
         advices[0].facts,
         one_order({name: advice.order for name, advice in told}, {share_in_words(one): _show(one) for one in shown}),
-        marking_together([advice.marking for advice in advices]),
+        marking_together({name: advice.marking for name, advice in told}),
         tuple(dict.fromkeys(line for advice in advices for line in advice.cautions)),
         tuple((heading, tuple(lines)) for heading, lines in notes.items()),
         " ".join(f"{'; '.join(names)}: {text}" if len(halves) > 1 else text for text, names in halves.items()),

@@ -12,7 +12,7 @@ from closures.advice.wording import put
 from closures.frozen import frozen
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from closures.catalogue.values import Provenance
 
@@ -27,6 +27,7 @@ class Way:
         sign: what the key of the sheet says of a mark.
         text: what to do, to follow a colon.
         provenance: where it comes from.
+        by_ends: what is marked so carries buttonholes, of which both ends are marked.
     """
 
     key: str
@@ -34,6 +35,22 @@ class Way:
     sign: str
     text: str
     provenance: Provenance
+    by_ends: bool = False
+
+
+@frozen
+class Marked:
+    """Closures that are marked in one way on each lap.
+
+    Attributes:
+        marks: theirs, in words; empty where the row has no others.
+        facts: of the job that they are.
+        more: what the key of the sheets says of them beside the mark itself.
+    """
+
+    marks: str
+    facts: Facts
+    more: tuple[str, ...] = ()
 
 
 _BY_THEIR_ENDS = ("buttonholes", "not knitted holes", "not old buttonholes serve")
@@ -41,6 +58,9 @@ _BY_THEIR_ENDS = ("buttonholes", "not knitted holes", "not old buttonholes serve
 
 
 _AT_ENDS = " and at both ends of each buttonhole"
+_FOR_SLITS = f" at each dot{_AT_ENDS}"
+"""What is said at the ends of slits alone, where the dots are told without it."""
+_ITS_ENDS = "; of a buttonhole, its ends"
 _AT_SLIT = ", and nothing covers the end of a slit"
 
 
@@ -66,18 +86,18 @@ def way_to_mark(facts: Facts, where: str | None = None, *, has_slits: bool = Tru
     where_told = where
     if where is None:
         where = " at each dot" + (_AT_ENDS if by_ends else "")
-    sign = f"{way.sign}; of a buttonhole, its ends" if by_ends else way.sign
     dot, prick = ("the dot", "the prick") if where == AT_THE_DOT else ("each dot", "each prick")
     # A step that marks snaps alone has no word of how a buttonhole is worked.
     is_own = where_told is None or "buttonholes" in facts.words
     why = {"why bound": _BOUND if is_own else "so that all marks of the row are alike"}
     slit = _AT_SLIT if has_slits else ""
-    text = put(
-        way.text, {**facts.figures, **why, "slit end": slit, "at each dot": where, "each dot": dot, "each prick": prick}
-    )
+    # What is done at every dot anyhow says where only for the ends of slits.
+    at_ends = _FOR_SLITS if by_ends and where_told is None else ""
+    places = {"at each dot": where, "each dot": dot, "each prick": prick, "at ends too": at_ends}
+    text = put(way.text, {**facts.figures, **why, **places, "slit end": slit})
     if way.key in _BY_NEEDLE:
         text += facts.figures.get("no deeper", "")
-    return Way(way.key, way.when, sign, text, way.provenance)
+    return Way(way.key, way.when, way.sign, text, way.provenance, by_ends)
 
 
 def ways_of_laps(facts: Facts, where: str | None = None) -> dict[str, Way]:
@@ -114,21 +134,52 @@ def marking_page(facts: Facts) -> tuple[str, ...]:
     return (*firsts, *patches, *(warning.text for warning in _ways("warning") if heeded.meets(warning.when)))
 
 
-def sign_of(facts: Facts) -> str:
-    """What the key of the sheets says of a mark."""
-    told = ways_of_laps(facts)
-    sign, on_it = way_to_mark(facts.on_face).sign, way_to_mark(facts.on_patches).sign
-    if told:
-        sign = "mark: " + "; ".join(f"on the {lap} {one.sign.removeprefix('mark: ')}" for lap, one in told.items())
-        on_it = sign if not facts.patches else on_it
-    return sign if on_it == sign else f"{sign}; on a patch, {on_it.removeprefix('mark: ')}"
+def marking_together(pages: Mapping[str, Sequence[str]]) -> tuple[str, ...]:
+    """Put together how closures that differ are marked: what is said of buttonholes too is not said without them.
+
+    Args:
+        pages: of each kind by its name; a line that does not hold for all begins with the names of those it is for.
+    """
+    told: dict[str, dict[str, None]] = {}
+    ended = [line for lines in pages.values() for line in lines if _AT_ENDS in line]
+    plain = {line.replace(said, "").replace(_AT_SLIT, ""): line for line in ended for said in (_FOR_SLITS, _AT_ENDS)}
+    for name, lines in pages.items():
+        for line in lines:
+            told.setdefault(plain.get(line, line), {})[name] = None
+    return tuple(line if len(of) == len(pages) else f"{'; '.join(of)}: {line}" for line, of in told.items())
 
 
-def marking_together(pages: Sequence[Sequence[str]]) -> tuple[str, ...]:
-    """Put together how closures that differ are marked: what is said of buttonholes too is not said without them."""
-    lines = dict.fromkeys(line for page in pages for line in page)
-    covered = {line.replace(_AT_ENDS, "").replace(_AT_SLIT, "") for line in lines if _AT_ENDS in line}
-    return tuple(line for line in lines if line not in covered)
+def sign_of(kinds: Sequence[Marked]) -> str:
+    """What the key of the sheets says of a mark, for all kinds of a row: where ways differ, the marks of each."""
+    on: dict[str, dict[str, list[str]]] = {}
+    ended, patches = set[str](), dict[str, None]()
+    for kind in kinds:
+        facts = kind.facts
+        one = way_to_mark(facts.on_face)
+        laps = {f"{lap} {facts.figures['lap word']}": one for lap in facts.laps}
+        for lap, way in (ways_of_laps(facts) or laps).items():
+            on.setdefault(lap, {}).setdefault(_short(way), []).append(kind.marks)
+            ended |= {lap} if way.by_ends else set()
+        if facts.patches:
+            patches[_short(way_to_mark(facts.on_patches))] = None
+    told = {lap: _each(signs) for lap, signs in on.items()}
+    if len(set(told.values())) == 1:
+        sign = next(iter(told.values())) + (_ITS_ENDS if ended else "")
+    else:
+        sign = "; ".join(f"on the {lap} {way}{_ITS_ENDS if lap in ended else ''}" for lap, way in told.items())
+    on_it = [f"on a patch, {way}" for way in patches if {way} != set(told.values())]
+    more = dict.fromkeys(words for kind in kinds for words in kind.more)
+    return "; ".join((f"mark: {sign}", *on_it, *more))
+
+
+def _short(way: Way) -> str:
+    return way.sign.removeprefix("mark: ")
+
+
+def _each(signs: Mapping[str, Sequence[str]]) -> str:
+    if len(signs) == 1:
+        return next(iter(signs))
+    return ", ".join(f"{sign} ({', '.join(marks)})" for sign, marks in signs.items())
 
 
 @cache
