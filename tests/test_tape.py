@@ -296,6 +296,35 @@ def test_parts_of_edges_that_meet_are_drawn_each_lap_alone():
     assert "16 × hook" not in words
 
 
+@pytest.mark.parametrize("plan", [TAPED, SNAPS], ids=["hooks that meet", "snaps that lap"])
+def test_a_tape_that_is_sewn_along_its_edges_has_no_rings_on_its_sheets_and_its_trial_is_a_piece_of_tape(plan: str):
+    answer = place_plan(read_plan((plan + "[sheets]\ncoupon = true\n").encode(), "plan.toml"))
+    single = '[closure]\nkind = "hook and eye"\nsize = "2"\n[spacing]\npitch = "19 mm"\n'
+    hooks = place_plan(read_plan((TAPED[: TAPED.index("[closure]")] + single).encode(), "plan.toml"))
+    for one, has_rings in ((answer, False), (hooks, True)):
+        signs = {sign for sheet in one.sheets for sign in sheet.text.signs}
+        key = {words for sheet in one.sheets for sign, words in sheet.text.sign_words if sign == "mark"}
+        assert ("stitch ring" in signs, "stitch" in signs) == (has_rings, False)
+        assert key == {"mark: at the dot" + "; of an eye, its rings" * has_rings}
+        drawn = [name for sheet in one.sheets for name in _roles(sheet.drawing)]
+        # By hand: two rings to each mark of either lap.
+        marks = len(one.placement.marks)
+        assert drawn.count("ring") == (4 * marks if has_rings else 0) and drawn.count("centre") == 2 * marks
+    with pdfplumber.open(io.BytesIO(result_files(answer, "a4")["marking.pdf"])) as pdf:
+        words = " ".join(" ".join(page.extract_text(use_text_flow=True).split()) for page in pdf.pages)
+    assert words.count("a short piece of tape: ") == 2 and not re.search(r"\bone (hook|eye|ball|socket)", words)
+    assert "Sew on a short piece of each tape. Close them" in words and "length of a stitch along the tape" in words
+    assert not re.search(r"\bpierce|length of the hole|stitches to a|\bdie\b|Set one whole", words)
+    assert "only then work on the garment" in words and "cloth, needle, date" in words
+
+
+def _roles(items):
+    """What every circle is, in groups too."""
+    for item in items:
+        yield from _roles(getattr(item, "items", ()))
+        yield getattr(item, "role", "")
+
+
 @pytest.mark.parametrize(("gap", "shut"), [("", "the edges just meet."), ("4 mm", "the edges stand 4 mm apart.")])
 def test_tapes_are_hooked_by_the_gap_that_is_told(gap: str, shut: str):
     told = TAPED.replace('edges = "meeting"', f'edges = "meeting"\ngap = "{gap}"') if gap else TAPED

@@ -920,7 +920,24 @@ def test_backing_behind_buttonholes_ends_with_a_band_that_has_no_more_room_and_i
         ("prong snap", "16 L", ["squeezes, over lap", "squeezes, under lap"], ["slits for the tabs", "stitches to"]),
         ("magnetic snap", "14 mm", ["slits for the tabs", "nothing turns"], ["squeezes", "stitches to"]),
         ("tack button", "27 L", ["squeezes, under lap", "length of the hole"], ["squeezes, over lap"]),
-        ("sew-on snap", "1", ["stitches to a hole"], ["squeezes", "slits for the tabs", "nothing turns"]),
+        (
+            "sew-on snap",
+            "1",
+            ["stitches to a hole", " closes: easy", "cloth, needle, date", "only then work on the garment"],
+            ["squeezes", "slits for the tabs", "nothing turns", "length of the hole", "die", "pierce", "goes through"],
+        ),
+        ("prong snap", "18 L", ["cloth, die, date", "only then pierce the garment"], ["needle,", "cut into"]),
+        ("magnetic snap", "18 mm", ["cloth, date", "only then cut into the garment"], ["needle,", "die", "pierce"]),
+        ("tack button", "22 L", ["cloth, needle, die, date", "only then pierce or cut into"], ["stitches to"]),
+        (
+            "sew-through button",
+            "18 L",
+            ["length of the hole and stitches to a hole", "goes through: easy", "only then cut into the garment"],
+            ["ring", "die", "pierce", "closes: easy"],
+        ),
+        ("shank button", "24 L", ["stitches to a shank"], ["stitches to a hole", "die"]),
+        ("hook and eye", "2", ["stitches to a ring", " closes: easy"], ["length of the hole", "die", "pierce"]),
+        ("hook and bar", "one size", ["stitches to a hole"], ["ring", "die", "pierce"]),
     ],
 )
 def test_coupon_asks_of_each_kind_what_is_done_to_it(

@@ -98,7 +98,9 @@ def advise(
 
 def _marked(placement: Placement, facts: Facts) -> Marked:
     """Closures of one kind, with what of them is marked beside their middles."""
-    rings = "of an eye, its rings" if placement.laps.under.past_edge_mm else ""
+    # A tape is sewn on along its edges, and no ring of it is marked.
+    has_rings = placement.laps.under.past_edge_mm and not placement.fastener.is_taped
+    rings = "of an eye, its rings" if has_rings else ""
     feet = "of a loop, its feet" if loop_of(placement) else ""
     marks = numbers_in_words([mark.n for mark in placement.marks])
     return Marked(marks, facts, tuple(filter(None, (rings, feet))))

@@ -237,6 +237,11 @@ class Fastener:
         """Width and height in mm of a part that is not round."""
         return None if self.extent is None else (self.extent[0].value, self.extent[1].value)
 
+    @property
+    def is_taped(self) -> bool:
+        """Whether it comes on a tape, which is sewn on along both its edges."""
+        return self.setting in ("hook tape", "snap tape")
+
     def parts_on(self, lap: LapName) -> tuple[Part, ...]:
         """The parts that one lap carries, in stacking order."""
         return tuple(part for part in self.parts if part.lap == lap)

@@ -54,7 +54,7 @@ def with_own_insets(plan: Plan, edges: Edges, fastener: Fastener, catalogue: Cat
         EdgeError: a closure that needs laps, or an eye whose place is told apart from its hook's.
     """
     wish, band = plan.garment, plan.band
-    if (fastener.setting in ("hook tape", "snap tape")) != (plan.tape is not None):
+    if fastener.is_taped != (plan.tape is not None):
         raise EdgeError(
             f"{a_or_an(fastener.kind)} has a pitch of its own, and none is told"
             if plan.tape is None

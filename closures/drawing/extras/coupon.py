@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from closures.advice.facts import facts_of
 from closures.advice.wording import called
 from closures.checks.finding import share_in_words
+from closures.drawing.extras.coupon_notes import Tried, begun, notes_of, waits
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.extras.stack_picture import not_drawn, stack_picture
 from closures.drawing.ink.extents import box_of
@@ -24,7 +25,7 @@ from closures.placing.shrinkage import across_there
 from closures.placing.strap.settings import merged
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Sequence
 
     from closures.catalogue.values import LapName
     from closures.placing.buttonhole import Buttonhole
@@ -43,20 +44,6 @@ _LEAST_MM = 54.0
 _MOST_MM = 90.0
 _ROOM_MM = 20.0
 _LAPS: tuple[LapName, LapName] = ("over", "under")
-_LIES = "flat, central, nothing turns: yes or no"
-_TABS = "length of the slits for the tabs; the halves attract: yes or no"
-_SEWN_NOTES = (
-    "length of the hole, or stitches to a hole or ring",
-    "goes through or closes: easy, firm, too tight",
-    "lies flat, nothing gapes between cloth and part",
-)
-_NOTES = (
-    ("opening", "opens by a pull square to the cloth: easy, firm, hard"),
-    ("", "after 50 times: the same, looser"),
-    ("cleaning", "cleaned once as the garment will be: the same, looser{faults}"),
-    ("pull", "pulled by hand until the cloth gives, or not"),
-)
-_WITH = ("tried with", "cloth, needle, die, date")
 
 
 def coupon_side_mm(placement: Placement, buttonhole: Buttonhole | None) -> float:
@@ -96,11 +83,12 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
     placement, chosen, size = drawn.placement, drawn.placement.laps[lap], drawn.type.figure
     whose = f", {chosen.whose}" if chosen.whose else ""
     parts = " + ".join(part.name for part in placement.fastener.parts_on(lap)) or "buttonhole"
+    is_taped = placement.fastener.is_taped
     rows = [
         *wrapped(
             drawn.of_opening(f"{lap.upper()} {placement.side_word.upper()}{whose}, trial"), size, side - 4.0, "semibold"
         ),
-        *wrapped(f"one {parts}", size, side - 4.0),
+        *wrapped(f"a short piece of tape: {parts}" if is_taped else f"one {parts}", size, side - 4.0),
         *(wrapped(which, size, side - 4.0) if which else ()),
         *wrapped(f"outside face up · {drawn.sheet_words}", size, side - 4.0),
     ]
@@ -148,7 +136,8 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
         room = (low, middle - reach) if is_above else (middle + reach, high)
         if inset:
             items += _distance(far, (middle, at), (sum(room) + tall) / 2 - _TICK_MM, size)
-    text = f"Trial piece of the {lap} {placement.side_word}, {side:.0f} mm square, with one closure: {parts}."
+    what = "a short piece of tape" if is_taped else "one closure"
+    text = f"Trial piece of the {lap} {placement.side_word}, {side:.0f} mm square, with {what}: {parts}."
     name = f"trial piece, {lap} {placement.side_word}" + (f": {which}" if which else "")
     return piece_of(name, items, text, lap=lap)
 
@@ -188,19 +177,6 @@ def _inset_mm(placement: Placement, lap: LapName) -> float | None:
     chosen = placement.laps[lap]
     by = [across_there(placement.plan, mark.tangent) * chosen.further_at(mark.along_mm) for mark in placement.on(lap)]
     return chosen.inset_mm * min(by, default=1.0)
-
-
-def _made(tried: Sequence[Placement], words: Sequence[Iterable[str]], side: str) -> list[tuple[str, str]]:
-    """What is noted of the making: blows where parts are struck, tabs of magnets, stitches and holes of the rest."""
-    kinds = list(zip(tried, words, strict=True))
-    struck = [one for one, facts in kinds if {"hammered", "pressed"} & set(facts)]
-    tabbed = [one for one in tried if one.fastener.setting == "magnetic"]
-    told = [f"strikes or squeezes, {lap} {side}" for lap in _LAPS if any(lap in one.fastener.clamps for one in struck)]
-    told += [_TABS] if tabbed else []
-    told += [_LIES] if told else []
-    is_sewn = any(one.fastener.mark.buttonhole_lap is not None or one not in (*struck, *tabbed) for one in tried)
-    groups = (("setting", told), ("making", list(_SEWN_NOTES) if is_sewn else []))
-    return [(group if nth == 0 else "", text) for group, rows in groups for nth, text in enumerate(rows)]
 
 
 def _lie(drawn: Drawn, leathers: int) -> str:
@@ -259,34 +235,26 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     share = drawn.placement.shares[0]
     facts = facts_of(share, drawn.findings, drawn.catalogue, drawn.swap)
     cloth = facts.figures["coupon cloth"]
-    tried = [alike[0] for alike in tried_alike(drawn.placement)]
-    words = [facts_of(one, drawn.findings, drawn.catalogue, drawn.swap).words for one in tried]
-    made = _made(tried, words, drawn.placement.side_word)
+    tried = [
+        Tried(one.fastener, facts_of(one, drawn.findings, drawn.catalogue, drawn.swap).words)
+        for one, *_ in tried_alike(drawn.placement)
+    ]
     # Only metal rusts, and only what is thin enough puckers.
-    faults = ", rust" if any("metal" in of_kind for of_kind in words) else ""
+    faults = ", rust" if any("metal" in one.words for one in tried) else ""
     leathers = sum("cloth: leather" in worked.face for worked in facts.laps.values())
     faults += ", stretched" * (leathers > 0) + ", puckers" * (leathers < len(facts.laps))
-    is_laced = all(share.fastener.family == "eyelet" for share in drawn.placement.shares)
-    after = _NOTES[2:] if is_laced else _NOTES
     side = drawn.placement.side_word
     is_worn = "worn" in facts.words
-    rows = tuple(
-        (group, called(text.format(faults=faults), is_worn=is_worn), "", "", "")
-        for group, text in (*made, *after, _WITH)
-    )
-    each = " of each" if len(tried) > 1 else ""
+    rows = tuple((group, called(text, is_worn=is_worn), "", "", "") for group, text in notes_of(tried, side, faults))
     is_knitted = "knitted" in facts.words and facts.meets(("state: cut pieces",))
     begin = f"Cut one piece for either {side} from {cloth}, with the same layers"
     begin = "Knit one piece for either lap in the gauge of the bands, backed as they will be" if is_knitted else begin
-    go = "knit the bands" if is_knitted else "pierce the garment"
     told = (
         f"{begin}, treated as the order of work treats the garment.",
         *(() if is_knitted else (_lie(drawn, leathers),)),
-        f"Set one eyelet{each} in either, and pull at a cord through it. Note what it took."
-        if is_laced
-        else f"Set one whole closure{each}. Close it and open it. Note what it took.",
+        begun(tried),
         *(not_drawn(drawn.findings, side) if shares else ()),
-        f"Change the setting, the size or the backing until it holds; only then {go}.",
+        f"Change the setting, the size or the backing until it holds; only then {waits(tried)}.",
     )
     first = Section("Make this first", tuple(called(line, is_worn=is_worn) for line in told))
     heading = "The stack, as it is set (thicker than life)"

@@ -56,6 +56,7 @@ class Look:
         hole_mm: diameter of the hole or bore, 0 for none.
         extent_mm: width across the line and height along it of a part that is not round.
         buttonhole: the buttonhole, for that style.
+        is_taped: it comes on a tape: it has no rings that are sewn.
         arms_mm: how far the arms of its cross may reach along the line, before they meet those of the next mark.
     """
 
@@ -64,6 +65,7 @@ class Look:
     hole_mm: float = 0.0
     extent_mm: tuple[float, float] | None = None
     buttonhole: Buttonhole | None = None
+    is_taped: bool = False
     arms_mm: float = math.inf
 
     @property
@@ -102,7 +104,7 @@ def look_of(fastener: Fastener, lap: LapName, buttonhole: Buttonhole | None) -> 
     """Find what marks of a fastener look like on one lap."""
     style = fastener.mark.on(lap)
     hole = 0.0 if fastener.hole is None or fastener.hole.diameter is None else fastener.hole.diameter.value
-    return Look(style, fastener.rim_mm, hole, fastener.extent_mm, buttonhole)
+    return Look(style, fastener.rim_mm, hole, fastener.extent_mm, buttonhole, fastener.is_taped)
 
 
 def reach_mm(look: Look) -> float:
@@ -208,30 +210,43 @@ def _two_slits(stand: Stand, look: Look) -> tuple[Item, ...]:
 def _hook(stand: Stand, look: Look) -> tuple[Item, ...]:
     width, height = outline_mm(look.rim_mm, look.extent_mm)
     b, r = height / 4, ring_radius_mm(height)
+    far = _from_rings(look, width, r)
     # The mark is the working end: the inside of the bend, from which the hook reaches away from the edge.
     bend = stand.curve(
-        ("M", -b, -width + 2 * r),
+        ("M", -b, far),
         ("L", -b, -b),
         ("C", -b, b / 3, b, b / 3, b, -b),
-        ("L", b, -width + 2 * r),
+        ("L", b, far),
         pen=LINE,
     )
-    rings = [stand.at(u, -width + r) for u in (-b - r / 2, b + r / 2)]
-    return (bend, *(Circle(x, y, r, LINE, "ring") for x, y in rings), _cross(stand, look))
+    return (bend, *_rings(stand, look, b + r / 2, width, r), _cross(stand, look))
+
+
+def _from_rings(look: Look, width: float, r: float) -> float:
+    """Where the metal comes from its rings, or off its tape."""
+    return -width if look.is_taped else -width + 2 * r
+
+
+def _rings(stand: Stand, look: Look, off: float, width: float, r: float) -> tuple[Item, ...]:
+    """The two rings, so far off the middle, by which a hook or an eye is sewn on; none of what a tape holds."""
+    if look.is_taped:
+        return ()
+    places = [stand.at(u, -width + r) for u in (-off, off)]
+    return tuple(Circle(x, y, r, LINE, "ring") for x, y in places)
 
 
 def _eye(stand: Stand, look: Look) -> tuple[Item, ...]:
     width, height = outline_mm(look.rim_mm, look.extent_mm)
     a, b, r = width / 2, height / 2, ring_radius_mm(height)
+    far = _from_rings(look, width, r)
     # The mark is the working end: the bow that the hook catches.
     loop = stand.curve(
-        ("M", -b / 2, -width + 2 * r),
+        ("M", -b / 2, far),
         ("C", -1.6 * b, a * -0.6, -b, 0.0, 0.0, 0.0),
-        ("C", b, 0.0, 1.6 * b, a * -0.6, b / 2, -width + 2 * r),
+        ("C", b, 0.0, 1.6 * b, a * -0.6, b / 2, far),
         pen=LINE,
     )
-    rings = [stand.at(u, -width + r) for u in (-b / 2 - r, b / 2 + r)]
-    return (loop, *(Circle(x, y, r, LINE, "ring") for x, y in rings), _cross(stand, look))
+    return (loop, *_rings(stand, look, b / 2 + r, width, r), _cross(stand, look))
 
 
 def _loop(stand: Stand, look: Look) -> tuple[Item, ...]:

@@ -215,9 +215,9 @@ _SIGNS_OF_STYLE = {
 }
 
 
-def signs_of_style(style: str) -> tuple[str, ...]:
-    """Name the signs that a style of mark adds to the key."""
-    return _SIGNS_OF_STYLE.get(style, ())
+def signs_of_mark(fastener: Fastener, lap: LapName) -> tuple[str, ...]:
+    """Name the signs that the mark of a closure adds to the key; a tape is not sewn on at its hooks and eyes."""
+    return () if fastener.is_taped else _SIGNS_OF_STYLE.get(fastener.mark.on(lap), ())
 
 
 def signs_on(placement: Placement, lap: LapName) -> tuple[str, ...]:
@@ -236,7 +236,7 @@ def signs_on(placement: Placement, lap: LapName) -> tuple[str, ...]:
         "line",
         "mark",
         *(("rim",) if is_rimmed else ()),
-        *dict.fromkeys(loop_sign if sign == "loop" else sign for style, _ in styles for sign in signs_of_style(style)),
+        *dict.fromkeys(loop_sign if sign == "loop" else sign for one in set_here for sign in signs_of_mark(one, lap)),
         *(("anchor",) if placement.anchors else ()),
         *(("clear",) if placement.zones else ()),
     )

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.figures import both_ways
-from closures.drawing.sheets.sheet import Sheet, failures_in_words, set_on_sheet, signs_of_style
+from closures.drawing.sheets.sheet import Sheet, failures_in_words, set_on_sheet, signs_of_mark
 from closures.drawing.sheets.sheet_text import SheetText
 from closures.drawing.sheets.strap_drawing import draw_end, whole_end
 from closures.drawing.sheets.strap_view import End, make_end
@@ -110,7 +110,7 @@ def _signs(placement: Placement, end: End) -> tuple[str, ...]:
         *(("break",) if end.left_out_mm else ()),
         "mark",
         *(("rim",) if fastener.cap_mm and is_round else ()),
-        *signs_of_style(style),
+        *signs_of_mark(fastener, end.lap.name),
     )
 
 

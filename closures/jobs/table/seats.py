@@ -34,7 +34,7 @@ def refuse_unbacked(placement: Placement, name: LapName) -> None:
         EdgeError: the lap carries such a part.
     """
     what = ""
-    if placement.fastener.setting in ("hook tape", "snap tape"):
+    if placement.fastener.is_taped:
         what = "a tape backs its closures itself: it is sewn on along its whole length"
     elif placement.fastener.mark.on(name) == "loop":
         what = f"the loops of the {name} lap are sewn in at its edge, and nothing lies under them"
