@@ -111,3 +111,13 @@ def test_a_stand_is_sewn_to_a_neck(first: str, refused: bool) -> None:
             answer(told)
     else:
         assert answer(told).placement.laps.garment.ends == ("stand's top", "hem")
+
+
+@pytest.mark.parametrize("first", ["shoulder", "yoke", "yoke seam", "bust"])
+def test_a_stand_is_not_sewn_to_what_lies_just_below_a_neck(first: str) -> None:
+    """A collar's stand is sewn to the neckline, and a front that begins at a yoke's seam has none (common practice)."""
+    assert is_below_neck(first)
+    told = plan('straight = "640 mm"', f'["{first}", "hem"]', 0, 100, '[stand]\nheight = "32 mm"\n')
+    with pytest.raises(PlanError, match=rf"the edge begins at the {first}, and a stand is sewn to a neck"):
+        answer(told)
+    assert not any(is_below_neck(name) for name in ("neck", "neckline", "collar", "hood", "top"))

@@ -250,8 +250,8 @@ count = 2
 """
 
 
-def on_suit(folder: Path, front: str, path: str, cloth: str, more: str = "") -> Whole:
-    (folder / "suit.svg").write_text(SUIT, encoding="utf-8")
+def on_suit(folder: Path, front: str, path: str, cloth: str, more: str = "", svg: str = SUIT) -> Whole:
+    (folder / "suit.svg").write_text(svg, encoding="utf-8")
     crotch = ON_SUIT.format(path=path, edge=f'cloth = "{cloth}"\n{more}', opens="crotch", lap="front over back")
     of_front = ON_SUIT.format(path="front-edge", edge="", opens="front", lap=front)
     return worked(folder, ("front", of_front, ""), ("crotch", crotch, "mirrored = false"))
@@ -300,3 +300,63 @@ def test_order_of_work_names_the_openings_of_a_step_that_some_of_them_have(tmp_p
         assert f"{of_cuffs} Cut both cuffs out" in told
         # Washed and pressed: nothing else is done on all three.
         assert told.count(of_all) == 2
+
+
+@pytest.mark.parametrize(
+    ("name", "opens", "lap", "is_seen"),
+    [
+        ("keyhole", "front", "right over left", True),
+        ("keyhole", "back", "right over left", False),
+        ("vent", "left side", "front over back", False),
+        # What is called so is looked at wherever it opens: a stand may close at the back.
+        ("stand", "back", "right over left", True),
+    ],
+)
+def test_laps_as_long_as_a_stand_is_high_are_none_where_they_open_elsewhere(
+    tmp_path: Path, name: str, opens: str, lap: str, is_seen: bool
+) -> None:
+    within = '{ from = "10 mm", to = "50 mm" }'
+    laps = STAND_AS_LAPS.format(high="32 mm", at=f"first = {within}\nlast = {within}\ncount = 1")
+    laps = laps.replace('opens = "front"', f'opens = "{opens}"').replace("right over left", lap)
+    whole = worked(tmp_path, ("front", row("front", STAND), ""), (name, laps, ""))
+    told = [one for one in whole.clearances if "told twice" in one.text]
+    assert [(one.result, one.names) for one in told] == [("warn", ("front", name))] * is_seen
+
+
+def test_row_that_has_a_stand_of_its_own_is_no_stand_whatever_it_is_called(tmp_path: Path) -> None:
+    """Neither of another front, as of a hidden row below a shown one, nor of itself."""
+    inner = row("front", STAND).replace("300 mm", "280 mm")
+    openings = (("front with stand", row("front", STAND), ""), ("row below the stand", inner, ""))
+    whole = worked(tmp_path, *openings)
+    assert not [one for one in whole.clearances if "told twice" in one.text]
+
+
+# From the same corner first to the left, then round below the front's edge and past it, to the right.
+ROUND = '<path id="round" d="M 160,460 C 150,450 130,450 120,470 C 110,500 180,520 200,515"/></svg>'
+
+
+@pytest.mark.parametrize("front", [RIGHT, LEFT])
+def test_edge_that_runs_round_to_both_sides_of_another_shows_no_side_of_it(tmp_path: Path, front: str) -> None:
+    """By hand: a tenth along, it lies left of x 160, and it ends at x 200."""
+    whole = on_suit(tmp_path, front, "round", "below", svg=SUIT.replace("</svg>", ROUND))
+    assert not [one.text for one in whole.clearances if "meet at a corner" in one.text]
+
+
+@pytest.mark.parametrize(("front", "cloth"), [(RIGHT, "above"), (RIGHT, "below"), (LEFT, "above"), (LEFT, "below")])
+@pytest.mark.parametrize("which", ["crotch", "front"])
+def test_edges_that_are_drawn_as_seen_from_two_faces_show_no_corner(
+    tmp_path: Path, which: str, front: str, cloth: str
+) -> None:
+    """The corner lies at x 0, where turned over it still is, while the edges there run on to other sides."""
+    svg = SUIT.replace('viewBox="0 0', 'viewBox="-160 0').replace("M 160,20 L 160,460", "M 0,20 L 0,460")
+    svg = svg.replace("M 160,460 C 140,461 110,452 70,436", "M 0,460 C -20,461 -50,452 -90,436")
+    (tmp_path / "suit.svg").write_text(svg, encoding="utf-8")
+    plans = {
+        "front": ON_SUIT.format(path="front-edge", edge="", opens="front", lap=front),
+        "crotch": ON_SUIT.format(path="crotch-edge", edge=f'cloth = "{cloth}"', opens="crotch", lap="front over back"),
+    }
+    plans[which] = plans[which].replace("[band]\n", '[band]\nseen_from = "inside"\n')
+    whole = worked(tmp_path, ("front", plans["front"], ""), ("crotch", plans["crotch"], "mirrored = false"))
+    edges = [answer.placement.as_told.laps.over.edge for answer in whole.answers]
+    assert edges[0].end == pytest.approx(edges[1].start) and edges[0].end[0] == pytest.approx(0.0)
+    assert not [one.text for one in whole.clearances if "meet at a corner" in one.text]

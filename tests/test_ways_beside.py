@@ -125,3 +125,68 @@ def test_what_is_no_waistband_of_one_snap_has_no_side_pull(old: str, new: str) -
     text = text.replace("left over right", "upper over lower") if "flat" in new else text
     text = text.replace('straight = "40 mm"', 'straight = "40 mm"\ncloth = "left"') if "flat" in new else text
     assert side_pull(check_plan(read_plan(text.encode(), "sedge.toml"))) == []
+
+
+def changed(closure: str, more: str, *changes: tuple[str, str]) -> Answer:
+    text = BAND.format(closure=closure, under="44 mm") + more
+    for find, put in changes:
+        assert find in text
+        text = text.replace(find, put)
+    return check_plan(read_plan(text.encode(), "sedge.toml"))
+
+
+# By hand: worn, the hole's 1/8 in and 3 mm of cloth want 6.175 mm; 5 mm told as washed lack 1.175 mm, and as unwashed
+# they are worn as 4.5 mm and lack 1.675 mm, which are 1.675 / 0.9 = 1.861 mm before the wash. Told so, 60 - 6.175 = 53.825
+# mm from the front's edge is the most, and 60 - 6.175 / 0.9 = 53.139 mm.
+@pytest.mark.parametrize(("measured", "narrow", "inset"), [("washed", "1.2 mm", 53.8), ("unwashed", "1.9 mm", 53.1)])
+def test_what_lacks_for_a_hole_across_on_cloth_that_shrinks_is_told_as_the_plan_was_measured(
+    measured: str, narrow: str, inset: float
+) -> None:
+    washed = f'[shrinkage]\nacross = "10 %"\nmeasured = "{measured}"\n'
+    (line,) = told(band(BUTTON, INNER.replace("46 mm", "55 mm") + washed))
+    assert f"since the band is {narrow} too narrow beside it for one across" in line
+    # What is told is enough, and a tenth of a mm less is not.
+    assert ways(band(BUTTON, INNER.replace("46 mm", f"{inset} mm") + washed))[2] == "across"
+    assert ways(band(BUTTON, INNER.replace("46 mm", f"{inset + 0.1} mm") + washed))[2] == "along"
+
+
+@pytest.mark.parametrize(("opens", "way"), [("front", "across"), ("flat", "along")])
+def test_hole_beside_a_row_of_snaps_runs_as_on_a_coat_where_somebody_wears_the_coats_cloth(
+    opens: str, way: str
+) -> None:
+    """Longer than a waistband is high, so that only its cloth makes it a coat; nothing pulls across on flat goods."""
+    changes = [("wool suiting", "melton"), ('"40 mm"', '"140 mm"'), ('last = "20 mm"\n', "")]
+    if opens == "flat":
+        changes += [("left over right", "upper over lower"), ('opens = "front"', 'opens = "flat"')]
+        changes += [('straight = "140 mm"', 'straight = "140 mm"\ncloth = "left"')]
+    answer = changed(SNAP, INNER, *changes)
+    assert ways(answer)[2] == way
+    assert ("as a coat has them" in told(answer)[0]) is (opens == "front")
+
+
+# By hand: the laps overlap by 16 + 44 = 60 mm, so that 20 mm from the over lap's edge is 40 mm from the under lap's, and
+# 10 mm is 50. The hole of 12.7 + 2.5 mm reaches 15.2 - 3.175 = 12.025 mm inward, and wants 3 mm of cloth: 55.025, 65.025.
+@pytest.mark.parametrize(
+    ("inset", "under_width", "way", "narrow"),
+    [
+        (20, "50 mm", "along", "5.1 mm"),
+        (20, "55 mm", "along", "0.1 mm"),
+        (20, "55.1 mm", "across", ""),
+        (10, "65 mm", "along", "0.1 mm"),
+        (10, "65.1 mm", "across", ""),
+    ],
+)
+def test_room_of_a_hole_on_the_under_lap_is_that_of_the_under_lap(
+    inset: int, under_width: str, way: str, narrow: str
+) -> None:
+    answer = changed(
+        SNAP,
+        INNER,
+        ('"40 mm"', '"90 mm"'),
+        ('level = "20 mm"', 'level = "70 mm"'),
+        ('last = "20 mm"\n', ""),
+        ('inset = "46 mm"', f'inset = "{inset} mm"'),
+        ("under_inset", f'under_width = "{under_width}"\nunder_inset'),
+    )
+    assert ways(answer)[2] == way
+    assert (f"the band is {narrow} too narrow" in told(answer)[0]) is bool(narrow)
