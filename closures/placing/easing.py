@@ -77,9 +77,8 @@ class Stretch:
 
     @property
     def can_be_eased(self) -> bool:
-        """Whether one may be eased to the other's length."""
-        differ = abs(self.longer_mm)
-        return differ <= max(MOST_EASE * self.over_mm, _NOTCHES_MM if self.is_pinned else 0.0) + SAME_MM
+        """Whether one may be eased to the other's length, where a pin bounds it: whole lines have no allowance."""
+        return abs(self.longer_mm) <= max(MOST_EASE * self.over_mm, _NOTCHES_MM) + SAME_MM
 
     @property
     def wants_a_look(self) -> bool:
