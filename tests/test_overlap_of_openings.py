@@ -274,7 +274,8 @@ def test_a_closure_between_the_ends_of_a_row_is_told_a_clear_zone(tmp_path: Path
 
 def test_a_stand_whose_closure_lies_in_an_overlap_is_told_its_height(tmp_path: Path) -> None:
     """By hand: the neck seam 15 mm within the front's edge, half the height above it and the rim of 5.08 mm: 2 x 20.08."""
-    path = romper(tmp_path, 18, GARMENT.split('[[opening]]\nname = "left crotch"')[0])
+    garment = GARMENT.split('[[opening]]\nname = "left crotch"')[0].replace("right crotch", "right back")
+    path = romper(tmp_path, 18, garment)
     svg, crotch = tmp_path / "front.svg", tmp_path / "crotch.toml"
     svg.write_text(svg.read_text().replace("M 200 400 H 80", "M 185 400 H 20"))
     told = spaced(crotch.read_text(), '[spacing]\nlast = "14 mm"\npitch = "60 mm"\n[stand]\nheight = "30 mm"\n')

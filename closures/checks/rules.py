@@ -44,6 +44,7 @@ from closures.checks.strap import (
     check_strap_buttonholes,
     check_strap_edges,
     check_strap_neighbours,
+    check_strap_round,
     check_strap_tips,
 )
 from closures.checks.tape import check_tape
@@ -100,6 +101,7 @@ STRAP_RULES = (
     check_strap_neighbours,
     check_strap_tips,
     check_strap_buttonholes,
+    check_strap_round,
     check_side_pull,
 )
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
 from closures.placing.stack import layers_on
+from closures.placing.strap.thickness import strap_thickness_mm
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -15,17 +16,34 @@ if TYPE_CHECKING:
 
 _LAPS: tuple[LapName, ...] = ("over", "under")
 _OURS = "our own rule"
+_MOST_UNLIKE = 2.0
+"""So many times a strap's thickness may differ from its layers', free cloth against squeezed: our own rule."""
 
 
 def check_told_layers(checked: Checked) -> list[Finding]:
-    """Does a lap consist of more than interfacing, and is what is knitted told as knitted?"""
+    """Does a lap consist of more than interfacing, is what is knitted told so, and a strap as thick as its layers?"""
     found = []
     for lap in _LAPS:
         layers = layers_on(lap, checked.placement.plan.layers, checked.catalogue)
         text = _only_interfacing(layers) or _not_knitted(checked, layers)
         if text:
             found.append(Finding("cloth", "warn", text, _OURS, lap))
-    return found
+    return found + _not_as_thick(checked)
+
+
+def _not_as_thick(checked: Checked) -> list[Finding]:
+    """Is a strap as thick as its layers make it? Its length is reckoned round that thickness."""
+    plan = checked.placement.plan
+    told = None if plan.strap is None else plan.strap.thickness_mm
+    layers = strap_thickness_mm(None, plan.layers, checked.catalogue)
+    if told is None or not layers or 1 / _MOST_UNLIKE <= told / layers <= _MOST_UNLIKE:
+        return []
+    text = (
+        f"The strap is told {checked.show(told)} thick, and the layers that are told come to {checked.show(layers)}: "
+        "how long it is cut is reckoned by the first, and what the parts clamp by the second. Lay the layers on each "
+        "other and measure them; then mend thickness, or add the [[layer]] that is missing."
+    )
+    return [Finding("cloth", "warn", text, _OURS)]
 
 
 def _only_interfacing(layers: tuple[Layer, ...]) -> str:

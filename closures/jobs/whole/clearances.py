@@ -161,7 +161,7 @@ def although_told_clear(found: Clearance) -> Clearance:
 
 def _is_one_row(first: Worked, second: Worked) -> bool:
     """Whether two openings are one row of one plan: told clear, they lie on two pieces that are drawn once."""
-    plans = [replace(one.placement.told_plan, where="") for one in (first, second)]
+    plans = [replace(one.placement.told_plan, where="", title="") for one in (first, second)]
     return plans[0] == plans[1] and bool(first.opening.mirrored) == bool(second.opening.mirrored)
 
 

@@ -8,7 +8,7 @@ from itertools import combinations, product
 from typing import TYPE_CHECKING
 
 from closures.edges.hand import lies_in_words, viewers_side
-from closures.jobs.whole.clearances import Clearance
+from closures.jobs.whole.clearances import Clearance, is_told_clear
 from closures.jobs.whole.frames import PENCIL_MM, is_one_drawing
 
 if TYPE_CHECKING:
@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 # Edges that run on from each other almost straight show no side: our own rule.
 _LEAST_TURN_DEG = 20.0
 # Where an edge lies is looked at in so many places of it: our own rule.
+_SHARES = (0.0, 0.25, 0.5, 0.75, 1.0)
+"""Places in which two edges are held against each other; geometry."""
 _PLACES = (0.1, 0.25, 0.5, 0.75, 1.0)
 
 
@@ -27,7 +29,7 @@ def cloth_told_apart(worked: Sequence[Worked]) -> Iterator[Clearance]:
 
     A piece lies on one side of its outline: at a corner each of two edges lies on the side of the other on which the
     cloth is, or, at one that turns inwards, neither does. Where one does and the other does not, one of them is told
-    the wrong way round, or they are of two pieces.
+    the wrong way round, or they are of two pieces. Of one edge that two openings read, the cloth lies on one side too.
 
     Args:
         worked: all openings of the garment.
@@ -35,6 +37,10 @@ def cloth_told_apart(worked: Sequence[Worked]) -> Iterator[Clearance]:
     drawn = [one for one in worked if one.placement.strap is None and not one.opening.mirrored]
     for first, second in combinations(drawn, 2):
         if not is_one_drawing(first, second) or first.placement.plan.is_turned != second.placement.plan.is_turned:
+            continue
+        if _is_one_edge(first, second):
+            if not is_told_clear(first, second):
+                yield from _on_both_sides(first, second)
             continue
         sides = [_side_of(one, other) for one, other in ((first, second), (second, first))]
         towards = [
@@ -53,6 +59,36 @@ def cloth_told_apart(worked: Sequence[Worked]) -> Iterator[Clearance]:
             "[edge]. If they are edges of two pieces, all is well."
         )
         yield Clearance("warn", *names, None, None, None, None, text)
+
+
+def _is_one_edge(first: Worked, second: Worked) -> bool:
+    """Whether two openings read one edge of a drawing, from whichever end."""
+    edge, its = (one.placement.as_told.laps.over.edge for one in (first, second))
+    if abs(edge.length_mm - its.length_mm) > PENCIL_MM:
+        return False
+    return any(
+        all(
+            math.dist(edge.point_at(share * edge.length_mm), its.point_at(own * its.length_mm)) <= PENCIL_MM
+            for share, own in ((share, 1.0 - share if is_reversed else share) for share in _SHARES)
+        )
+        for is_reversed in (False, True)
+    )
+
+
+def _on_both_sides(first: Worked, second: Worked) -> Iterator[Clearance]:
+    """Look at one edge of which the cloth is told on either side."""
+    lies = [_cloth_lies(one) for one in (first, second)]
+    if lies[0] == lies[1]:
+        return
+    names = first.opening.name, second.opening.name
+    text = (
+        f"{names[0]} and {names[1]} are told along one edge of one drawing, and their cloth on its two sides: that of "
+        f"{names[0]} {lies[0]} it as drawn, and that of {names[1]} {lies[1]} it. A piece lies on one side of its edge: "
+        "the row of one of them lies off the cloth. Where one is the other's mirror image, as a right side is of a "
+        f"left one, tell it by the same plan with mirrored = true; else look at lap and seen_from under [band]. If two "
+        f'pieces share that line, write clear_of = ["{names[0]}"] in the [[opening]] {names[1]}.'
+    )
+    yield Clearance("warn", *names, None, None, None, None, text)
 
 
 def _cloth_lies(one: Worked) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from closures.plan.garment import ONCE, SIDES_OF, opening_in_words
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from closures.plan.garment_file import Opening
@@ -14,13 +15,24 @@ if TYPE_CHECKING:
 
 _OPENINGS = {str(opens): opens for opens in SIDES_OF if opens is not None}
 _OPPOSITES = (("left", "right"), ("front", "back"))
+_PLACES = {
+    "front": "front",
+    "back": "back",
+    "rear": "back",
+    "side": "side",
+    "shoulder": "shoulder",
+    # A row along the inseam runs through the crotch, and is called by either.
+    "crotch": "crotch",
+    "inseam": "crotch",
+}
+"""Where a body is closed, as names of openings and ``opens`` say it."""
 
 
 def misnamed(opening: Opening, plan: Plan) -> tuple[str, str] | None:
-    """Tell an opening whose name says the other side of the body than its plan does.
+    """Tell an opening whose name says another place, or the other side of the body, than its plan does.
 
-    Sides and shoulders are the wearer's left or right ones; a front or a back is told by its name alone. Of what else
-    opens, such as a crotch or a cuff, no plan tells the side.
+    Sides and shoulders are the wearer's left or right ones; of a crotch no plan tells the side. Nothing is held against
+    the names of straps whose plan tells no place, or of flat goods.
 
     Args:
         opening: with its name.
@@ -31,17 +43,23 @@ def misnamed(opening: Opening, plan: Plan) -> tuple[str, str] | None:
     """
     opens = _opens(plan)
     said = set(re.findall(r"[a-z]+", opening.name.casefold()))
+    elsewhere = _elsewhere(said, opens)
+    if elsewhere is not None:
+        tells = _tells(opening, plan, opens)
+        places = sorted(one for one in _OPENINGS if elsewhere in one.split()) or ["back"]
+        mend = in_a_row([f'opens = "{place}"' for place in places], "or")
+        return (
+            f"'{opening.name}' says {elsewhere}, and its plan, {opening.plan}, {tells}: its sheets would bear the one "
+            "and be of the other",
+            f"Write {mend} under [garment] of {opening.plan}, where it opens there; look whether the plans of two "
+            f"openings were exchanged; or give the opening a name that says {opens}.",
+        )
     for pair in _OPPOSITES:
         own = next((word for word in pair if word in opens.split()), None)
         other = next((word for word in pair if word != own), "")
         if own is None or other not in said or own in said:
             continue
-        is_told = plan.garment is not None and plan.garment.opens is not None
-        tells = f"opens {opening_in_words(_OPENINGS[opens])}"
-        if not is_told:
-            tells = "does not tell what opens, and is taken as the front"
-        elif opening.mirrored:
-            tells = f"turned over by mirrored = true, {tells}"
+        tells = _tells(opening, plan, opens)
         return (
             f"'{opening.name}' says {other}, and its plan, {opening.plan}, {tells}: its sheets would bear the one "
             "and be of the other",
@@ -49,6 +67,23 @@ def misnamed(opening: Opening, plan: Plan) -> tuple[str, str] | None:
             f"{opens.split()[0]}.",
         )
     return None
+
+
+def _elsewhere(said: set[str], opens: str) -> str | None:
+    """A word of a name that says another place than the plan opens at; None where none does, or one says that too."""
+    own = {_PLACES[word] for word in opens.split() if word in _PLACES}
+    told = {word: _PLACES[word] for word in sorted(said) if word in _PLACES}
+    if not own or not told or own & set(told.values()):
+        return None
+    return next(iter(told))
+
+
+def _tells(opening: Opening, plan: Plan, opens: str) -> str:
+    """Where a plan opens, as it says so."""
+    if plan.garment is None or plan.garment.opens is None:
+        return "does not tell what opens, and is taken as the front"
+    tells = f"opens {opening_in_words(_OPENINGS[opens])}"
+    return f"turned over by mirrored = true, {tells}" if opening.mirrored else tells
 
 
 def _mend(opening: Opening, own: str, opens: str, other: str) -> str:

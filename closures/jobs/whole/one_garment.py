@@ -6,9 +6,8 @@ the garment cannot be both, and is a look where it can: a belt may be newly cut 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from functools import partial
 from itertools import combinations, product
 from typing import TYPE_CHECKING, Any
 
@@ -17,19 +16,16 @@ from closures.frozen import frozen
 from closures.jobs.whole.clearances import Clearance
 from closures.jobs.whole.named import misnamed_openings
 from closures.jobs.whole.on_clothes import on_clothes
+from closures.jobs.whole.one_wearer import carried, two_wearers, wearer_told, with_wearer
 from closures.jobs.whole.stands import stands_told_twice
+from closures.jobs.whole.tellers import Told, in_words, tellers, verb
 from closures.lengths import format_length
-from closures.plan.wearer import WearerWish
+from closures.plan.gauge import USUAL_OVER_MM
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from closures.plan.garment_file import GarmentFile, Opening
     from closures.plan.plan import Plan
-
-Told = Sequence[tuple["Opening", "Plan"]]
-"""Every opening with its plan."""
-
-_OF_THE_WEARER = ("profiles", "implants", "sold")
 
 
 @frozen
@@ -59,27 +55,25 @@ def as_one_garment(garment: GarmentFile, plans: Sequence[Plan]) -> OneGarment:
     faults = [Fault(garment.where, *one) for one in _found_wrong(garment, told)]
     if faults:
         raise PlanError.of(tuple(faults))
-    wearer = {key: value for key in _OF_THE_WEARER for value in _values(told, partial(_of, key=key))}
-    carried = tuple(
-        replace(plan, wearer=replace(plan.wearer or WearerWish(), **wearer)) if wearer else plan
-        for plan in on_clothes(plans)
-    )
+    wearer = wearer_told(told)
     notes = (
-        *_carried(told, wearer),
+        *carried(told, wearer),
         *stands_told_twice(told),
         *_worked_apart(told),
         *_washed_apart(told),
         *_grain_turned(told),
         *_lapped_apart(told),
         *_gaps_apart(told),
+        *_carried_apart(told),
+        *_gauges_apart(told),
     )
-    return OneGarment(carried, notes)
+    return OneGarment(with_wearer(on_clothes(plans), wearer), notes)
 
 
 def _found_wrong(garment: GarmentFile, told: Told) -> Iterator[tuple[str, str]]:
     yield from misnamed_openings(told)
     yield from _twice(told)
-    yield from _wearers(told)
+    yield from two_wearers(told)
     yield from _states(told)
     yield from _washes(told)
     yield from _packs_of_tape(garment, told)
@@ -99,49 +93,8 @@ def _packs_of_tape(garment: GarmentFile, told: Told) -> Iterator[tuple[str, str]
         )
 
 
-def _of(plan: Plan, key: str) -> Any:
-    """What a plan tells of its wearer; None for nothing."""
-    value = None if plan.wearer is None else getattr(plan.wearer, key)
-    return None if not value or value == "not asked" else tuple(sorted(value)) if key != "implants" else value
-
-
 def _washing(plan: Plan) -> str | None:
     return None if plan.garment is None else plan.garment.washing
-
-
-def _values(told: Told, tells: Callable[[Plan], Any]) -> dict[Any, list[str]]:
-    """What is told, each with the openings that tell it."""
-    found: dict[Any, list[str]] = {}
-    for opening, plan in told:
-        if tells(plan) is not None:
-            found.setdefault(tells(plan), []).append(opening.name)
-    return found
-
-
-def _in_words(found: dict[Any, list[str]], key: str) -> str:
-    """Who tells what, as plans write it."""
-    parts = []
-    for value, names in found.items():
-        listed = ", ".join(f'"{one}"' for one in ((value,) if isinstance(value, str) else value))
-        parts.append(
-            f"{in_a_row(names)} {_verb(names, 'tell')} {key} = {listed if isinstance(value, str) else f'[{listed}]'}"
-        )
-    return in_a_row(parts)
-
-
-def _verb(names: Sequence[str], verb: str) -> str:
-    one = {"be": "is", "tell": "tells"}[verb]
-    return one if len(names) == 1 else {"be": "are", "tell": "tell"}[verb]
-
-
-def _wearers(told: Told) -> Iterator[tuple[str, str]]:
-    for key in _OF_THE_WEARER:
-        found = _values(told, partial(_of, key=key))
-        if len(found) > 1:
-            yield (
-                f"one garment has one wearer and is sold in the same places, and {_in_words(found, key)}",
-                f"Under [wearer] write the same {key} into each of these plans, or into one alone: it holds for all.",
-            )
 
 
 def _is_apart(plan: Plan) -> bool:
@@ -157,8 +110,10 @@ def _twice(told: Told) -> Iterator[tuple[str, str]]:
     """
     for (first, plan), (second, other) in combinations(told, 2):
         is_told_apart = second.name in first.clear_of or first.name in second.clear_of
-        # By what they tell: one file has several paths, and a copy of it is the same row.
-        is_one = replace(plan, where="") == replace(other, where="") and bool(first.mirrored) == bool(second.mirrored)
+        # By what they tell: one file has several paths, and a copy of it is the same row, whatever its title.
+        is_one = replace(plan, where="", title="") == replace(other, where="", title="") and bool(
+            first.mirrored
+        ) == bool(second.mirrored)
         if is_one and not is_told_apart and not _is_apart(plan):
             files = dict.fromkeys((first.plan, second.plan))
             both_name = f"both name {first.plan}" if len(files) == 1 else f"{in_a_row(list(files))} tell the same"
@@ -181,8 +136,8 @@ def _states(told: Told) -> Iterator[tuple[str, str]]:
     states = list(dict.fromkeys(plan.state or "no state, which is worked as cut pieces" for _, plan in others))
     files = in_a_row(list(dict.fromkeys(opening.plan for opening, _ in others)))
     yield (
-        f"one garment is in one state, and {in_a_row(finished)} {_verb(finished, 'be')} finished while "
-        f"{in_a_row(names)} {_verb(names, 'tell')} {in_a_row(states)}",
+        f"one garment is in one state, and {in_a_row(finished)} {verb(finished, 'be')} finished while "
+        f"{in_a_row(names)} {verb(names, 'tell')} {in_a_row(states)}",
         f'Under [garment] write state = "finished" into {files}; or tell the state of {in_a_row(finished)} as '
         "it is, where the garment is still being made.",
     )
@@ -206,10 +161,10 @@ def _tells_no_wash(plan: Plan) -> bool:
 
 def _washes(told: Told) -> Iterator[tuple[str, str]]:
     for cloth, of_it in _by_cloth(told):
-        washings = _values(of_it, _washing)
+        washings = tellers(of_it, _washing)
         if len(washings) > 1:
             yield (
-                f"the {cloth} of one garment is washed or is not, and {_in_words(washings, 'washing')}",
+                f"the {cloth} of one garment is washed or is not, and {in_words(washings, 'washing')}",
                 "Under [garment] write the same washing into each of these plans.",
             )
         shrinks = [opening.name for opening, plan in of_it if plan.shrinkage is not None]
@@ -217,13 +172,13 @@ def _washes(told: Told) -> Iterator[tuple[str, str]]:
         if shrinks and others:
             names, files = [one.name for one in others], list(dict.fromkeys(one.plan for one in others))
             yield (
-                f"the {cloth} of one garment is washed or is not, and {in_a_row(shrinks)} {_verb(shrinks, 'tell')} "
-                f"what it loses in its first wash while {in_a_row(names)} {_verb(names, 'tell')} nothing, as of "
+                f"the {cloth} of one garment is washed or is not, and {in_a_row(shrinks)} {verb(shrinks, 'tell')} "
+                f"what it loses in its first wash while {in_a_row(names)} {verb(names, 'tell')} nothing, as of "
                 "cloth that was washed",
                 f"Write [shrinkage] into {in_a_row(files)} too; or wash the cloth first, and leave "
                 "[shrinkage] out of all.",
             )
-        losses = _values(of_it, _loses)
+        losses = tellers(of_it, _loses)
         if len({tuple(sorted(one)) for one in losses}) > 1:
             yield (
                 f"the {cloth} of one garment loses the same wherever it is cut, and {_losses_in_words(losses)}",
@@ -240,29 +195,10 @@ def _loses(plan: Plan) -> tuple[float, float] | None:
 def _losses_in_words(losses: dict[tuple[float, float], list[str]]) -> str:
     return in_a_row(
         [
-            f"{in_a_row(names)} {_verb(names, 'tell')} {100 * along:g} % along and {100 * across:g} % across"
+            f"{in_a_row(names)} {verb(names, 'tell')} {100 * along:g} % along and {100 * across:g} % across"
             for (along, across), names in losses.items()
         ]
     )
-
-
-def _carried(told: Told, wearer: dict[str, Any]) -> Iterator[Clearance]:
-    for opening, plan in told:
-        lacking = [key for key in wearer if _of(plan, key) is None]
-        if not lacking:
-            continue
-        first = next(other for other, own in told if _of(own, lacking[0]) is not None)
-        said = in_a_row([f"{key} ({_value_in_words(wearer[key])})" for key in lacking])
-        yield _note(
-            "pass",
-            (opening.name, first.name),
-            f"{opening.name} does not tell {said}, and is worked as the garment's other plans tell: one "
-            "garment has one wearer.",
-        )
-
-
-def _value_in_words(value: str | Sequence[str]) -> str:
-    return value if isinstance(value, str) else in_a_row(list(value))
 
 
 def _worked_apart(told: Told) -> Iterator[Clearance]:
@@ -278,7 +214,7 @@ def _worked_apart(told: Told) -> Iterator[Clearance]:
         yield _note(
             "warn",
             (opening.name, *others),
-            f"{in_a_row(others)} {_verb(others, 'be')} {how}, and {opening.name} is {own_how}. That is right where "
+            f"{in_a_row(others)} {verb(others, 'be')} {how}, and {opening.name} is {own_how}. That is right where "
             f"{opening.name} is a piece of its own, such as one newly made for a garment that is there; else tell the "
             "same state under [garment] of both plans.",
         )
@@ -300,7 +236,7 @@ def _washed_apart(told: Told) -> Iterator[Clearance]:
 
 def _grain_turned(told: Told) -> Iterator[Clearance]:
     for cloth, of_it in _by_cloth(told):
-        losses = _values(of_it, _loses)
+        losses = tellers(of_it, _loses)
         if len(losses) == 2 and len({tuple(sorted(one)) for one in losses}) == 1:
             names = tuple(name for some in losses.values() for name in some)
             yield _note(
@@ -321,13 +257,13 @@ def _lapped_apart(told: Told) -> Iterator[Clearance]:
     places = [(_place_of(opening, plan, told), _sides(plan)) for opening, plan in lapped]
     for opens, sides in dict.fromkeys(places):
         here = [one for one, place in zip(lapped, places, strict=True) if place == (opens, sides)]
-        found = _values(here, _lap)
+        found = tellers(here, _lap)
         if len(found) > 1:
             sections = in_a_row(list(dict.fromkeys(_section_of_lap(plan) for _, plan in here)))
             yield _note(
                 "warn",
                 tuple(name for names in found.values() for name in names),
-                f"At one {opens}, {_in_words(found, 'lap')}. What closes together closes the same way, as a fly and "
+                f"At one {opens}, {in_words(found, 'lap')}. What closes together closes the same way, as a fly and "
                 f"its waistband do: write the same lap under {sections} of both plans. Where they are openings of "
                 "their own, each with an edge apart from the other's, this is right as it is.",
             )
@@ -341,10 +277,10 @@ def _gaps_apart(told: Told) -> Iterator[Clearance]:
         if plan.garment is not None and plan.garment.is_meeting and not opening.mirrored
     ]
     for opens in dict.fromkeys(_opens(plan) for _, plan in meeting):
-        found = _values([one for one in meeting if _opens(one[1]) == opens], _gap_in_words)
+        found = tellers([one for one in meeting if _opens(one[1]) == opens], _gap_in_words)
         if len(found) > 1:
             names = tuple(name for some in found.values() for name in some)
-            each = in_a_row([f"{in_a_row(some)} {_verb(some, 'tell')} {gap}" for gap, some in found.items()])
+            each = in_a_row([f"{in_a_row(some)} {verb(some, 'tell')} {gap}" for gap, some in found.items()])
             yield _note(
                 "warn",
                 names,
@@ -352,6 +288,49 @@ def _gaps_apart(told: Told) -> Iterator[Clearance]:
                 "one as where the next begins: write the gap that it has there under [garment] of both plans. Where "
                 "each has an edge of its own, this is right as it is.",
             )
+
+
+def _carried_apart(told: Told) -> Iterator[Clearance]:
+    """Ask about edges that meet in one place of which each has its hooks, or its loops, on another side."""
+    meeting = [
+        (opening, plan)
+        for opening, plan in told
+        if plan.garment is not None and plan.garment.is_meeting and plan.lacing is None and not opening.mirrored
+    ]
+    for opens in dict.fromkeys(_opens(plan) for _, plan in meeting):
+        found = tellers([one for one in meeting if _opens(one[1]) == opens], _lap_told)
+        if len(found) > 1:
+            yield _note(
+                "warn",
+                tuple(name for names in found.values() for name in names),
+                f"At one {opens}, {in_words(found, 'lap')}, by which hooks or loops sit on one side in the one and on "
+                "the other side in the other. What is closed together has them on one side: write the same lap under "
+                "[band] of both plans. Where they are openings of their own, this is right as it is.",
+            )
+
+
+def _gauges_apart(told: Told) -> Iterator[Clearance]:
+    """Ask about bands of one cloth that are knitted in two gauges."""
+    for cloth, of_it in _by_cloth(told):
+        found = tellers(of_it, _gauge_in_words)
+        if len(found) > 1:
+            each = in_a_row([f"{in_a_row(some)} {verb(some, 'tell')} {gauge}" for gauge, some in found.items()])
+            yield _note(
+                "warn",
+                tuple(name for names in found.values() for name in names),
+                f"Of one {cloth}, {each} to 10 cm. One yarn, needle and pattern have one gauge: measure again, and "
+                "write the same stitches and rows under [gauge] of both plans. Where they are knitted unlike, this "
+                "is right as it is.",
+            )
+
+
+def _gauge_in_words(plan: Plan) -> str | None:
+    """A gauge to a tenth of a stitch; None where nothing is knitted."""
+    gauge = plan.gauge
+    if gauge is None:
+        return None
+    to_ten = USUAL_OVER_MM / gauge.over_mm
+    return f"{round(gauge.stitches * to_ten, 1):g} stitches and {round(gauge.rows * to_ten, 1):g} rows"
 
 
 def _gap_in_words(plan: Plan) -> str:
@@ -365,15 +344,22 @@ def _gap_in_words(plan: Plan) -> str:
 
 
 def _place_of(opening: Opening, plan: Plan, told: Told) -> str:
-    """Where an opening of a garment closes: a strap that tells no place, where the opening does that it runs over."""
+    """Where an opening of a garment closes: a strap that tells no place, where the opening does that it runs over.
+
+    Both sides of a garment are one place, and so are both shoulders: they close the same way.
+    """
     if opening.crossing is not None and (plan.garment is None or plan.garment.opens is None):
         return next((_opens(own) for one, own in told if one.name == opening.crossing.over), "front")
-    return _opens(plan)
+    return _opens(plan).removeprefix("left ").removeprefix("right ")
 
 
 def _sides(plan: Plan) -> frozenset[str]:
     """The two sides that a lap is told of: of others the one says nothing of the other's."""
     return frozenset((_lap(plan) or "").split(" over "))
+
+
+def _lap_told(plan: Plan) -> str | None:
+    return None if plan.band is None else plan.band.lap
 
 
 def _section_of_lap(plan: Plan) -> str:

@@ -1,0 +1,99 @@
+"""The one wearer of a garment: what its plans tell of that person is held against each other, and carried to all."""
+
+from __future__ import annotations
+
+from dataclasses import fields, replace
+from functools import partial
+from typing import TYPE_CHECKING, Any
+
+from closures.jobs.whole.clearances import Clearance
+from closures.jobs.whole.tellers import Told, in_words, tellers, verb
+from closures.lengths import SAME_MM, format_length
+from closures.plan.body import BodyWish
+from closures.plan.wearer import WearerWish
+from closures.series import in_a_row
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from closures.plan.plan import Plan
+
+_OF_THE_WEARER = ("profiles", "implants", "sold")
+
+
+def wearer_told(told: Told) -> dict[str, Any]:
+    """What is told of the wearer, by key."""
+    return {key: value for key in _OF_THE_WEARER for value in tellers(told, partial(_of, key=key))}
+
+
+def with_wearer(plans: Iterable[Plan], wearer: dict[str, Any]) -> tuple[Plan, ...]:
+    """Plans that all tell the same of their wearer."""
+    return tuple(
+        replace(plan, wearer=replace(plan.wearer or WearerWish(), **wearer)) if wearer else plan for plan in plans
+    )
+
+
+def two_wearers(told: Told) -> Iterator[tuple[str, str]]:
+    """Refuse what cannot hold of one person: other profiles, or other girths.
+
+    Yields:
+        What is wrong and how to mend it.
+    """
+    for key in _OF_THE_WEARER:
+        found = tellers(told, partial(_of, key=key))
+        if len(found) > 1:
+            yield (
+                f"one garment has one wearer and is sold in the same places, and {in_words(found, key)}",
+                f"Under [wearer] write the same {key} into each of these plans, or into one alone: it holds for all.",
+            )
+    for one in fields(BodyWish):
+        found = tellers(told, partial(_of_the_body, name=one.name))
+        if len(found) > 1:
+            key = one.name.removesuffix("_mm").removesuffix("_months")
+            yield (
+                f"one garment has one wearer, and under [body] {in_words(found, key)}",
+                f"Under [body] write the same {key} into each of these plans, or leave it out of all but one.",
+            )
+    grown = [opening.name for opening, plan in told if plan.body is not None and plan.body.sex in ("woman", "man")]
+    children = [opening.name for opening, plan in told if plan.wearer is not None and plan.wearer.is_child]
+    if grown and children and set(grown) != set(children):
+        yield (
+            f"one garment has one wearer: {in_a_row(children)} {verb(children, 'tell')} a child, and "
+            f"{in_a_row(grown)} {verb(grown, 'tell')} the body of a grown person",
+            "Under [body] write girl or boy with an age; or leave the child out of profiles under [wearer].",
+        )
+
+
+def _of_the_body(plan: Plan, name: str) -> str | None:
+    """What a plan tells of the body, in words; None for nothing."""
+    value = None if plan.body is None else getattr(plan.body, name)
+    if value is None or (name == "share" and plan.body is not None and plan.body.sex is None):
+        return None
+    if name.endswith("_mm"):
+        return format_length(round(value / SAME_MM) * SAME_MM, plan.units)
+    return f"{value:g} months" if name == "age_months" else str(value)
+
+
+def carried(told: Told, wearer: dict[str, Any]) -> Iterator[Clearance]:
+    """Tell of each plan what it does not tell itself of the wearer."""
+    for opening, plan in told:
+        lacking = [key for key in wearer if _of(plan, key) is None]
+        if not lacking:
+            continue
+        first = next(other for other, own in told if _of(own, lacking[0]) is not None)
+        said = in_a_row([f"{key} ({_value_in_words(wearer[key])})" for key in lacking])
+        text = (
+            f"{opening.name} does not tell {said}, and is worked as the garment's other plans tell: one garment has "
+            "one wearer."
+        )
+        yield Clearance("pass", opening.name, first.name, None, None, None, None, text)
+
+
+def _of(plan: Plan, key: str) -> Any:
+    """What a plan tells of its wearer; None for nothing."""
+    value = None if plan.wearer is None else getattr(plan.wearer, key)
+    return None if not value or value == "not asked" else tuple(sorted(value)) if key != "implants" else value
+
+
+def _value_in_words(value: str | Sequence[str]) -> str:
+    return value if isinstance(value, str) else in_a_row(list(value))

@@ -1,0 +1,41 @@
+"""Which openings of a garment tell what, and the words for that."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, Any
+
+from closures.series import in_a_row
+
+if TYPE_CHECKING:
+    from closures.plan.garment_file import Opening
+    from closures.plan.plan import Plan
+
+Told = Sequence[tuple["Opening", "Plan"]]
+"""Every opening with its plan."""
+
+
+def tellers(told: Told, tells: Callable[[Plan], Any]) -> dict[Any, list[str]]:
+    """What is told, each with the openings that tell it."""
+    found: dict[Any, list[str]] = {}
+    for opening, plan in told:
+        if tells(plan) is not None:
+            found.setdefault(tells(plan), []).append(opening.name)
+    return found
+
+
+def in_words(found: dict[Any, list[str]], key: str) -> str:
+    """Who tells what, as plans write it."""
+    parts = []
+    for value, names in found.items():
+        listed = ", ".join(f'"{one}"' for one in ((value,) if isinstance(value, str) else value))
+        parts.append(
+            f"{in_a_row(names)} {verb(names, 'tell')} {key} = {listed if isinstance(value, str) else f'[{listed}]'}"
+        )
+    return in_a_row(parts)
+
+
+def verb(names: Sequence[str], verb: str) -> str:
+    """Be or tell, as it goes with so many names."""
+    one = {"be": "is", "tell": "tells"}[verb]
+    return one if len(names) == 1 else {"be": "are", "tell": "tell"}[verb]
