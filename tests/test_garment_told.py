@@ -95,6 +95,23 @@ MIRRORED = "mirrored = true"
         ("right shoulder", "left shoulder", "", "opens at the wearer's left shoulder", "a name that says left"),
         ("front placket", "back", "", "opens at the back", 'Write opens = "front" under [garment] of 0.toml'),
         ("back", "", "", "does not tell what opens, and is taken as the front", 'Write opens = "back"'),
+        ("rear vent", "front", "", "opens at the front", 'Write opens = "back"'),
+        ("crotch", "front", "", "opens at the front", 'Write opens = "crotch"'),
+        ("crotch", "", "", "does not tell what opens, and is taken as the front", 'Write opens = "crotch"'),
+        (
+            "left shoulder",
+            "left side",
+            "",
+            "opens at the wearer's left side",
+            'opens = "left shoulder" or opens = "right',
+        ),
+        (
+            "neck and side",
+            "right shoulder",
+            "",
+            "opens at the wearer's right shoulder",
+            "a name that says right shoulder",
+        ),
     ],
 )
 def test_name_that_says_the_other_side_of_the_body_than_its_plan_is_refused(
@@ -117,6 +134,9 @@ def test_name_that_says_the_other_side_of_the_body_than_its_plan_is_refused(
         ("left front crotch", "crotch", "mirrored = false"),
         ("back pocket", "flat", ""),
         ("placket", "back", ""),
+        ("side front", "front", ""),
+        ("inseam", "crotch", "mirrored = false"),
+        ("front shoulder", "left shoulder", ""),
     ],
 )
 def test_name_that_agrees_or_says_nothing_of_the_side_is_taken(

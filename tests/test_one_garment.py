@@ -147,6 +147,24 @@ def test_wearer_is_carried_key_by_key(tmp_path: Path) -> None:
             id="sold",
         ),
         pytest.param(
+            {"more": '[body]\nchest = "1100 mm"\n'},
+            {"more": '[body]\nchest = "900 mm"\n'},
+            'under [body] front tells chest = "1100 mm" and back tells chest = "900 mm". Under [body] write the same',
+            id="girths",
+        ),
+        pytest.param(
+            {"more": '[body]\nsex = "boy"\nage = "4 years"\n'},
+            {"more": '[body]\nsex = "boy"\nage = "6 years"\n'},
+            'front tells age = "48 months" and back tells age = "72 months"',
+            id="age",
+        ),
+        pytest.param(
+            {"more": '[wearer]\nprofiles = ["child"]\n'},
+            {"more": '[body]\nsex = "man"\n'},
+            "front tells a child, and back tells the body of a grown person",
+            id="child and man",
+        ),
+        pytest.param(
             {"garment": 'state = "finished"'},
             {"garment": 'state = "cut pieces"'},
             "front is finished while back tells cut pieces. Under [garment] write state",
@@ -319,6 +337,16 @@ def test_one_row_is_known_by_what_it_tells_and_not_by_the_name_of_its_file(tmp_p
         work_garment(path, draw=False)
 
 
+def test_one_row_under_another_title_is_still_one_row(tmp_path: Path) -> None:
+    (tmp_path / "one.toml").write_text(row("front"))
+    (tmp_path / "other.toml").write_text(row("front").replace("Tansy front", "Tansy front, other half"))
+    (tmp_path / "garment.toml").write_text(
+        '[[opening]]\nname = "right front"\nplan = "one.toml"\n[[opening]]\nname = "left front"\nplan = "other.toml"\n'
+    )
+    with pytest.raises(PlanError, match="right front and left front are one row on one side of the body"):
+        work_garment(tmp_path / "garment.toml", draw=False)
+
+
 def test_one_plan_for_both_sides_for_straps_and_for_pieces_of_their_own_is_no_row_twice(tmp_path: Path) -> None:
     side = row("left side").replace("right over left", "front over back")
     work_garment(twice(tmp_path, side, "", "mirrored = true"), draw=False)
@@ -384,3 +412,52 @@ def test_unlike_gaps_of_edges_that_meet_in_one_place_are_asked_about(tmp_path: P
     assert bool(told) is is_told
     if is_told:
         assert "At one back, upper tells a gap of 0 mm and lower tells a gap of 6 mm" in told[0]
+
+
+@pytest.mark.parametrize(("lap", "is_told"), [("right over left", False), ("left over right", True)])
+def test_hooks_that_change_sides_on_edges_that_meet_in_one_place_are_asked_about(
+    tmp_path: Path, lap: str, is_told: bool
+) -> None:
+    upper = HOOKED.format(gap="0 mm")
+    assert 'lap = "right over left"' in upper
+    lower = upper.replace("400 mm", "300 mm").replace("right over left", lap)
+    whole = work_garment(garment_of(tmp_path, upper=upper, lower=lower), draw=False)
+    told = [one.text for one in whole.clearances if "by which hooks or loops sit on one side" in one.text]
+    assert bool(told) is is_told
+    if is_told:
+        assert 'upper tells lap = "right over left" and lower tells lap = "left over right"' in told[0]
+
+
+def test_both_sides_of_a_garment_that_lap_in_opposite_ways_are_a_look(tmp_path: Path) -> None:
+    left = row("left side").replace("right over left", "front over back")
+    right = row("right side").replace("right over left", "back over front").replace("400 mm", "390 mm")
+    whole = work_garment(garment_of(tmp_path, left=left, right=right), draw=False)
+    (text,) = [one.text for one in whole.clearances if "closes the same way" in one.text]
+    assert 'At one side, left tells lap = "front over back" and right tells lap = "back over front"' in text
+
+
+GAUGE = '[gauge]\nstitches = {stitches}\nrows = {rows}\n{over}line = "band rows"\n'
+
+
+@pytest.mark.parametrize(
+    ("gauge", "is_told"),
+    [
+        (GAUGE.format(stitches=22, rows=30, over=""), False),
+        (GAUGE.format(stitches=44, rows=60, over='over = "20 cm"\n'), False),
+        (GAUGE.format(stitches=30, rows=40, over=""), True),
+    ],
+)
+def test_two_gauges_of_one_knitting_are_asked_about(tmp_path: Path, gauge: str, is_told: bool) -> None:
+    told = (
+        'first = "20 mm"\nlast = "20 mm"',
+        'first = { from = "15 mm", to = "35 mm" }\nlast = { from = "15 mm", to = "35 mm" }',
+    )
+    front, back = (
+        row(name, cloth="rib", more=its).replace(*told)
+        for name, its in (("front", GAUGE.format(stitches=22, rows=30, over="")), ("back", gauge))
+    )
+    whole = work_garment(garment_of(tmp_path, front=front, back=back), draw=False)
+    asked = [one.text for one in whole.clearances if "have one gauge" in one.text]
+    assert bool(asked) is is_told
+    if is_told:
+        assert "front tells 22 stitches and 30 rows and back tells 30 stitches and 40 rows to 10 cm" in asked[0]

@@ -138,10 +138,10 @@ def check_strap_round(checked: Checked, strap: Strap) -> list[Finding]:
     far = [one for one in rounds if one is not None and not _LEAST_ROUND_MM <= one <= _MOST_ROUND_MM]
     if not far:
         return []
+    than = "less" if far[0] < _LEAST_ROUND_MM else "more"
     text = (
-        f"{in_a_row([checked.show(one) for one in far])} round is {'less' if far[0] < _LEAST_ROUND_MM else 'more'} than "
-        "a belt goes round a body. Look at the figure and its unit; for what is no body, a strap of its own, it is "
-        "right as it is."
+        f"{in_a_row([checked.show(one) for one in far])} round is {than} than a belt goes round a body. Look "
+        "at the figure and its unit; for what is no body, a strap of its own, it is right as it is."
     )
     return [Finding("round", "warn", text, "our own rule")]
 

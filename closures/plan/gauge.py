@@ -180,6 +180,12 @@ def _against(plan: Plan) -> Iterator[Complaint]:
             "closures cannot keep to stripes and to whole rows at once",
             "Leave [stripe] or [gauge] out; where stripes are knitted in, count them in rows.",
         )
+    if band is not None and band.cut == "bias":
+        yield (
+            "",
+            'its band is knitted, and [band] tells cut = "bias"',
+            "Leave cut out under [band], or leave [gauge] out where the band is cut from cloth.",
+        )
     if band is None or gauge.across is None:
         return
     wide_mm = gauge.across * gauge.across_mm

@@ -93,13 +93,16 @@ def clearances(garment: GarmentFile, worked: Sequence[Worked], catalogue: Catalo
             continue
         strap, under = _strap_and_under(first, second)
         crossing = strap.opening.crossing
-        if crossing is not None and is_told:
-            continue
         if crossing is not None:
             over = next(one for one in worked if one.opening.name == crossing.over)
             if over is under or is_one_drawing(over, under):
-                crossed.append(_crossing(strap, over, under, crossing.level_mm, catalogue))
-            else:
+                runs = _crossing(strap, over, under, crossing.level_mm, catalogue)
+                if not is_told:
+                    crossed.append(runs)
+                elif runs.result != "pass":
+                    # The level that is told says where it runs, as a drawing does.
+                    crossed.append(although_told_clear(runs, "level"))
+            elif not is_told:
                 unknown.append((first, second))
             continue
         is_mirrored = bool(first.opening.mirrored) != bool(second.opening.mirrored)
@@ -150,11 +153,11 @@ def is_told_clear(first: Worked, second: Worked) -> bool:
     return other.name in one.clear_of or one.name in other.clear_of
 
 
-def although_told_clear(found: Clearance) -> Clearance:
-    """A look in place of what fails: the garment file tells two openings clear, and the drawing shows otherwise."""
+def although_told_clear(found: Clearance, by: Literal["drawing", "level"] = "drawing") -> Clearance:
+    """A look in place of what fails: the garment file tells two openings clear, and what else is told does not."""
     text = (
-        f"clear_of says that {found.first} and {found.second} are clear of each other, and the drawing shows that they "
-        f"are not: {found.text} Where the drawing is not as they lie on the garment, look there."
+        f"clear_of says that {found.first} and {found.second} are clear of each other, and the {by} shows that they "
+        f"are not: {found.text} Where the {by} is not as they lie on the garment, look there."
     )
     return replace(found, result="warn", text=text)
 
