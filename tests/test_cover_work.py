@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from functools import cache
 
 import pytest
 from paper_sets import TEMPLATES, answer_of, groups, words_on
 
-from closures.app.job import load_plan, place_plan
+from closures.app.job import advice_of, load_plan, place_plan
 from closures.app.pages import booklet_of
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.sheets.drawing import subjects_of
@@ -16,6 +17,7 @@ from closures.drawing.sheets.sheet import lap_sheet
 from closures.jobs.knitting.instructions import knit
 from closures.jobs.knitting.words import list_to_knit_by
 from closures.jobs.table.strip import strides
+from closures.plan.reading import read_plan
 from closures.plan.sheets import SheetsWish
 
 
@@ -85,3 +87,70 @@ def test_sheet_names_the_way_of_a_hole_only_where_it_differs_and_only_on_the_lap
     # One buttonhole across on the stand; every hole of the smock has its own length in unwashed cloth, and one way.
     assert told("stand-shirt") == [("over", "hole across")]
     assert told("linen-smock") == []
+
+
+UNLIKE = """
+title = "Teasel shirt"
+[edge]
+straight = "500 mm"
+[garment]
+opens = "front"
+pieces = "pair"
+state = "cut pieces"
+[band]
+width = "40 mm"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+pitch = "80 mm"
+[[layer]]
+cloth = "poplin"
+count = 2
+[[differs]]
+mark = 1
+kind = "sew-through button"
+size = "18 L"
+"""
+
+
+@pytest.mark.parametrize(
+    ("name", "change", "named"),
+    [
+        ("stand-shirt", None, ["1 to 8", "2 to 8"]),
+        ("double-breasted", None, ["1 to 4"]),
+        ("double-breasted", ("[column]", "[column]\nworks = true"), ["1 to 4", "5 to 8"]),
+        ("", None, ["1 to 5", "2 to 5"]),
+    ],
+)
+def test_every_straight_way_that_an_order_of_work_names_stands_among_the_check_distances(
+    name: str, change: tuple[str, str] | None, named: list[str]
+) -> None:
+    path = TEMPLATES / name / "plan.toml"
+    text = path.read_text() if name else UNLIKE
+    assert change is None or change[0] in text
+    plan = read_plan((text if change is None else text.replace(*change)).encode(), "plan.toml")
+    answer = place_plan(plan, path)
+    told = {
+        (f"{first} to {last}", mm)
+        for step in advice_of(answer).order.steps
+        for first, last, mm in re.findall(r"rom mark (\d+) to mark (\d+) it is ([\d.]+) mm", step.done)
+    }
+    told |= {
+        (f"{first} to {last}", mm)
+        for step in advice_of(answer).order.steps
+        for mm, first, last in re.findall(r"it is ([\d.]+) mm from mark (\d+) to mark (\d+)", step.done)
+    }
+    assert sorted({marks for marks, _ in told}) == named
+    made = booklet_of(answer, load_catalogue().paper("a4"))
+    rows = [
+        tuple(cell.title for cell in groups(row.items) if cell.tag != "Artifact")
+        for page in made.pages[: made.covers]
+        for row in groups(page.items)
+        if row.tag == "TR"
+    ]
+    listed = {(marks, mm) for marks, _, mm, *_ in (row for row in rows if len(row) == 4)}
+    assert told <= listed
+    # A column for show is marked with the row, and proved by a way of its own.
+    assert ("5 to 8" in {marks for marks, _ in listed}) == (name == "double-breasted")

@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from closures.lengths import format_length
+from closures.placing.spans import span_of
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
 
 def span(placement: Placement, first_lap: LapName) -> dict[str, str]:
     """The straight way from the first mark to the last, by which sheets and marks are proved."""
-    marks = [mark for mark in placement.marks if mark.on(first_lap) is not None]
+    marks = placement.on(first_lap)
     if len(marks) < 2 or placement.strap is not None:
         agree = "The marks stand where the sheet has them" if len(marks) > 1 else "It stands where the sheet has it"
         return {
@@ -44,13 +45,13 @@ def span(placement: Placement, first_lap: LapName) -> dict[str, str]:
 
 def _straight(placement: Placement, lap: LapName) -> str | None:
     """From the first mark of a lap to its last, straight across; None where it carries fewer than two."""
-    marks = [found for mark in placement.marks if (found := mark.on(lap)) is not None]
-    return format_length(math.dist(marks[0].at, marks[-1].at), placement.plan.units) if len(marks) > 1 else None
+    found = span_of(placement, lap)
+    return None if found is None else format_length(math.dist(found[0].at, found[1].at), placement.plan.units)
 
 
 def marks_agree(placement: Placement, lap: LapName) -> dict[str, str]:
     """When marks are right: only those are asked for that this job makes, of a row whose closures differ its own."""
-    marks = [mark for mark in placement.marks if mark.on(lap) is not None]
+    marks = placement.on(lap)
     agree = "The marks stand where the sheet has them" if len(marks) > 1 else "It stands where the sheet has it"
     if len(marks) > 1 and placement.strap is None:
         told = _straight(placement, lap)

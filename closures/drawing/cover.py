@@ -18,6 +18,7 @@ from closures.drawing.sheets.signs import sign_of
 from closures.drawing.write_over import write_over
 from closures.placing.looped import loop_of
 from closures.placing.marking import are_along_alike
+from closures.placing.spans import spans_of
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -259,16 +260,16 @@ def pages_table(templates: Templates, first: int) -> Table:
 
 
 def check_table(subjects: Sequence[Subject], templates: Templates) -> Table | None:
-    """Straight distances across every join and break, and from the first mark to the last."""
+    """Straight distances across every join and break, and from a first mark to a last one wherever work names it."""
     units = subjects[0].units
     laps: dict[tuple[str, ...], list[str]] = {}
     for subject in subjects:
         marks = subject.placement.on(subject.name)
-        if len(marks) < 2 or subject.placement.strap is not None:
+        if subject.placement.strap is not None:
             continue
         parts = [laid.piece for laid in templates.laying.pieces if laid.piece.strip == subject.strip]
         spans = sorted(piece.along_mm for piece in parts if piece.along_mm is not None)
-        pairs = [(marks[0], marks[-1])]
+        pairs = list(spans_of(subject.placement, subject.name))
         for one, other in pairwise(spans):
             before = [mark for mark in marks if mark.along_mm <= one[1]]
             after = [mark for mark in marks if mark.along_mm >= other[0]]
