@@ -424,3 +424,71 @@ def test_edges_that_meet_have_no_overlap_that_a_crotch_snap_could_lie_in(
     whole = work_garment(path, draw=False)
     assert whole.answers[0].placement.laps.garment.is_meeting
     assert not lapped_over(whole)
+
+
+def round_a_bay(folder: Path, stretches: tuple[int, int, int], ends: str) -> Path:
+    """A crotch whose line leaves the front, turns back towards it on a half circle, and leaves it again on another.
+
+    Its line lies 8 mm above the drawn edge: it runs from x 200 to the first stretch, round with 38 mm, back to the second,
+    round with 22 mm, and to the third. The front's overlap reaches from x 200 to 164, and a rim 5.08 mm past it.
+    """
+    path = romper(folder, 18, GARMENT.split('[[opening]]\nname = "left crotch"')[0])
+    svg, crotch = folder / "front.svg", folder / "crotch.toml"
+    out, back, end = stretches
+    line = f"M 200 300 H {out} A 30 30 0 0 0 {out} 360 H {back} A 30 30 0 0 1 {back} 420 H {end}"
+    svg.write_text(svg.read_text().replace("M 200 400 H 80", line))
+    told = crotch.read_text().replace('width = "36 mm"', 'width = "16 mm"')
+    crotch.write_text(told.replace(ENDS, f"[spacing]\n{ends}"))
+    return path
+
+
+# By hand: the line is 58 + 38 pi + 28 + 22 pi + 110 = 384.5 mm long, and the middle one of three lies at
+# (18 + 384.5 - last) / 2 along it, which is x 165.87 - last / 2 on the way back. First at 41.1 mm, just clear, brings it
+# 11.55 mm nearer to the front: to x 158.42 and 159.42, of which the rim of the one bites.
+@pytest.mark.parametrize(
+    ("last_mm", "told"), [(38, 'first = "41.1 mm" under'), (36, 'first = "41.1 mm" and count = 2 under')]
+)
+def test_no_first_is_told_that_brings_another_closure_into_the_overlap(tmp_path: Path, last_mm: int, told: str) -> None:
+    path = round_a_bay(tmp_path, (142, 170, 60), f'first = "18 mm"\nlast = "{last_mm} mm"\ncount = 3\n')
+    (text,) = [one.text for one in work_garment(path, draw=False).clearances if "laps over itself" in one.text]
+    assert "right crotch 1 lies where" in text and f"Write {told} [spacing] of crotch.toml" in text
+    crotch = tmp_path / "crotch.toml"
+    moved = crotch.read_text().replace('first = "18 mm"', 'first = "41.1 mm"')
+    crotch.write_text(moved)
+    assert bool(lapped_over(work_garment(path, draw=False))) is (last_mm == 36)
+    crotch.write_text(moved.replace("count = 3", "count = 2"))
+    assert not lapped_over(work_garment(path, draw=False))
+
+
+def test_the_least_first_that_keeps_every_closure_clear_is_told_in_tenths_of_a_mm(tmp_path: Path) -> None:
+    """By hand: the line is 58 + 38 pi + 34 + 22 pi + 166 = 446.5 mm long, and on its last stretch x is 456.5 less along.
+
+    The last of four lies at 446.5 - 21.25 = 425.25, and the third at 18 + 2 / 3 of 407.25 = 289.5: at x 167. A first
+    further by d brings it d / 3 out: at 42.2 mm to x 158.93, and at 42.3 to 158.90, where its rim is clear of x 164.
+    """
+    path = round_a_bay(tmp_path, (142, 176, 10), 'first = "18 mm"\nlast = "21.25 mm"\ncount = 4\n')
+    (text,) = [one.text for one in work_garment(path, draw=False).clearances if "laps over itself" in one.text]
+    assert "right crotch 1 and 3 lie where" in text
+    assert 'Write first = "42.3 mm" under [spacing] of crotch.toml' in text
+
+
+def test_a_tape_is_held_clear_at_its_whole_pitches_and_not_as_a_row_that_is_spaced_anew(tmp_path: Path) -> None:
+    """By hand: the line is 58 + 38 pi + 28 + 22 pi + 130 = 404.5 mm long, and the last snap lies 26.5 mm from its end.
+
+    At 92 mm they lie at 378, 286, 194, 102 and 10: the third and the fourth at x 158.6 and 158.5, where a rim of 5 mm is
+    clear of x 164, and the first within. From 41 mm, where it is clear, on, whole pitches begin at 102. Three or four
+    gaps of one length from there to the last would have one between 177 + 22 and 275 + 6, where x is past 164.
+    """
+    ends = 'first = { from = "9.5 mm", to = "28.5 mm" }\nlast = "26.5 mm"\n[tape]\npitch = "92 mm"\n'
+    path = round_a_bay(tmp_path, (142, 170, 40), ends)
+    crotch = tmp_path / "crotch.toml"
+    tape = crotch.read_text().replace('kind = "prong snap"\nsize = "16 L"', 'kind = "snap tape"\nsize = "any"')
+    crotch.write_text(tape)
+    before = work_garment(path, draw=False)
+    (text,) = [one.text for one in before.clearances if "laps over itself" in one.text]
+    told = 'first = { from = "41 mm", to = "133 mm" }'
+    assert "right crotch 1 lies where" in text and f"Write {told} under [spacing] of crotch.toml" in text
+    crotch.write_text(tape.replace('first = { from = "9.5 mm", to = "28.5 mm" }', told))
+    after = work_garment(path, draw=False)
+    assert not lapped_over(after)
+    assert after.answers[1].placement.marks[0].along_mm == pytest.approx(102.0, abs=0.01)
