@@ -239,7 +239,7 @@ def test_row_that_cannot_meet_does_when_the_advice_is_followed(over, under):
         ),
         pytest.param(
             'length = "250 mm"\nheight = "65 mm"\nover = [["13 mm", "65 mm"]]\noverlap = "45 mm"',
-            "a height of 65 mm from the lower edge is off the strap",
+            r"a height of 65 mm \(2 9/16 in\) from the lower edge is off the strap, 65 mm \(2 9/16 in\) high",
             id="height off it",
         ),
         pytest.param(CUFF + 'target = "224 mm"\noverlap = "26 mm"', "target: it says the same as overlap", id="both"),

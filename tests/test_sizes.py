@@ -581,7 +581,7 @@ BAD = {
     "a step below nothing": (
         FRONT + SIZES + 'first = { step = "17 mm" }\n',
         ["S"],
-        r"plan.toml, \[sizes\] first: its step leads to -1.0 mm in size S",
+        r"plan.toml, \[sizes\] first: its step leads to -1 mm in size S",
     ),
     "points that one lacks": (
         STRAIGHT.replace('straight = "20 in"', "reverse = false")

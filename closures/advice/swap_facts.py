@@ -15,9 +15,9 @@ from closures.jobs.swap.words import (
     counted,
     held_by,
     keeps_holes,
-    shown_beside,
     shut_in_words,
 )
+from closures.plan.shown import shown_beside
 from closures.series import numbered, runs_of
 
 if TYPE_CHECKING:

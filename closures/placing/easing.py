@@ -14,6 +14,7 @@ from closures.frozen import frozen
 from closures.lengths import SAME_MM, format_length
 from closures.placing.lap import square_across
 from closures.placing.stand import SEAM
+from closures.plan.shown import shown_beside
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from closures.placing.lap import Laps
     from closures.placing.pins import Knots
     from closures.placing.placement import Placement
+    from closures.plan.top import Units
 
 # Edges whose lengths differ by more than this share are not sewn to one length: our own rule.
 MOST_EASE = 0.03
@@ -110,12 +112,13 @@ def whole_of(stretches: tuple[Stretch, ...]) -> Stretch:
     return Stretch(first.begins, last.ends, first.from_mm, last.to_mm)
 
 
-def refuse_pins(knots: Knots, ends: tuple[str, str]) -> None:
+def refuse_pins(knots: Knots, ends: tuple[str, str], units: Units) -> None:
     """Refuse pins between which one lap would have to be eased in by more than cloth can be.
 
     Args:
         knots: the pins along both lines, and both ends of the lines last.
         ends: what the two ends of the lines are called.
+        units: of the plan.
 
     Raises:
         EdgeError: naming the worst stretch.
@@ -125,10 +128,11 @@ def refuse_pins(knots: Knots, ends: tuple[str, str]) -> None:
     wrong = [one for one in _stretches(knots, ends) if not one.can_be_eased]
     if not wrong:
         return
+    show = shown_beside(units)
     worst = max(wrong, key=lambda one: abs(one.longer_mm) / one.over_mm)
     raise EdgeError(
-        f"from {worst.begins} to {worst.ends} the over lap is {worst.over_mm:.1f} mm long and the under lap "
-        f"{worst.under_mm:.1f} mm: they differ by {too_much(abs(worst.longer_mm) / worst.over_mm)}, and no more "
+        f"from {worst.begins} to {worst.ends} the over lap is {show(worst.over_mm)} long and the under lap "
+        f"{show(worst.under_mm)}: they differ by {too_much(abs(worst.longer_mm) / worst.over_mm)}, and no more "
         f"than {MOST_EASE:.0%} can be eased in",
         where=in_section("edge", "match"),
         mend="Pins are counted from the first end. Check that both notches of each pair are sewn level with each "

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
+from closures.lengths import format_both
 from closures.series import how_many
 from closures.spacing.whole_steps import ladder
 
@@ -90,8 +91,8 @@ def front_rows(gauge: GaugeWish, laps: Laps) -> FrontRows:
         # What is nearer than half a row is told as the same row.
         if back > gauge.step_mm / 2:
             raise EdgeError(
-                f"the rows of the front lie level, and the {name} turns back by {back:.1f} mm on its way from where "
-                "knitting begins: its rows cannot be counted along it",
+                f"the rows of the front lie level, and the {name} turns back by {format_both(back)} on its way from "
+                "where knitting begins: its rows cannot be counted along it",
                 where=in_section("gauge", "line"),
                 mend="Tell the stretch of the edge that does not turn back, by from and to under [edge], or "
                 'line = "band rows" for a band of its own.',

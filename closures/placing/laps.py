@@ -24,6 +24,7 @@ from closures.placing.pins import Knots, Pins, pin_at, pinned
 from closures.placing.shrinkage import banded
 from closures.placing.stand import with_stand
 from closures.placing.stretched_laps import matched_as_worn, stretched_laps, with_gap_as_worn
+from closures.plan.shown import shown_beside
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -33,6 +34,8 @@ if TYPE_CHECKING:
     from closures.placing.garment import Garment
     from closures.plan.band import BandWish
     from closures.plan.plan import Plan
+    from closures.plan.shown import Show
+    from closures.plan.top import Units
 
 # A drawn line is looked at in this many places; its own band is far wider than the steps.
 _SIDE_SAMPLES = 64
@@ -65,12 +68,12 @@ def laps_of(plan: Plan, edges: Edges, by_feet: bool = False, is_alone: bool = Fa
     garment = know_garment(plan.garment, band.lap, edges.over, wish.cloth, shown)
     pins = tuple((pin_at(one, edges), pin_at(other, edges)) for one, other in wish.match)
     if edges.before is None:
-        laps = with_gap_as_worn(make_laps(edges, band, garment, pins, by_feet, is_alone), plan)
+        laps = with_gap_as_worn(make_laps(edges, band, garment, pins, by_feet, is_alone, plan.units), plan)
         return with_stand(laps, plan.stand, plan.shrinkage)
     # Lines lie so far inside an edge as it was told: in the other state they are where the same threads are.
     told, x, y = edges.before.edges, edges.before.x, edges.before.y
     back = tuple(((a / x, b / y), (c / x, d / y)) for (a, b), (c, d) in pins)
-    laps = make_laps(told, banded(band, 1.0 / x), garment, back, by_feet, is_alone)
+    laps = make_laps(told, banded(band, 1.0 / x), garment, back, by_feet, is_alone, plan.units)
     there = stretched_laps(with_gap_as_worn(laps, plan), edges, x, y)
     is_worn = plan.shrinkage is not None and plan.shrinkage.measured == "unwashed"
     return with_stand(matched_as_worn(there, pins) if is_worn else there, plan.stand, plan.shrinkage)
@@ -84,6 +87,7 @@ def make_laps(
     pins: Pins = (),
     by_feet: bool = False,
     is_alone: bool = False,
+    units: Units = "mm",
 ) -> Laps:
     """Find the closing line of an edge and the two laps that meet on it.
 
@@ -101,6 +105,7 @@ def make_laps(
             of edges that meet: so two lines far from each other keep level on a bend.
         is_alone: one closure lies on it, square across, and nothing is eased between it and another: how much longer
             one of its lines is than the other is no matter.
+        units: in which lengths are told.
 
     Returns:
         The laps.
@@ -111,28 +116,29 @@ def make_laps(
             tells how the under lap's piece runs, or edges that differ too much to be sewn to each other.
     """
     edges, garment = as_two_pieces(edges, garment)
-    _refuse_crossing(edges.over, "the finished edge")
-    _refuse_unknown_pieces(edges, garment)
-    over = _over(edges, band, garment)
+    show = shown_beside(units)
+    _refuse_crossing(edges.over, "the finished edge", show)
+    _refuse_unknown_pieces(edges, garment, show)
+    over = _over(edges, band, garment, show)
     if garment.is_meeting and garment.pieces is None and edges.under is None:
         # A straight edge turned over is itself: what is left here of unknown pieces is straight.
         garment = replace(garment, pieces="pair")
     if garment.pieces == "pair":
-        under = _turned(over, edges, band, garment, by_feet, is_alone)
+        under = _turned(over, edges, band, garment, by_feet, is_alone, show)
     elif edges.under is not None and edges.under_lies == "apart":
-        under = _apart(over, edges, band, garment, pins, by_feet or garment.is_meeting)
+        under = _apart(over, edges, band, garment, pins, by_feet or garment.is_meeting, units)
     else:
-        return Laps(over.line, over, _beneath(over, edges, band, garment), edges.level_zero_y, garment)
+        return Laps(over.line, over, _beneath(over, edges, band, garment, show), edges.level_zero_y, garment)
     if garment.is_meeting:
         return Laps(over.line, over, under, edges.level_zero_y, garment)
     try:
-        beneath = _beneath(over, replace(edges, under=None), band, garment)
+        beneath = _beneath(over, replace(edges, under=None), band, garment, show)
     except EdgeError:
         beneath = None
     return Laps(over.line, over, under, edges.level_zero_y, garment, beneath)
 
 
-def _over(edges: Edges, band: BandWish, garment: Garment) -> Lap:
+def _over(edges: Edges, band: BandWish, garment: Garment, show: Show) -> Lap:
     """The over lap, and the closing line on it."""
     cloth = garment.cloth_on
     inwards = offset_sign(cloth)
@@ -141,8 +147,8 @@ def _over(edges: Edges, band: BandWish, garment: Garment) -> Lap:
         line = _parallel(edge, inwards * band.inset_mm, "closing line")
     else:
         line = edges.line
-        _refuse_crossing(line, "the closing line")
-        _refuse_off_cloth(line, edge, cloth, "over")
+        _refuse_crossing(line, "the closing line", show)
+        _refuse_off_cloth(line, edge, cloth, "over", show)
     side, whose = garment.over_side, garment.whose("over")
     if _reaches_far(band.width_mm, band.under_width_mm):
         width, inset = band.under_width_mm, band.under_inset_mm
@@ -153,15 +159,15 @@ def _over(edges: Edges, band: BandWish, garment: Garment) -> Lap:
     return Lap("over", side, whose, edge, line, inner, band.width_mm, band.inset_mm, cloth)
 
 
-def _beneath(over: Lap, edges: Edges, band: BandWish, garment: Garment) -> Lap:
+def _beneath(over: Lap, edges: Edges, band: BandWish, garment: Garment, show: Show) -> Lap:
     """The under lap where it lies beneath the over lap, on the same line and in the same frame."""
     far = other_hand(over.cloth_on)
     inwards = offset_sign(over.cloth_on)
     past = inwards * band.under_inset_mm
     if edges.under is not None:
         edge = edges.under
-        _refuse_crossing(edge, "the under lap's edge")
-        _refuse_off_cloth(over.line, edge, far, "under")
+        _refuse_crossing(edge, "the under lap's edge", show)
+        _refuse_off_cloth(over.line, edge, far, "under", show)
     elif edges.line is None:
         edge = _parallel(over.edge, inwards * band.inset_mm + past, "under lap's edge")
     else:
@@ -184,7 +190,9 @@ def _reaches_far(width_mm: float, other_mm: float) -> bool:
     return width_mm > PIECE_FROM * other_mm
 
 
-def _turned(over: Lap, edges: Edges, band: BandWish, garment: Garment, by_feet: bool, is_alone: bool) -> Lap:
+def _turned(
+    over: Lap, edges: Edges, band: BandWish, garment: Garment, by_feet: bool, is_alone: bool, show: Show
+) -> Lap:
     """The under lap as the over lap's piece turned over, x to -x, with its own inset and width."""
     edge = over.edge.mirrored()
     inwards = offset_sign(other_hand(over.cloth_on))
@@ -209,33 +217,34 @@ def _turned(over: Lap, edges: Edges, band: BandWish, garment: Garment, by_feet: 
         mend = "So far from each other they lie too unlike on this curve: tell less of it by from and to under [edge], "
         mend += "bring the lines nearer to each other, or take pieces that are cut for each lap on its own."
     if not is_alone:
-        _refuse_ease(*lengths, "band", mend)
+        _refuse_ease(*lengths, "band", mend, show)
     if by_feet:
         return _against(over, by_edges)
     return _under(edge, line, inner, band, garment, (lengths,))
 
 
-def _apart(over: Lap, edges: Edges, band: BandWish, garment: Garment, pins: Pins, by_feet: bool) -> Lap:
+def _apart(over: Lap, edges: Edges, band: BandWish, garment: Garment, pins: Pins, by_feet: bool, units: Units) -> Lap:
     """The under lap on a piece of its own, with the places where its row keeps step with the over lap's."""
-    drawn = edges.under or over.edge
+    drawn, show = edges.under or over.edge, shown_beside(units)
     edge = drawn if edges.under_way_told else _running_with(drawn, over.edge)
     _refuse_under_cloth(edges, edge is drawn, garment)
-    _refuse_crossing(edge, "the under lap's edge")
+    _refuse_crossing(edge, "the under lap's edge", show)
     inwards = offset_sign(other_hand(over.cloth_on))
     line = _parallel(edge, inwards * band.under_inset_mm, "under lap's closing line")
     inner = _inner(edge, inwards * band.under_width_mm)
     one, other = (over.edge, edge) if by_feet else (over.line, line)
     what = "finished edge" if by_feet else "closing line"
-    placed = pinned(one, other, pins, 2 * max(band.width_mm, band.under_width_mm), what)
+    placed = pinned(one, other, pins, 2 * max(band.width_mm, band.under_width_mm), what, units)
     lengths = (one.length_mm, other.length_mm)
     _refuse_ease(
         *lengths,
         "edge",
         "Check which line it is, where both edges begin and end, and the scale of both pieces.",
+        show,
         what,
     )
     knots = (*placed, lengths)
-    refuse_pins(knots, garment.ends)
+    refuse_pins(knots, garment.ends, units)
     under = _under(edge, line, inner, band, garment, knots)
     return _against(over, under) if by_feet else under
 
@@ -262,12 +271,14 @@ def _refuse_under_cloth(edges: Edges, is_as_drawn: bool, garment: Garment) -> No
     )
 
 
-def _refuse_ease(over_mm: float, under_mm: float, section: str, mend: str, what: str = "closing line") -> None:
+def _refuse_ease(
+    over_mm: float, under_mm: float, section: str, mend: str, show: Show, what: str = "closing line"
+) -> None:
     """Refuse two lines that cannot be sewn to one length."""
     differ = abs(under_mm - over_mm) / over_mm
     if differ > MOST_EASE:
         raise EdgeError(
-            f"the over lap's {what} is {over_mm:.1f} mm long and the under lap's {under_mm:.1f} mm: they "
+            f"the over lap's {what} is {show(over_mm)} long and the under lap's {show(under_mm)}: they "
             f"differ by {too_much(differ)}, and no more than {MOST_EASE:.0%} can be eased in",
             where=in_section(section, "under" if section == "edge" else "under_inset"),
             mend=mend,
@@ -293,7 +304,7 @@ def _both_pieces(garment: Garment) -> str:
     return f"{sides} layer" if garment.opens == "flat" else sides
 
 
-def _refuse_unknown_pieces(edges: Edges, garment: Garment) -> None:
+def _refuse_unknown_pieces(edges: Edges, garment: Garment, show: Show) -> None:
     if garment.pieces == "pair" and edges.under is not None:
         raise EdgeError(
             'pieces = "pair" says that one piece is cut twice, and an edge of the under lap is told beside it',
@@ -303,7 +314,7 @@ def _refuse_unknown_pieces(edges: Edges, garment: Garment) -> None:
     if garment.pieces is not None or edges.under is not None or strays_mm(edges.over) <= STRAIGHT_MM:
         return
     raise EdgeError(
-        f"the edge is curved (it strays {strays_mm(edges.over):.1f} mm from straight), and the plan does not say how "
+        f"the edge is curved (it strays {show(strays_mm(edges.over))} from straight), and the plan does not say how "
         "the under lap's piece is cut",
         where=in_section("garment", "pieces"),
         mend='Write pieces = "pair" under [garment] (or --pieces pair) where one pattern piece is cut twice, the '
@@ -343,26 +354,26 @@ def _running_with(curve: Curve, edge: Curve) -> Curve:
     return curve if lean > 0 else curve.reversed()
 
 
-def _refuse_crossing(curve: Curve, name: str) -> None:
+def _refuse_crossing(curve: Curve, name: str, show: Show) -> None:
     crossing = curve.crosses_itself()
     if crossing is None:
         return
     x, y = crossing[0]
     raise EdgeError(
-        f"{name} crosses itself near x {x:.1f} mm, y {y:.1f} mm",
+        f"{name} crosses itself near x {show(x)}, y {show(y)}",
         where=in_section("edge"),
         mend="Draw it as one stretch that never meets itself.",
     )
 
 
-def _refuse_off_cloth(line: Curve, edge: Curve, cloth_on: Hand, lap: LapName) -> None:
+def _refuse_off_cloth(line: Curve, edge: Curve, cloth_on: Hand, lap: LapName, show: Show) -> None:
     """Refuse a closing line that is not on the cloth side of a lap's edge all the way."""
     for i in range(_SIDE_SAMPLES + 1):
         x, y = line.point_at(line.length_mm * i / _SIDE_SAMPLES)
         inside, distance = depth_from(edge, (x, y), cloth_on)
         if inside < -_ON_EDGE_MM or distance < _ON_EDGE_MM:
             raise EdgeError(
-                f"the closing line is not on the cloth of the {lap} lap near x {x:.1f} mm, y {y:.1f} mm",
+                f"the closing line is not on the cloth of the {lap} lap near x {show(x)}, y {show(y)}",
                 where=in_section("edge", "line"),
                 mend="It must lie between the over lap's edge and the under lap's edge. Check `lap`, "
                 "`reverse` and which curve is which."

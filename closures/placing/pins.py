@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from closures.errors import EdgeError, in_section
 from closures.placing.foot import foot_of
 from closures.plan.place import LevelPlace
+from closures.plan.shown import shown_beside
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from closures.placing.lap import Laps
     from closures.plan.place import PlaceWish
     from closures.plan.plan import Plan
+    from closures.plan.top import Units
 
 Pins = tuple[tuple["Point", "Point"], ...]
 Knots = tuple[tuple[float, float], ...]
@@ -33,24 +35,24 @@ def pin_at(place: PlaceWish, edges: Edges) -> Point:
     return edges.point(place)
 
 
-def pinned(over: Curve, under: Curve, pins: Pins, most_mm: float, what: str) -> Knots:
+def pinned(over: Curve, under: Curve, pins: Pins, most_mm: float, what: str, units: Units) -> Knots:
     """Find the pins along both closing lines, or both finished edges, in order."""
-    placed = []
+    placed, show = [], shown_beside(units)
     for n, pair in enumerate(pins, 1):
         alongs = []
         for lap, line, point in zip(("over", "under"), (over, under), pair, strict=True):
             near = foot_of(line, point)
             if near.distance_mm > most_mm:
                 raise EdgeError(
-                    f"the place on the {lap} lap in pair {n} lies {near.distance_mm:.1f} mm from its {what}",
+                    f"the place on the {lap} lap in pair {n} lies {show(near.distance_mm)} from its {what}",
                     where=in_section("edge", "match"),
                     mend="Write the over lap's notch first, then the under lap's, as they stand in the drawing.",
                 )
             if near.feet_mm is not None and not near.is_corner:
                 low, high = near.feet_mm
                 raise EdgeError(
-                    f"two places on the {lap} lap's {what} are equally near to its place in pair {n}, {low:.1f} and "
-                    f"{high:.1f} mm along",
+                    f"two places on the {lap} lap's {what} are equally near to its place in pair {n}, {show(low)} and "
+                    f"{show(high)} along",
                     where=in_section("edge", "match"),
                     mend="Write a place that lies on the edge or beside it, nearer to one of the two.",
                 )
@@ -61,7 +63,7 @@ def pinned(over: Curve, under: Curve, pins: Pins, most_mm: float, what: str) -> 
     for (a, b), (c, d) in itertools.pairwise(knots):
         if c - a <= 0.0 or d - b <= 0.0:
             raise EdgeError(
-                f"the pins cross: {a:.1f} mm and {c:.1f} mm along the over lap are {b:.1f} mm and {d:.1f} mm along the "
+                f"the pins cross: {show(a)} and {show(c)} along the over lap are {show(b)} and {show(d)} along the "
                 "under lap",
                 where=in_section("edge", "match"),
                 mend="Write each pair once, the over lap's notch first, none at an end of the line.",

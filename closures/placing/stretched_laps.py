@@ -104,7 +104,7 @@ def matched_as_worn(laps: Laps, pins: Pins) -> Laps:
     if not under.pins_mm or under.facing is not None:
         return laps
     # How far they may lie from the lines was held against those that were told.
-    between = pinned(over.line, under.line, pins, math.inf, "closing line")
+    between = pinned(over.line, under.line, pins, math.inf, "closing line", "mm")
     first = (square_across(over.edge.start, over.line), square_across(under.edge.start, under.line))
     last = (square_across(over.edge.end, over.line), square_across(under.edge.end, under.line))
     return replace(laps, under=replace(under, worn_pins_mm=(first, *between, last)))

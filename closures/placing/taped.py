@@ -15,6 +15,7 @@ from closures.placing.marking import mark_row
 from closures.placing.stack import ends_within
 from closures.placing.tape import length_both_ways
 from closures.plan.kinds import Range
+from closures.plan.shown import shown_beside
 from closures.plan.spacing import SpacingWish
 from closures.series import how_many
 from closures.spacing.fixed_pitch import best_at_pitch
@@ -114,13 +115,14 @@ def refuse_drift(placement: Placement) -> Placement:
     tape = placement.plan.tape
     if tape is None:
         return placement
+    show = shown_beside(placement.plan.units)
     for lap in placement.laps.both:
         along = [mark.along_mm for mark in placement.on(lap.name)]
         drift = max((abs(b - a - tape.pitch_mm) for a, b in pairwise(along)), default=0.0) * (len(along) - 1)
         if drift > _DRIFT_MM:
             raise EdgeError(
-                f"on the {lap.name} lap's own line the closures would lie {drift:.1f} mm out of step with a tape "
-                f"at its pitch of {tape.pitch_mm:g} mm",
+                f"on the {lap.name} lap's own line the closures would lie {show(drift)} out of step with a tape "
+                f"at its pitch of {show(tape.pitch_mm)}",
                 where=in_section("tape"),
                 mend="On this curve take single hooks or snaps: leave [tape] out; or sew short tapes, a plan for each.",
             )

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError
-from closures.lengths import SAME_MM, format_inches, format_mm
+from closures.lengths import SAME_MM
+from closures.plan.shown import shown_beside
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -50,10 +51,11 @@ def refuse_thick(
         mend += ' Or is it a button with a shank, or a ball? Then write kind = "shank button" or kind = "ball button".'
     else:
         mend += " The shank itself is not counted; it stands in the buttonhole."
+    show = shown_beside(units)
     raise EdgeError(
-        f"a button {_shown(fastener.cap_mm, units)} across is told to be {_shown(thickness_mm, units)} thick, and "
-        f"{what} is at most about {most}, {_shown(most_mm, units)} (common practice): its buttonhole would be "
-        f"{_shown(fastener.cap_mm + thickness_mm, units)} long",
+        f"a button {show(fastener.cap_mm)} across is told to be {show(thickness_mm)} thick, and "
+        f"{what} is at most about {most}, {show(most_mm)} (common practice): its buttonhole would be "
+        f"{show(fastener.cap_mm + thickness_mm)} long",
         where=where,
         mend=mend,
     )
@@ -63,15 +65,11 @@ def _refuse_no_ball(fastener: Fastener, thickness_mm: float, where: Where, units
     """Refuse a thickness that a ball of that width has not: its hole is reckoned with the width alone."""
     if abs(thickness_mm - fastener.cap_mm) <= _BALL_SHARE * fastener.cap_mm + SAME_MM:
         return
+    show = shown_beside(units)
     raise EdgeError(
-        f"a ball {_shown(fastener.cap_mm, units)} across is told to be {_shown(thickness_mm, units)} thick, and a ball "
+        f"a ball {show(fastener.cap_mm)} across is told to be {show(thickness_mm)} thick, and a ball "
         "is as thick as it is wide",
         where=where,
         mend="Leave thickness out: a ball is measured by its width, and its hole is reckoned with that alone. Is it "
         'no ball? Then write kind = "shank button".',
     )
-
-
-def _shown(mm: float, units: Units) -> str:
-    """Lengths near a limit, to the tenth of a mm also where the plan is in inches."""
-    return format_mm(mm) if units == "mm" else f"{format_inches(mm)} ({format_mm(mm)})"

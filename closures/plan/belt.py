@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from typing import Any, Literal
 
 from closures.frozen import frozen
-from closures.lengths import shown_value
+from closures.lengths import format_both, shown_value
 from closures.plan.band import LapOrder
 from closures.plan.kinds import Faults, Place, choice, kind, length, more_than_nothing, text, whole
 from closures.plan.section import Complaint, Fields, Key, Section
@@ -117,9 +117,9 @@ def _complaints(fields: Fields) -> Iterator[Complaint]:
     if isinstance(over, float) and least is not None and over >= least / math.tau:
         yield (
             "over",
-            f"clothing {over:.4g} mm thick would be as thick as half the body",
-            "Write how thick what lies between body and belt is, such as 4 mm; where the waist was measured over it, "
-            "leave this out.",
+            f"clothing {format_both(over)} thick would be as thick as half the body",
+            "Write how thick what lies between body and belt is, such as 4 mm or 3/16 in; where the waist was "
+            "measured over it, leave this out.",
         )
     settings, worn = fields.get("settings"), fields.get("worn")
     if isinstance(settings, int) and isinstance(worn, int) and worn > settings:

@@ -113,6 +113,11 @@ def _complaints(fields: Fields) -> Iterator[Complaint]:
         yield "sides", "a band that is picked up has all its buttonholes in one row", mend
 
 
+def _each(mm: float, units: Units) -> str:
+    """How large a row or a stitch is, of which a tenth of a mm may hide the half."""
+    return f"{mm:.3g} mm" if units == "mm" else f"{format_length(mm, units)} ({mm:.3g} mm)"
+
+
 def _cannot_be(gauge: GaugeWish, units: Units) -> Iterator[Complaint]:
     """Tell a row or a stitch of a size that is not knitted: its number, or what it was counted over, is a slip."""
     for name, number in (("rows", gauge.rows), ("stitches", gauge.stitches)):
@@ -122,7 +127,7 @@ def _cannot_be(gauge: GaugeWish, units: Units) -> Iterator[Complaint]:
             least, most = (format_length(limit, units) for limit in (LEAST_KNITTED_MM, MOST_KNITTED_MM))
             yield (
                 name,
-                f"{number:g} {name} over {format_length(gauge.over_mm, units)} make each {one} {mm:.3g} mm",
+                f"{number:g} {name} over {format_length(gauge.over_mm, units)} make each {one} {_each(mm, units)}",
                 f"Look at the number, and at over and its unit: {least} to {most} a {one} is taken (our own rule, "
                 "beyond what is knitted).",
             )
@@ -150,8 +155,8 @@ def _cannot_be_one_swatch(gauge: GaugeWish, units: Units) -> Iterator[Complaint]
     told = f" ({'; '.join(counted)})" if counted else ""
     yield (
         name,
-        f"{gauge.rows:g} rows beside {gauge.stitches:g} stitches over {over} make each row {high:.3g} mm high and each "
-        f"stitch {wide:.3g} mm wide: no swatch is knitted so",
+        f"{gauge.rows:g} rows beside {gauge.stitches:g} stitches over {over} make each row {_each(high, units)} high "
+        f"and each stitch {_each(wide, units)} wide: no swatch is knitted so",
         f"Count both over one length, and write that as over{told}.",
     )
 

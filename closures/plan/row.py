@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any, Literal
 
 from closures.frozen import frozen
+from closures.lengths import format_both
 from closures.plan.band import LapOrder
 from closures.plan.kinds import choice, more_than_nothing, yes_or_no
 from closures.plan.section import Complaint, Fields, Key, Section
@@ -65,7 +66,8 @@ def _complaints(fields: Fields) -> Iterator[Complaint]:
             if height is not None and spot.height_mm is not None and spot.height_mm >= height:
                 yield (
                     key,
-                    f"a height of {spot.height_mm:g} mm from the lower edge is off the strap, {height:g} mm high",
+                    f"a height of {format_both(spot.height_mm)} from the lower edge is off the strap, "
+                    f"{format_both(height)} high",
                     "Write a height less than that of the strap.",
                 )
 

@@ -33,9 +33,13 @@ def sound(least_mm: float, most_mm: float, of: str, *, or_nothing: bool = False)
 def _refuse(found_mm: float, least_mm: float, most_mm: float, of: str, shown: str, place: Place) -> None:
     if least_mm - SAME_MM <= found_mm <= most_mm + SAME_MM:
         return
+
+    def show(mm: float) -> str:
+        return f"{mm:g} mm" if place.units == "mm" else f"{format_length(mm, place.units)} ({mm:g} mm)"
+
     raise place.error(
         f"{shown} is {'less' if found_mm < least_mm else 'more'} than {of} comes to",
-        f"Look at the number and its unit: {least_mm:g} mm to {most_mm:g} mm is taken ({_BASIS}).",
+        f"Look at the number and its unit: {show(least_mm)} to {show(most_mm)} is taken ({_BASIS}).",
     )
 
 

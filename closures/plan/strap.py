@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
-from closures.lengths import SAME_MM, shown_value
+from closures.lengths import SAME_MM, format_both, shown_value
 from closures.plan.band import lap_order
 from closures.plan.kinds import Faults, Place, choice, kind, length, more_than_nothing, pair
 from closures.plan.section import Key
@@ -102,8 +102,8 @@ def corner_complaints(fields: Fields, across: str) -> Iterator[Complaint]:
     elif wide is not None and corner > wide / 2 + SAME_MM:
         yield (
             "corner",
-            f"two corners of {corner:g} mm have no room on {wide:g} mm of {across}",
-            f"Write {wide / 2:g} mm or less; {wide / 2:g} mm makes half a circle.",
+            f"two corners of {format_both(corner)} have no room on {format_both(wide)} of {across}",
+            f"Write {format_both(wide / 2)} or less: half of it makes half a circle.",
         )
 
 

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Any
 
 from closures.advice.swap_facts import removal_of_old
 from closures.jobs.swap.told import KEPT_PLACES
-from closures.jobs.swap.words import shown_beside
 from closures.lengths import format_length
 from closures.placing.tape import tape_in_words
+from closures.plan.shown import shown_beside
 from closures.report.parts import count_parts
 from closures.report.telling import rounded
 

@@ -109,17 +109,17 @@ def judge_way_in(placement: Placement) -> WayIn | None:
     found = []
     if wish.neck_mm is not None:
         passage = rules.head_passes(girths["head"], wish.neck_mm, _slit_mm(placement, wish))
-        found.append(_told(passage, _head_text(passage, wish.neck_mm, show)))
+        found.append(_told(passage, _head_text(passage, wish.neck_mm, show), show))
     way: Way | None = None
     if told:
         way, passages, other = _best_way(wish, girths, told, opened)
-        found += [_told(passage, _ring_text(passage, placement, wish, show) + other) for passage in passages]
+        found += [_told(passage, _ring_text(passage, placement, wish, show) + other, show) for passage in passages]
     if wish.cuff_mm is not None:
         passage = rules.cuff_passes(girths["hand"], wish.cuff_mm)
-        found.append(_told(passage, _plain_text(passage, show, "Let the cuff open, or widen it")))
+        found.append(_told(passage, _plain_text(passage, show, "Let the cuff open, or widen it"), show))
     if wish.hem_mm is not None:
         passage = rules.hem_passes(girths["heel"], wish.hem_mm)
-        found.append(_told(passage, _plain_text(passage, show, "Let the hem open, or widen it")))
+        found.append(_told(passage, _plain_text(passage, show, "Let the hem open, or widen it"), show))
     return WayIn(tuple(found), way, told, opened, girths)
 
 
@@ -193,8 +193,8 @@ def _show(placement: Placement) -> Callable[[float], str]:
     return lambda mm: format_length(mm, placement.plan.units)
 
 
-def _told(passage: Passage, text: str) -> Found:
-    ease = f"; ease of {passage.ease_mm:.0f} mm: our own rule" if passage.ease_mm else ""
+def _told(passage: Passage, text: str, show: Callable[[float], str]) -> Found:
+    ease = f"; ease of {show(passage.ease_mm)}: our own rule" if passage.ease_mm else ""
     return Found(passage, text, f"{passage.girth.of}: {passage.girth.told}{ease}")
 
 

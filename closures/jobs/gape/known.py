@@ -15,6 +15,7 @@ from closures.lengths import unit_in_mm
 from closures.placing.buttonhole import buttonhole_for
 from closures.plan.garment import drawn_hardest
 from closures.plan.pull import PullWish
+from closures.plan.shown import Show, shown_beside
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -91,7 +92,7 @@ def known_of(placement: Placement, catalogue: Catalogue) -> Known:
     pull = _pull(placement, wish, base_mm)
 
     def state(weight_g: float | None, name: str) -> Input | None:
-        return None if weight_g is None else _by_scale(weight_g, base_mm, name)
+        return None if weight_g is None else _by_scale(placement, weight_g, base_mm, name)
 
     fused = is_fused(placement.plan, catalogue)
     apart = figure("pull-apart").range if fused else figure("pull-apart, unfused").range
@@ -186,18 +187,22 @@ def _hold_key(fastener: Fastener) -> str | None:
     return "opens, middle snap" if lines <= 20.5 else "opens, large snap"
 
 
-def _by_scale(weight_g: float, pitch_mm: float, state: str) -> Input:
+def _show(placement: Placement) -> Show:
+    return shown_beside(placement.plan.units)
+
+
+def _by_scale(placement: Placement, weight_g: float, pitch_mm: float, state: str) -> Input:
     reading = figure("scale reading")
     pull = over(
         formulas.pull_of_scale_n_m, exactly(weight_g).times(reading.range.low, reading.range.high), exactly(pitch_mm)
     )
-    told = f"measured {state}: {weight_g:g} g over {pitch_mm:.0f} mm from closure to closure; {reading.text}"
+    told = f"measured {state}: {weight_g:g} g over {_show(placement)(pitch_mm)} from closure to closure; {reading.text}"
     return Input("pull", pull, True, told)
 
 
 def _pull(placement: Placement, wish: PullWish, pitch_mm: float) -> Input:
     if wish.scale_g is not None:
-        return _by_scale(wish.scale_g, pitch_mm, "at ease")
+        return _by_scale(placement, wish.scale_g, pitch_mm, "at ease")
     if wish.strip is not None and wish.worn is not None:
         reading = figure("strip reading")
         pull = exactly(formulas.pull_of_strip_n_m(wish.strip, wish.worn)).times(reading.range.low, reading.range.high)
@@ -240,7 +245,7 @@ def _stiffness(placement: Placement, wish: PullWish, catalogue: Catalogue) -> In
     if wish.overhang_mm is not None and wish.mass_g_m2 is not None:
         reading = figure("overhang reading")
         found = exactly(formulas.bending_stiffness_unm(wish.mass_g_m2, wish.overhang_mm))
-        told = f"measured: {wish.mass_g_m2:.0f} g/m², overhang {wish.overhang_mm:.0f} mm; {reading.told}"
+        told = f"measured: {wish.mass_g_m2:.0f} g/m², overhang {_show(placement)(wish.overhang_mm)}; {reading.told}"
         return Input("stiffness", found.times(reading.range.low, reading.range.high), True, told)
     found, told = estimate_bending(placement.plan, catalogue)
     return Input("stiffness", found, False, f"not measured; {told}")
@@ -254,7 +259,8 @@ def _shear(placement: Placement, wish: PullWish, catalogue: Catalogue) -> Input:
         pull = formulas.pull_of_scale_n_m(wish.coupon_weight_g, coupon_width_mm(placement, catalogue))
         # The pull-apart goes with one over the shear stiffness.
         found = exactly(formulas.pull_apart_mm(pull, pitch, cap, 1.0) / wish.coupon_apart_mm)
-        told = f"from the pull coupon: {wish.coupon_apart_mm:g} mm under {wish.coupon_weight_g:g} g; {reading.text}"
+        apart = _show(placement)(wish.coupon_apart_mm)
+        told = f"from the pull coupon: {apart} under {wish.coupon_weight_g:g} g; {reading.text}"
         return Input("shear", found.times(reading.range.low, reading.range.high), True, told)
     if wish.bias is not None:
         reading = figure("bias reading")

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from closures.errors import PlanError, in_section
 from closures.plan.kinds import Range
+from closures.plan.shown import shown_beside
 
 if TYPE_CHECKING:
     from closures.plan.anchors import AnchorWish, ClearWish
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from closures.plan.edge import EdgeWish
     from closures.plan.plan import Plan
     from closures.plan.sizes import SizesWish
+    from closures.plan.top import Units
 
 _IDS = ("path", "under", "line", "level_zero")
 
@@ -41,7 +43,7 @@ def plan_of_size(plan: Plan, name: str) -> Plan:
     if sizes is None:
         raise ValueError("the plan has no sizes")
     edge, band, spacing = plan.along_an_edge
-    size = _Size(sizes, name)
+    size = _Size(sizes, name, plan.units)
     return replace(
         plan,
         title=f"{plan.title}, size {name}",
@@ -62,9 +64,10 @@ def plan_of_size(plan: Plan, name: str) -> Plan:
 class _Size:
     """Reads what a plan says of one size."""
 
-    def __init__(self, sizes: SizesWish, name: str) -> None:
+    def __init__(self, sizes: SizesWish, name: str, units: Units) -> None:
         self.sizes = sizes
         self.name = name
+        self.show = shown_beside(units)
         self.steps = sizes.steps_to(name)
 
     def edge(self, edge: EdgeWish) -> EdgeWish:
@@ -159,7 +162,7 @@ class _Size:
             raise self.too_little(key, low)
         if low > high:
             raise PlanError(
-                f"its step turns the range round: from {low:.1f} to {high:.1f} mm",
+                f"its step turns the range round: from {self.show(low)} to {self.show(high)}",
                 where=in_section("sizes", f"{key}"),
                 mend="Take a smaller step, or give a table of sizes.",
             )
@@ -176,7 +179,7 @@ class _Size:
     def too_little(self, key: str, value_mm: float) -> PlanError:
         """The error of a step that leads below nothing."""
         return PlanError(
-            f"its step leads to {value_mm:.1f} mm in size {self.name}",
+            f"its step leads to {self.show(value_mm)} in size {self.name}",
             where=in_section("sizes", f"{key}"),
             mend="Take a smaller step, or give a table of sizes.",
         )

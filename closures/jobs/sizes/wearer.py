@@ -18,6 +18,7 @@ from closures.lengths import TOLD_ALIKE_MM, format_length
 from closures.plan.anchors import AnchorWish, ClearWish
 from closures.plan.kinds import Range
 from closures.plan.layers import LayerWish
+from closures.plan.shown import shown_beside
 from closures.plan.wearer import FitWish
 from closures.series import how_many
 
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.placing.placement import Placement
     from closures.plan.plan import Plan
+    from closures.plan.shown import Show
 
 _NAMES = {"bust": NAMES_OF_BUST, "waist": ("waist",)}
 _FULL_NAMES = {"bust": "bust point", "waist": "waist"}
@@ -93,7 +95,8 @@ def fitted_plan(plan: Plan, fit: FitWish, catalogue: Catalogue) -> Plan:
     """
     edge, _, _ = plan.along_an_edge
     cuts = tuple((one.level_mm, one.by_mm) for one in fit.longer)
-    anchors = tuple(_moved_anchor(anchor, cuts) for anchor in plan.anchors)
+    show = shown_beside(plan.units)
+    anchors = tuple(_moved_anchor(anchor, cuts, show) for anchor in plan.anchors)
     for part, level in (("bust", _bust_level(fit, catalogue)), ("waist", fit.waist_level_mm)):
         if level is not None:
             anchors = _with_level(anchors, part, level)
@@ -102,8 +105,8 @@ def fitted_plan(plan: Plan, fit: FitWish, catalogue: Catalogue) -> Plan:
         title=f"{plan.title}, fitted",
         edge=replace(edge, longer=(*edge.longer, *cuts)),
         anchors=anchors,
-        clear=tuple(_moved_zone(zone, cuts) for zone in plan.clear),
-        layers=tuple(_kept_layer(layer, n, cuts) for n, layer in enumerate(plan.layers, start=1)),
+        clear=tuple(_moved_zone(zone, cuts, show) for zone in plan.clear),
+        layers=tuple(_kept_layer(layer, n, cuts, show) for n, layer in enumerate(plan.layers, start=1)),
     )
 
 
@@ -160,30 +163,30 @@ def _moved_level(level_mm: float, cuts: Sequence[tuple[float, float]]) -> float:
     return level_mm + sum(by * ((level_mm > at) - (at < 0.0)) for at, by in cuts)
 
 
-def _moved_anchor(anchor: AnchorWish, cuts: Sequence[tuple[float, float]]) -> AnchorWish:
+def _moved_anchor(anchor: AnchorWish, cuts: Sequence[tuple[float, float]], show: Show) -> AnchorWish:
     if anchor.level_mm is not None:
         return replace(anchor, level_mm=_moved_level(anchor.level_mm, cuts))
     if anchor.along_mm is not None:
-        _refuse_below(f'[[anchor]] "{anchor.name}"', anchor.along_mm, cuts, "level")
+        _refuse_below(f'[[anchor]] "{anchor.name}"', anchor.along_mm, cuts, "level", show)
     return anchor
 
 
-def _moved_zone(zone: ClearWish, cuts: Sequence[tuple[float, float]]) -> ClearWish:
+def _moved_zone(zone: ClearWish, cuts: Sequence[tuple[float, float]], show: Show) -> ClearWish:
     if zone.level_mm is not None:
         low, high = (_moved_level(mm, cuts) for mm in (zone.level_mm.low_mm, zone.level_mm.high_mm))
         return replace(zone, level_mm=Range(min(low, high), max(low, high)))
     if zone.along_mm is not None:
-        _refuse_below(f'[[clear]] "{zone.name}"', zone.along_mm.high_mm, cuts, "level")
+        _refuse_below(f'[[clear]] "{zone.name}"', zone.along_mm.high_mm, cuts, "level", show)
     return zone
 
 
-def _kept_layer(layer: LayerWish, nth: int, cuts: Sequence[tuple[float, float]]) -> LayerWish:
+def _kept_layer(layer: LayerWish, nth: int, cuts: Sequence[tuple[float, float]], show: Show) -> LayerWish:
     if layer.along_mm is not None:
-        _refuse_below(f"[[layer]] {nth}", layer.along_mm.high_mm, cuts, "across")
+        _refuse_below(f"[[layer]] {nth}", layer.along_mm.high_mm, cuts, "across", show)
     return layer
 
 
-def _refuse_below(where: str, along_mm: float, cuts: Sequence[tuple[float, float]], key: str) -> None:
+def _refuse_below(where: str, along_mm: float, cuts: Sequence[tuple[float, float]], key: str, show: Show) -> None:
     """Refuse what is told along the line and might lie below a cut.
 
     A place so far along lies at most as far down, so above the highest cut nothing has to move.
@@ -191,7 +194,7 @@ def _refuse_below(where: str, along_mm: float, cuts: Sequence[tuple[float, float
     highest = min((at for at, _ in cuts), default=None)
     if highest is not None and along_mm > highest:
         raise PlanError(
-            f"it reaches {along_mm:.1f} mm along the closing line, and the length changes at level {highest:.1f} mm",
+            f"it reaches {show(along_mm)} along the closing line, and the length changes at level {show(highest)}",
             where=where,
             mend=f"Give its {key} instead of its along, so that it is known whether it moves.",
         )

@@ -16,6 +16,7 @@ from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
 from closures.lengths import format_length
 from closures.plan.kinds import Range
+from closures.plan.shown import shown_beside
 
 if TYPE_CHECKING:
     from closures.edges.reading import Edges
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from closures.plan.layers import LayerWish
     from closures.plan.plan import Plan
     from closures.plan.swap import LengthenWish
+    from closures.plan.top import Units
 
 # A lean that no eye and no ruler finds: 1 mm in 115 mm.
 _MOST_LEAN_DEG = 0.5
@@ -99,7 +101,7 @@ def lengthen(plan: Plan, edges: Edges, laps: Laps, wish: LengthenWish) -> Length
     named = (("closing line", laps.line), ("finished edge", edges.over), ("under lap's edge", edges.under))
     for name, curve in (*named, ("drawn closing line", edges.line)):
         if curve is not None:
-            _refuse_unfit(curve, y, name, laps.line)
+            _refuse_unfit(curve, y, name, laps.line, plan.units)
     by = wish.by_mm
     zero = edges.level_zero_y + (by if edges.level_zero_y > y + _SAME_MM else 0.0)
     longer = replace(
@@ -163,18 +165,19 @@ class _Move:
         return replace(wish, along_mm=Range(self.along(along.low_mm), self.along(along.high_mm)))
 
 
-def _refuse_unfit(curve: Curve, y: float, name: str, line: Curve) -> None:
+def _refuse_unfit(curve: Curve, y: float, name: str, line: Curve, units: Units) -> None:
+    show = shown_beside(units)
     crossings = curve.crossings_of_level(y)
     if len(crossings) != 1:
         times = f"{len(crossings)} times" if crossings else "nowhere"
         raise EdgeError(
-            f"a cut straight across at y {y:.1f} mm meets the {name} {times}",
+            f"a cut straight across at y {show(y)} meets the {name} {times}",
             where=in_section("change", "lengthen at"),
             mend="Choose a place where it meets it once, or lengthen the drawing and give the new edge.",
         )
     if not _SAME_MM < crossings[0] < curve.length_mm - _SAME_MM:
         raise EdgeError(
-            f"a cut straight across at y {y:.1f} mm meets the {name} at its very end",
+            f"a cut straight across at y {show(y)} meets the {name} at its very end",
             where=in_section("change", "lengthen at"),
             mend="Choose a place further in.",
         )
@@ -182,7 +185,7 @@ def _refuse_unfit(curve: Curve, y: float, name: str, line: Curve) -> None:
     if lean > _MOST_LEAN_DEG:
         upright = _upright_stretch(line)
         where = (
-            f"It runs straight down from {upright[0]:.0f} to {upright[1]:.0f} mm along: write an at between these."
+            f"It runs straight down from {show(upright[0])} to {show(upright[1])} along: write an at between these."
             if upright
             else "It runs straight down nowhere: lengthen the drawing itself, and give the new edge."
         )

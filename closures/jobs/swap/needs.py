@@ -9,8 +9,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.frozen import frozen
-from closures.jobs.swap.words import shown_beside
 from closures.lengths import SAME_MM
+from closures.plan.shown import shown_beside
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue

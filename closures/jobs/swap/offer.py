@@ -13,10 +13,10 @@ from closures.frozen import frozen
 from closures.jobs.swap.clash import Clash, clashes_with
 from closures.jobs.swap.made_whole import check_holes
 from closures.jobs.swap.patches import Patch, cloth_words_of, layers_with, patches_for, with_besides
-from closures.jobs.swap.words import shown_beside
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.placement import place_on
+from closures.plan.shown import shown_beside
 from closures.spacing import best_spacing
 
 if TYPE_CHECKING:
@@ -26,9 +26,9 @@ if TYPE_CHECKING:
     from closures.checks.finding import Result
     from closures.jobs.swap.hiding import Hiding
     from closures.jobs.swap.old_row import OldHole, OldRow
-    from closures.jobs.swap.words import Show
     from closures.placing.buttonhole import Buttonhole
     from closures.placing.placement import Mark, Placement, Prepared
+    from closures.plan.shown import Show
     from closures.plan.swap import OfferKind
     from closures.spacing import Spacing, Wish
 

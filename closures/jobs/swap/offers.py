@@ -18,6 +18,7 @@ from closures.jobs.swap.patches import least_cover_mm
 from closures.jobs.swap.pull import SNAPS
 from closures.jobs.swap.told import told_otherwise
 from closures.jobs.swap.words import counted
+from closures.offered import at_least
 from closures.placing.old_ends import old_ends
 from closures.plan.swap import OFFERS
 from closures.series import runs_of
@@ -129,7 +130,7 @@ def _what_hides(shop: Shop, offers: Sequence[Offer]) -> str:
         _behind(replace(shop, patch_mm=across / 2))
     except (_No, SpacingError):
         return f"No offer hides the old holes. What would: {over}."
-    behind = f'patch = "{across:.1f} mm" under [swap], with a snap behind each of them'
+    behind = f'patch = "{at_least(across, shop.prepared.plan.units)}" under [swap], with a snap behind each of them'
     return f"No offer hides the old holes. What would: {over}; or {behind}."
 
 
@@ -282,7 +283,7 @@ def _behind(shop: Shop) -> tuple[Placement, str]:
         longest = shop.show(max(hole.length_mm for hole in holes))
         raise _No(
             f"A cap or patch of {shop.show(2 * shop.cover_mm)} does not hide a hole of {longest}; "
-            f'one of {shop.show(needed)} would: write patch = "{needed:.1f} mm" in [swap].'
+            f'one of {shop.show(needed)} would: write patch = "{at_least(needed, shop.prepared.plan.units)}" in [swap].'
         )
     middles = [sum(laps[hole.lap].nearest_row(end) for end in hole.ends) / 2 for hole in holes]
     return shop.row(middles), "Each snap sits at the middle of an old hole, which its cap or patch hides."

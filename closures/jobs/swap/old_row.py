@@ -19,12 +19,14 @@ from closures.frozen import frozen
 from closures.lengths import SAME_MM, format_length
 from closures.placing.thick_button import refuse_thick
 from closures.placing.usual_row import Usual
+from closures.plan.shown import shown_beside
 from closures.series import a_or_an
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener, LapName
     from closures.placing.lap import Laps
+    from closures.plan.shown import Show
     from closures.plan.swap import HoleWish, SwapWish
     from closures.plan.top import Units
 
@@ -157,7 +159,7 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue, units: Units) -> O
         what = f"The old buttonholes are as long as their button is wide and thick, {format_length(length, units)}"
         notes += (Usual(what, _OURS, "length in hole under [swap]").told,)
     _refuse_overlapping(swap, fastener, places, length if wish.way == "along" else 0.0, units)
-    slits = _slits(replace(wish, length_mm=length), places, laps, carried, catalogue)
+    slits = _slits(replace(wish, length_mm=length), places, laps, carried, catalogue, shown_beside(units))
     return OldRow(fastener, places, slits, made, notes)
 
 
@@ -207,14 +209,14 @@ def _places(swap: SwapWish, line_mm: float, units: Units) -> tuple[float, ...]:
 
 
 def _slits(
-    wish: HoleWish, places: Sequence[float], laps: Laps, lap: LapName, catalogue: Catalogue
+    wish: HoleWish, places: Sequence[float], laps: Laps, lap: LapName, catalogue: Catalogue, show: Show
 ) -> tuple[OldHole, ...]:
     usual = catalogue.rule("buttonhole past line").value.value
     past = usual if wish.past_mm is None else wish.past_mm
     length = wish.length_mm or 0.0
     if past >= length:
         raise PlanError(
-            f"a buttonhole of {length:.1f} mm that reaches {past:.1f} mm past its button lies wholly beside it",
+            f"a buttonhole of {show(length)} that reaches {show(past)} past its button lies wholly beside it",
             where=in_section("swap", "hole"),
             mend="Check length and past.",
         )
@@ -222,7 +224,7 @@ def _slits(
     holes = []
     for n, place in enumerate(places, 1):
         slit = (
-            _slit_along(n, place - past, place - past + length, laps, lap)
+            _slit_along(n, place - past, place - past + length, laps, lap, show)
             if way == "along"
             else _slit_across(place, past, length, laps, lap)
         )
@@ -230,11 +232,11 @@ def _slits(
     return tuple(holes)
 
 
-def _slit_along(n: int, start: float, end: float, laps: Laps, lap: LapName) -> Curve:
+def _slit_along(n: int, start: float, end: float, laps: Laps, lap: LapName, show: Show) -> Curve:
     if start < 0 or end > laps.line.length_mm:
         raise EdgeError(
-            f"buttonhole {n} would run from {start:.1f} to {end:.1f} mm, past the end of the closing line "
-            f"(0 to {laps.line.length_mm:.1f} mm)",
+            f"buttonhole {n} would run from {show(start)} to {show(end)}, past the end of the closing line "
+            f"({show(0.0)} to {show(laps.line.length_mm)})",
             where=in_section("swap"),
             mend="Check its place, its length and how far it reaches past its button.",
         )

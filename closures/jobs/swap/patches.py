@@ -32,10 +32,10 @@ if TYPE_CHECKING:
     from closures.jobs.swap.clash import Clash
     from closures.jobs.swap.hiding import Hiding
     from closures.jobs.swap.old_row import OldHole, OldRow
-    from closures.jobs.swap.words import Show
     from closures.placing.buttonhole import Buttonhole
     from closures.placing.placement import Mark, Placement, Prepared
     from closures.plan.plan import Plan
+    from closures.plan.shown import Show
 
 # So that the square root of a square never costs a millimetre of cloth.
 _HAIR_MM = 1e-9

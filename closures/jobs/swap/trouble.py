@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 
 from closures.checks.rules import check
 from closures.errors import ClosureError
-from closures.jobs.swap.words import shown_beside
 from closures.placing.placement import place_on, prepare
+from closures.plan.shown import shown_beside
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue

@@ -3,18 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Set
-
-from closures.lengths import format_inches, format_mm
-
-Show = Callable[[float], str]
-
-
-def shown_beside(units: str) -> Show:
-    """The way a length is written here: in mm, or in inches with the mm beside them."""
-    if units == "mm":
-        return format_mm
-    return lambda mm: f"{format_inches(mm)} ({format_mm(mm)})"
+from collections.abc import Set
 
 
 def counted(count: int, word: str) -> str:

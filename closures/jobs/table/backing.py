@@ -16,10 +16,11 @@ from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
 from closures.jobs.table.lap_area import SAGITTA_MM, Ring, chords, lap_area, ring_of
 from closures.jobs.table.seats import at_rings, refuse_unbacked, ring_mm
-from closures.lengths import SAME_MM, format_mm
+from closures.lengths import SAME_MM
 from closures.placing.buttonhole import hole_at
 from closures.placing.layers_between import is_one_alone
 from closures.placing.stack import ends_within, layers_on
+from closures.plan.shown import shown_beside
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     from closures.placing.marking import LapMark
     from closures.placing.placement import Placement
     from closures.plan.plan import Plan
+    from closures.plan.shown import Show
 
 PAST_FLANGE_MM = 5.0
 """How far a backing reaches past every flange, at least: common practice."""
@@ -174,7 +176,7 @@ def back_laps(placement: Placement, findings: Sequence[Finding], catalogue: Cata
     wish = placement.plan.sheets
     if wish is None or wish.backing is None or placement.strap is not None:
         return ()
-    backings, knitted = [], placement.plan.gauge is not None
+    backings, knitted, show = [], placement.plan.gauge is not None, shown_beside(placement.plan.units)
     for lap in placement.laps.both:
         reasons = _reasons(findings, lap.name)
         marks = placement.on(lap.name)
@@ -196,7 +198,7 @@ def back_laps(placement: Placement, findings: Sequence[Finding], catalogue: Cata
                 for mark in held.on(lap.name)
             ]
             form = _form(wish.backing, held, needs)
-            pieces = _cut(held.rim_mm, held.laps[lap.name], needs, form, wish.backing_width_mm)
+            pieces = _cut(held.rim_mm, held.laps[lap.name], needs, form, wish.backing_width_mm, show)
         except EdgeError as error:
             # On a page of the set nobody looks for a key of the plan.
             trouble = " ".join(str(replace(fault, where="")) for fault in error.faults)
@@ -289,7 +291,7 @@ def _form(wish: str, placement: Placement, needs: Sequence[_Need]) -> Literal["s
 
 
 def _cut(
-    rim_mm: float, lap: Lap, needs: Sequence[_Need], form: str, width_mm: float | None
+    rim_mm: float, lap: Lap, needs: Sequence[_Need], form: str, width_mm: float | None, show: Show
 ) -> tuple[BackingPiece, ...]:
     from shapely.geometry import LineString, Point
 
@@ -299,7 +301,7 @@ def _cut(
     area = lap_area(lap)
     for need in needs:
         if not area.buffer(SAGITTA_MM).contains(need.least):
-            _refuse(area, need, lap)
+            _refuse(area, need, lap, show)
     to_edge, to_inner = _across(needs)
     least = 2 * (max(to_edge, to_inner) + _SPARE_MM)
     # Behind slits along the line it is no narrower than under the buttons, where the band has the room.
@@ -307,9 +309,9 @@ def _cut(
     width = math.ceil(usual) if width_mm is None else width_mm
     if width < least - 1e-9:
         raise EdgeError(
-            f"a backing {format_mm(width)} wide does not reach {format_mm(PAST_FLANGE_MM)} past the {past}",
+            f"a backing {show(width)} wide does not reach {show(PAST_FLANGE_MM)} past the {past}",
             where=in_section("sheets", "backing_width"),
-            mend=f"Write {format_mm(math.ceil(least))} or more.",
+            mend=f"Write {show(math.ceil(least))} or more.",
         )
     numbers = tuple(mark.n for mark in marks)
 
@@ -317,11 +319,11 @@ def _cut(
         return bool(area.contains(Point(need.mark.at).buffer(width / 2, quad_segs=_CIRCLE_QUARTER)))
 
     if form == "patches" and (has_slits or (has_rings and not all(map(is_round_within, needs)))):
-        return (_oblong(area, lap, needs, (min(width / 2, to_edge), min(width / 2, to_inner)), numbers),)
+        return (_oblong(area, lap, needs, (min(width / 2, to_edge), min(width / 2, to_inner)), show),)
     if form == "patches":
         for need in needs:
             if not is_round_within(need):
-                _refuse(area, need, lap, width / 2 - rim_mm)
+                _refuse(area, need, lap, show, width / 2 - rim_mm)
         outline = ring_of(Point(marks[0].at).buffer(width / 2, quad_segs=_CIRCLE_QUARTER))
         return (BackingPiece(outline, width, numbers, len(marks)),)
     line = lap.line
@@ -331,7 +333,7 @@ def _cut(
     strip = strip.intersection(area)
     for need in needs:
         if strip.geom_type != "Polygon" or not strip.buffer(SAGITTA_MM).contains(need.whole.intersection(area)):
-            _refuse(area, need, lap)
+            _refuse(area, need, lap, show)
     if has_rings:
         # What the band cuts off of it is no part of its width.
         behind = [width / 2 if (one := mark.inner_distance_mm) is None else min(width / 2, one) for mark in marks]
@@ -351,9 +353,7 @@ def _across(needs: Sequence[_Need]) -> tuple[float, float]:
     return max(to_edge), max(to_inner)
 
 
-def _oblong(
-    area: Any, lap: Lap, needs: Sequence[_Need], across_mm: tuple[float, float], numbers: tuple[int, ...]
-) -> BackingPiece:
+def _oblong(area: Any, lap: Lap, needs: Sequence[_Need], across_mm: tuple[float, float], show: Show) -> BackingPiece:
     """A patch for slits: along by across, past both ends of every slit; across it ends with the band."""
     from shapely.geometry import Polygon
 
@@ -365,16 +365,16 @@ def _oblong(
         piece = Polygon([(x + a * tx + b * ix, y + a * ty + b * iy) for a, b in corners])
         if not area.buffer(2 * SAGITTA_MM).contains(piece):
             raise EdgeError(
-                f"at mark {need.mark.n} a patch {format_mm(2 * along)} along the line and "
-                f"{format_mm(sum(across_mm))} across does not lie within the {lap.name} lap",
+                f"at mark {need.mark.n} a patch {show(2 * along)} along the line and "
+                f"{show(sum(across_mm))} across does not lie within the {lap.name} lap",
                 where=in_section("sheets", "backing"),
                 mend='Write backing = "strip", or take a first closure further from the end.',
             )
         pieces.append(piece)
-    return BackingPiece(ring_of(pieces[0]), sum(across_mm), numbers, len(needs), 2 * along)
+    return BackingPiece(ring_of(pieces[0]), sum(across_mm), tuple(need.mark.n for need in needs), len(needs), 2 * along)
 
 
-def _refuse(area: Any, need: _Need, lap: Lap, needed_mm: float = PAST_FLANGE_MM) -> None:
+def _refuse(area: Any, need: _Need, lap: Lap, show: Show, needed_mm: float = PAST_FLANGE_MM) -> None:
     from shapely.geometry import LineString
 
     flange = need.along_mm - PAST_FLANGE_MM if need.slit is None else 0.0
@@ -391,8 +391,8 @@ def _refuse(area: Any, need: _Need, lap: Lap, needed_mm: float = PAST_FLANGE_MM)
         border = border.difference(edge.buffer(SAGITTA_MM))
     room = border.distance(need.core) - flange if area.contains(need.core) else 0.0
     raise EdgeError(
-        f"at mark {need.mark.n} the {lap.name} lap reaches {format_mm(max(room, 0.0))} past the {need.past}, and a "
-        f"backing needs {format_mm(needed_mm)}",
+        f"at mark {need.mark.n} the {lap.name} lap reaches {show(max(room, 0.0))} past the {need.past}, and a "
+        f"backing needs {show(needed_mm)}",
         where=in_section("sheets", "backing"),
         mend="Take a wider band, a smaller closure, or a first closure further from the end.",
     )

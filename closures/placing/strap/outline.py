@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.curve import Arc, Curve, Line
 from closures.errors import SpacingError
-from closures.lengths import SAME_MM, format_length
+from closures.lengths import SAME_MM, format_both, format_length
 from closures.placing.garment import garment_of_strap
 from closures.placing.lap import Lap, Laps, Tip
 from closures.placing.strap.values import SAME_SEAT_MM, Layout, Seat
@@ -58,8 +58,8 @@ def lay_out(
     """
     if ends != "square" and width_mm >= finished_mm:
         raise SpacingError(
-            f"a {ends} tip is half as deep as the strap is wide, and {width_mm:g} mm wide is too much for "
-            f"{finished_mm:g} mm of length",
+            f"a {ends} tip is half as deep as the strap is wide, and {format_both(width_mm)} wide is too much for "
+            f"{format_both(finished_mm)} of length",
             where="ends",
             mend='Write ends = "square", a longer strap or a narrower one.',
         )
