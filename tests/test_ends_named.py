@@ -6,7 +6,16 @@ import pytest
 
 from closures.app.job import check_plan
 from closures.errors import ClosureError, PlanError
-from closures.plan.ends import is_below_neck, runs_upwards
+from closures.plan.ends import (
+    begins_at_neck,
+    closes_a_neck,
+    is_below_neck,
+    is_bust,
+    is_neck,
+    is_stand,
+    may_be_neck,
+    runs_upwards,
+)
 from closures.plan.reading import read_plan
 
 # A front drawn as its line alone, from the neck at the top down, and from the hem up.
@@ -121,3 +130,39 @@ def test_a_stand_is_not_sewn_to_what_lies_just_below_a_neck(first: str) -> None:
     with pytest.raises(PlanError, match=rf"the edge begins at the {first}, and a stand is sewn to a neck"):
         answer(told)
     assert not any(is_below_neck(name) for name in ("neck", "neckline", "collar", "hood", "top"))
+
+
+# Which of the questions a name answers with yes.
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [
+        ("neck", "neck, maybe, begins"),
+        ("Neckline", "neck"),
+        ("collar 2", "neck, stand"),
+        ("collar2", "neck, stand"),
+        ("stand's top", "begins, stand"),
+        ("neckband", "stand"),
+        ("first end", "maybe"),
+        ("lapel", "begins"),
+        ("Bust point", "bust"),
+        ("apex", "bust"),
+        ("hem", ""),
+        ("standard hem", ""),
+    ],
+)
+def test_a_name_tells_the_same_of_the_body_wherever_it_is_asked(name: str, told: str) -> None:
+    asked = {"neck": is_neck, "maybe": may_be_neck, "begins": begins_at_neck, "stand": is_stand, "bust": is_bust}
+    assert ", ".join(word for word, ask in asked.items() if ask(name)) == told
+
+
+@pytest.mark.parametrize(
+    ("ends", "is_told"),
+    [
+        (("neck", "lower edge"), True),
+        (("top", "Collar seam"), True),
+        (("upper", "lower"), False),
+        (("waist", "hem"), False),
+    ],
+)
+def test_a_short_edge_closes_a_neck_by_either_end(ends: tuple[str, str], is_told: bool) -> None:
+    assert closes_a_neck(ends) is is_told

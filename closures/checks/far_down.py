@@ -10,16 +10,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
+from closures.frozen import frozen
 from closures.lengths import SAME_MM
+from closures.plan.ends import is_bust, may_be_neck
 
 if TYPE_CHECKING:
     from closures.checks.checked import Checked
     from closures.placing.placement import PlacedAnchor
-
-NAMES_OF_BUST = ("bust", "apex")
-"""What is in the name of a place that is told at the bust."""
-_NECKS = ("neck", "first end")
-"""What the first end is called where a row may begin at a neck: an edge of which nobody told what opens is a front."""
+    from closures.spacing.fixed_pitch import End
 
 
 def far_below(checked: Checked, found_mm: float, usual_mm: float) -> Finding | None:
@@ -32,21 +30,15 @@ def far_below(checked: Checked, found_mm: float, usual_mm: float) -> Finding | N
     """
     placement = checked.placement
     gap_mm = _gap_mm(checked)
-    if gap_mm is None or placement.ends[0] not in _NECKS or _is_explained(checked):
+    is_told = any(one is not None for one in (placement.plan.stand, placement.plan.column, placement.plan.swap))
+    if gap_mm is None or is_told or not may_be_neck(placement.ends[0]) or _is_explained(checked, "first"):
         return None
-    gaps = checked.limit_mm("first at most gaps")
-    limit_mm = usual_mm + gaps * gap_mm
+    limit_mm = usual_mm + checked.limit_mm("first at most gaps") * gap_mm
     if found_mm <= limit_mm + SAME_MM:
         # What lies nearer than is usual is judged by that.
         return _exchanged(checked, found_mm, gap_mm) if found_mm > usual_mm + SAME_MM else None
-    text = (
-        f"The first centre lies {checked.show(found_mm)} from the {placement.ends[0]}, and the gaps of the row are "
-        f"{checked.show(gap_mm)}: nothing in the plan says what closes above it. If the opening is to stay open there, "
-        "as under a lapel, all is well. If not, see whether the figure of first under [spacing] and its unit are the "
-        "ones meant."
-    )
-    source = checked.source("first at most gaps")
-    return Finding("end distance", "warn", text, source, None, 1, found_mm, limit_mm)
+    words = Words("first", f"from the {placement.ends[0]}", "above", "stay open there, as under a lapel,")
+    return _left_open(checked, words, found_mm, gap_mm, limit_mm)
 
 
 def far_above(checked: Checked, found_mm: float, usual_mm: float) -> Finding | None:
@@ -58,21 +50,47 @@ def far_above(checked: Checked, found_mm: float, usual_mm: float) -> Finding | N
         usual_mm: what is usual there at least.
     """
     placement = checked.placement
-    plan, ends_mm = placement.plan, placement.marks[-1].along_mm
     gap_mm = _gap_mm(checked)
-    if gap_mm is None or placement.ends[1] != "hem" or plan.swap is not None:
+    if gap_mm is None or placement.ends[1] != "hem" or placement.plan.swap is not None:
         return None
     limit_mm = usual_mm + checked.limit_mm("last at most gaps") * gap_mm
-    if found_mm <= limit_mm + SAME_MM or _is_explained_below(checked, ends_mm):
+    if found_mm <= limit_mm + SAME_MM or _is_explained(checked, "last"):
         return None
+    also = ", and whether the edge ends where the opening does"
+    words = Words("last", "above the hem", "below", "fall open there,", also)
+    return _left_open(checked, words, found_mm, gap_mm, limit_mm)
+
+
+@frozen
+class Words:
+    """How an end that is left open is told of.
+
+    Attributes:
+        key: the end, as a plan calls it.
+        lies: where its closure lies, after how far.
+        side: on which side of it nothing closes.
+        meant: what the opening may be meant to do there.
+        also: what else is to be looked at.
+    """
+
+    key: End
+    lies: str
+    side: str
+    meant: str
+    also: str = ""
+
+
+def _left_open(checked: Checked, words: Words, found_mm: float, gap_mm: float, limit_mm: float) -> Finding:
+    """A look at an end that is left open further than anything in the plan explains."""
     text = (
-        f"The last centre lies {checked.show(found_mm)} above the hem, and the gaps of the row are "
-        f"{checked.show(gap_mm)}: nothing in the plan says what closes below it. If the opening is to fall open there, "
-        "all is well. If not, see whether the figure of last under [spacing] and its unit are the ones meant, and "
-        "whether the edge ends where the opening does."
+        f"The {words.key} centre lies {checked.show(found_mm)} {words.lies}, and the gaps of the row are "
+        f"{checked.show(gap_mm)}: nothing in the plan says what closes {words.side} it. If the opening is to "
+        f"{words.meant} all is well. If not, see whether the figure of {words.key} under [spacing] and its unit are "
+        f"the ones meant{words.also}."
     )
-    source = checked.source("last at most gaps")
-    return Finding("end distance", "warn", text, source, None, placement.marks[-1].n, found_mm, limit_mm)
+    n = checked.placement.marks[0 if words.key == "first" else -1].n
+    source = checked.source(f"{words.key} at most gaps")
+    return Finding("end distance", "warn", text, source, None, n, found_mm, limit_mm)
 
 
 def _gap_mm(checked: Checked) -> float | None:
@@ -83,14 +101,19 @@ def _gap_mm(checked: Checked) -> float | None:
     return None if spacing is None else spacing.pitch_mm
 
 
-def _is_explained_below(checked: Checked, ends_mm: float) -> bool:
-    """Whether the plan tells why its row ends where it does, or what closes below it."""
+def _is_explained(checked: Checked, end: End) -> bool:
+    """Whether the plan tells why its row begins or ends where it does, or what closes beyond."""
     placement = checked.placement
-    if any(abs(one.along_mm - ends_mm) <= one.within_mm + SAME_MM for one in placement.anchors):
+    at_mm = placement.marks[0 if end == "first" else -1].along_mm
+
+    def is_beyond(mm: float) -> bool:
+        return mm < at_mm if end == "first" else mm > at_mm
+
+    if any(abs(one.along_mm - at_mm) <= one.within_mm + SAME_MM for one in placement.anchors):
         return True
-    if any(high > ends_mm for zone in placement.zones for _, high in zone.stretches_mm):
+    if any(is_beyond(mm) for zone in placement.zones for stretch in zone.stretches_mm for mm in stretch):
         return True
-    return any(mark.along_mm > ends_mm for line in placement.beside for mark in line.marks)
+    return any(is_beyond(mark.along_mm) for line in placement.beside for mark in line.marks)
 
 
 def _exchanged(checked: Checked, found_mm: float, gap_mm: float) -> Finding | None:
@@ -106,19 +129,6 @@ def _exchanged(checked: Checked, found_mm: float, gap_mm: float) -> Finding | No
         "open at its beginning, all is well. If not, see whether first and last under [spacing] are exchanged."
     )
     return Finding("end distance", "warn", text, "our own rule", None, 1, found_mm, gap_mm)
-
-
-def _is_explained(checked: Checked) -> bool:
-    """Whether the plan tells why its row begins where it does, or what closes above it."""
-    placement = checked.placement
-    plan, begins_mm = placement.plan, placement.marks[0].along_mm
-    if any(one is not None for one in (plan.stand, plan.column, plan.swap)):
-        return True
-    if any(abs(one.along_mm - begins_mm) <= one.within_mm + SAME_MM for one in placement.anchors):
-        return True
-    if any(low < begins_mm for zone in placement.zones for low, _ in zone.stretches_mm):
-        return True
-    return any(mark.along_mm < begins_mm for line in placement.beside for mark in line.marks)
 
 
 def hidden_beyond_row(checked: Checked) -> Finding | None:
@@ -147,8 +157,7 @@ def bust_at_neck(checked: Checked, anchor: PlacedAnchor) -> Finding | None:
     """Does a place that is called the bust lie right at the neck, where there is none?"""
     placement = checked.placement
     limit_mm, end = checked.limit_mm("bust from the neck"), placement.ends[0]
-    is_bust = any(word in anchor.name.casefold() for word in NAMES_OF_BUST)
-    if not is_bust or end not in _NECKS or anchor.along_mm >= limit_mm - SAME_MM:
+    if not is_bust(anchor.name) or not may_be_neck(end) or anchor.along_mm >= limit_mm - SAME_MM:
         return None
     text = (
         f"{anchor.name} lies {checked.show(anchor.along_mm)} from the {end}, where a bust is only if the {end} is cut "

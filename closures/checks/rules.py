@@ -55,18 +55,25 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.placing.placement import Placement
 
-RULES = (
-    check_edge_distance,
-    check_neighbour_distance,
-    check_columns,
-    check_band_width,
-    check_overlap,
+_OF_THE_STACK = (
     check_layer_thickness,
     check_ridge,
     check_backing,
     check_told_layers,
     check_bearing,
     check_washing,
+)
+
+# What a fastener clamps is the same question on an edge and on a strap.
+CLOTH_RULES = (*_OF_THE_STACK, check_wearer)
+
+RULES = (
+    check_edge_distance,
+    check_neighbour_distance,
+    check_columns,
+    check_band_width,
+    check_overlap,
+    *_OF_THE_STACK,
     check_curve,
     check_corner,
     check_widest_gap,
@@ -116,17 +123,6 @@ OWN_RULES = (
     check_bearing,
     check_corner,
     check_buttonhole,
-    check_wearer,
-)
-
-# What a fastener clamps is the same question on an edge and on a strap.
-CLOTH_RULES = (
-    check_layer_thickness,
-    check_ridge,
-    check_backing,
-    check_told_layers,
-    check_bearing,
-    check_washing,
     check_wearer,
 )
 

@@ -15,6 +15,7 @@ from closures.placing.column import hidden_wish
 from closures.placing.differing import fastener_of
 from closures.placing.shrinkage import as_measured, banded
 from closures.placing.usual_row import Usual, is_of_coat_cloth
+from closures.plan.ends import closes_a_neck
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -27,17 +28,15 @@ Way = Literal["along", "across"]
 MOST_OF_A_BAND_MM = 100.0
 """A waistband told as laps is no higher, and a front or a back is no shorter: our own rule."""
 _AT_A_WAIST = ("front", "back", "left side", "right side")
-_AT_A_NECK = frozenset(("neck", "collar", "stand"))
 
 
 def is_short_band(plan: Plan, length_mm: float) -> bool:
     """Whether a row may be the one closure of a waistband that is told as laps, along its height."""
     wish = plan.garment
     opens = None if wish is None else wish.opens
-    ends = () if wish is None or wish.ends is None else wish.ends
-    words = {word for end in ends for word in end.casefold().split()}
+    is_neck = wish is not None and wish.ends is not None and closes_a_neck(wish.ends)
     is_there = opens is None or opens in _AT_A_WAIST
-    return is_there and plan.gauge is None and length_mm <= MOST_OF_A_BAND_MM and not words & _AT_A_NECK
+    return is_there and plan.gauge is None and length_mm <= MOST_OF_A_BAND_MM and not is_neck
 
 
 def with_ways_beside(

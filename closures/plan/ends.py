@@ -1,4 +1,4 @@
-"""Which end of an edge is the upper one, by what both are called.
+"""What a name tells of the body: which end of an edge is the upper one, what is a neck, a stand, a bust.
 
 Rows run down the body from their first end: on which hand the cloth lies, what is below a neck and what is above a hem
 all follow from that.
@@ -16,6 +16,17 @@ RUNS_DOWN: frozenset[Opening | None] = frozenset({None, "front", "back", "left s
 """The openings whose edges run down the body."""
 
 _NECKS = ("neck", "neckline", "collar", "throat", "nape")
+_STANDS = ("collar", "stand", "neckband")
+"""What a piece is called that may be the stand of a collar."""
+_SEWN_TO_NECKS = ("neck", "collar", "stand")
+"""What either end of a short edge is called that closes a neck, and no waistband."""
+_MAY_BE_NECKS = ("neck", "first end")
+"""What the first end is called where a row may begin at a neck: an edge of which nobody told what opens is a front."""
+_FROM_THE_NECK = ("neck", "stand's top", "lapel")
+"""What the first end is called of a front or a back that runs down from the neck, by words of this program."""
+NAMES_OF_BUST = ("bust", "apex")
+"""What is in the name of a place that is told at the bust."""
+NAMES_OF_WAIST = ("waist",)
 # From the neck down, as a body that stands has them; what may lie on either side of another shares its place.
 _DOWN: tuple[tuple[str, ...], ...] = (
     (*_NECKS, "hood", "top", "upper"),
@@ -33,9 +44,13 @@ _RANK = {name: rank for rank, names in enumerate(_DOWN) for name in names}
 _NECK = _RANK["neck"]
 
 
+def _words(name: str) -> set[str]:
+    return set(re.findall(r"[^\W\d_]+", name.casefold()))
+
+
 def _height(name: str) -> int | None:
     """How far down the body a place is, as a rank; None for a name that does not tell one."""
-    ranks = {_RANK[word] for word in re.findall(r"\w+", name.casefold()) if word in _RANK}
+    ranks = {_RANK[word] for word in _words(name) if word in _RANK}
     return ranks.pop() if len(ranks) == 1 else None
 
 
@@ -47,7 +62,32 @@ def runs_upwards(ends: tuple[str, str]) -> bool:
 
 def is_neck(name: str) -> bool:
     """Whether an end is called a neck."""
-    return not set(_NECKS).isdisjoint(re.findall(r"\w+", name.casefold()))
+    return not _words(name).isdisjoint(_NECKS)
+
+
+def is_stand(name: str) -> bool:
+    """Whether a piece is called as the stand of a collar is."""
+    return not _words(name).isdisjoint(_STANDS)
+
+
+def closes_a_neck(ends: tuple[str, str]) -> bool:
+    """Whether a short edge, by what its ends are called, is one at a neck."""
+    return any(not _words(end).isdisjoint(_SEWN_TO_NECKS) for end in ends)
+
+
+def may_be_neck(name: str) -> bool:
+    """Whether a row that begins at this end may begin at a neck, for all that is told."""
+    return name in _MAY_BE_NECKS
+
+
+def begins_at_neck(name: str) -> bool:
+    """Whether a front or a back whose first end is called so is known to run down from the neck."""
+    return name in _FROM_THE_NECK
+
+
+def is_bust(name: str) -> bool:
+    """Whether a place is told at the bust."""
+    return any(word in name.casefold() for word in NAMES_OF_BUST)
 
 
 def is_below_neck(name: str) -> bool:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from closures.plan.ends import begins_at_neck
+
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
@@ -21,7 +23,6 @@ _BACK_RISE = 0.3
 _LOWEST_UNDERARM = 0.45
 # A piece of which no more is known reaches so far to either side, in lengths of its edge, and no farther than this.
 _PIECE, _PIECE_MOST_MM = 0.4, 300.0
-_AT_NECK = ("neck", "stand's top", "lapel")
 
 
 def figure_of(placement: Placement) -> tuple[Command, ...]:
@@ -48,7 +49,7 @@ def figure_of(placement: Placement) -> tuple[Command, ...]:
         return (start[0] - across * down[1] + along * down[0], start[1] + across * down[0] + along * down[1])
 
     opens = "" if placement.plan.garment is None else placement.plan.garment.opens
-    if opens not in ("front", "back") or placement.ends[0] not in _AT_NECK:
+    if opens not in ("front", "back") or not begins_at_neck(placement.ends[0]):
         wide = min(_PIECE * length, _PIECE_MOST_MM)
         corners = [at(-wide, 0.0), at(wide, 0.0), at(wide, length), at(-wide, length)]
         return (("M", *corners[0]), *(("L", *corner) for corner in corners[1:]), ("Z",))

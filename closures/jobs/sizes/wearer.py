@@ -10,12 +10,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.checks.far_down import NAMES_OF_BUST
 from closures.checks.finding import Finding
 from closures.errors import PlanError, in_section
 from closures.frozen import frozen
 from closures.lengths import TOLD_ALIKE_MM, format_length
 from closures.plan.anchors import AnchorWish, ClearWish
+from closures.plan.ends import NAMES_OF_BUST, NAMES_OF_WAIST
 from closures.plan.kinds import Range
 from closures.plan.layers import LayerWish
 from closures.plan.shown import shown_beside
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
     from closures.plan.shown import Show
 
-_NAMES = {"bust": NAMES_OF_BUST, "waist": ("waist",)}
+_NAMES = {"bust": NAMES_OF_BUST, "waist": NAMES_OF_WAIST}
 _FULL_NAMES = {"bust": "bust point", "waist": "waist"}
 
 

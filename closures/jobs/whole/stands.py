@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from closures.jobs.whole.clearances import Clearance
+from closures.plan.ends import is_stand
 
 if TYPE_CHECKING:
     from closures.plan.garment_file import Opening
     from closures.plan.plan import Plan
 
-_STANDS = frozenset(("collar", "stand", "neckband"))
 _ALIKE_MM = 0.5
 """A stand's height told in another unit, rounded, is the same height: half of what a ruler shows (our own)."""
 
@@ -45,7 +44,7 @@ def _is_a_stand(opening: Opening, plan: Plan, front: Plan) -> bool:
         return False
     if plan.row is not None and plan.row.piece == "collar":
         return True
-    is_called = not _STANDS.isdisjoint(re.findall(r"[a-z]+", opening.name.casefold()))
+    is_called = is_stand(opening.name)
     return is_called or (plan.row is None and _opens(plan) == _opens(front) and _is_as_high(plan, front))
 
 
