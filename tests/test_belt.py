@@ -470,6 +470,8 @@ def test_checks_of_a_belt_speak_of_its_ends():
 def test_belt_over_clothing_as_thick_as_half_the_body_is_refused(told: str) -> None:
     """900 mm round are 143.2 mm from the middle: what is thicker was measured round something, and made a belt of metres."""
     text = SCENARIO.replace('target = "760 mm"', told)
-    with pytest.raises(ClosureError, match=r"over: clothing 144 mm \(5 11/16 in\) thick would be as thick as half the body"):
+    with pytest.raises(
+        ClosureError, match=r"over: clothing 144 mm \(5 11/16 in\) thick would be as thick as half the body"
+    ):
         belt(text + 'over = "144 mm"\n')
     assert belt(text + 'over = "143 mm"\n').strap.finished_mm > 900

@@ -190,7 +190,10 @@ def test_tab_that_tells_no_corner_ends_in_half_a_circle_as_before():
 @pytest.mark.parametrize(
     ("told", "said"),
     [
-        ('ends = "rounded"\ncorner = "36 mm"\n', r"two corners of 36 mm \(1 7/16 in\) have no room on 70 mm \(2 3/4 in\) of height"),
+        (
+            'ends = "rounded"\ncorner = "36 mm"\n',
+            r"two corners of 36 mm \(1 7/16 in\) have no room on 70 mm \(2 3/4 in\) of height",
+        ),
         ('corner = "15 mm"\n', r"only a rounded tip has such corners"),
         ('ends = "pointed"\ncorner = "15 mm"\n', r"only a rounded tip has such corners"),
     ],

@@ -336,6 +336,12 @@ def test_rows_that_are_told_clear_are_a_look_where_the_drawing_shows_that_they_o
     assert all(one.text.startswith("clear_of says that front and") for one in found)
 
 
+def test_a_row_that_is_told_to_lie_behind_the_front_still_misses_its_other_half_in_the_overlap(tmp_path: Path) -> None:
+    behind = GARMENT.replace('plan = "crotch.toml"', 'plan = "crotch.toml"\nbehind = ["front"]')
+    whole = work_garment(romper(tmp_path, 18, behind), draw=False)
+    assert lapped_over(whole) == [("fail", "right crotch"), ("fail", "left crotch")]
+
+
 def test_a_row_of_the_same_opening_shares_its_overlap(tmp_path: Path) -> None:
     path = romper(tmp_path, 50, GARMENT + '[[opening]]\nname = "inner"\nplan = "inner.toml"\n')
     inner = ROW.format(name="front", cloth="left", lap="right over left", first=40, last=100)

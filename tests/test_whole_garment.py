@@ -421,6 +421,66 @@ def test_openings_that_are_told_clear_are_a_look_where_one_drawing_shows_that_th
     assert work_garment(two_rows(tmp_path, 272.0, more='clear_of = ["upper"]\n'), draw=False).clearances == ()
 
 
+# 265 and 272 mm as above: rims on each other, and nearer than the tool wants. 299 leaves them apart as before.
+@pytest.mark.parametrize(
+    ("at", "without", "said"),
+    [
+        (265.0, "fail", "upper 5 and lower 1 lie on each other as drawn, on layers of their own, as behind tells."),
+        (272.0, "warn", "upper 5 and lower 1 lie near each other as drawn, on layers of their own, as behind tells."),
+        (299.0, "pass", "are the nearest"),
+    ],
+)
+def test_a_row_that_is_told_to_lie_behind_another_is_no_look(
+    tmp_path: Path, at: float, without: str, said: str
+) -> None:
+    (before,) = work_garment(two_rows(tmp_path, at), draw=False).clearances
+    assert before.result == without
+    assert (without == "fail") == ('write behind = ["upper"] in the [[opening]] lower' in before.text)
+    (told,) = work_garment(two_rows(tmp_path, at, more='behind = "upper"\n'), draw=False).clearances
+    assert told.result == "pass" and said in told.text and told.found_mm == before.found_mm
+
+
+def test_what_lies_behind_one_row_is_still_held_against_another(tmp_path: Path) -> None:
+    path = two_rows(tmp_path, 265.0, more='behind = ["upper"]\n')
+    path.write_text(path.read_text() + '[[opening]]\nname = "third"\nplan = "lower.toml"\nclear_of = ["lower"]\n')
+    found = work_garment(path, draw=False).clearances
+    assert [(one.result, one.names) for one in found] == [("pass", ("upper", "lower")), ("fail", ("upper", "third"))]
+
+
+def test_rows_on_two_drawings_of_which_one_lies_behind_the_other_are_not_asked_for(tmp_path: Path) -> None:
+    path = two_rows(tmp_path, 299.0, more='behind = ["upper"]\n')
+    shutil.copyfile(tmp_path / "front.svg", tmp_path / "other.svg")
+    lower = tmp_path / "lower.toml"
+    lower.write_text(lower.read_text().replace("front.svg", "other.svg"))
+    assert work_garment(path, draw=False).clearances == ()
+
+
+@pytest.mark.parametrize(
+    ("more", "upper", "text"),
+    [
+        (
+            'behind = ["upper"]\nclear_of = ["upper"]\n',
+            "",
+            "'lower' is told to lie behind 'upper', and to be clear of it",
+        ),
+        (
+            'behind = ["upper"]\n',
+            'clear_of = ["lower"]\n',
+            "'lower' is told to lie behind 'upper', and to be clear of it",
+        ),
+        ('behind = ["upper"]\n', 'behind = ["lower"]\n', "'upper' and 'lower' are each told to lie behind the other"),
+        ('behind = ["uper"]\n', "", "there is no opening 'uper' to lie behind. Did you mean upper?"),
+        ('behind = ["lower"]\n', "", "there is no opening 'lower' to lie behind"),
+    ],
+)
+def test_what_cannot_lie_behind_is_refused(tmp_path: Path, more: str, upper: str, text: str) -> None:
+    path = two_rows(tmp_path, 299.0, more=more)
+    path.write_text(path.read_text().replace('plan = "upper.toml"\n', f'plan = "upper.toml"\n{upper}'))
+    with pytest.raises(PlanError, match=re.escape(text)) as refused:
+        work_garment(path, draw=False)
+    assert str(refused.value).count("behind") >= 1
+
+
 def test_openings_that_are_told_clear_of_another_one_are_compared_with_the_rest(tmp_path: Path) -> None:
     path = two_rows(tmp_path, 265.0, more='clear_of = ["third"]\n')
     text = path.read_text().replace('plan = "upper.toml"\n', 'plan = "upper.toml"\nclear_of = ["third"]\n')

@@ -48,6 +48,7 @@ class Opening:
         pack: how many closures one pack of it holds; None where the garment's own number holds, or none is told.
         mirrored: it is the plan's opening on the other side of the body; None where nothing is told.
         clear_of: the openings whose closures are known to be clear of its own.
+        behind: the openings behind whose closures its own lie on purpose, on another layer of cloth.
     """
 
     name: str
@@ -56,6 +57,7 @@ class Opening:
     pack: int | None = None
     mirrored: bool | None = None
     clear_of: tuple[str, ...] = ()
+    behind: tuple[str, ...] = ()
 
 
 @frozen
@@ -95,11 +97,14 @@ def against_each_other(openings: Sequence[Opening]) -> Iterator[tuple[int, str, 
             yield nth, "name", alike, "Give each its own."
         others = [other.name for other in openings if other is not opening]
         named = [("over", "run over", opening.crossing.over)] if opening.crossing is not None else []
-        for key, what, name in (*named, *(("clear_of", "be clear of", one) for one in opening.clear_of)):
+        named += [("clear_of", "be clear of", one) for one in opening.clear_of]
+        named += [("behind", "lie behind", one) for one in opening.behind]
+        for key, what, name in named:
             if name not in others:
                 near = nearest_name(name, others)
                 mend = f"Did you mean {near}?" if near else "Name another opening of this file."
                 yield nth, key, f"there is no opening '{name}' to {what}", mend
+        yield from _against_behind(nth, opening, openings)
         round_it = _ring(openings, opening)
         # Told once, at the first of them.
         if round_it and nth == min(openings.index(one) for one in round_it) + 1:
@@ -110,6 +115,23 @@ def against_each_other(openings: Sequence[Opening]) -> Iterator[tuple[int, str, 
                 f"each lies on the other: {runs}",
                 "Leave over and level out of the one that lies beneath.",
             )
+
+
+def _against_behind(nth: int, own: Opening, openings: Sequence[Opening]) -> Iterator[tuple[int, str, str, str]]:
+    """What an opening that lies behind another cannot be besides."""
+    for name in own.behind:
+        other = next((one for one in openings if one.name == name and one is not own), None)
+        if other is None:
+            continue
+        if name in own.clear_of or own.name in other.clear_of:
+            what = f"'{own.name}' is told to lie behind '{name}', and to be clear of it"
+            yield nth, "behind", what, "Leave clear_of out between the two, or behind."
+        if own.name in other.behind and openings.index(other) > openings.index(own):
+            what = f"'{own.name}' and '{name}' are each told to lie behind the other"
+            yield nth, "behind", what, "Leave behind out of the one that lies in front."
+        if any(one.crossing is not None and one.crossing.over in (own.name, name) for one in (own, other)):
+            what = f"'{own.name}' is told to lie behind '{name}', and one of them runs over the other"
+            yield nth, "behind", what, "Leave behind out: over tells which of them lies on top."
 
 
 def _named_alike(earlier: Sequence[Opening], own: str) -> str:
@@ -143,9 +165,11 @@ def _opening(
     pack: int | None = None,
     mirrored: bool | None = None,
     clear_of: str | tuple[str, ...] = (),
+    behind: str | tuple[str, ...] = (),
 ) -> Opening:
     crossing = None if over is None or level_mm is None else Crossing(over, level_mm)
-    return Opening(name, plan, crossing, pack, mirrored, (clear_of,) if isinstance(clear_of, str) else clear_of)
+    clear, hidden = ((told,) if isinstance(told, str) else told for told in (clear_of, behind))
+    return Opening(name, plan, crossing, pack, mirrored, clear, hidden)
 
 
 GARMENT_TOP = Section(
@@ -188,6 +212,14 @@ OPENING = Section(
             '["belt"]',
             "openings whose closures are known to be clear of its own: they lie elsewhere, or it was measured",
             default="asked for where no drawing shows it",
+        ),
+        Key(
+            "behind",
+            name_or_names,
+            '["front"]',
+            "openings behind whose closures its own lie on purpose, on another layer of cloth, as a hidden row does: "
+            "nothing is asked where the drawing shows them on each other",
+            default="none",
         ),
     ),
     value=_opening,

@@ -113,10 +113,10 @@ def clearances(garment: GarmentFile, worked: Sequence[Worked], catalogue: Catalo
         if is_one_drawing(first, second) and (centre is not None or not is_mirrored):
             between = _between(first, second, limit, parts, centre)
             if not is_told:
-                found.append(between)
+                found.append(_as_told_behind(between) if is_told_behind(first, second) else between)
             elif between.result == "fail":
                 found.append(although_told_clear(between))
-        elif not is_told:
+        elif not is_told and not is_told_behind(first, second):
             unknown.append((first, second))
     asked = [(first, second) for first, second in unknown if can_meet(first, second)]
     return (*found, *crossed, *_asked_for(asked))
@@ -151,6 +151,24 @@ def is_told_clear(first: Worked, second: Worked) -> bool:
     """Whether the garment file says that two openings are clear of each other."""
     one, other = first.opening, second.opening
     return other.name in one.clear_of or one.name in other.clear_of
+
+
+def is_told_behind(first: Worked, second: Worked) -> bool:
+    """Whether the garment file says that one of two openings lies behind the other, on another layer of cloth."""
+    one, other = first.opening, second.opening
+    return other.name in one.behind or one.name in other.behind
+
+
+def _as_told_behind(found: Clearance) -> Clearance:
+    """What a row that lies behind another is told: the drawing shows them near or on each other, and that is meant."""
+    if found.result == "pass" or found.found_mm is None:
+        return found
+    lies = "on each other" if found.found_mm < 0 else "near each other"
+    text = (
+        f"{found.first} {found.first_mark} and {found.second} {found.second_mark} lie {lies} as drawn, on layers of "
+        "their own, as behind tells."
+    )
+    return replace(found, result="pass", text=text)
 
 
 def although_told_clear(found: Clearance, by: Literal["drawing", "level"] = "drawing") -> Clearance:
@@ -223,7 +241,8 @@ def _between(first: Worked, second: Worked, limit_mm: float, parts: Parts, centr
     told = "" if centre is None else f" Both halves are taken to meet along the closing line of {centre.name}."
     how = "drawn" if all(_worn_share(one.placement) == 1.0 for one in (first, second)) else "worn"
     if apart < 0:
-        text = f"{where} overlap by {show(-apart)}. Move an end of one row, or leave one of the two out.{told}"
+        meant = _where_meant(first, second)
+        text = f"{where} overlap by {show(-apart)}. Move an end of one row, or leave one of the two out{meant}.{told}"
         return Clearance("fail", *names, one, other, apart, limit_mm, text)
     if apart < limit_mm:
         text = (
@@ -233,6 +252,18 @@ def _between(first: Worked, second: Worked, limit_mm: float, parts: Parts, centr
         return Clearance("warn", *names, one, other, apart, limit_mm, text)
     text = f"{where} are the nearest, {show(apart)} from rim to rim as {how}.{told}"
     return Clearance("pass", *names, one, other, apart, limit_mm, text)
+
+
+def _where_meant(first: Worked, second: Worked) -> str:
+    """How it is told that one row lies behind another on purpose; nothing where they close two places of a body."""
+    places = {one.placement.laps.garment.opens or "front" for one in (first, second)}
+    is_in_a_garment = first.opening.name != first.opening.plan
+    if len(places) > 1 or not is_in_a_garment or first.opening.mirrored or second.opening.mirrored:
+        return ""
+    return (
+        f"; where one lies behind the other on purpose, on another layer of cloth, write behind = "
+        f'["{first.opening.name}"] in the [[opening]] {second.opening.name}, or the other way round'
+    )
 
 
 def _misses(over: Worked, middle_mm: float, half_mm: float, show: Callable[[float], str]) -> str:
