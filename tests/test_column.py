@@ -114,6 +114,26 @@ def test_parts_of_both_columns_and_of_the_hidden_closure():
     }
 
 
+def test_the_terminal_counts_spare_and_trial_pieces_where_the_report_and_the_cover_do():
+    """A button for show is the row's own: its spare and its trial are had with that."""
+    answer = answer_of()
+    (bought,) = [
+        line for line in report_terminal(answer.placement, answer.findings).splitlines() if line.startswith("To buy")
+    ]
+    told = re.findall(
+        r"(\d+) × button, ([^(]*?) \((\w+) lap(?:, (\d) spare and (\d) for a trial piece among them)?\)", bought
+    )
+    rows = json.loads(result_files(answer, "a4")["report.json"])["parts"]
+    assert [(int(n), name, lap, int(spare or 0), int(trial or 0)) for n, name, lap, spare, trial in told] == [
+        (row["total"], row["closure"], row["lap"], row["spare"], row["trial"]) for row in rows
+    ]
+    assert [row["spare"] for row in rows] == [1, 0, 1] and "counted in" not in bought
+    alike = answer_of(COAT.replace("works = false", "works = true"))
+    assert "1 spare and 1 for a trial piece of each kind and size counted in." in report_terminal(
+        alike.placement, alike.findings
+    )
+
+
 def test_a_second_column_that_works_closes_like_the_row():
     placement = answer_of(COAT.replace("works = false", "works = true")).placement
     column = placement.beside[0]

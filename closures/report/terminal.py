@@ -163,15 +163,22 @@ def _checks(findings: Sequence[Finding], colour: bool, width: int, placement: Pl
 
 
 def _parts(placement: Placement) -> str:
-    parts = [f"{part.total} × {part.named} ({part.lap} {placement.side_word})" for part in count_parts(placement)]
+    counted = count_parts(placement)
     closure = placement.plan.closure
-    more = [f"{closure.spare} spare"] if closure.spare else []
-    more += [f"{closure.trial} for a trial piece"] if closure.trial else []
-    each = " of each kind and size" if len({part.closure for part in count_parts(placement) if part.spare}) > 1 else ""
-    counted = f", {' and '.join(more)}{each} counted in. {to_change_spare(placement)}" if more else "."
+    alike = all((part.spare, part.trial) == (closure.spare, closure.trial) for part in counted)
+    parts = []
+    for part in counted:
+        # What is had once serves what is made alike, and is told where it is counted.
+        own = "" if alike else _more(part.spare, part.trial)
+        among = f", {own} among them" if own else ""
+        parts.append(f"{part.total} × {part.named} ({part.lap} {placement.side_word}{among})")
+    each = " of each kind and size" if len({part.closure for part in counted}) > 1 else ""
+    more = _more(closure.spare, closure.trial)
+    told = f", {more}{each} counted in" if alike and more else ""
+    change = f" {to_change_spare(placement)}" if more else ""
     return "\n".join(
         (
-            *([f"To buy: {', '.join(parts)}{counted}"] if parts else []),
+            *([f"To buy: {', '.join(parts)}{told}.{change}"] if parts else []),
             *lace_in_words(placement),
             *taped_in_words(placement),
             *loops_in_words(placement),
@@ -181,3 +188,10 @@ def _parts(placement: Placement) -> str:
 
 def _ink(text: str, name: str, colour: bool) -> str:
     return f"\x1b[{_COLOURS[name]}m{text}\x1b[0m" if colour else text
+
+
+def _more(spare: int, trial: int) -> str:
+    """How many are spare and how many for a trial piece; empty where there are none."""
+    more = [f"{spare} spare"] if spare else []
+    more += [f"{trial} for a trial piece"] if trial else []
+    return " and ".join(more)
