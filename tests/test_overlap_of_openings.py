@@ -498,3 +498,63 @@ def test_a_tape_is_held_clear_at_its_whole_pitches_and_not_as_a_row_that_is_spac
     after = work_garment(path, draw=False)
     assert not lapped_over(after)
     assert after.answers[1].placement.marks[0].along_mm == pytest.approx(102.0, abs=0.01)
+
+
+def test_no_first_is_told_that_a_rule_of_its_own_plan_fails(tmp_path: Path) -> None:
+    """By hand: 41.1 mm is clear of the overlap, and 8.9 mm from a single snap at 50 mm, of which rims want 10.16 mm."""
+    path = romper(tmp_path, 18)
+    crotch = tmp_path / "crotch.toml"
+    crotch.write_text(crotch.read_text() + SINGLE.replace("20 mm", "50 mm"))
+    told = told_first(tmp_path)
+    assert float(told.removesuffix(" mm")) >= 50 + 10.16
+    text = crotch.read_text()
+    crotch.write_text(text.replace('first = "18 mm"', f'first = "{told}"'))
+    after = work_garment(path, draw=False)
+    assert not lapped_over(after)
+    assert after.result != "fail"
+    crotch.write_text(text.replace('first = "18 mm"', 'first = "41.1 mm"'))
+    assert work_garment(path, draw=False).result == "fail"
+
+
+def test_how_far_closures_are_to_be_moved_is_told_of_the_one_that_lies_furthest_in(tmp_path: Path) -> None:
+    """By hand: of 71 mm three lie at 6, 22.5 and 39 mm; 36 - 6 and a rim of 5.08 are 35.08 mm, up to what a tape shows.
+
+    No first is free: 41.08 mm lies past the last, at 39.
+    """
+    path = romper(tmp_path, 6, GARMENT.split('[[opening]]\nname = "left crotch"')[0])
+    svg, crotch = tmp_path / "front.svg", tmp_path / "crotch.toml"
+    svg.write_text(svg.read_text().replace("M 200 400 H 80", "M 200 400 H 129"))
+    crotch.write_text(crotch.read_text().replace('last = "14 mm"', 'last = "32 mm"'))
+    (found,) = [one for one in work_garment(path, draw=False).clearances if "laps over itself" in one.text]
+    assert "right crotch 1 and 2 lie where" in found.text and found.first_mark == 1
+    assert "Move such a closure 35.1 mm or more further from that edge" in found.text
+
+
+def test_a_single_closure_at_the_other_end_is_told_to_move_back(tmp_path: Path) -> None:
+    """By hand: at 100 of 120 mm it lies 20 mm from the front's edge; 120 - 41.08 is 78.9, and in whole mm 78."""
+    romper(tmp_path, 14)
+    svg, crotch = tmp_path / "front.svg", tmp_path / "crotch.toml"
+    svg.write_text(svg.read_text().replace("M 200 400 H 80", "M 80 400 H 200"))
+    told = crotch.read_text().replace('last = "14 mm"\ncount = 3', 'last = "80 mm"\ncount = 2')
+    crotch.write_text(told + SINGLE.replace("20 mm", "100 mm"))
+    cured(tmp_path, 'along = "100 mm"', 'along = "78 mm" under [[single]] of crotch.toml')
+
+
+# By hand: worn, an overlap told as unwashed is 36 x 0.97 = 34.92 mm wide, and with a rim that loses nothing 40 mm; those
+# were 40 / 0.97 = 41.24 mm before the wash. Told as washed it is 41.08 mm.
+@pytest.mark.parametrize(("measured", "first"), [("unwashed", "41.3 mm"), ("washed", "41.1 mm")])
+@pytest.mark.parametrize("first_mm", ["18", "41"])
+def test_the_least_first_of_cloth_that_shrinks_is_told_in_tenths_as_it_was_measured(
+    tmp_path: Path, measured: str, first: str, first_mm: str
+) -> None:
+    romper(tmp_path, int(first_mm))
+    for name in ("front", "crotch"):
+        plan = tmp_path / f"{name}.toml"
+        plan.write_text(plan.read_text() + f'[shrinkage]\nalong = "6%"\nacross = "3%"\nmeasured = "{measured}"\n')
+    assert told_first(tmp_path) == first
+
+
+@pytest.mark.parametrize("first_mm", [36.01, 41, 41.05])
+def test_a_first_that_bites_by_less_than_a_step_is_told_the_next(tmp_path: Path, first_mm: float) -> None:
+    romper(tmp_path, first_mm)
+    assert told_first(tmp_path) == "41.1 mm"
