@@ -121,7 +121,7 @@ def test_the_terminal_counts_spare_and_trial_pieces_where_the_report_and_the_cov
         line for line in report_terminal(answer.placement, answer.findings).splitlines() if line.startswith("To buy")
     ]
     told = re.findall(
-        r"(\d+) × button, ([^(]*?) \((\w+) lap(?:, (\d) spare and (\d) for a trial piece among them)?\)", bought
+        r"(\d+) × button, ([^(]*?) \((\w+) lap\)(?:, (\d) spare and (\d) for a trial piece among them)?", bought
     )
     rows = json.loads(result_files(answer, "a4")["report.json"])["parts"]
     assert [(int(n), name, lap, int(spare or 0), int(trial or 0)) for n, name, lap, spare, trial in told] == [

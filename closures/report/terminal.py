@@ -171,14 +171,14 @@ def _parts(placement: Placement) -> str:
         # What is had once serves what is made alike, and is told where it is counted.
         own = "" if alike else _more(part.spare, part.trial)
         among = f", {own} among them" if own else ""
-        parts.append(f"{part.total} × {part.named} ({part.lap} {placement.side_word}{among})")
+        parts.append(f"{part.total} × {part.named} ({part.lap} {placement.side_word}){among}")
     each = " of each kind and size" if len({part.closure for part in counted}) > 1 else ""
     more = _more(closure.spare, closure.trial)
     told = f", {more}{each} counted in" if alike and more else ""
     change = f" {to_change_spare(placement)}" if more else ""
     return "\n".join(
         (
-            *([f"To buy: {', '.join(parts)}{told}.{change}"] if parts else []),
+            *([f"To buy: {(', ' if alike else '; ').join(parts)}{told}.{change}"] if parts else []),
             *lace_in_words(placement),
             *taped_in_words(placement),
             *loops_in_words(placement),
