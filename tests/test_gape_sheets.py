@@ -7,14 +7,16 @@ from paper_sets import TEMPLATES, extra_of, groups, leaves, words_on
 
 from closures.app.job import load_plan, place_plan
 from closures.app.pages import booklet_of
+from closures.app.web.pulled import pulled_picture
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.extra import Drawn
+from closures.drawing.extras.measuring import measure_picture
 from closures.drawing.extras.registry import asked_for, further_pieces
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.shapes import Circle, Words
 from closures.drawing.ink.type_scale import LARGE_TYPE
 from closures.errors import PlanError
-from closures.jobs.gape.asking import MEASURES
+from closures.jobs.gape.asking import MEASURES, measures_for
 from closures.jobs.gape.formulas import calm_pull_n_m
 from closures.jobs.gape.known import coupon_width_mm, known_of
 from closures.jobs.gape.tables import figure
@@ -156,6 +158,21 @@ def test_measuring_draws_every_measurement():
     _, words = made("measuring")
     for measure in MEASURES:
         assert measure.title in words
+
+
+@pytest.mark.parametrize(("text", "neighbours"), [(PLAN, 2), (ONE, 0)], ids=["a row", "one closure"])
+def test_scale_is_read_at_an_open_closure_whose_neighbours_are_told_and_drawn_where_it_has_any(text, neighbours):
+    _, words = made("measuring", text=text)
+    assert ("its neighbours closed" in words) == ("drawn hardest" in words) == bool(neighbours)
+    assert ("leave the one closure of the row open, and closed whatever else holds the laps" in words) != bool(
+        neighbours
+    )
+    answer = place_plan(read_plan(text.encode(), "dress.toml"))
+    (scale,) = [one for one in measures_for(answer.placement) if one.name == "scale"]
+    drawn = measure_picture(scale).decode()
+    # Of each closure of the picture its fill and its rim.
+    assert (drawn.count(">closed<"), drawn.count("<circle")) == (neighbours, 2 * (1 + neighbours))
+    assert pulled_picture("measure-scale.svg", answer).decode() == drawn
 
 
 def test_rings_of_body_and_garment_are_drawn_to_one_scale():

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from closures.app.pulling import beside_of, gape_of, helps_of
 from closures.app.web.fields import label_of
-from closures.jobs.gape.asking import BY_COMMAND, MEASURES, measures_for
+from closures.jobs.gape.asking import BY_COMMAND, measures_for
 from closures.jobs.gape.known import coupon_pitch_mm
 from closures.report.gape import gap_lines, head_lines, helping_lines
 
@@ -62,6 +62,6 @@ def pulled_picture(name: str, answer: Answer) -> bytes | None:
     if name.startswith(_PICTURE):
         from closures.drawing.extras.measuring import measure_picture
 
-        known = {f"{_PICTURE}{one.name}.svg": one for one in MEASURES}
+        known = {f"{_PICTURE}{one.name}.svg": one for one in measures_for(answer.placement)}
         return measure_picture(known[name]) if name in known else None
     return None

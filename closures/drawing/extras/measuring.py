@@ -54,35 +54,40 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
         write = drawn.placement.plan.in_words(f"Write under [pull]: {', '.join(measure.keys)}.")
         how = (step.replace(BY_COMMAND, in_this_set) for step in measure.how)
         parts.append(Section(measure.title, (*how, write)))
-        items = tuple(_PICTURES[measure.name]())
+        items = tuple(_picture(measure))
         parts.append(Picture(items, (_PICTURE_WIDTH_MM, _PICTURE_MM), f"How it is done: {measure.title}."))
     return (Chapter("Measuring at the table: will it gape, will it hold", tuple(parts)),)
 
 
 def measure_picture(measure: Measure) -> bytes:
     """Draw one of the pictures by itself, as an SVG."""
-    items = [moved(item, 4.0, 4.0) for item in _PICTURES[measure.name]()]
+    items = [moved(item, 4.0, 4.0) for item in _picture(measure)]
     return write_shapes(measure.title, _PICTURE_WIDTH_MM, _PICTURE_MM + 8.0, items)
+
+
+def _picture(measure: Measure) -> list[Item]:
+    return _scale(is_alone=True) if measure.name == "scale" and measure.is_alone else _PICTURES[measure.name]()
 
 
 def _label(x: float, y: float, text: str) -> Words:
     return Words(x, y, text, USUAL_TYPE.figure)
 
 
-def _scale() -> list[Item]:
-    """Two laps from the front, one drawn by a scale until the lines meet."""
+def _scale(is_alone: bool = False) -> list[Item]:
+    """Two laps from the front, one drawn by a scale until the lines meet; above and below it the row is closed."""
     items: list[Item] = [
         rectangle((0.0, 2.0, 30.0, 28.0), _CLOTH),
         rectangle((14.0, 2.0, 60.0, 28.0), Pen(0.5, fill=1.0)),
         line((22.0, 2.0), (22.0, 28.0), pen=CUT),
     ]
-    for y, is_open in ((6.0, False), (15.0, True), (24.0, False)):
+    neighbours = () if is_alone else ((6.0, False), (24.0, False))
+    for y, is_open in ((15.0, True), *neighbours):
         items.append(Circle(22.0, y, 1.8, PAPER if is_open else Pen(0.35, fill=0.0)))
         items.append(Circle(22.0, y, 1.8, LINE))
     items += [*arrow((36.0, 15.0), (25.0, 15.0), HEAVY), rectangle((36.0, 11.5, 54.0, 18.5), Pen(0.35, fill=1.0))]
     items += [Words(45.0, 16.2, "120 g", 3.0, "middle", 0.0, "semibold")]
-    items += [_label(62.5, 7.0, "closed"), _label(62.5, 16.0, "open: draw until"), _label(62.5, 19.6, "the lines meet")]
-    items.append(_label(62.5, 25.0, "closed"))
+    items += [_label(62.5, 16.0, "open: draw until"), _label(62.5, 19.6, "the lines meet")]
+    items += [_label(62.5, y + 1.0, "closed") for y, _ in neighbours]
     return items
 
 

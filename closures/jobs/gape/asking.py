@@ -17,6 +17,9 @@ if TYPE_CHECKING:
 BY_COMMAND = "closures place PLAN --also pull-coupon"
 """How the pull coupon is printed, as the steps have it."""
 
+_AMONG = "the closure open where the row is drawn hardest, its neighbours closed"
+_ALONE = "the one closure of the row open, and closed whatever else holds the laps"
+
 MeasureName = Literal["scale", "overhang", "bias", "opens", "coupon"]
 
 
@@ -30,6 +33,7 @@ class Measure:
         of: the input that it replaces.
         title: in a few words.
         how: what to do, in steps.
+        is_alone: the row has one closure, and no neighbours of it are spoken of or drawn.
     """
 
     name: MeasureName
@@ -37,6 +41,7 @@ class Measure:
     of: InputName
     title: str
     how: tuple[str, ...]
+    is_alone: bool = False
 
 
 MEASURES: tuple[Measure, ...] = (
@@ -47,8 +52,7 @@ MEASURES: tuple[Measure, ...] = (
         "The pull across the line, with a luggage scale",
         (
             "Put what will be worn on, or a tacked trial of it, closed by its closures or by basting, not by pins; "
-            "leave the closure open where the row is drawn hardest, its neighbours closed. What nobody wears is not "
-            "asked.",
+            f"leave {_AMONG}. What nobody wears is not asked.",
             "Catch one lap at the line with the hook of a luggage scale, over a folded scrap so that the cloth is "
             "not torn, and hold the other lap still.",
             "Draw along the body until the two lines meet. Read it standing at ease, sitting, and in a deep breath, "
@@ -110,8 +114,14 @@ def measures_for(placement: Placement) -> tuple[Measure, ...]:
     The pull is read in the way in which the place is drawn hardest: a breath does nothing to a crotch.
     """
     hardest = drawn_hardest(placement.plan.garment)
+    is_alone = not placement.spacing.gaps_mm
+    among = _ALONE if is_alone else _AMONG
     return tuple(
-        replace(one, how=tuple(step.replace("in a deep breath", hardest) for step in one.how))
+        replace(
+            one,
+            how=tuple(step.replace("in a deep breath", hardest).replace(_AMONG, among) for step in one.how),
+            is_alone=is_alone,
+        )
         for one in MEASURES
         if one.name != "bias" or placement.plan.gauge is None
     )
