@@ -640,6 +640,65 @@ def test_one_closure_is_bought_for_every_trial_that_the_order_of_work_asks_for(r
     assert bought == {"prong ring": 2 * (4 * 2 + 2), "socket": 4 * 2 + 2, "stud": 4 * 2 + 2}
 
 
+def test_order_list_and_coupons_of_a_garment_tell_of_the_same_trials(romper: Path) -> None:
+    """A trial piece for every trial that is asked for and bought for: one for front and crotches, one for the belt."""
+    whole = work_garment(romper, also=("coupon",))
+    trials = [step.openings for step in order_of(whole) if step.key == "trial"]
+    pieces, words = coupons_of(whole)
+    assert pieces == {
+        "front, right crotch and left crotch, trial piece, over lap",
+        "front, right crotch and left crotch, trial piece, under lap",
+        "belt, trial piece, over end",
+        "belt, trial piece, under end",
+    }
+    assert len(trials) == len(pieces) / 2 == words.count("What it took")
+    # The crotch's snaps lie 14 mm from their edge, those of the front 18 mm: the nearer edge tries both.
+    assert "serves front, right crotch and left crotch, whose closure and stack are the same" in words
+    assert "as for the right crotch, where the closures lie nearest to their edge" in words
+    assert "the garment's edge, 14 mm from the closure" in words and "18 mm from the closure" not in words
+    assert words.count("FRONT, RIGHT CROTCH AND LEFT CROTCH, OVER LAP, trial") == 1
+    assert not re.search("LAP, (wearer's|front|back)[^.]*, trial", words)
+
+
+def test_buttonholes_as_far_from_unlike_edges_are_tried_apart(romper: Path) -> None:
+    """Cloth gives round a buttonhole by how near its edge is, and by the grain: order, list and coupons go by both."""
+    for name in ("front", "crotch"):
+        plan = romper.parent / f"{name}.toml"
+        text = plan.read_text().replace(
+            'kind = "prong snap"\nsize = "16 L"', 'kind = "sew-through button"\nsize = "16 L"'
+        )
+        plan.write_text(re.sub("grip = .*", 'thickness = "2.5 mm"', text))
+    whole = work_garment(romper, also=("coupon",))
+    trials = [step.openings for step in order_of(whole) if step.key == "trial sewn"]
+    assert sorted(trials) == [("front",), ("right crotch", "left crotch")]
+    pieces, words = coupons_of(whole)
+    assert {name.partition(", trial")[0] for name in pieces} == {"front", "right crotch and left crotch", "belt"}
+    assert "whose closure and stack are the same" not in words and words.count("What it took") == 3
+    button = next(row for row in whole.bought if row.part == "button")
+    # Two spare of each of three plans, one for either trial piece.
+    assert button.extra == 2 * 3 + 2
+
+
+def coupons_of(whole: Whole) -> tuple[set[str], str]:
+    """The names of all trial pieces of a garment's set, and all its words."""
+    from dataclasses import replace
+
+    from paper_sets import words_on
+
+    from closures.app.pages import marking_of
+    from closures.app.whole import shared_of
+    from closures.drawing.marking import make_set
+
+    markings = [
+        replace(marking_of(answer), opening=opening.name)
+        for opening, answer in zip(whole.garment.openings, whole.answers, strict=True)
+    ]
+    made = make_set(markings, "Romper", load_catalogue().paper("a4"), shared=shared_of(whole))
+    shown = "; ".join(shows for _, shows in made.listing)
+    named = {name for name in re.split("; ", shown) if ", trial piece" in name}
+    return named, " ".join(" ".join(one.text for one in words_on(page.items)) for page in made.pages)
+
+
 def test_nothing_is_sewn_before_the_cloth_of_every_opening_is_washed(romper: Path) -> None:
     """The belt does not tell its cloth, and so is washed in words of its own."""
     steps = order_of(work_garment(romper, draw=False))
@@ -1214,8 +1273,8 @@ def test_words_that_openings_share_stand_once_in_a_set_with_all_their_names(romp
     measuring = "Measuring at the table: will it gape, will it hold"
     # A front is read in a deep breath, a crotch bending down.
     assert count(f"Front: {measuring}") == count(f"{both}{measuring}") == 1
-    # Each opening but a mirror image has a trial to write down, and nobody is sent elsewhere from a page that is handed on.
-    assert count("What it took") == 3 and count("Layers under one closure") == 2
+    # Front and crotch are one stack, and the belt another; nobody is sent elsewhere from a page that is handed on.
+    assert count("What it took") == 2 and count("Layers under one closure") == 2
     for said in ("Wear eye protection", "An iron sets ink", "Prise the ring and the socket"):
         assert text.count(said) == 1, said
     assert not re.search(r"^(front|right crotch|left crotch|belt): ", text, re.MULTILINE)

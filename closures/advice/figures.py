@@ -102,7 +102,7 @@ def figures_of(
         **span(placement.row, first),
         **marks_agree(placement, first),
         **halves_done(words, edges_hooked(placement), cloth_of(laps[first]), cloth_of(laps[second])),
-        "tried on": trial_piece(placement.row.plan),
+        "tried on": trial_piece(placement),
         **_washed(placement),
         **_strap(placement),
         **lace_figures(placement),

@@ -8,14 +8,15 @@ from closures.placing.stack import clamped_layers
 
 if TYPE_CHECKING:
     from closures.placing.placement import Placement
-    from closures.plan.plan import Plan
 
 
-def trial_piece(plan: Plan) -> str:
-    """Name the trial piece of a plan: the same where closure, layers, backing and patch are, so that one serves both.
+def trial_piece(placement: Placement) -> str:
+    """Name the trial piece of a row: the same where closure, layers, backing and patch are, so that one serves both.
 
-    Rows that differ in any of them have a piece each: a closure that sits right in one stack may rattle in another.
+    Rows that differ in any of them have a piece each: a closure that sits right in one stack may rattle in another. A
+    buttonhole is tried as far from the edge and in the same grain as it is worked, and closures that differ as they do.
     """
+    plan = placement.row.plan
     closure, sheets = plan.closure, plan.sheets
     what = (
         closure.trial,
@@ -29,7 +30,26 @@ def trial_piece(plan: Plan) -> str:
     worked = (closure.bound, closure.halves, plan.differs, plan.gauge is not None, plan.state, plan.shrinkage)
     backing = None if sheets is None else sheets.backing
     patch = None if plan.swap is None else plan.swap.patch_mm
-    return repr((what, worked, clamped_layers(plan), backing, patch, plan.bands))
+    made = (placement.row.side_word, _kinds(placement.row), _by_the_edge(placement.row))
+    return repr((what, worked, clamped_layers(plan), backing, patch, plan.bands, made))
+
+
+def _kinds(row: Placement) -> tuple[tuple[str, str | None, tuple[int, ...]], ...]:
+    """Which marks are of which kind; empty where all are of one."""
+    if not row.is_mixed:
+        return ()
+    return tuple(
+        (share.fastener.name, share.plan.closure.hole, tuple(mark.n for mark in share.marks)) for share in row.shares
+    )
+
+
+def _by_the_edge(row: Placement) -> tuple[str, ...]:
+    """How far from the edges a row of buttonholes lies, and at what; empty where it has none, or lies on a strap."""
+    if row.strap is not None or all(share.fastener.mark.buttonhole_lap is None for share in row.shares):
+        return ()
+    # Left and right sides are cut alike.
+    at = str(row.laps.garment.opens).split()[-1]
+    return (at, *(f"{lap.inset_mm:.2f}" for lap in row.laps.both))
 
 
 def tried_with(placement: Placement) -> str:

@@ -186,9 +186,7 @@ def shopping(garment: GarmentFile, worked: Sequence[Worked]) -> tuple[Bought, ..
     return added_up(
         row
         for one in worked
-        for row in needed_by(
-            one.placement, one.opening.name, garment.pack_of(one.opening), trial_piece(one.placement.plan)
-        )
+        for row in needed_by(one.placement, one.opening.name, garment.pack_of(one.opening), trial_piece(one.placement))
     )
 
 

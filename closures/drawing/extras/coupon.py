@@ -23,6 +23,8 @@ from closures.placing.buttonhole import buttonhole_for, cut_lengths
 from closures.placing.role import tried_alike
 from closures.placing.shrinkage import across_there
 from closures.placing.strap.settings import merged
+from closures.placing.trial_piece import trial_piece
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -54,6 +56,7 @@ def coupon_side_mm(placement: Placement, buttonhole: Buttonhole | None) -> float
 
 def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
     found = []
+    drawn = _made_for(drawn)
     for alike in tried_alike(drawn.placement):
         share = alike[0]
         one = replace(drawn, placement=share)
@@ -74,6 +77,39 @@ def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
     return tuple(found)
 
 
+def _made_for(drawn: Drawn) -> Drawn:
+    """Of openings that one piece serves, the one whose closures lie nearest to their edge, with the names of all."""
+    if not drawn.alike:
+        return drawn
+    return replace(min(drawn.alike, key=_nearest_mm), opening=drawn.opening, alike=drawn.alike)
+
+
+def _nearest_mm(drawn: Drawn) -> float:
+    return min(abs(_inset_mm(drawn.placement, lap) or 0.0) for lap in _LAPS)
+
+
+def _served_in_words(drawn: Drawn) -> tuple[str, ...]:
+    """Say of which opening a piece is made that serves several, where they do not lie alike."""
+    if len({f"{_nearest_mm(one):.2f}" for one in drawn.alike}) < 2:
+        return ()
+    made = min(drawn.alike, key=_nearest_mm).opening
+    names = in_a_row([one.opening for one in drawn.alike])
+    return (
+        f"It serves {names}, whose closure and stack are the same, and is made as for the {made}, where the closures "
+        "lie nearest to their edge.",
+    )
+
+
+def _whose(drawn: Drawn, lap: LapName) -> str:
+    """Whose lap it is; nothing where the piece serves laps of which each is another's."""
+    told = {one.placement.laps[lap].whose for one in (drawn, *drawn.alike)}
+    return f", {next(iter(told))}" if len(told) == 1 and any(told) else ""
+
+
+def _serves(drawn: Drawn) -> str:
+    return trial_piece(drawn.placement)
+
+
 def _of(share: Placement, marks: Sequence[Mark]) -> str:
     """What a piece tries, in words: these marks, all made as those of a share are."""
     return share_in_words(replace(share, marks=tuple(sorted(marks, key=lambda mark: mark.n))))
@@ -81,7 +117,7 @@ def _of(share: Placement, marks: Sequence[Mark]) -> str:
 
 def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | None, which: str) -> Piece:
     placement, chosen, size = drawn.placement, drawn.placement.laps[lap], drawn.type.figure
-    whose = f", {chosen.whose}" if chosen.whose else ""
+    whose = _whose(drawn, lap)
     parts = " + ".join(part.name for part in placement.fastener.parts_on(lap)) or "buttonhole"
     is_taped = placement.fastener.is_taped
     rows = [
@@ -229,6 +265,8 @@ def _shown_mm(drawn: Drawn, share: Placement, lap: LapName) -> float | None:
 
 
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
+    serves = _served_in_words(drawn)
+    drawn = _made_for(drawn)
     wish = drawn.placement.plan.sheets
     # The order of work shows the same picture.
     shares = () if wish is not None and wish.order else drawn.placement.shares
@@ -251,6 +289,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     begin = "Knit one piece for either lap in the gauge of the bands, backed as they will be" if is_knitted else begin
     told = (
         f"{begin}, treated as the order of work treats the garment.",
+        *serves,
         *(() if is_knitted else (_lie(drawn, leathers),)),
         begun(tried),
         *(not_drawn(drawn.findings, side) if shares else ()),
@@ -274,5 +313,5 @@ EXTRA = Extra(
     on_strap=True,
     pieces=_pieces,
     chapters=_chapters,
-    serves_sides=True,
+    serves=_serves,
 )

@@ -37,6 +37,7 @@ class Drawn:
         swap: the closures that were there before, None where there were none.
         set_run: of a garment's set, the run mark that all its pieces bear; empty where this row is printed by itself.
         opening: of a garment's set, the opening that the pieces are for; else empty.
+        alike: of a sheet that serves several openings of a set, all of them, this one among them; else empty.
     """
 
     placement: Placement
@@ -46,6 +47,7 @@ class Drawn:
     swap: Swap | None = None
     set_run: str = ""
     opening: str = ""
+    alike: tuple[Drawn, ...] = ()
 
     @property
     def failures(self) -> str:
@@ -100,6 +102,8 @@ class Extra:
         files: makes its files, name to content. None of it is stretched for a printer.
         serves_alike: one set of its pieces serves all openings of a garment whose pieces are alike: a ruler does.
         serves_sides: its pieces and words serve an opening and its mirror image: what is tried on one holds for both.
+        serves: names what its pieces and words serve: one set is made for all openings of one name; None to go by the
+            two above.
     """
 
     name: str
@@ -113,6 +117,7 @@ class Extra:
     files: Callable[[Drawn], Mapping[str, bytes]] = _no_files
     serves_alike: bool = False
     serves_sides: bool = False
+    serves: Callable[[Drawn], str] | None = None
 
 
 def switched(key: str, value: Any = True) -> tuple[Callable[[Plan], bool], Callable[[Plan], Plan]]:

@@ -115,6 +115,7 @@ def further_pieces_of_all(openings: Sequence[Drawn]) -> tuple[tuple[str, Piece |
                 names = in_a_row(served)
                 # What serves both sides says of neither that it is the left one or the right one.
                 as_named = drawn if len(served) < 2 else replace(without_sides(openings)[at], opening=names)
+                as_named = replace(as_named, alike=_all_of(served, without_sides(openings)))
                 found += [(names, piece) for piece in one.pieces(as_named)]
                 continue
             pieces = one.pieces(replace(drawn, opening=""))
@@ -130,15 +131,24 @@ def further_pieces_of_all(openings: Sequence[Drawn]) -> tuple[tuple[str, Piece |
 
 
 def _served(one: Extra, drawn: Drawn, openings: Sequence[Drawn]) -> tuple[str, ...]:
-    """The openings that a sheet of this one serves; none where it is the mirror image of one that comes before it."""
-    if not one.serves_sides:
+    """The openings that a sheet of this one serves; none where that of one that comes before it serves it."""
+    if not one.serves_sides and one.serves is None:
         return (drawn.opening,)
     alike = [
         other.opening
         for other in openings
-        if other is drawn or (one in _of_plan(other.placement.plan) and _is_other_side(drawn, other))
+        if other is drawn or (one in _of_plan(other.placement.plan) and _is_served(one, drawn, other))
     ]
     return tuple(alike) if alike[0] == drawn.opening else ()
+
+
+def _all_of(served: Sequence[str], openings: Sequence[Drawn]) -> tuple[Drawn, ...]:
+    return tuple(one for one in openings if one.opening in served) if len(served) > 1 else ()
+
+
+def _is_served(one: Extra, drawn: Drawn, other: Drawn) -> bool:
+    """Whether what is made for an opening serves another too."""
+    return one.serves(drawn) == one.serves(other) if one.serves is not None else _is_other_side(drawn, other)
 
 
 def _is_other_side(one: Drawn, other: Drawn) -> bool:
@@ -156,7 +166,7 @@ def further_chapters_of_all(openings: Sequence[Drawn]) -> tuple[tuple[str, tuple
     for drawn in openings:
         for one in _of_plan(drawn.placement.plan):
             served = _served(one, drawn, openings)
-            chapters = one.chapters(drawn) if served else ()
+            chapters = one.chapters(replace(drawn, alike=_all_of(served, openings))) if served else ()
             found += [(in_a_row(served), chapters)] if chapters else []
     return tuple(found)
 
