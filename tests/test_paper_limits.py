@@ -22,6 +22,7 @@ from closures.drawing.paper.join_places import LEAST_CLEAR_MM
 from closures.drawing.paper.laying import _choices
 from closures.drawing.paper.page import PageWords
 from closures.drawing.paper.parts import Part
+from closures.drawing.paper.piece import Piece
 from closures.drawing.paper.words import Chapter, Table
 from closures.drawing.sheets.drawing import long_pieces, subjects_of
 from closures.errors import OutputError
@@ -147,6 +148,40 @@ SHEETS = {
 def test_starting_plans_take_no_more_sheets_than_they_did(name: str) -> None:
     pages = [laid(name, paper).laying.pages for paper in ("a4", "letter", "a3", "a0", "roll")]
     assert all(now <= then for now, then in zip(pages, SHEETS[name], strict=True)), pages
+
+
+def lap_parts(templates: Templates) -> list[tuple[object, ...]]:
+    """From where to where each part of a lap goes, and how it begins and ends, in the order of reading."""
+    parts = [one.piece for one in templates.laying.pieces if one.piece.lap and one.piece.along_mm]
+    found = [(one.strip, one.number, one.count, one.along_mm, one.breaks, one.letters, one.items) for one in parts]
+    return sorted(found, key=lambda one: one[:2])
+
+
+@pytest.mark.in_turn(5)
+@pytest.mark.parametrize("large", [False, True])
+@pytest.mark.parametrize("name", STARTING)
+def test_laps_are_cut_the_same_way_whatever_is_printed_beside_them(name: str, large: bool) -> None:
+    """A coupon beside a lap must not turn a taped strip into loose pieces, though that would spare a sheet."""
+    alone = laid(name, "letter", large)
+    coupon = Piece("coupon", (), (90.0, 60.0), "")
+    answer = answer_of(name, large)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    paper = load_catalogue().paper("letter")
+    words = PageWords(answer.placement.plan.title, paper.name)
+    beside = lay_templates(list(long_pieces(subjects)), [coupon] * 3, paper, words, type_scale(large))
+    assert len(beside.laying.pieces) == len(alone.laying.pieces) + 3
+    assert lap_parts(beside) == lap_parts(alone) != []
+
+
+@pytest.mark.in_turn(3)
+@pytest.mark.parametrize("name", ["double-breasted", "stand-shirt", "linen-smock"])
+def test_bands_and_backing_are_cut_beside_laps_that_stay_as_they_are(name: str) -> None:
+    alone, beside = lap_parts(laid(name, "letter")), laid(name, "letter", everything=True)
+    laps = {one[0] for one in alone}
+    assert [one[:5] for one in lap_parts(beside) if one[0] in laps] == [one[:5] for one in alone]
+    letters = [letter for one in beside.laying.pieces for letter in one.piece.letters]
+    # Each join has two parts, and a letter of its own in the whole set.
+    assert sorted(letters) == sorted(2 * sorted(set(letters)))
 
 
 # Parts that each fill a free row of the page: beside the squares there is less than above them.

@@ -68,11 +68,13 @@ class Laying:
         frames: how each page is held and divided: all alike, but for those of pieces that fit only another.
         pieces: in the order of their pages.
         end_mm: how far down the last page is used.
+        parts: those that strips were cut into, in the order of reading.
     """
 
     frames: tuple[PageFrame, ...]
     pieces: tuple[LaidPiece, ...]
     end_mm: float
+    parts: tuple[Piece, ...] = ()
 
     @property
     def pages(self) -> int:
@@ -102,16 +104,21 @@ def lay(
         bare: the same without squares, for what may do without and fits no other.
 
     Returns:
-        The laying with the fewest pages of all that were tried; of two alike the one with fewer parts.
+        The laying with the fewest pages of all that were tried; of two alike the one with fewer parts. Strips are cut
+        as they are without further ones and without short pieces, which are laid beside their parts.
 
     Raises:
         PaperTooSmallError: something fits no page of this paper.
     """
     pieces = [_fitting(piece, frames) for piece in pieces]
-    best = _together(long_pieces, pieces, frames, bare, 0)
-    if bare and (best is None or best.pages > 1):
-        apart = _apart(long_pieces, pieces, frames, bare)
-        best = min((one for one in (best, apart) if one is not None), key=lambda one: one.pages, default=None)
+    own = [long for long in long_pieces if not long.is_further]
+    cut = _best(own, (), frames, bare, 0) if own and len(own) < len(long_pieces) + len(pieces) else None
+    if cut is None:
+        best = _best(long_pieces, pieces, frames, bare, 0)
+    else:
+        # What is printed beside a lap would else decide how that is cut: a sheet less may cost the surety of a join.
+        further = [long for long in long_pieces if long.is_further]
+        best = _best(further, [*cut.parts, *pieces], frames, bare, len(_letters(cut)))
     if best is None:
         lost = [piece for piece in pieces if not any(_fits(piece, one) for one in frames)]
         lost = [piece for piece in lost if _beside([piece], frames, bare) is None]
@@ -119,26 +126,46 @@ def lay(
     return best
 
 
+def _best(
+    long_pieces: Sequence[LongPiece],
+    pieces: Sequence[Piece],
+    frames: Sequence[PageFrame],
+    bare: Sequence[PageFrame],
+    first_letter: int,
+) -> Laying | None:
+    """Cut and lay everything on the fewest pages, what may do without squares apart where that saves some."""
+    best = _together(long_pieces, pieces, frames, bare, first_letter)
+    if bare and (best is None or best.pages > 1):
+        apart = _apart(long_pieces, pieces, frames, bare, first_letter)
+        best = min((one for one in (best, apart) if one is not None), key=lambda one: one.pages, default=None)
+    return best
+
+
+def _letters(laying: Laying) -> set[str]:
+    """The letters of all its joins."""
+    return {letter for one in laying.pieces for letter in one.piece.letters}
+
+
 def _apart(
     long_pieces: Sequence[LongPiece],
     pieces: Sequence[Piece],
     frames: Sequence[PageFrame],
     bare: Sequence[PageFrame],
+    first_letter: int,
 ) -> Laying | None:
     """Lay strips that may do without squares after all the rest, on pages of their own, held as suits them."""
     without = [long for long in long_pieces if long.without_squares]
     rest = [long for long in long_pieces if not long.without_squares]
     if not without or not (rest or pieces):
         return None
-    first = _together(rest, pieces, frames, bare, 0)
+    first = _together(rest, pieces, frames, bare, first_letter)
     if first is None:
         return None
-    letters = {letter for one in first.pieces for letter in one.piece.letters}
-    then = _together(without, (), (*frames, *bare), (), len(letters))
+    then = _together(without, (), (*frames, *bare), (), len(_letters(first)))
     if then is None:
         return None
     later = tuple(replace(one, page=first.pages + one.page) for one in then.pieces)
-    return Laying((*first.frames, *then.frames), (*first.pieces, *later), then.end_mm)
+    return Laying((*first.frames, *then.frames), (*first.pieces, *later), then.end_mm, (*first.parts, *then.parts))
 
 
 def _together(
@@ -214,8 +241,11 @@ def _fitting(piece: Piece, frames: Sequence[PageFrame]) -> Piece:
 def _drawn(cut: _Cut, draws: Sequence[Callable[[Part], Piece]], pieces: Sequence[Piece]) -> Laying | None:
     """Draw the parts and lay them as they come out; None where one came out larger than a page."""
     drawn = [draw(part) for draw, parts in zip(draws, cut.parts, strict=True) for part in parts]
-    own = [piece for piece in pieces if _fits(piece, cut.frame)]
-    ordered = [*sorted(drawn, key=lambda piece: piece.number), *own]
+    parts = sorted(drawn, key=lambda piece: piece.number)
+    # Strips that were cut before come first.
+    own = sorted((piece for piece in pieces if _fits(piece, cut.frame)), key=lambda piece: not piece.strip)
+    cut_before = sum(bool(piece.strip) for piece in own)
+    ordered = [*own[:cut_before], *parts, *own[cut_before:]]
     laid = pack([piece.size_mm for piece in ordered], cut.frame.body, cut.frame.squares, GAP_MM)
     if laid is None:
         return None
@@ -228,7 +258,7 @@ def _drawn(cut: _Cut, draws: Sequence[Callable[[Part], Piece]], pieces: Sequence
         frames += [cut.beside] * _pages_of(beside)
     last = [one for one in placed if one.page == len(frames) - 1]
     end = max((one.box[3] for one in last), default=cut.frame.body[1])
-    return Laying(tuple(frames), tuple(sorted(placed, key=lambda one: one.page)), end)
+    return Laying(tuple(frames), tuple(sorted(placed, key=lambda one: one.page)), end, tuple(parts))
 
 
 def _fits(piece: Piece, frame: PageFrame) -> bool:
@@ -284,6 +314,9 @@ def _cut(
     others = [piece for piece in pieces if not _fits(piece, frame)]
     beside = _beside(others, frames, bare) if others else None
     if others and (beside is None or not (own or long_pieces)):
+        return None
+    if any(piece.strip for piece in others):
+        # Parts that were cut before lie on pages that are held one way, whatever lies beside them.
         return None
     more_pages = 0 if beside is None else _pages_of(_packed(others, beside))
 

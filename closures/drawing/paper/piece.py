@@ -86,12 +86,14 @@ class LongPiece:
         draw: draws a part.
         without_squares: whether its parts may lie on pages that have rules to measure and no squares, where that saves
             pages.
+        is_further: whether it goes with others, which are then cut as they are without it.
     """
 
     name: str
     strip_for: Callable[[Callable[[Point], bool], float], Strip]
     draw: Draw
     without_squares: bool = False
+    is_further: bool = False
 
 
 def piece_of(name: str, items: Sequence[Item], text: str, **more: object) -> Piece:

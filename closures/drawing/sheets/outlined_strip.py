@@ -99,7 +99,7 @@ def outlined_piece(outlined: Outlined) -> LongPiece:
     def draw(part: Part) -> Piece:
         return _draw(outlined, spot, part)
 
-    return LongPiece(outlined.name, strip_for, draw, outlined.without_squares)
+    return LongPiece(outlined.name, strip_for, draw, outlined.without_squares, is_further=True)
 
 
 def _deepened(spot: Spot, outlined: Outlined) -> Spot:
