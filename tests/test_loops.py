@@ -11,7 +11,10 @@ import pdfplumber
 import pytest
 
 from closures.app.job import check_plan, place_plan, result_files
+from closures.drawing.extras.stack_picture import stack_picture
 from closures.drawing.extras.stencil import stencil_svg
+from closures.drawing.ink.extents import box_of, union
+from closures.drawing.ink.shapes import Path, Words
 from closures.errors import ClosureError
 from closures.placing.looped import loop_of
 from closures.plan.reading import read_plan
@@ -317,3 +320,30 @@ def test_feet_that_are_marked_past_an_end_of_a_bent_edge_fail_though_worn_they_l
         for mended in (text.replace(f'{name} = "8 mm"', f'{name} = "{begin}"'), text.replace('"16 mm"', f'"{feet}"')):
             assert mended != text
             assert one.mark not in [it.mark for it in failures(mended) if it.rule == "end distance"]
+
+
+@pytest.mark.parametrize(
+    ("state", "layers", "at"),
+    [
+        ("cut pieces", '[[layer]]\ncloth = "poplin"\ncount = 2\n', 1 / 2),
+        # The cloth, its fusible and its facing are drawn alike high: the loop lies behind the fusible.
+        ("cut pieces", '[[layer]]\ncloth = "poplin"\ncount = 2\n[[layer]]\ncloth = "light fusible"\n', 2 / 3),
+        ("cut pieces", "", 1 / 2),
+        ("finished", '[[layer]]\ncloth = "poplin"\ncount = 2\n', None),
+    ],
+    ids=["faced", "fused", "layers not told", "finished"],
+)
+def test_picture_of_the_parts_draws_a_loop_past_the_edge_where_it_is_sewn(state: str, layers: str, at: float | None):
+    """It is sewn to the edge before the facing, as the order of work tells, and so comes out between the two."""
+    text = BODICE.replace('edges = "meeting"', f'edges = "meeting"\nstate = "{state}"') + layers
+    items = stack_picture(place_plan(read_plan(text.encode(), "plan.toml")).placement, ("over",)).items
+    (cord,) = [box_of(one) for one in items if isinstance(one, Path) and one.pen.width_mm == 0.9]
+    cloth = union(box_of(one) for one in items if isinstance(one, Path) and one.pen.fill == 1.0)
+    middle = (cord[1] + cord[3]) / 2
+    assert cord[0] < cloth[0] - 4.0 and cloth[0] + 4.0 < cord[2] < cloth[2]
+    if at is None:
+        assert middle > cloth[3]
+    else:
+        assert middle == pytest.approx(cloth[1] + at * (cloth[3] - cloth[1]), abs=0.01)
+    words = [one.text for one in items if isinstance(one, Words)]
+    assert ("between the cloth and its facing" in words) == (at is not None) and "loop" in words

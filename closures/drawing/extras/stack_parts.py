@@ -13,6 +13,8 @@ if TYPE_CHECKING:
 HALF_MM = 13.0
 _BODY = Pen(0.35, fill=0.92)
 _DARK = Pen(0.35, fill=0.75)
+_LOOP_OUT_MM, _LOOP_HALF_MM = 6.0, 1.8
+"""How far past its edge a loop is drawn, and half as high as it is there; not to scale, as all parts."""
 Figure = Callable[[], tuple[Item, ...]]
 
 
@@ -113,6 +115,20 @@ def _hook() -> tuple[Item, ...]:
         (("M", 9.0, -1.6), ("L", -6.0, -1.6), ("C", -10.5, -1.6, -10.5, 2.4, -6.0, 2.4), ("L", 0.0, 2.4)), Pen(0.9)
     )
     return (bend,)
+
+
+def loop_past_an_edge(sewn_mm: float, edge: float, y: float) -> Item:
+    """A loop of cord that comes out to the left past an edge, from where its ends are sewn to where it is open."""
+    tip, high = edge - _LOOP_OUT_MM, _LOOP_HALF_MM
+    return Path(
+        (
+            ("M", edge + sewn_mm, y),
+            ("L", edge, y),
+            ("C", edge - 2.0, y - high, tip, y - 1.2 * high, tip, y),
+            ("C", tip, y + 1.2 * high, edge - 2.0, y + high, edge, y),
+        ),
+        Pen(0.9),
+    )
 
 
 def _bar() -> tuple[Item, ...]:

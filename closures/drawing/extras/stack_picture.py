@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import share_in_words
-from closures.drawing.extras.stack_parts import HALF_MM, Figure, figure_of, slit
+from closures.drawing.extras.stack_parts import HALF_MM, Figure, figure_of, loop_past_an_edge, slit
 from closures.drawing.ink.hatch import hatched
 from closures.drawing.ink.lettering import width_of, wrapped
 from closures.drawing.ink.shapes import (
@@ -31,6 +31,7 @@ from closures.drawing.paper.words import Picture
 from closures.drawing.write.svg import write_shapes
 from closures.lengths import format_mm
 from closures.placing.layers_between import as_they_lie
+from closures.placing.looped import SETTING
 from closures.placing.role import face_of, is_for_show
 
 if TYPE_CHECKING:
@@ -53,6 +54,10 @@ _BETWEEN_MM = 4.0
 _OFF_TOTAL_MM = 1.0
 FIGURE_MM = USUAL_TYPE.figure
 _ROW_MM = 1.16 * FIGURE_MM
+_LOOP_EDGE, _LOOP_SEWN_MM = _MIDDLE - _CLOTH_HALF + 8.0, 9.0
+"""Where cloth ends that a loop comes out of, beside the figure of all layers; how far within it the loop is sewn."""
+_LOOP_TELLS_MM, _LOOP_LEADS_MM = 3.5, 2.2
+"""How far past that edge the line to its name begins, and how far under the middle of its cord."""
 _NEVER_TURNED = ("eyelet",)
 """Parts that meet no mate: their tube goes into the cloth below them on either lap."""
 
@@ -179,6 +184,9 @@ def _lap(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[li
         items += _part(f"{parts[0].name}, for show", y, True, figure_of(placement.fastener, parts[0].name))
         drawn, y = _layers(placement, lap, y + _PART_MM + _PART_GAP_MM, scale)
         return items + drawn, y + _PART_GAP_MM
+    if placement.fastener.setting == SETTING and lap == "over":
+        drawn, y = _looped_lap(placement, y, scale)
+        return items + drawn, y
     # The last part of the over lap and the first of the under lap meet each other.
     above = parts[:-1] if lap == "over" else parts[:1]
     below = parts[-1:] if lap == "over" else parts[1:]
@@ -199,6 +207,38 @@ def _lap(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[li
         items += _part(part.name, y, lap == "under" and not is_inside, figure_of(fastener, part.name))
         y += _PART_MM + _PART_GAP_MM
     return items, y
+
+
+def _looped_lap(placement: Placement, y: float, scale: float) -> tuple[list[Item], float]:
+    """Draw a lap with loops: they come out past its edge between the cloth and what faces it, or behind a made edge."""
+    stack = thickest(placement, "over")
+    layers = () if stack is None else as_they_lie(stack.layers, placement, "over")
+    items, below = _drawn_layers(layers, y, scale, _LOOP_EDGE)
+    at = below + _PART_GAP_MM
+    is_faced = (placement.plan.state or "cut pieces") == "cut pieces" and placement.plan.gauge is None
+    if is_faced:
+        at = y + (below - y) * _share_outside(layers, scale)
+    items.append(loop_past_an_edge(_LOOP_SEWN_MM, _LOOP_EDGE, at))
+    (part,) = placement.fastener.parts_on("over")
+    told = below + _PART_GAP_MM + _PART_MM / 2
+    out = _LOOP_EDGE - _LOOP_TELLS_MM
+    items.append(line((out, at + _LOOP_LEADS_MM), (out, told), (_WORDS_AT - 1.4, told), pen=FINE))
+    where = "between the cloth and its facing" if is_faced else "sewn on behind the edge"
+    items += [*_named(part.name, told), Words(_WORDS_AT, told + 1.0 + _ROW_MM, where, FIGURE_MM)]
+    return items, told + _PART_MM / 2 + _PART_GAP_MM + _ROW_MM / 2
+
+
+def _share_outside(layers: Sequence[Layer], scale: float) -> float:
+    """What share of the layers, as they are drawn, is the cloth on the outside with what is fused to it."""
+    if not layers:
+        return 0.5
+    heights = [_height_mm(layer, scale) for layer in layers]
+    outside = heights[0] / layers[0].plies
+    for layer, height in zip(layers[1:], heights[1:], strict=True):
+        if layers[0].plies > 1 or "fusible" not in layer.structures:
+            break
+        outside += height
+    return outside / sum(heights)
 
 
 def _hole(placement: Placement) -> str:
@@ -235,7 +275,14 @@ def _layers(placement: Placement, lap: LapName, y: float, scale: float) -> tuple
     return _drawn_layers(() if stack is None else as_they_lie(stack.layers, placement, lap), y, scale)
 
 
-def _drawn_layers(layers: Sequence[Layer], y: float, scale: float) -> tuple[list[Item], float]:
+def _height_mm(layer: Layer, scale: float) -> float:
+    """How high a layer is drawn: as its thickness, and no lower than its words."""
+    return max(_ROW_MM * _rows_of(layer.name, layer.plies), 2.0 * min(layer.plies, 4), layer.typical_mm * scale)
+
+
+def _drawn_layers(
+    layers: Sequence[Layer], y: float, scale: float, begins: float = _MIDDLE - _CLOTH_HALF
+) -> tuple[list[Item], float]:
     top = y
     items: list[Item] = []
     named = [("layers not told", 2 * _LEAST_LAYER_MM, "", 1)]
@@ -243,7 +290,7 @@ def _drawn_layers(layers: Sequence[Layer], y: float, scale: float) -> tuple[list
         named = [
             (
                 layer.name,
-                max(_ROW_MM * _rows_of(layer.name, layer.plies), 2.0 * min(layer.plies, 4), layer.typical_mm * scale),
+                _height_mm(layer, scale),
                 format_mm(layer.typical_mm, 2),
                 layer.plies,
             )
@@ -255,7 +302,7 @@ def _drawn_layers(layers: Sequence[Layer], y: float, scale: float) -> tuple[list
     grown = max(1.0, least / sum(height for _, height, _, _ in named))
     for name, own, thick, plies in named:
         height = grown * own
-        box = (_MIDDLE - _CLOTH_HALF, y, _MIDDLE + _CLOTH_HALF, y + height)
+        box = (begins, y, _MIDDLE + _CLOTH_HALF, y + height)
         corners = ((box[0], box[1]), (box[2], box[1]), (box[2], box[3]), (box[0], box[3]))
         items.append(rectangle(box, Pen(0.25, fill=1.0)))
         if "fusible" in name:
@@ -300,9 +347,15 @@ def _part(name: str, y: float, mates_up: bool, figure: Figure) -> list[Item]:
             item = Path(flipped, item.pen)
         items.append(moved(item, _MIDDLE, y + middle))
     items.append(line((_MIDDLE + HALF_MM + 0.8, y + middle), (_WORDS_AT - 1.4, y + middle), pen=FINE))
+    return items + _named(name, y + middle)
+
+
+def _named(name: str, middle: float) -> list[Item]:
+    """Write what a part is beside it."""
+    items: list[Item] = []
     rows = wrapped(name, _NAME_MM, WIDTH_MM - _WORDS_AT, "semibold")
     leading = min(1.16 * _NAME_MM, (_PART_MM + _PART_GAP_MM) / len(rows))
     for k, row in enumerate(rows):
-        at = y + middle + 1.0 + leading * (k - (len(rows) - 1) / 2)
+        at = middle + 1.0 + leading * (k - (len(rows) - 1) / 2)
         items.append(Words(_WORDS_AT, at, row, _NAME_MM, "start", 0.0, "semibold"))
     return items
