@@ -349,7 +349,7 @@ def test_row_of_a_buttonhole_is_told_in_the_order_in_which_it_is_worked(
     text = PLAN.replace('lap = "right over left"', f'lap = "{lap}"')
     found = check_plan(read_plan(text.format(edge=STRAIGHT, line=line, more=more, **BUTTON).encode(), "plan.toml"))
     words = knitting_section(knitted_row(found), "mm")
-    rows = re.findall(r"Row (\d+), of the (right|wrong) side, closure \d: (.*)\.", words)
+    rows = re.findall(r"Row (\d+), a (right|wrong)-side row, closure \d: (.*)\.", words)
     assert len(rows) == 7
     free_on_right = (lap == "right over left") == (cast_on == "last")
     for row, side, works in rows:
@@ -382,7 +382,7 @@ def test_picked_up_band_knitted_as_its_list_says_has_its_holes_at_the_marks(
         f"On the wearer's {front} front, the right side facing, pick up 119 stitches along the edge from the {begin}"
         in words
     )
-    told = re.search(r"Row (\d+), of the (right|wrong) side, from the (\w+) to the \w+: (.*)\.", words)
+    told = re.search(r"Row (\d+), a (right|wrong)-side row, from the (\w+) to the \w+: (.*)\.", words)
     assert told is not None
     row, side, start, works = int(told[1]), told[2], told[3], told[4]
     # Row 1 is of the wrong side and so runs back, row 2 as the stitches were picked up.
@@ -400,7 +400,7 @@ def test_picked_up_band_knitted_as_its_list_says_has_its_holes_at_the_marks(
     assert [mark.along_mm - 3.175 for mark in found.placement.marks] == pytest.approx(begins, abs=1e-6)
     line = knitting_line(knitted)
     assert (
-        f"Picked up from the {begin}, right side facing" in line and f"of the {side} side, from the {start}: " in line
+        f"Picked up from the {begin}, right side facing" in line and f"a {side}-side row, from the {start}: " in line
     )
     listed = [int(one) for low_high in re.findall(r"Rows? (\d+)(?: to (\d+))?[,:]", words) for one in low_high if one]
     assert (listed[0], listed[-1]) == (1, 12) and listed == sorted(listed)
@@ -504,7 +504,7 @@ def test_second_column_of_a_picked_up_band_is_knitted_in_its_own_row_and_directi
     along = 'hole = "along"\nthickness = "3 mm"'
     words = knitting_section(knitted_row(two_columns(line="stitches", more=more, hole=along)), "mm")  # type: ignore[arg-type]
     rows = re.findall(
-        r"Row (\d+), of the (right|wrong) side, from the (\w+) to the \w+: work (\d+), .* work (\d+)\.", words
+        r"Row (\d+), a (right|wrong)-side row, from the (\w+) to the \w+: work (\d+), .* work (\d+)\.", words
     )
     # From a closure to that beside it: 130 mm at 30 rows to 100 mm, the second column nearer to the front.
     assert len(rows) == 2 and int(rows[1][0]) - int(rows[0][0]) == 39

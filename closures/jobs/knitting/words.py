@@ -34,7 +34,7 @@ def knitting_line(knitted: Knitted) -> str:
         begin = f"Picked up from the {knitted.picked_up[0]}, right side facing"
         if knitted.hole is not None and knitted.hole.over == "stitches":
             side = "wrong" if knitted.from_wrong_side else "right"
-            begin += f"; the row of the buttonholes, of the {side} side, from the {knitted.begins_at}"
+            begin += f"; the row of the buttonholes, a {side}-side row, from the {knitted.begins_at}"
     return f"{begin}: {words}; {_steps(knitted, knitted.total)} in all."
 
 
@@ -58,7 +58,7 @@ def _rows(knitted: Knitted, units: Units) -> list[str]:
         elif hole.over == "stitches":
             said += _plain(made + 1, at - 1)
             gap = "the gap" if knitted.second is None else "each gap"
-            said.append(f"Row {at}, of the {_side(at)} side, {_named(knitted, n)}: {_across(knitted, hole, at, units)}")
+            said.append(f"Row {at}, a {_side(at)}-side row, {_named(knitted, n)}: {_across(knitted, hole, at, units)}")
             said.append(f"Row {at + 1}: cast on {hole.counts} over {gap}.")
             made = at + 1
         else:
@@ -179,7 +179,7 @@ def _hole_rows(knitted: Knitted, hole: KnittedHole, made: int, units: Units) -> 
     at, side = hole.after, "wrong" if wrong else "right"
     return [
         *_plain(made + 1, at - 1, _FIRST),
-        f"Row {at}, of the {side} side, from the {begin} to the {end}: {words}.",
+        f"Row {at}, a {side}-side row, from the {begin} to the {end}: {words}.",
         f"Row {at + 1}: cast on {hole.counts} over each gap.",
     ], at + 1
 
