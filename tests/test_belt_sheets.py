@@ -682,3 +682,10 @@ def test_words_in_an_allowance_keep_off_the_line_that_bends_round_the_tip(name):
             assert all(row.distance(one) > 0.1 for one in lines), words.text
             told += 1
     assert told >= 2
+
+
+def test_check_distance_of_a_belt_is_written_as_all_lengths_are() -> None:
+    answer = place_plan(load_plan(TEMPLATES / "sash-belt" / "plan.toml"))
+    first, *_, last = (mark for mark in answer.placement.marks if mark.over is not None)
+    assert math.dist(first.over.at, last.over.at) == pytest.approx(50.0)
+    assert answer.sheets[0].text.check[-1] == "50 mm / 1 15/16 in"

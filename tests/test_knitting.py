@@ -399,9 +399,7 @@ def test_picked_up_band_knitted_as_its_list_says_has_its_holes_at_the_marks(
     begins = [first * 540 / 119 for first, _ in from_neck]
     assert [mark.along_mm - 3.175 for mark in found.placement.marks] == pytest.approx(begins, abs=1e-6)
     line = knitting_line(knitted)
-    assert (
-        f"Picked up from the {begin}, right side facing" in line and f"a {side}-side row, from the {start}: " in line
-    )
+    assert f"Picked up from the {begin}, right side facing" in line and f"a {side}-side row, from the {start}: " in line
     listed = [int(one) for low_high in re.findall(r"Rows? (\d+)(?: to (\d+))?[,:]", words) for one in low_high if one]
     assert (listed[0], listed[-1]) == (1, 12) and listed == sorted(listed)
 

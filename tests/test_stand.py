@@ -176,6 +176,8 @@ def test_the_sheets_of_the_stands_ends_show_its_height_and_its_mark():
     assert "front end of the collar stand" in over.text
     seen = str(over.items)
     assert "neck seam" in seen and "upper edge of the stand" in seen
+    # The hole is in the over lap alone: beside the button its way would send a knife there.
+    assert "hole across" in seen and "hole" not in str(under.items) and ", sewn on)" in str(under.items)
 
 
 @pytest.mark.parametrize("large", [False, True])

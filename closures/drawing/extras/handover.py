@@ -73,7 +73,7 @@ def _table(placement: Placement) -> Table:
     heading = "Where each centre lies (over, under: from that lap's edge)"
     if any(mark.level_mm < 0 for mark in placement.all_marks):
         heading = "Where each centre lies (over, under: from that lap's edge; a level below 0 lies above its zero)"
-    return Table(heading, head, tuple(rows), (2.0, *([3.4] * len(along)), 2.6, 2.6, 2.6, 6.4), wide=True)
+    return Table(heading, head, tuple(rows), (2.0, *([3.4] * len(along)), 2.6, 3.6, 3.6, 4.4), wide=True)
 
 
 def _role(placement: Placement, mark: Mark) -> str:

@@ -16,6 +16,7 @@ from closures.placing.buttonhole import buttonhole_for
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
+    from closures.placing.placement import Placement
     from closures.plan.plan import Plan
 
 _LAPS: tuple[LapName, LapName] = ("over", "under")
@@ -27,6 +28,13 @@ _ROW = 1.2
 
 def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
     return () if drawn.placement.plan.stand is None else tuple(_piece(drawn, lap) for lap in _LAPS)
+
+
+def _closure_in_words(share: Placement, lap: LapName) -> str:
+    """What is set at mark 1 on this lap: its button, where the buttonhole is on the other."""
+    if share.fastener.mark.buttonhole_lap in (None, lap):
+        return share_in_words(share, (1,))
+    return f"Mark 1 ({share.fastener.name}, sewn on)"
 
 
 def _piece(drawn: Drawn, lap: LapName) -> Piece:
@@ -54,7 +62,7 @@ def _piece(drawn: Drawn, lap: LapName) -> Piece:
     head = drawn.of_opening(f"{lap.upper()} LAP{whose}: front end of the collar stand")
     rows = [
         *wrapped(head, size, long - 2.0, "semibold"),
-        *wrapped(share_in_words(share, (1,)), size, long - 2.0),
+        *wrapped(_closure_in_words(share, lap), size, long - 2.0),
         *wrapped(f"{inset} from the front end, {half} from the upper edge", size, long - 2.0),
         *wrapped("Mark it once: here before the stand is sewn on, or by the strip after that", size, long - 2.0),
         *wrapped(f"outside face up · {drawn.sheet_words}", size, long - 2.0),

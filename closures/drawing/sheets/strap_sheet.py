@@ -76,7 +76,7 @@ def _tell(end: End, findings: Sequence[Finding], untold: Sequence[str]) -> Sheet
     if len(marks) > 1:
         first, last = marks[0], marks[-1]
         straight = math.dist(first.at, last.at)
-        check = (f"mark {first.n} to mark {last.n}, straight:", _precise(straight, units))
+        check = (f"mark {first.n} to mark {last.n}, straight:", " / ".join(both_ways(straight, units)))
     blocks = (_from_tip(end, untold), _sizes(strap, units), _settings(placement, strap), _cutting(strap, units))
     return SheetText(
         placement.plan.title,
@@ -91,11 +91,6 @@ def _tell(end: End, findings: Sequence[Finding], untold: Sequence[str]) -> Sheet
         grown=end.subject.type.grown,
         sign_words=_CUT_APART if "cut" in signs else (),
     )
-
-
-def _precise(mm: float, units: str) -> str:
-    pair = (f"{mm:.1f} mm", both_ways(mm, "in")[0])
-    return " / ".join(pair if units == "mm" else reversed(pair))
 
 
 def _signs(placement: Placement, end: End) -> tuple[str, ...]:

@@ -65,8 +65,8 @@ MEASURES: tuple[Measure, ...] = (
         "stiffness",
         "The stiffness of the finished band, by its overhang",
         (
-            "Make a strip of the finished band, 30 mm wide and 200 mm long: the same layers, treated and cut "
-            "the same way of the cloth. Weigh it; divide by its length and width for g/m2.",
+            "Make a strip of the finished band, 30 mm wide and 200 mm long: the same layers, treated alike and running "
+            "as they run in the band. Weigh it; divide by its length and width for g/m2.",
             "Fold a card to a slope that falls away at 41.5 degrees from a level edge: 88.5 mm down for 100 mm along.",
             "Push the strip over the edge, a ruler on top of it, until its tip touches the slope. Measure how far it "
             "hangs over, of both ends and both faces, and write the middle of the four.",
