@@ -461,3 +461,18 @@ def test_two_gauges_of_one_knitting_are_asked_about(tmp_path: Path, gauge: str, 
     assert bool(asked) is is_told
     if is_told:
         assert "front tells 22 stitches and 30 rows and back tells 30 stitches and 40 rows to 10 cm" in asked[0]
+
+
+def test_inseams_that_lap_in_opposite_ways_are_a_look_though_one_is_mirrored(tmp_path: Path) -> None:
+    inseam = row("inseam").replace("[edge]", '[edge]\ncloth = "left"')
+    (tmp_path / "right.toml").write_text(inseam.replace("right over left", "front over back"))
+    (tmp_path / "left.toml").write_text(
+        inseam.replace("right over left", "back over front").replace("400 mm", "390 mm")
+    )
+    (tmp_path / "garment.toml").write_text(
+        '[[opening]]\nname = "right inseam"\nplan = "right.toml"\nmirrored = false\n'
+        '[[opening]]\nname = "left inseam"\nplan = "left.toml"\nmirrored = true\nclear_of = ["right inseam"]\n'
+    )
+    whole = work_garment(tmp_path / "garment.toml", draw=False)
+    (text,) = [one.text for one in whole.clearances if "closes the same way" in one.text]
+    assert "At one inseam" in text

@@ -558,3 +558,19 @@ def test_the_least_first_of_cloth_that_shrinks_is_told_in_tenths_as_it_was_measu
 def test_a_first_that_bites_by_less_than_a_step_is_told_the_next(tmp_path: Path, first_mm: float) -> None:
     romper(tmp_path, first_mm)
     assert told_first(tmp_path) == "41.1 mm"
+
+
+@pytest.mark.parametrize(("gap", "apart"), [("0 mm", 25.84), ("40 mm", 65.84)])
+def test_halves_of_a_body_whose_edges_meet_lie_on_either_side_of_the_gap(
+    tmp_path: Path, gap: str, apart: float
+) -> None:
+    """By hand: closures 18 mm from either edge have centres 36 mm and the gap apart, and a rim of 5.08 mm each."""
+    path = romper(tmp_path, 18)
+    front = tmp_path / "front.toml"
+    laced = front.read_text().replace('pieces = "pair"', f'pieces = "pair"\nedges = "meeting"\ngap = "{gap}"')
+    front.write_text(laced.replace('kind = "prong snap"\nsize = "16 L"', 'kind = "hook and eye"\nsize = "2"'))
+    found = next(
+        one for one in work_garment(path, draw=False).clearances if set(one.names) == {"right crotch", "left crotch"}
+    )
+    assert found.result == "pass" and found.found_mm == pytest.approx(apart, abs=0.01)
+    assert "meet in the middle between the edges of front" in found.text

@@ -238,7 +238,8 @@ def _between(first: Worked, second: Worked, limit_mm: float, parts: Parts, centr
     show = _shown(first.placement.plan.units)
     names = first.opening.name, second.opening.name
     where = f"{names[0]} {one} and {names[1]} {other}"
-    told = "" if centre is None else f" Both halves are taken to meet along the closing line of {centre.name}."
+    meet = "in the middle between the edges" if centre is not None and centre.is_gap else "along the closing line"
+    told = "" if centre is None else f" Both halves are taken to meet {meet} of {centre.name}."
     how = "drawn" if all(_worn_share(one.placement) == 1.0 for one in (first, second)) else "worn"
     if apart < 0:
         meant = _where_meant(first, second)

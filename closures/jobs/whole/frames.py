@@ -2,7 +2,8 @@
 
 The other side of a body is the mirror image of what was drawn. Where a front or back closes on the same drawing, its
 two halves lie on each other along its closing line (laps are closed centre to centre: common practice), so what belongs
-to them is mirrored about that line, as it runs where it comes nearest.
+to them is mirrored about that line, as it runs where it comes nearest. Of edges that meet it is the
+middle between them.
 """
 
 from __future__ import annotations
@@ -57,11 +58,19 @@ class Part:
 
 @frozen
 class Centre:
-    """The line about which a body is alike: a point on it, and its unit direction; and whose closing line it is."""
+    """The line about which a body is alike.
+
+    Attributes:
+        name: of the opening that closes there.
+        point: on the line.
+        towards: its unit direction.
+        is_gap: it is the middle between two edges that meet, and no closing line.
+    """
 
     name: str
     point: Point
     towards: Point
+    is_gap: bool = False
 
     def mirrored(self, point: Point) -> Point:
         """The same place on the other side."""
@@ -107,12 +116,38 @@ def centre_of(worked: Sequence[Worked], turned: Worked, parts: Sequence[Part]) -
         is_alike = one.drawing == turned.drawing and _reading(one.placement) == _reading(turned.placement)
         if not (closes_there and is_alike):
             continue
-        turn = turn_of(placement)
-        line = placement.laps.line if turn > 0 else placement.laps.line.mirrored()
+        # Edges that meet lie on either side of the middle of their gap; laps are closed centre to centre.
+        laps, is_meeting = placement.laps, placement.laps.garment.is_meeting
+        lies = laps.over.edge if is_meeting else laps.line
+        line = lies if turn_of(placement) > 0 else lies.mirrored()
         feet = (line.nearest(point) for part in parts for point in part.ends)
         nearest = min(feet, key=lambda found: found.distance_mm)
-        return Centre(one.opening.name, nearest.point, line.tangent_at(nearest.along_mm))
+        towards = line.tangent_at(nearest.along_mm)
+        point = nearest.point
+        if is_meeting:
+            share = nearest.along_mm / line.length_mm
+            point = _off_the_cloth(placement, point, towards, half_gap_mm(placement, share))
+        return Centre(one.opening.name, point, towards, is_meeting)
     return None
+
+
+def half_gap_mm(placement: Placement, share: float) -> float:
+    """How far an edge that meets another lies from the middle between them, so far along it, from 0 to 1."""
+    wish = placement.plan.garment
+    if wish is None:
+        return 0.0
+    last = wish.gap_mm if wish.gap_last_mm is None else wish.gap_last_mm
+    return (wish.gap_mm + share * (last - wish.gap_mm)) / 2
+
+
+def _off_the_cloth(placement: Placement, at: Point, towards: Point, by_mm: float) -> Point:
+    """A point so far outside a finished edge, square to it: the cloth lies on the other side, where the row does."""
+    turn = turn_of(placement)
+    line = placement.laps.line if turn > 0 else placement.laps.line.mirrored()
+    x, y = line.nearest(at).point
+    is_left = towards[0] * (y - at[1]) - towards[1] * (x - at[0]) > 0
+    sign = -1.0 if is_left else 1.0
+    return (at[0] - sign * towards[1] * by_mm, at[1] + sign * towards[0] * by_mm)
 
 
 def is_one_drawing(first: Worked, second: Worked) -> bool:

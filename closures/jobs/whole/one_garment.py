@@ -250,10 +250,10 @@ def _grain_turned(told: Told) -> Iterator[Clearance]:
 def _lapped_apart(told: Told) -> Iterator[Clearance]:
     """Ask about openings in one place of which each has another side on top, such as a fly and its waistband.
 
-    A row on the body's other side is mirrored, and its lap with it. The waistband may be a strap: it closes where the
-    opening does that it runs over, and at the front where nothing is told, as every row.
+    A row on the body's other side is mirrored, and the front lies over the back as it did. A waistband may be a strap:
+    it closes where the opening does that it runs over, and at the front where nothing is told, as every row.
     """
-    lapped = [(opening, plan) for opening, plan in told if _lap(plan) is not None and not opening.mirrored]
+    lapped = [(opening, plan) for opening, plan in told if _lap(plan) is not None]
     places = [(_place_of(opening, plan, told), _sides(plan)) for opening, plan in lapped]
     for opens, sides in dict.fromkeys(places):
         here = [one for one, place in zip(lapped, places, strict=True) if place == (opens, sides)]
