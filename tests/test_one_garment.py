@@ -14,6 +14,7 @@ from closures.app.command import app
 from closures.app.job import load_plan, place_plan, result_files
 from closures.app.whole import garment_files, work_garment
 from closures.errors import PlanError
+from closures.plan.reading import read_plan
 from closures.plan.wearer import WearerWish
 
 RUN = CliRunner()
@@ -476,3 +477,67 @@ def test_inseams_that_lap_in_opposite_ways_are_a_look_though_one_is_mirrored(tmp
     whole = work_garment(tmp_path / "garment.toml", draw=False)
     (text,) = [one.text for one in whole.clearances if "closes the same way" in one.text]
     assert "At one inseam" in text
+
+
+SIZES = '[sizes]\nnames = ["S", "M"]\nbase = "S"\ngrade = [[0, 0], [0, "10 mm"]]\n[wearer]\nsize = "{size}"\n'
+
+
+def test_two_sizes_in_one_garment_are_refused(tmp_path: Path) -> None:
+    plans = {name: row(name, more=SIZES.format(size=size)) for name, size in (("front", "S"), ("back", "M"))}
+    with pytest.raises(PlanError, match='one garment is cut in one size, and front tells size = "S" and back tells'):
+        work_garment(garment_of(tmp_path, **plans), draw=False)
+
+
+def test_child_of_three_in_one_plan_is_not_under_three_in_another(tmp_path: Path) -> None:
+    old = row("front", more='[body]\nsex = "girl"\nage = "9 years"\n')
+    young = row("back", more='[wearer]\nprofiles = ["child under three"]\n')
+    with pytest.raises(PlanError, match="back tells a child under three, and front tells an age of three or more"):
+        work_garment(garment_of(tmp_path, front=old, back=young), draw=False)
+
+
+@pytest.mark.parametrize(
+    ("body", "profile", "told"),
+    [
+        ('sex = "woman"', "child", "woman is grown"),
+        ('sex = "girl"\nage = "9 years"', "child under three", "108 months are three years or more"),
+        ('sex = "girl"\nage = "9 years"', "child", ""),
+        ('sex = "girl"\nage = "30 months"', "child under three", ""),
+    ],
+)
+def test_body_that_is_not_the_wearers_is_refused_in_one_plan(body: str, profile: str, told: str) -> None:
+    text = row("front", more=f'[body]\n{body}\n[wearer]\nprofiles = ["{profile}"]\n').encode()
+    if not told:
+        read_plan(text, "front.toml")
+        return
+    with pytest.raises(PlanError, match=told):
+        read_plan(text, "front.toml")
+
+
+def test_row_lies_behind_another_only_where_both_open(tmp_path: Path) -> None:
+    for name, opens, is_wrong in (("inner", "front", False), ("inner", "back", True)):
+        (tmp_path / "front.toml").write_text(row("front"))
+        (tmp_path / "inner.toml").write_text(row(opens).replace("400 mm", "380 mm"))
+        (tmp_path / "garment.toml").write_text(
+            f'[[opening]]\nname = "front"\nplan = "front.toml"\n[[opening]]\nname = "{name}"\nplan = "inner.toml"\n'
+            'behind = ["front"]\n'
+        )
+        if is_wrong:
+            with pytest.raises(PlanError, match="inner opens at the back while front opens at the front"):
+                work_garment(tmp_path / "garment.toml", draw=False)
+        else:
+            work_garment(tmp_path / "garment.toml", draw=False)
+
+
+def test_ends_of_a_mirrored_side_are_named_by_its_own_side(tmp_path: Path) -> None:
+    side = row("left side", 'ends = ["left armhole", "hip"]').replace("right over left", "front over back")
+    whole = work_garment(twice(tmp_path, side, "", "mirrored = true"), draw=False)
+    assert [answer.placement.ends for answer in whole.answers] == [("left armhole", "hip"), ("right armhole", "hip")]
+
+
+def test_pair_of_cuffs_told_twice_is_refused(tmp_path: Path) -> None:
+    cuff = (
+        'title = "Tansy cuff"\n[row]\npiece = "cuff"\nlength = "240 mm"\nheight = "60 mm"\nover = ["15 mm"]\n'
+        'under = ["15 mm"]\npair = true\n[closure]\nkind = "sew-through button"\nsize = "18 L"\n'
+    )
+    with pytest.raises(PlanError, match="a and b are one pair told twice"):
+        work_garment(twice(tmp_path, cuff, "", 'clear_of = ["a"]'), draw=False)

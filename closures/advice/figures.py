@@ -181,7 +181,8 @@ def _worked(placement: Placement) -> str:
 def _eyes_past(placement: Placement) -> str:
     """Where an eye is marked whose working end stands out past the edge: the dot has no cloth under it."""
     past_mm = placement.laps.under.past_edge_mm
-    if not past_mm:
+    if not past_mm or placement.plan.tape is not None:
+        # A tape is sewn on along its own edges.
         return ""
     past = format_length(past_mm, placement.plan.units)
     return f" The dot of an eye lies {past} past the edge, where there is no cloth: mark the two rings of each instead."

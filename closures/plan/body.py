@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
 from closures.plan.kinds import choice, more_than_nothing, whole
 from closures.plan.section import Complaint, Fields, Key, Section
 from closures.plan.weights import age
 
+if TYPE_CHECKING:
+    from closures.plan.plan import Plan
+
 Who = Literal["girl", "boy", "woman", "man"]
+OF_THREE_MONTHS = 36
+"""The age of three years, in months; geometry of the calendar."""
 
 
 @frozen
@@ -46,6 +51,25 @@ def _complaints(fields: Fields) -> Iterator[Complaint]:
         yield "age", "a child's tables go by age", 'Add age = "24 months".'
 
 
+def _against(plan: Plan) -> Iterator[Complaint]:
+    """Tell a body that is not of the wearer whom the profiles name."""
+    body, wearer = plan.body, plan.wearer
+    if body is None or wearer is None or not wearer.is_child:
+        return
+    if body.sex in ("woman", "man"):
+        yield (
+            "sex",
+            f"{body.sex} is grown, and profiles under [wearer] tell a child",
+            "Write girl or boy with an age, or leave the child out of profiles.",
+        )
+    if body.age_months is not None and body.age_months >= OF_THREE_MONTHS and "child under three" in wearer.profiles:
+        yield (
+            "age",
+            f"{body.age_months:g} months are three years or more, and profiles under [wearer] tell a child under three",
+            'Write profiles = ["child"], or the age that is meant.',
+        )
+
+
 BODY = Section(
     name="body",
     title="Girths of the wearer",
@@ -74,4 +98,5 @@ BODY = Section(
     value=BodyWish,
     only_with=(("age", "sex"), ("share", "sex")),
     complaints=_complaints,
+    against=_against,
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from typing import TYPE_CHECKING, get_args
 
@@ -38,6 +39,15 @@ def mirrored(plan: Plan) -> Plan:
     other = " ".join(_OTHER.get(word, word) for word in words)
     return replace(
         plan,
-        garment=replace(plan.garment, opens=next(one for one in get_args(Opening) if one == other)),
+        garment=replace(plan.garment, opens=next(one for one in get_args(Opening) if one == other), ends=_ends(plan)),
         band=replace(plan.band, seen_from="outside" if plan.band.seen_from == "inside" else "inside"),
     )
+
+
+def _ends(plan: Plan) -> tuple[str, str] | None:
+    """What the ends are called on the other side: a left armhole is a right one there."""
+    told = None if plan.garment is None else plan.garment.ends
+    if told is None:
+        return None
+    first, last = (re.sub(r"\b(left|right)\b", lambda found: _OTHER[found[0]], end) for end in told)
+    return (first, last)

@@ -7,8 +7,7 @@ the garment cannot be both, and is a look where it can: a belt may be newly cut 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
-from itertools import combinations, product
+from itertools import product
 from typing import TYPE_CHECKING, Any
 
 from closures.errors import Fault, PlanError
@@ -18,7 +17,8 @@ from closures.jobs.whole.named import misnamed_openings
 from closures.jobs.whole.on_clothes import on_clothes
 from closures.jobs.whole.one_wearer import carried, two_wearers, wearer_told, with_wearer
 from closures.jobs.whole.stands import stands_told_twice
-from closures.jobs.whole.tellers import Told, in_words, tellers, verb
+from closures.jobs.whole.tellers import Told, in_words, is_apart, opens_of, tellers, verb
+from closures.jobs.whole.told_rows import behind_elsewhere, pairs_twice, rows_twice
 from closures.lengths import format_length
 from closures.plan.gauge import USUAL_OVER_MM
 from closures.series import in_a_row
@@ -72,7 +72,9 @@ def as_one_garment(garment: GarmentFile, plans: Sequence[Plan]) -> OneGarment:
 
 def _found_wrong(garment: GarmentFile, told: Told) -> Iterator[tuple[str, str]]:
     yield from misnamed_openings(told)
-    yield from _twice(told)
+    yield from rows_twice(told)
+    yield from pairs_twice(told)
+    yield from behind_elsewhere(told)
     yield from two_wearers(told)
     yield from _states(told)
     yield from _washes(told)
@@ -97,37 +99,8 @@ def _washing(plan: Plan) -> str | None:
     return None if plan.garment is None else plan.garment.washing
 
 
-def _is_apart(plan: Plan) -> bool:
-    """Whether an opening is on a piece that may be newly made for a garment that is there: a strap, or flat goods."""
-    return plan.strap is not None or (plan.garment is not None and plan.garment.opens == "flat")
-
-
-def _twice(told: Told) -> Iterator[tuple[str, str]]:
-    """Tell a row that stands in the garment twice on one side: it would be marked, worked and bought twice.
-
-    Straps of one plan are there more than once, as cuffs are, and so are pieces of flat goods; what is told to be clear
-    of the other lies on a piece of its own.
-    """
-    for (first, plan), (second, other) in combinations(told, 2):
-        is_told_apart = second.name in first.clear_of or first.name in second.clear_of
-        # By what they tell: one file has several paths, and a copy of it is the same row, whatever its title.
-        is_one = replace(plan, where="", title="") == replace(other, where="", title="") and bool(
-            first.mirrored
-        ) == bool(second.mirrored)
-        if is_one and not is_told_apart and not _is_apart(plan):
-            files = dict.fromkeys((first.plan, second.plan))
-            both_name = f"both name {first.plan}" if len(files) == 1 else f"{in_a_row(list(files))} tell the same"
-            yield (
-                f"{first.name} and {second.name} are one row on one side of the body: {both_name}, and "
-                f"{'both are' if first.mirrored else 'neither is'} mirrored",
-                f"Leave one out; or write mirrored = {'false' if first.mirrored else 'true'} in one that lies on the "
-                f'body\'s other side; or clear_of = ["{first.name}"] in {second.name}, where it is on a piece of '
-                "its own.",
-            )
-
-
 def _states(told: Told) -> Iterator[tuple[str, str]]:
-    body = [one for one in told if not _is_apart(one[1])]
+    body = [one for one in told if not is_apart(one[1])]
     finished = [opening.name for opening, plan in body if plan.state == "finished"]
     others = [(opening, plan) for opening, plan in body if plan.state != "finished"]
     if not finished or not others:
@@ -202,9 +175,9 @@ def _losses_in_words(losses: dict[tuple[float, float], list[str]]) -> str:
 
 
 def _worked_apart(told: Told) -> Iterator[Clearance]:
-    body = [one for one in told if not _is_apart(one[1])]
+    body = [one for one in told if not is_apart(one[1])]
     for (opening, plan), is_finished in product(told, (True, False)):
-        if not _is_apart(plan) or (plan.state == "finished") == is_finished:
+        if not is_apart(plan) or (plan.state == "finished") == is_finished:
             continue
         others = [other.name for other, own in body if (own.state == "finished") == is_finished]
         if not others:
@@ -276,8 +249,8 @@ def _gaps_apart(told: Told) -> Iterator[Clearance]:
         for opening, plan in told
         if plan.garment is not None and plan.garment.is_meeting and not opening.mirrored
     ]
-    for opens in dict.fromkeys(_opens(plan) for _, plan in meeting):
-        found = tellers([one for one in meeting if _opens(one[1]) == opens], _gap_in_words)
+    for opens in dict.fromkeys(opens_of(plan) for _, plan in meeting):
+        found = tellers([one for one in meeting if opens_of(one[1]) == opens], _gap_in_words)
         if len(found) > 1:
             names = tuple(name for some in found.values() for name in some)
             each = in_a_row([f"{in_a_row(some)} {verb(some, 'tell')} {gap}" for gap, some in found.items()])
@@ -297,8 +270,8 @@ def _carried_apart(told: Told) -> Iterator[Clearance]:
         for opening, plan in told
         if plan.garment is not None and plan.garment.is_meeting and plan.lacing is None and not opening.mirrored
     ]
-    for opens in dict.fromkeys(_opens(plan) for _, plan in meeting):
-        found = tellers([one for one in meeting if _opens(one[1]) == opens], _lap_told)
+    for opens in dict.fromkeys(opens_of(plan) for _, plan in meeting):
+        found = tellers([one for one in meeting if opens_of(one[1]) == opens], _lap_told)
         if len(found) > 1:
             yield _note(
                 "warn",
@@ -349,8 +322,8 @@ def _place_of(opening: Opening, plan: Plan, told: Told) -> str:
     Both sides of a garment are one place, and so are both shoulders: they close the same way.
     """
     if opening.crossing is not None and (plan.garment is None or plan.garment.opens is None):
-        return next((_opens(own) for one, own in told if one.name == opening.crossing.over), "front")
-    return _opens(plan).removeprefix("left ").removeprefix("right ")
+        return next((opens_of(own) for one, own in told if one.name == opening.crossing.over), "front")
+    return opens_of(plan).removeprefix("left ").removeprefix("right ")
 
 
 def _sides(plan: Plan) -> frozenset[str]:
@@ -364,11 +337,6 @@ def _lap_told(plan: Plan) -> str | None:
 
 def _section_of_lap(plan: Plan) -> str:
     return "[belt]" if plan.belt is not None else "[row]" if plan.row is not None else "[band]"
-
-
-def _opens(plan: Plan) -> str:
-    """Where a row opens: the front where nothing is told, as in its plan alone."""
-    return "front" if plan.garment is None or plan.garment.opens is None else plan.garment.opens
 
 
 def _lap(plan: Plan) -> str | None:

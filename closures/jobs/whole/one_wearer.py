@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from closures.jobs.whole.clearances import Clearance
 from closures.jobs.whole.tellers import Told, in_words, tellers, verb
 from closures.lengths import SAME_MM, format_length
-from closures.plan.body import BodyWish
+from closures.plan.body import OF_THREE_MONTHS, BodyWish
 from closures.plan.wearer import WearerWish
 from closures.series import in_a_row
 
@@ -46,6 +46,12 @@ def two_wearers(told: Told) -> Iterator[tuple[str, str]]:
                 f"one garment has one wearer and is sold in the same places, and {in_words(found, key)}",
                 f"Under [wearer] write the same {key} into each of these plans, or into one alone: it holds for all.",
             )
+    sizes = tellers(told, _size)
+    if len(sizes) > 1:
+        yield (
+            f"one garment is cut in one size, and {in_words(sizes, 'size')}",
+            "Under [wearer] write the same size into each of these plans.",
+        )
     for one in fields(BodyWish):
         found = tellers(told, partial(_of_the_body, name=one.name))
         if len(found) > 1:
@@ -54,6 +60,22 @@ def two_wearers(told: Told) -> Iterator[tuple[str, str]]:
                 f"one garment has one wearer, and under [body] {in_words(found, key)}",
                 f"Under [body] write the same {key} into each of these plans, or leave it out of all but one.",
             )
+    young = [
+        opening.name
+        for opening, plan in told
+        if plan.wearer is not None and "child under three" in plan.wearer.profiles
+    ]
+    old = [
+        opening.name
+        for opening, plan in told
+        if plan.body is not None and (plan.body.age_months or 0) >= OF_THREE_MONTHS and opening.name not in young
+    ]
+    if young and old:
+        yield (
+            f"one garment has one wearer: {in_a_row(young)} {verb(young, 'tell')} a child under three, and "
+            f"{in_a_row(old)} {verb(old, 'tell')} an age of three or more",
+            'Write profiles = ["child"] under [wearer], or the age that is meant under [body].',
+        )
     grown = [opening.name for opening, plan in told if plan.body is not None and plan.body.sex in ("woman", "man")]
     children = [opening.name for opening, plan in told if plan.wearer is not None and plan.wearer.is_child]
     if grown and children and set(grown) != set(children):
@@ -62,6 +84,10 @@ def two_wearers(told: Told) -> Iterator[tuple[str, str]]:
             f"{in_a_row(grown)} {verb(grown, 'tell')} the body of a grown person",
             "Under [body] write girl or boy with an age; or leave the child out of profiles under [wearer].",
         )
+
+
+def _size(plan: Plan) -> str | None:
+    return None if plan.fit is None else plan.fit.size
 
 
 def _of_the_body(plan: Plan, name: str) -> str | None:

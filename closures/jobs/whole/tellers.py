@@ -39,3 +39,13 @@ def verb(names: Sequence[str], verb: str) -> str:
     """Be or tell, as it goes with so many names."""
     one = {"be": "is", "tell": "tells"}[verb]
     return one if len(names) == 1 else {"be": "are", "tell": "tell"}[verb]
+
+
+def is_apart(plan: Plan) -> bool:
+    """Whether an opening is on a piece that may be newly made for a garment that is there: a strap, or flat goods."""
+    return plan.strap is not None or (plan.garment is not None and plan.garment.opens == "flat")
+
+
+def opens_of(plan: Plan) -> str:
+    """Where a row opens: the front where nothing is told, as in its plan alone."""
+    return "front" if plan.garment is None or plan.garment.opens is None else plan.garment.opens

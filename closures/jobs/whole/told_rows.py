@@ -1,0 +1,64 @@
+"""Rows of one garment that cannot be there as they are told: twice on one side, or behind what opens elsewhere."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import combinations
+
+from closures.jobs.whole.tellers import Told, is_apart, opens_of
+from closures.series import in_a_row
+
+
+def rows_twice(told: Told) -> Iterator[tuple[str, str]]:
+    """Tell a row that stands in the garment twice on one side: it would be marked, worked and bought twice.
+
+    Straps of one plan are there more than once, as cuffs are, and so are pieces of flat goods; what is told to be clear
+    of the other lies on a piece of its own.
+    """
+    for (first, plan), (second, other) in combinations(told, 2):
+        is_told_apart = second.name in first.clear_of or first.name in second.clear_of
+        # By what they tell: one file has several paths, and a copy of it is the same row, whatever its title.
+        is_one = replace(plan, where="", title="") == replace(other, where="", title="") and bool(
+            first.mirrored
+        ) == bool(second.mirrored)
+        if is_one and not is_told_apart and not is_apart(plan):
+            files = dict.fromkeys((first.plan, second.plan))
+            both_name = f"both name {first.plan}" if len(files) == 1 else f"{in_a_row(list(files))} tell the same"
+            yield (
+                f"{first.name} and {second.name} are one row on one side of the body: {both_name}, and "
+                f"{'both are' if first.mirrored else 'neither is'} mirrored",
+                f"Leave one out; or write mirrored = {'false' if first.mirrored else 'true'} in one that lies on the "
+                f'body\'s other side; or clear_of = ["{first.name}"] in {second.name}, where it is on a piece of '
+                "its own.",
+            )
+
+
+def pairs_twice(told: Told) -> Iterator[tuple[str, str]]:
+    """Tell a pair of cuffs that stands in the garment twice: it would be four."""
+    for (first, plan), (second, other) in combinations(told, 2):
+        row, its = (replace(one, where="", title="") for one in (plan, other))
+        if row == its and plan.row is not None and plan.row.pair:
+            yield (
+                f"{first.name} and {second.name} are one pair told twice: pair = true under [row] makes the left and "
+                "the right one already",
+                f"Leave {second.name} out; or leave pair out under [row], where each is told by itself.",
+            )
+
+
+def behind_elsewhere(told: Told) -> Iterator[tuple[str, str]]:
+    """Refuse a row that is told behind another and opens elsewhere: it lies behind another only where both open."""
+    plans = {opening.name: plan for opening, plan in told}
+    for opening, plan in told:
+        for name in opening.behind:
+            other = plans[name]
+            if plan.strap is None and other.strap is None and opens_of(plan) == opens_of(other):
+                continue
+            where = [
+                "is a strap" if one.strap is not None else f"opens at the {opens_of(one)}" for one in (plan, other)
+            ]
+            yield (
+                f"behind says that {opening.name} lies behind {name}, and {opening.name} {where[0]} while {name} "
+                f"{where[1]}",
+                f"Leave behind out of {opening.name}: a row lies behind another where both open.",
+            )
