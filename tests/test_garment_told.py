@@ -95,6 +95,8 @@ MIRRORED = "mirrored = true"
         ("right shoulder", "left shoulder", "", "opens at the wearer's left shoulder", "a name that says left"),
         ("front placket", "back", "", "opens at the back", 'Write opens = "front" under [garment] of 0.toml'),
         ("back", "", "", "does not tell what opens, and is taken as the front", 'Write opens = "back"'),
+        ("left sleeve", "back", "", "opens at the back", "a name that says back"),
+        ("collar", "left side", "", "opens at the wearer's left side", "a name that says left side"),
         ("rear vent", "front", "", "opens at the front", 'Write opens = "back"'),
         ("crotch", "front", "", "opens at the front", 'Write opens = "crotch"'),
         ("crotch", "", "", "does not tell what opens, and is taken as the front", 'Write opens = "crotch"'),

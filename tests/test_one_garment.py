@@ -541,3 +541,51 @@ def test_pair_of_cuffs_told_twice_is_refused(tmp_path: Path) -> None:
     )
     with pytest.raises(PlanError, match="a and b are one pair told twice"):
         work_garment(twice(tmp_path, cuff, "", 'clear_of = ["a"]'), draw=False)
+
+
+def test_row_that_only_counts_other_spares_is_still_one_row(tmp_path: Path) -> None:
+    (tmp_path / "one.toml").write_text(row("front"))
+    (tmp_path / "other.toml").write_text(row("front").replace('size = "18 L"', 'size = "18 L"\nspare = 3'))
+    openings = ("one", "other")
+    (tmp_path / "garment.toml").write_text(
+        "".join(f'[[opening]]\nname = "{name} half"\nplan = "{name}.toml"\n' for name in openings)
+    )
+    with pytest.raises(PlanError, match="one half and other half are one row on one side of the body"):
+        work_garment(tmp_path / "garment.toml", draw=False)
+
+
+def test_crotch_from_leg_to_leg_has_no_other_half(tmp_path: Path) -> None:
+    crotch = row("crotch", 'ends = ["right leg", "left leg"]').replace("right over left", "front over back")
+    crotch = crotch.replace("[edge]", '[edge]\ncloth = "above"')
+    with pytest.raises(PlanError, match="runs from one side of the body to the other, as its ends are called"):
+        work_garment(twice(tmp_path, crotch, "", 'mirrored = true\nclear_of = ["a"]'), draw=False)
+
+
+@pytest.mark.parametrize(("level", "is_told"), [("157 mm", True), ("159 mm", False)])
+def test_belts_that_are_told_clear_and_lie_on_each_other_by_their_levels_are_a_look(
+    tmp_path: Path, level: str, is_told: bool
+) -> None:
+    """By hand: two belts of 30 mm lie on each other while their middles are less than 30 mm apart, 128 and up to 158."""
+    (tmp_path / "front.toml").write_text(row("front"))
+    (tmp_path / "belt.toml").write_text(belt())
+    (tmp_path / "garment.toml").write_text(
+        '[[opening]]\nname = "front"\nplan = "front.toml"\n'
+        '[[opening]]\nname = "belt"\nplan = "belt.toml"\nover = "front"\nlevel = "128 mm"\n'
+        f'[[opening]]\nname = "hip belt"\nplan = "belt.toml"\nover = "front"\nlevel = "{level}"\nclear_of = ["belt"]\n'
+    )
+    whole = work_garment(tmp_path / "garment.toml", draw=False)
+    assert any("by their levels over front they lie on each other" in one.text for one in whole.clearances) is is_told
+
+
+@pytest.mark.parametrize(("every", "is_told"), [("20 mm", False), ("23 mm", True)])
+def test_two_repeats_of_one_cloth_are_asked_about(tmp_path: Path, every: str, is_told: bool) -> None:
+    told = (
+        'first = "20 mm"\nlast = "20 mm"',
+        'first = { from = "5 mm", to = "60 mm" }\nlast = { from = "5 mm", to = "60 mm" }',
+    )
+    plans = {
+        name: row(name, more=f'[stripe]\nevery = "{mm}"\nat = "0 mm"\n').replace(*told)
+        for name, mm in (("front", "20 mm"), ("back", every))
+    }
+    whole = work_garment(garment_of(tmp_path, **plans), draw=False)
+    assert any("One cloth has one repeat" in one.text for one in whole.clearances) is is_told

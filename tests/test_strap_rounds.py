@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 
 from closures.app.job import check_plan
-from closures.errors import PlanError
 from closures.plan.reading import read_plan
 
 BELT = """
@@ -40,8 +39,3 @@ def test_strap_that_is_told_more_than_twice_as_thick_or_thin_as_its_layers_is_lo
 def test_belt_that_goes_round_no_body_is_looked_at(waist, than):
     told = looks(f'waist = "{waist}"')
     assert (f"{waist} round is {than} than a belt goes round a body" in told) is bool(than)
-
-
-def test_wearer_without_implants_has_no_profile_of_them():
-    with pytest.raises(PlanError, match="profiles names implants, and implants"):
-        read_plan(BELT.format(told='waist = "760 mm"').encode() + b'[wearer]\nprofiles = ["implants"]\nimplants = "none"\n', "p")  # fmt: skip

@@ -138,17 +138,17 @@ def test_two_anchors_that_could_be_the_bust_are_refused() -> None:
         (
             '[[anchor]]\nname = "notch"\nalong = "500 mm"\n',
             '[[anchor]]\nname = "notch"\nalong = "95 mm"\nwithin = "5 mm"\n',
-            r'\[\[anchor\]\] "notch": it reaches 500.0 mm along',
+            r'\[\[anchor\]\] "notch": it reaches 500 mm along',
         ),
         (
             '[[clear]]\nname = "seam"\nalong = ["490 mm", "500 mm"]\n',
             '[[clear]]\nname = "seam"\nalong = ["140 mm", "150 mm"]\n',
-            r'\[\[clear\]\] "seam": it reaches 500.0 mm along',
+            r'\[\[clear\]\] "seam": it reaches 500 mm along',
         ),
         (
             '[[layer]]\ncloth = "poplin"\nalong = ["0 mm", "500 mm"]\n',
             '[[layer]]\ncloth = "poplin"\nalong = ["0 mm", "40 mm"]\n',
-            r"\[\[layer\]\] 2: it reaches 500.0 mm along",
+            r"\[\[layer\]\] 2: it reaches 500 mm along",
         ),
     ],
     ids=["anchor", "zone", "layer"],

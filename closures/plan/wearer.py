@@ -106,12 +106,6 @@ def length_changes(value: object, place: Place) -> tuple[LongerWish, ...]:
 def _complaints(fields: Fields) -> Iterator[Complaint]:
     if "bust_girth" in fields and "bust_level" in fields:
         yield "bust_girth", "the bust level was measured, so none is reckoned", "Leave bust_girth out."
-    if fields.get("implants") == "none" and "implants" in (fields.get("profiles") or ()):
-        yield (
-            "implants",
-            'profiles names implants, and implants = "none" says that there are none',
-            'Write implants = "some", or leave implants out of profiles.',
-        )
 
 
 def _against(plan: Plan) -> Iterator[Complaint]:

@@ -195,8 +195,10 @@ def can_meet(first: Worked, second: Worked) -> bool:
     """
     places = {_place_on_body(first), _place_on_body(second)}
     if places == {"limb"}:
-        # A cuff closes the slit above it; of two slits each has an arm.
+        # A cuff closes the slit above it; of two slits, and of two cuffs, each has an arm.
         straps = [one.placement.plan.strap is not None for one in (first, second)]
+        if all(straps):
+            return False
         return any(straps) or bool(first.opening.mirrored) == bool(second.opening.mirrored)
     return not any(places == {one, other} for one, other in _FAR_APART)
 

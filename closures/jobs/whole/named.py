@@ -15,6 +15,13 @@ if TYPE_CHECKING:
 
 _OPENINGS = {str(opens): opens for opens in SIDES_OF if opens is not None}
 _OPPOSITES = (("left", "right"), ("front", "back"))
+_NOT_AT = {
+    "cuff": {"front", "back", "side", "shoulder", "crotch"},
+    "cuffs": {"front", "back", "side", "shoulder", "crotch"},
+    "sleeve": {"front", "back", "side", "crotch"},
+    "collar": {"side", "crotch", "inseam"},
+}
+"""Pieces, and where on a body no edge of theirs opens (common practice)."""
 _PLACES = {
     "front": "front",
     "back": "back",
@@ -43,6 +50,19 @@ def misnamed(opening: Opening, plan: Plan) -> tuple[str, str] | None:
     """
     opens = _opens(plan)
     said = set(re.findall(r"[a-z]+", opening.name.casefold()))
+    if plan.strap is not None and not opens and said and said <= {*_PLACES, "left", "right"}:
+        what = "belt" if plan.belt is not None else plan.row.piece if plan.row is not None else "strap"
+        return (
+            f"'{opening.name}' says where an edge opens, and its plan, {opening.plan}, is of a {what}",
+            f"Look whether the plans of two openings were exchanged; or say {what} in its name.",
+        )
+    away = next((word for word, places in _NOT_AT.items() if word in said and set(opens.split()) & places), None)
+    if away is not None and plan.strap is None and plan.garment is not None and not said & set(opens.split()):
+        return (
+            f"'{opening.name}' says {away}, and its plan, {opening.plan}, {_tells(opening, plan, opens)}: its "
+            "sheets would bear the one and be of the other",
+            f"Look whether the plans of two openings were exchanged; or give the opening a name that says {opens}.",
+        )
     elsewhere = _elsewhere(said, opens)
     if elsewhere is not None:
         tells = _tells(opening, plan, opens)

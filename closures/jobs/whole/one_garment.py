@@ -18,7 +18,7 @@ from closures.jobs.whole.on_clothes import on_clothes
 from closures.jobs.whole.one_wearer import carried, two_wearers, wearer_told, with_wearer
 from closures.jobs.whole.stands import stands_told_twice
 from closures.jobs.whole.tellers import Told, in_words, is_apart, opens_of, tellers, verb
-from closures.jobs.whole.told_rows import behind_elsewhere, pairs_twice, rows_twice
+from closures.jobs.whole.told_rows import behind_elsewhere, belts_on_each_other, pairs_twice, rows_twice, whole_twice
 from closures.lengths import format_length
 from closures.plan.gauge import USUAL_OVER_MM
 from closures.series import in_a_row
@@ -66,6 +66,8 @@ def as_one_garment(garment: GarmentFile, plans: Sequence[Plan]) -> OneGarment:
         *_gaps_apart(told),
         *_carried_apart(told),
         *_gauges_apart(told),
+        *_stripes_apart(told),
+        *(_note("warn", names, text) for text, names in belts_on_each_other(told)),
     )
     return OneGarment(with_wearer(on_clothes(plans), wearer), notes)
 
@@ -74,6 +76,7 @@ def _found_wrong(garment: GarmentFile, told: Told) -> Iterator[tuple[str, str]]:
     yield from misnamed_openings(told)
     yield from rows_twice(told)
     yield from pairs_twice(told)
+    yield from whole_twice(told)
     yield from behind_elsewhere(told)
     yield from two_wearers(told)
     yield from _states(told)
@@ -295,6 +298,26 @@ def _gauges_apart(told: Told) -> Iterator[Clearance]:
                 "write the same stitches and rows under [gauge] of both plans. Where they are knitted unlike, this "
                 "is right as it is.",
             )
+
+
+def _stripes_apart(told: Told) -> Iterator[Clearance]:
+    """Ask about one cloth that is told with two repeats."""
+    for cloth, of_it in _by_cloth(told):
+        found = tellers(
+            of_it, lambda plan: None if plan.stripe is None else format_length(plan.stripe.every_mm, plan.units)
+        )
+        if len(found) > 1:
+            each = in_a_row([f'{in_a_row(some)} {verb(some, "tell")} every = "{mm}"' for mm, some in found.items()])
+            yield _note(
+                "warn",
+                tuple(name for names in found.values() for name in names),
+                f"Of one {cloth}, {each}. One cloth has one repeat: measure it again over ten of them, and write the "
+                "same under [stripe] of both plans. Where one is cut on the other grain, this is right as it is.",
+            )
+
+
+def _repeat_in_words(plan: Plan) -> str | None:
+    return None if plan.stripe is None else format_length(plan.stripe.every_mm, plan.units)
 
 
 def _gauge_in_words(plan: Plan) -> str | None:

@@ -5,9 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import combinations
+from typing import TYPE_CHECKING
 
 from closures.jobs.whole.tellers import Told, is_apart, opens_of
+from closures.lengths import SAME_MM
 from closures.series import in_a_row
+
+if TYPE_CHECKING:
+    from closures.plan.plan import Plan
 
 
 def rows_twice(told: Told) -> Iterator[tuple[str, str]]:
@@ -18,10 +23,9 @@ def rows_twice(told: Told) -> Iterator[tuple[str, str]]:
     """
     for (first, plan), (second, other) in combinations(told, 2):
         is_told_apart = second.name in first.clear_of or first.name in second.clear_of
-        # By what they tell: one file has several paths, and a copy of it is the same row, whatever its title.
-        is_one = replace(plan, where="", title="") == replace(other, where="", title="") and bool(
-            first.mirrored
-        ) == bool(second.mirrored)
+        # By what they tell of the row: one file has several paths, and a copy of it is the same row, whatever its title
+        # is, how many spare parts it counts, or what else of it moves no mark.
+        is_one = _row_of(plan) == _row_of(other) and bool(first.mirrored) == bool(second.mirrored)
         if is_one and not is_told_apart and not is_apart(plan):
             files = dict.fromkeys((first.plan, second.plan))
             both_name = f"both name {first.plan}" if len(files) == 1 else f"{in_a_row(list(files))} tell the same"
@@ -32,6 +36,53 @@ def rows_twice(told: Told) -> Iterator[tuple[str, str]]:
                 f'body\'s other side; or clear_of = ["{first.name}"] in {second.name}, where it is on a piece of '
                 "its own.",
             )
+
+
+def _row_of(plan: Plan) -> tuple[object, ...]:
+    """What a plan tells of which edge its row lies on, and where along it."""
+    places = (plan.spacing, plan.anchors, plan.clear, plan.swap, plan.change, plan.stand, plan.column, plan.tape)
+    closure = (plan.closure.kind, plan.closure.size)
+    return (plan.drawing, plan.edge, plan.garment, plan.strap, *places, *closure)
+
+
+def whole_twice(told: Told) -> Iterator[tuple[str, str]]:
+    """Tell a crotch from one leg to the other that is turned over: it lies on both sides already."""
+    for opening, plan in told:
+        ends = None if plan.garment is None else plan.garment.ends
+        if not opening.mirrored or ends is None or opens_of(plan) not in ("crotch", "inseam"):
+            continue
+        sides = [{"left", "right"} & set(end.casefold().split()) for end in ends]
+        if sides[0] and sides[1] and sides[0] != sides[1]:
+            yield (
+                f"{opening.name} runs from one side of the body to the other, as its ends are called, and is told with "
+                "mirrored = true: it has no other half",
+                f"Leave mirrored out of {opening.name}; or name the ends of {opening.plan} by one side alone.",
+            )
+
+
+def belts_on_each_other(told: Told) -> Iterator[tuple[str, tuple[str, str]]]:
+    """Look at two straps over one opening that are told clear of each other and lie on each other by their levels.
+
+    Yields:
+        What is to be looked at, and both names.
+    """
+    for (first, plan), (second, other) in combinations(told, 2):
+        one, two = first.crossing, second.crossing
+        is_told = second.name in first.clear_of or first.name in second.clear_of
+        if one is None or two is None or one.over != two.over or not is_told:
+            continue
+        if abs(one.level_mm - two.level_mm) < (_wide_mm(plan) + _wide_mm(other)) / 2 - SAME_MM:
+            yield (
+                f"clear_of says that {first.name} and {second.name} are clear of each other, and by their levels over "
+                f"{one.over} they lie on each other. Look at level, and at the width of each.",
+                (first.name, second.name),
+            )
+
+
+def _wide_mm(plan: Plan) -> float:
+    if plan.belt is not None:
+        return plan.belt.width_mm
+    return 0.0 if plan.row is None else plan.row.height_mm
 
 
 def pairs_twice(told: Told) -> Iterator[tuple[str, str]]:
