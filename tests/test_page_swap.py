@@ -198,7 +198,7 @@ def test_longer_pattern_without_old_closures_told_keeps_its_offer_too() -> None:
 
 def test_garment_wears_the_offer_that_was_taken_on_the_page_of_its_opening() -> None:
     folder = TEMPLATES / "shirt-swap"
-    garment = 'title = "Shirt"\n[[opening]]\nname = "front"\nplan = "plan.toml"\n[[opening]]\nname = "cuff"\nplan = "b.toml"\n'
+    garment = 'title = "Shirt"\n[[opening]]\nname = "front"\nplan = "plan.toml"\n[[opening]]\nname = "placket"\nplan = "b.toml"\n'
     page, _ = make_app(8471)
     client = TestClient(page, base_url="http://127.0.0.1:8471", follow_redirects=False)
     sent = {"origin": "http://127.0.0.1:8471"}
