@@ -122,7 +122,8 @@ def test_long_title_stands_in_full_on_the_cover_alone_and_costs_no_sheet_of_temp
     assert " ".join(heads[0]) == title
     for rows in heads[made.covers : made.covers + made.templates]:
         said = " ".join(rows).removesuffix(" …")
-        assert len(rows) <= 2 and title.startswith(f"{said} ") and rows[-1].endswith(" …")
+        # A page that lies across has room for all of it in two rows.
+        assert len(rows) <= 2 and (said == title or (title.startswith(f"{said} ") and rows[-1].endswith(" …")))
 
 
 @pytest.mark.in_turn(3)
