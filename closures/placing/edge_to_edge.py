@@ -340,8 +340,7 @@ def worn_apart(placement: Placement) -> tuple[float, float] | None:
     wish = worn.plan.garment
     if wish is None or not worn.laps.garment.is_meeting:
         return None
-    ends = (wish.gap_mm, wish.gap_mm if wish.gap_last_mm is None else wish.gap_last_mm)
-    return ends if any(ends) else None
+    return wish.gaps_mm if any(wish.gaps_mm) else None
 
 
 def apart_in_words(placement: Placement, show: Callable[[float], str]) -> str:

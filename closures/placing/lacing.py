@@ -92,7 +92,7 @@ def lace_of(placement: Placement) -> Lace | None:
     wish, garment = placement.plan.lacing, placement.plan.garment
     if wish is None or garment is None:
         return None
-    first, last = garment.gap_mm, garment.gap_mm if garment.gap_last_mm is None else garment.gap_last_mm
+    first, last = garment.gaps_mm
     rows = _rows(placement)
     worn, together = _across(placement, first, last), _across(placement, 0.0, 0.0)
     through, drawn = (_through(wish.way, rows, across) for across in (worn, together))
@@ -166,7 +166,7 @@ def _gap_as_drawn(plan: Plan, edges: Edges, show: Callable[[float], str]) -> Ite
     wish, garment = plan.edge, plan.garment
     if plan.lacing is None or garment is None or edges.under is None or wish is None or wish.under_lies == "apart":
         return
-    told = garment.gap_mm, garment.gap_mm if garment.gap_last_mm is None else garment.gap_last_mm
+    told = garment.gaps_mm
     drawn = math.dist(edges.over.start, edges.under.start), math.dist(edges.over.end, edges.under.end)
     if all(abs(a - b) <= _SAME_GAP_MM for a, b in zip(told, drawn, strict=True)):
         return

@@ -75,6 +75,11 @@ class GarmentWish:
     on_clothes: bool = False
 
     @property
+    def gaps_mm(self) -> tuple[float, float]:
+        """The gap at the first end and at the last."""
+        return self.gap_mm, self.gap_mm if self.gap_last_mm is None else self.gap_last_mm
+
+    @property
     def is_filled(self) -> bool:
         """Whether it is flat goods that are filled, as a duvet or a bag is, and no slit of a sleeve or a leg."""
         ends = {word for name in self.ends or () for word in name.casefold().split()}

@@ -32,8 +32,7 @@ def gap_mm(placement: Placement) -> float:
     wish = placement.plan.garment
     if wish is None or not placement.laps.garment.is_meeting:
         return 0.0
-    last = wish.gap_mm if wish.gap_last_mm is None else wish.gap_last_mm
-    return (wish.gap_mm + last) / 2
+    return sum(wish.gaps_mm) / 2
 
 
 @lru_cache(maxsize=16)

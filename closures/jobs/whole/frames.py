@@ -136,8 +136,8 @@ def half_gap_mm(placement: Placement, share: float) -> float:
     wish = placement.plan.garment
     if wish is None:
         return 0.0
-    last = wish.gap_mm if wish.gap_last_mm is None else wish.gap_last_mm
-    return (wish.gap_mm + share * (last - wish.gap_mm)) / 2
+    first, last = wish.gaps_mm
+    return (first + share * (last - first)) / 2
 
 
 def _off_the_cloth(placement: Placement, at: Point, towards: Point, by_mm: float) -> Point:

@@ -6,7 +6,7 @@ the garment cannot be both, and is a look where it can: a belt may be newly cut 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from itertools import product
 from typing import TYPE_CHECKING, Any
 
@@ -287,33 +287,32 @@ def _carried_apart(told: Told) -> Iterator[Clearance]:
 
 def _gauges_apart(told: Told) -> Iterator[Clearance]:
     """Ask about bands of one cloth that are knitted in two gauges."""
-    for cloth, of_it in _by_cloth(told):
-        found = tellers(of_it, _gauge_in_words)
-        if len(found) > 1:
-            each = in_a_row([f"{in_a_row(some)} {verb(some, 'tell')} {gauge}" for gauge, some in found.items()])
-            yield _note(
-                "warn",
-                tuple(name for names in found.values() for name in names),
-                f"Of one {cloth}, {each} to 10 cm. One yarn, needle and pattern have one gauge: measure again, and "
-                "write the same stitches and rows under [gauge] of both plans. Where they are knitted unlike, this "
-                "is right as it is.",
-            )
+    return _told_apart(
+        told,
+        _gauge_in_words,
+        "to 10 cm. One yarn, needle and pattern have one gauge: measure again, and write the same stitches and rows "
+        "under [gauge] of both plans. Where they are knitted unlike, this is right as it is.",
+    )
 
 
 def _stripes_apart(told: Told) -> Iterator[Clearance]:
     """Ask about one cloth that is told with two repeats."""
+    return _told_apart(
+        told,
+        _repeat_in_words,
+        "from one repeat to the next. One cloth has one repeat: measure it again over ten of them, and write the same "
+        "under [stripe] of both plans. Where one is cut on the other grain, this is right as it is.",
+    )
+
+
+def _told_apart(told: Told, tells: Callable[[Plan], str | None], mend: str) -> Iterator[Clearance]:
+    """Ask about one cloth of which plans tell something otherwise that it has once."""
     for cloth, of_it in _by_cloth(told):
-        found = tellers(
-            of_it, lambda plan: None if plan.stripe is None else format_length(plan.stripe.every_mm, plan.units)
-        )
+        found = tellers(of_it, tells)
         if len(found) > 1:
-            each = in_a_row([f'{in_a_row(some)} {verb(some, "tell")} every = "{mm}"' for mm, some in found.items()])
-            yield _note(
-                "warn",
-                tuple(name for names in found.values() for name in names),
-                f"Of one {cloth}, {each}. One cloth has one repeat: measure it again over ten of them, and write the "
-                "same under [stripe] of both plans. Where one is cut on the other grain, this is right as it is.",
-            )
+            each = in_a_row([f"{in_a_row(some)} {verb(some, 'tell')} {what}" for what, some in found.items()])
+            names = tuple(name for some in found.values() for name in some)
+            yield _note("warn", names, f"Of one {cloth}, {each} {mend}")
 
 
 def _repeat_in_words(plan: Plan) -> str | None:
