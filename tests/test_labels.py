@@ -410,7 +410,7 @@ def test_form_of_labels_is_found_once_for_a_lap_and_not_for_every_strip(monkeypa
     pieces = long_pieces(subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap))
     for piece in pieces:
         for low in range(0, 1600, 80):
-            piece.draw(Part(low, low + 60, "join", "join", letter_before="a", letter_after="b"))
+            piece.draw(Part(low, low + 60, "join", "join", letter_before="A", letter_after="B"))
     assert len(looked) <= len(pieces) * len(lap_words.FORMS)
 
 

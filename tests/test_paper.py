@@ -186,9 +186,38 @@ def test_letters_of_joins_are_single_in_a_set() -> None:
     one = numbered(parts, 0)
     other = numbered(parts, sum(part.after == "join" for part in parts))
     letters = [part.letter_after for part in (*one, *other) if part.letter_after]
-    assert len(letters) == len(set(letters)) and letter_of(21) == "z" and letter_of(22) == "aa"
+    assert len(letters) == len(set(letters)) and letter_of(17) == "Y" and letter_of(18) == "AA"
     many = [letter_of(k) for k in range(1000)]
-    assert len(set(many)) == 1000 and not set("".join(many)) & set("ijlo")
+    assert len(set(many)) == 1000 and not set("".join(many)) & set("IJOQ")
+
+
+def test_no_name_of_a_join_reads_as_another_when_its_part_lies_upside_down() -> None:
+    over = {**dict(zip("HINOSXZ", "HINOSXZ", strict=True)), "M": "W", "W": "M"}
+    many = [letter_of(k) for k in range(1000)]
+    turned = {"".join(over[letter] for letter in reversed(name)): name for name in many if set(name) <= set(over)}
+    assert {"H", "N", "S", "X"} <= set(turned)
+    assert {name: other for name, other in turned.items() if name in many and name != other} == {}
+
+
+@pytest.mark.parametrize("pair", ["bq", "dp", "nu", "MW", "NZ", "CU", "AV", "HI", "JL"])
+def test_no_letter_of_a_join_reads_as_another_on_a_part_that_lies_upside_down_or_on_its_side(pair: str) -> None:
+    """Pairs of sans-serif letters that turn into each other by half a turn or a quarter, from memory."""
+    letters = set("".join(letter_of(k) for k in range(1000)))
+    assert letters == {letter.upper() for letter in letters}
+    assert not set(pair) <= letters
+
+
+@pytest.mark.parametrize("large", [False, True])
+def test_letters_of_joins_are_capitals_of_two_millimetres_at_least(large: bool) -> None:
+    found = 0
+    for piece in (one.piece for one in laid("double-breasted", "letter", large).laying.pieces):
+        for letter in piece.letters:
+            heights = [CAP_HEIGHT * words.size_mm for words in words_on(piece.items) if words.text == letter]
+            assert letter.isupper()
+            # One by each of the two rings.
+            assert len(heights) == 2 and min(heights) >= 2.0 * (1.5 if large else 1.0)
+            found += 1
+    assert found >= 10
 
 
 # -- turning
@@ -338,7 +367,7 @@ def test_letter_of_a_ring_stands_off_its_ring_and_its_cross_on_a_strip_that_lean
     along: tuple[float, float], size_mm: float
 ) -> None:
     inward = (-along[1], along[0])
-    for letter in "acgjmpqwy":
+    for letter in ("A", "C", "M", "R", "X", "AM"):
         for draw in (draw_join_after, draw_join_before):
             group = draw(Spot((0.0, 0.0), along, inward, (0.0, 0.0), 15.0, 15.0), letter, ("on top",), size_mm, Room())
             assert letter not in words_on_lines(group.items)

@@ -1432,10 +1432,10 @@ def test_join_of_a_band_says_to_which_opening_the_other_part_belongs(romper: Pat
     plan = asked_for(load_plan(romper.parent / "crotch.toml"), ["bands"])
     one = place_plan(plan, romper.parent / "crotch.toml")
     band = EXTRA.pieces(Drawn(one.placement, one.findings, one.catalogue, opening="top"))[0]
-    first = band.draw(Part(0.0, 60.0, "end", "join", number=1, count=2, letter_after="q"))
-    then = band.draw(Part(60.0, 109.0, "join", "end", number=2, count=2, letter_before="q"))
-    titles = [item.title for piece in (first, then) for item in piece.items if getattr(item, "id", "") == "join-q"]
-    assert titles[0].startswith("join q: top, band, over lap 2") and "lay on top, band, over lap 1" in titles[1]
+    first = band.draw(Part(0.0, 60.0, "end", "join", number=1, count=2, letter_after="R"))
+    then = band.draw(Part(60.0, 109.0, "join", "end", number=2, count=2, letter_before="R"))
+    titles = [item.title for piece in (first, then) for item in piece.items if getattr(item, "id", "") == "join-R"]
+    assert titles[0].startswith("join R: top, band, over lap 2") and "lay on top, band, over lap 1" in titles[1]
 
 
 def further_of(extra, drawn):

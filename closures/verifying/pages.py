@@ -37,7 +37,7 @@ _NAMED = re.compile(r"(?:(.+), )?(OVER|UNDER) (?:LAP|END)\b")
 _FURTHER = re.compile(r"finished edge lies .*further")
 """What a part says whose bold line is not the edge, but where it is cut."""
 _MARK = re.compile(r"(?:size .+, )?mark \d+[,:]|size .+, mark \d+")
-_LETTER = re.compile(r"[a-z]{1,3}")
+_LETTER = re.compile(r"[A-Z]{1,3}")
 _SAMPLES = 8
 _NEAR_MM, _SETTLED_BY, _ROUNDS = 60.0, 24, 60
 
