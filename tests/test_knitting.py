@@ -968,3 +968,23 @@ def test_closing_line_that_is_drawn_is_not_moved_to_where_a_buttonhole_can_be_kn
     # The under lap lies half the band's width past the line that is drawn.
     assert [mark.under.edge_distance_mm for mark in found.marks if mark.under] == pytest.approx([20.0] * 7)
     assert not [line for line in found.assumed if "knitted buttonhole" in line]
+
+
+@pytest.mark.parametrize("length", [538, 539, 540, 541, 542])
+def test_two_stitches_at_the_end_of_a_picked_up_band_are_two_stitches(length: int) -> None:
+    """The stitches of a band that is picked up are as long as its edge makes them, and so are two of them at its end."""
+    band = PLAN[: PLAN.index("first =")].replace('"40 mm"\ninset = "18 mm"', '"32 mm"')
+    told = band.format(
+        edge=f'straight = "{length} mm"',
+        kind="shank button",
+        size="28 L",
+        hole='hole = "along"',
+    )
+    told += f'pitch = "80 mm"\n{PLAN[PLAN.index("[gauge]") :].format(line="stitches", more="across = 9")}'
+    found = check_plan(read_plan(told.encode(), "plan.toml"))
+    knitted = knitted_row(found)
+    assert knitted is not None
+    at_the_ends = min(knitted.plain[0], knitted.plain[-1])
+    (judged,) = [one for one in found.findings if one.rule == "buttonhole"]
+    assert judged.result == ("pass" if at_the_ends >= 2 else "warn")
+    assert length != 540 or at_the_ends == 2

@@ -27,6 +27,7 @@ from closures.drawing.paper.words import Chapter, Section, Table
 from closures.drawing.shared_chapters import chapters_of_all
 from closures.errors import ClosureError, PlanError
 from closures.jobs.whole.clearances import Clearance
+from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.placement import Placement
 from closures.plan.reading import read_garment, read_plan
@@ -152,6 +153,26 @@ def test_strap_over_a_row_told_as_washed_is_held_in_washed_figures(tmp_path: Pat
         assert found.found_mm == pytest.approx(found_mm, abs=0.01) and says in found.text
         assert found.first_mark in ((4,) if level == 200.0 else (4, 5))
         assert level == 230.0 or "levels 182 mm to 218 mm" in found.text
+
+
+@pytest.mark.parametrize(
+    ("level", "result"), [(223.08, "warn"), (226.07, "warn"), (226.08, "pass"), (226.09, "pass"), (223.07, "warn")]
+)
+def test_a_rim_nearer_to_a_strap_than_to_a_ridge_is_a_look(tmp_path: Path, level: float, result: str) -> None:
+    """3 mm from a flange to a ridge or a step in thickness (common practice); a belt's edge is one, and shifts."""
+    path = two_rows(tmp_path, 299.0)
+    shutil.copy(shipped.starting_garments()["whole-romper"] / "belt.toml", tmp_path / "belt.toml")
+    path.write_text(
+        'title = "Belted"\n[[opening]]\nname = "front"\nplan = "upper.toml"\n[[opening]]\nname = "belt"\n'
+        f'plan = "belt.toml"\nover = "front"\nlevel = "{level} mm"\n'
+    )
+    found = belt_over_front(work_garment(path, draw=False))
+    # The fourth of five closures lies at 200; its rim is 5.08 mm, half the belt 18 mm.
+    assert found.result == result and found.found_mm == pytest.approx(level - 200 - 18 - 5.08)
+    if result == "warn" and level > 223.075:
+        assert found.limit_mm == 3.0 and "shifts as it is worn" in found.text
+        low, high = level - 21, level + 21
+        assert f"the levels {format_length(low, 'mm')} to {format_length(high, 'mm')}" in found.text
 
 
 def told_in_order(folder: Path, names: tuple[str, ...]) -> set[tuple[object, ...]]:

@@ -19,7 +19,7 @@ from closures.checks.finding import Finding, Result, cut_in_words
 from closures.checks.rings import rings_off_the_cloth
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import Buttonhole, buttonhole_for, cut_lengths
-from closures.placing.knitted import KnittedHole, knitted_hole
+from closures.placing.knitted import KnittedHole, knitted_hole, step_along
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -275,9 +275,12 @@ def _reach_along(share: Placement, checked: Checked) -> tuple[float, float]:
         return share.fastener.rim_mm, share.fastener.rim_mm
     if hole.way == "across":
         return 0.0, 0.0
-    knitted = _as_knitted(share.plan, hole)
-    # A knitted hole begins with a whole stitch or row, and so reaches as far after its mark as whole ones take it.
-    return hole.before_mm, hole.after_mm if knitted is None else knitted.length_mm - hole.before_mm
+    knitted, gauge = _as_knitted(share.plan, hole), share.plan.gauge
+    if knitted is None or gauge is None:
+        return hole.before_mm, hole.after_mm
+    # A knitted hole begins with a whole stitch or row, and so reaches as far after its mark as whole ones take it, in
+    # the stitches that the band has over its edge.
+    return hole.before_mm, knitted.counts * step_along(gauge, share.laps.line.length_mm) - hole.before_mm
 
 
 def _as_knitted(plan: Plan, hole: Buttonhole) -> KnittedHole | None:
@@ -316,7 +319,8 @@ def check_buttonhole(checked: Checked) -> list[Finding]:
         length = f"The buttonhole is {checked.show(knitted.length_mm)} long, {knitted.in_words}"
     if gauge is not None and knitted is not None and hole.way == "along" and knitted.over == "stitches":
         # A single stitch beside a hole, or between it and the end, tears out; a little less for the last digit.
-        least, source = max(least, 2 * gauge.step_mm - _LAST_DIGIT_MM), "common practice: two stitches"
+        two = 2 * step_along(gauge, checked.placement.laps.line.length_mm)
+        least, source = max(least, two - _LAST_DIGIT_MM), "common practice: two stitches"
     fails = 0.0
     if gauge is not None and gauge.across is None and hole.way == "across":
         # As where the band is told in rows or stitches: what comes to none of them beside the hole is no band there.

@@ -306,27 +306,38 @@ def _crossing(strap: Worked, over: Worked, under: Worked, level_mm: float, catal
     found, n = min((room, n) for n, room in rooms.items())
     if over is under and (missed := _misses(over, told, half / by, show)):
         return Clearance("warn", *names, n, None, None, None, f"The {names[1]} {missed}")
+    own_level = told - level_zero_y(under.placement.as_told)
+    low, high = own_level - half / by, own_level + half / by
     covered = [n for n, room in sorted(rooms.items()) if room < -SAME_MM]
     if covered:
-        own_level = told - level_zero_y(under.placement.as_told)
-        low, high = own_level - half / by, own_level + half / by
         which = f"{names[0]} {in_a_row([str(one) for one in covered])} {'lie' if covered[1:] else 'lies'}"
         text = (
             f"{which} under the {names[1]}, which covers the levels {show(low)} to {show(high)}. A closure there "
-            f"presses and shows through: {_out_of_there(under.placement, covered, names[0])}, or use a flat one."
+            f"presses and shows through: {_out_of_there(under.placement, covered, names[0], 'these levels')}, or use a "
+            "flat one."
         )
         return Clearance("warn", *names, n, None, found, 0.0, text)
-    text = f"The {names[1]} clears {names[0]} {n}, the nearest, by {show(found)}{'' if by == 1.0 else ' as worn'}."
-    return Clearance("pass", *names, n, None, found, 0.0, text)
+    text = f"The {names[1]} clears {names[0]} {n}, the nearest, by {show(found)}{'' if by == 1.0 else ' as worn'}"
+    limit = catalogue.rule("ridge").value
+    if found < limit.value - SAME_MM:
+        near = [n for n, room in sorted(rooms.items()) if room < limit.value - SAME_MM]
+        levels = f"{show(low - limit.value / by)} to {show(high + limit.value / by)}"
+        text += (
+            f"; at least {show(limit.value)} is wanted beside a step in thickness such as its edge "
+            f"({limit.provenance.text}), and a strap shifts as it is worn. Move the {names[1]}, or "
+            f"{_out_of_there(under.placement, near, names[0], f'the levels {levels}')}, or use a flat one there."
+        )
+        return Clearance("warn", *names, n, None, found, limit.value, text)
+    return Clearance("pass", *names, n, None, found, limit.value, f"{text}.")
 
 
-def _out_of_there(placement: Placement, covered: Sequence[int], name: str) -> str:
-    """What keeps closures from a stretch of levels: a clear zone the row and its second column, its level the rest."""
+def _out_of_there(placement: Placement, covered: Sequence[int], name: str, levels: str) -> str:
+    """What keeps closures from some levels: a clear zone the row and its second column, its level the rest."""
     last = len(placement.all_marks)
     singles = [n for n in covered if n > last - len(placement.plan.singles)]
     row = [n for n in covered if n <= len(placement.marks) or placement.is_second_column(n)]
     inner = [n for n in covered if n not in singles and n not in row]
-    told = [f"give the {name} a clear zone of these levels"] if row else []
+    told = [f"give the {name} a clear zone of {levels}"] if row else []
     told += [f"move the hidden closure, {n}, by level within inner under [column]" for n in inner]
     told += [f"move {n} by its own level or along under [[single]]" for n in singles]
     return in_a_row(told)
