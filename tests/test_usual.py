@@ -122,6 +122,49 @@ def test_coat_cloth_keeps_a_coats_gaps_on_a_child_of_three_or_more(who: str, clo
     assert found.plan.spacing is not None and found.plan.spacing.pitch_mm == pytest.approx(pitch_mm)
 
 
+@pytest.mark.parametrize(
+    ("who", "age", "cloth", "pitch_mm"),
+    [
+        pytest.param("child", "35 months", "cotton poplin", 38.1, id="just under three"),
+        pytest.param("child", "36 months", "cotton poplin", 25.4 * 3.25, id="of three, a shirt's"),
+        pytest.param("child", "9 years", "wool suiting", 25.4 * 3.25, id="of nine, a shirt's"),
+        pytest.param("child", "9 years", "coated polyester", 101.6, id="of nine, a raincoat's"),
+        pytest.param("child", "9 years", "melton", 101.6, id="of nine, a coat's"),
+        pytest.param("", "24 months", "cotton poplin", 38.1, id="of two, told by age alone"),
+        pytest.param("", "9 years", "cotton poplin", 25.4 * 3.25, id="of nine, told by age alone"),
+        pytest.param("child", "", "waxed cotton", 101.6, id="coated cloth from neck to hem"),
+        pytest.param("child", "", "cotton poplin", 38.1, id="of an age that is not told"),
+        pytest.param("child under three", "", "coated polyester", 38.1, id="under three"),
+    ],
+)
+def test_gaps_of_small_childrens_clothes_are_for_children_under_three(
+    who: str, age: str, cloth: str, pitch_mm: float
+) -> None:
+    """Our own rule: small is under three years, as EN 17394-2 has infants (up to 36 months)."""
+    rest = '[garment]\nopens = "front"\n'
+    rest += f'[wearer]\nprofiles = ["{who}"]\n' if who else ""
+    rest += f'[body]\nsex = "girl"\nage = "{age}"\n' if age else ""
+    found = placed("prong snap", "16 L", length="480 mm", rest=f'{rest}[[layer]]\ncloth = "{cloth}"\n')
+    assert found.plan.spacing is not None and found.plan.spacing.pitch_mm == pytest.approx(pitch_mm)
+    (line,) = [line for line in found.assumed if line.startswith("Gaps of about")]
+    assert ("age and sex under [body], or pitch or count under [spacing]" in line) == (who == "child" and not age)
+
+
+def test_a_wide_gap_of_a_child_whose_age_is_not_told_says_what_the_age_would_change() -> None:
+    plan = (
+        '[edge]\nstraight = "420 mm"\n[garment]\nopens = "front"\n[band]\nwidth = "36 mm"\n'
+        'lap = "right over left"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n[wearer]\nprofiles = ["{}"]\n'
+        "[spacing]\ncount = 6\n"
+    )
+    for who, asks in (("child", True), ("child under three", False)):
+        found = check_plan(read_plan(plan.format(who).encode(), "front.toml")).findings
+        told = [one.text for one in found if one.rule == "widest gap" and one.result == "warn"]
+        assert told and all(("of an older child tell age and sex under [body]" in text) == asks for text in told)
+    of_nine = plan.format("child") + '[body]\nsex = "girl"\nage = "9 years"\n'
+    found = check_plan(read_plan(of_nine.encode(), "front.toml")).findings
+    assert all(one.result == "pass" for one in found if one.rule == "widest gap")
+
+
 def test_a_childs_coat_has_a_coats_buttonholes() -> None:
     child = '[wearer]\nprofiles = ["child"]\n[[layer]]\ncloth = "melton"\n'
     found = placed("shank button", "36 L", length="600 mm", rest=child, band='width = "90 mm"')

@@ -10,7 +10,7 @@ from closures.checks.garment import heavy_layer, may_be_a_coat
 from closures.frozen import frozen
 from closures.lengths import SAME_MM
 from closures.placing.easing import gaps_on_under
-from closures.placing.usual_row import usual_gap_key
+from closures.placing.usual_gap import AGE_TOLD, BABYWEAR, is_of_untold_age, usual_gap_key
 
 if TYPE_CHECKING:
     from closures.checks.checked import Checked
@@ -189,4 +189,6 @@ def _usual_gap(checked: Checked) -> _Widest | None:
     limit = _OVER_USUAL * mm
     told = f"{checked.show(limit)}, half as much again as the {checked.show(mm)} that is usual ({rule.text})"
     fits = f"about {checked.show(mm)} is usual ({rule.text}), and what is over {checked.show(limit)} is looked at"
+    if key == BABYWEAR and is_of_untold_age(plan):
+        told, fits = (f"{words}; of an older child tell {AGE_TOLD}" for words in (told, fits))
     return _Widest(limit, judged, told, fits)

@@ -15,7 +15,8 @@ from closures.placing.buttonhole import buttonhole_for
 from closures.placing.edge_to_edge import from_to
 from closures.placing.shrinkage import as_measured, banded
 from closures.placing.stack import layers_on, worked_cloths
-from closures.placing.usual_row import Usual, is_of_coat_cloth, usual_row
+from closures.placing.usual_gap import is_of_coat_cloth
+from closures.placing.usual_row import Usual, usual_row
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

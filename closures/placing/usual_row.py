@@ -15,7 +15,7 @@ from closures.placing.buttonhole import hole_reaches
 from closures.placing.differing import fastener_of
 from closures.placing.garment import ends_called
 from closures.placing.old_ends import old_ends
-from closures.placing.stack import layers_on
+from closures.placing.usual_gap import is_of_coat_cloth, usual_gap
 from closures.plan.kinds import Range
 from closures.plan.spacing import SpacingWish
 
@@ -31,14 +31,10 @@ if TYPE_CHECKING:
 _NOT_MUCH_MORE = 0.25
 _ROWS = 2.0
 """Every second row is worked from the right side, and may be the only one that carries a hole: geometry."""
-SMALL_SNAP_MM = 8.0
-"""The smallest sew-on snaps of the catalogue measure up to this across, from memory."""
 _HEMMED = ("front", "back", "")
 _SHORT_JACKET_MM = 510.0
 """The front edge of a jacket that ends at the high hip or above it, and closes down to its hem: our own rule."""
 _TO_THE_END = ("hook", "eyelet", "sew-on snap", "loop")
-# What coats and jackets are made of and shirts are not, also where one layer is thin: our own rule.
-_COATS = frozenset(("leather", "coated", "padded"))
 
 # A fixed place within half a gap of an end that nobody told is the closure at that end: our own rule.
 _FIRST_SHARE = 0.5
@@ -78,6 +74,7 @@ class UsualLength:
         span: what it came to.
         before, after: the sentence on either side of the figure and of what garment it is.
         source: where it comes from.
+        or_by: what else would change it.
         is_exact: whether it is the reach of a fixed place, and not to be rounded.
     """
 
@@ -87,12 +84,14 @@ class UsualLength:
     after: str
     source: str
     is_exact: bool = False
+    or_by: str = ""
 
     def line(self, units: Units, state: str = "") -> Usual:
         """The same for people, with the state of the cloth that its figures are of."""
         change = "pitch or count" if self.key == "pitch" else self.key
+        other = f"{self.or_by}, or " if self.or_by else ""
         what = self.before.replace("{}", in_words(self.span, units)) + state + self.after
-        return Usual(what, self.source, f"{change} under [spacing]")
+        return Usual(what, self.source, f"{other}{change} under [spacing]")
 
     def put_in(self, spacing: SpacingWish) -> SpacingWish:
         """Write it where the plan left it open."""
@@ -145,8 +144,9 @@ def usual_row(
         found.append(one)
 
     if spacing.pitch_mm is None and spacing.count is None:
-        pitch_mm, text, source = _pitch(plan, fastener, catalogue)
-        fill(UsualLength("pitch", Range(pitch_mm, pitch_mm), "Gaps of about {}", f": {text}", source))
+        gap = usual_gap(plan, fastener, catalogue)
+        span = Range(gap.mm, gap.mm)
+        fill(UsualLength("pitch", span, "Gaps of about {}", f": {gap.text}", gap.source, or_by=gap.or_by))
     if spacing.count == 1 and (spacing.first is None) != (spacing.last is None):
         # One closure that is told from one end: from the other it lies where that leaves it.
         anywhere = Range(0.0, told.length_mm)
@@ -266,48 +266,6 @@ def _on_what(plan: Plan) -> str:
 
 def _opens(plan: Plan) -> str:
     return "" if plan.garment is None else plan.garment.opens or ""
-
-
-def _pitch(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float, str, str]:
-    """The gap that is usual for this kind, cloth and place, with what it is for and where it comes from."""
-    rule = catalogue.rule(usual_gap_key(plan, fastener, catalogue))
-    mm = rule.value.value if rule.high is None else (rule.value.value + rule.high.value) / 2
-    return mm, rule.text, rule.value.provenance.text
-
-
-def is_of_coat_cloth(plan: Plan, catalogue: Catalogue) -> bool:
-    """Whether the cloth is that of a coat or a jacket, whoever wears it."""
-    return any(layer.is_bulky or layer.structures & _COATS for layer in layers_on("over", plan.layers, catalogue))
-
-
-def _is_childs_coat(plan: Plan, catalogue: Catalogue) -> bool:
-    """Whether a child of three or more wears a coat; coated cloth alone is also a bib's."""
-    if plan.wearer is not None and "child under three" in plan.wearer.profiles:
-        return False
-    layers = layers_on("over", plan.layers, catalogue)
-    return any(layer.is_bulky or layer.structures & (_COATS - {"coated"}) for layer in layers)
-
-
-def usual_gap_key(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> str:
-    """Name the rule that holds the gap usual for this kind, cloth, place and wearer."""
-    if fastener.family == "eyelet":
-        return "eyelet spacing"
-    if fastener.family == "loop":
-        return "gap, loops"
-    if fastener.family == "hook":
-        return "gap, hooks at a fitted waist"
-    opens = _opens(plan)
-    if fastener.family == "sew-on snap" and "side" in opens:
-        return "gap, skirt placket"
-    if opens == "flat":
-        return "gap, duvet"
-    if plan.wearer is not None and plan.wearer.is_child and not _is_childs_coat(plan, catalogue):
-        return "gap, babywear"
-    if is_of_coat_cloth(plan, catalogue):
-        return "gap, coat"
-    if fastener.family == "sew-on snap":
-        return "gap, small sew-on snaps" if fastener.cap_mm <= SMALL_SNAP_MM else "gap, placket without strain"
-    return "gap against gaping" if plan.pull is not None and plan.pull.fit == "close" else "gap, shirt front"
 
 
 def _first(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float, str, str]:

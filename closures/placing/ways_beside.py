@@ -14,7 +14,8 @@ from closures.placing.buttonhole import buttonhole_for
 from closures.placing.column import hidden_wish
 from closures.placing.differing import fastener_of
 from closures.placing.shrinkage import as_measured, banded
-from closures.placing.usual_row import Usual, is_of_coat_cloth
+from closures.placing.usual_gap import is_of_coat_cloth
+from closures.placing.usual_row import Usual
 from closures.plan.ends import closes_a_neck
 
 if TYPE_CHECKING:

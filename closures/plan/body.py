@@ -84,7 +84,14 @@ BODY = Section(
         Key("seat", more_than_nothing, '"102 cm"', "round the fullest part", label="Seat"),
         Key("hand", more_than_nothing, '"20 cm"', "round the knuckles", label="Hand"),
         Key("heel", more_than_nothing, '"32 cm"', "round heel and ankle", label="Heel and ankle"),
-        Key("age", age, '"24 months"', "of a child", label="Age of a child", field="age_months"),
+        Key(
+            "age",
+            age,
+            '"24 months"',
+            "of a child; under three the usual gaps are smaller",
+            label="Age of a child",
+            field="age_months",
+        ),
         Key("sex", choice("girl", "boy", "woman", "man"), '"boy"', "whose tables", label="Tables of"),
         Key(
             "share",

@@ -19,7 +19,7 @@ from closures.placing.cloth_marks import faces_of, keeps_marks, keeps_marks_with
 from closures.placing.knitted import keeps_loops
 from closures.placing.placement import place_on
 from closures.placing.stack import layers_on, worked_cloths
-from closures.placing.usual_row import SMALL_SNAP_MM
+from closures.placing.usual_gap import SMALL_SNAP_MM
 from closures.plan.kinds import Range
 from closures.plan.layers import LayerWish
 
