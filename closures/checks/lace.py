@@ -9,7 +9,14 @@ from closures.lengths import SAME_MM
 from closures.placing.lacing import HELD_MM, TIED_MM, lace_of
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from closures.checks.checked import Checked
+    from closures.placing.lacing import Lace
+    from closures.plan.lacing import LacingWish
+
+_MOST_APART_MM = 200.0
+"""Between edges that a lace draws together: our own rule."""
 
 
 def check_lace(checked: Checked) -> list[Finding]:
@@ -17,6 +24,22 @@ def check_lace(checked: Checked) -> list[Finding]:
     lace, wish = lace_of(checked.placement), checked.placement.plan.lacing
     if lace is None or wish is None:
         return []
+    return [*_far_apart(checked), *_to_tie(checked, lace, wish)]
+
+
+def _far_apart(checked: Checked) -> Iterator[Finding]:
+    garment = checked.placement.plan.garment
+    most = 0.0 if garment is None else max(garment.gap_mm, garment.gap_last_mm or 0.0)
+    if most > _MOST_APART_MM + SAME_MM:
+        text = (
+            f"The laced edges are told to stand {checked.show(most)} apart as they are worn, and more than "
+            f"{checked.show(_MOST_APART_MM)} is seldom laced over. Look at gap and gap_last under [garment] and their "
+            "unit: the length of the lace hangs on them. How far they stand to get in is let_out under [lacing]."
+        )
+        yield Finding("lace", "warn", text, "our own rule", None, None, most, _MOST_APART_MM)
+
+
+def _to_tie(checked: Checked, lace: Lace, wish: LacingWish) -> list[Finding]:
     left = (lace.cut_mm - lace.worn_mm) / 2
     cut, show = checked.show_up(lace.cut_mm), checked.show
     if left < HELD_MM - SAME_MM:

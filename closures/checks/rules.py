@@ -28,8 +28,11 @@ from closures.checks.garment import (
     check_two_lines,
     check_wrap,
 )
+from closures.checks.girths import check_girths, check_slit, check_strap_length
 from closures.checks.knitting import check_gauge
 from closures.checks.lace import check_lace
+from closures.checks.loops import check_loops
+from closures.checks.named import check_named_places
 from closures.checks.overlap import check_overlap
 from closures.checks.place import (
     check_band_width,
@@ -64,8 +67,8 @@ _OF_THE_STACK = (
     check_washing,
 )
 
-# What a fastener clamps is the same question on an edge and on a strap.
-CLOTH_RULES = (*_OF_THE_STACK, check_wearer)
+# What a fastener clamps is the same question on an edge and on a strap, and so is who wears it.
+CLOTH_RULES = (*_OF_THE_STACK, check_wearer, check_girths)
 
 RULES = (
     check_edge_distance,
@@ -83,6 +86,7 @@ RULES = (
     check_end_distance,
     check_tape,
     check_lace,
+    check_loops,
     check_gauge,
     check_buttonhole,
     check_side_pull_on_laps,
@@ -94,6 +98,9 @@ RULES = (
     check_ends,
     check_taken_inset,
     check_two_lines,
+    check_named_places,
+    check_girths,
+    check_slit,
 )
 
 # Cloth that shrinks is judged as it is worn, washed. These two ask what is sewn before that, while the cloth is larger:
@@ -101,7 +108,7 @@ RULES = (
 WHILE_SEWN = (check_curve, check_two_lines)
 
 # These repeat lengths of the plan, which must be told as they stand there.
-AS_TOLD = (check_finished_edge, check_opening, check_wrap, check_ends, check_taken_inset)
+AS_TOLD = (check_finished_edge, check_opening, check_wrap, check_ends, check_taken_inset, check_named_places)
 
 STRAP_RULES = (
     check_strap_edges,
@@ -109,6 +116,7 @@ STRAP_RULES = (
     check_strap_tips,
     check_strap_buttonholes,
     check_strap_round,
+    check_strap_length,
     check_side_pull,
 )
 

@@ -19,6 +19,9 @@ _OURS = "our own rule"
 _MOST_UNLIKE = 2.0
 """So many times a strap's thickness may differ from its layers', free cloth against squeezed: our own rule."""
 
+MOST_UNLIKE_MEASURED = 1.5
+"""So many times a layer of one cloth may be as thick as another of it, both measured: our own rule."""
+
 
 def check_told_layers(checked: Checked) -> list[Finding]:
     """Does a lap consist of more than interfacing, is what is knitted told so, and a strap as thick as its layers?"""
@@ -28,7 +31,7 @@ def check_told_layers(checked: Checked) -> list[Finding]:
         text = _only_interfacing(layers) or _not_knitted(checked, layers)
         if text:
             found.append(Finding("cloth", "warn", text, _OURS, lap))
-    return found + _not_as_thick(checked)
+    return found + _not_as_thick(checked) + _measured_apart(checked)
 
 
 def _not_as_thick(checked: Checked) -> list[Finding]:
@@ -44,6 +47,23 @@ def _not_as_thick(checked: Checked) -> list[Finding]:
         "other and measure them; then mend thickness, or add the [[layer]] that is missing."
     )
     return [Finding("cloth", "warn", text, _OURS)]
+
+
+def _measured_apart(checked: Checked) -> list[Finding]:
+    """Is one cloth told with one thickness, wherever it lies?"""
+    layers, found = checked.placement.plan.layers, []
+    for cloth, is_clamped in dict.fromkeys((layer.cloth, bool(layer.clamped)) for layer in layers):
+        of_it = [one for one in layers if one.cloth == cloth and bool(one.clamped) == is_clamped]
+        thick = [one.thickness_mm for one in of_it if one.thickness_mm is not None]
+        if cloth is None or not thick or max(thick) <= MOST_UNLIKE_MEASURED * min(thick):
+            continue
+        text = (
+            f"One layer of {cloth} is told {checked.show(min(thick))} thick, and another {checked.show(max(thick))}. "
+            "One cloth has one thickness: measure one layer of it again; where they are two cloths, leave cloth "
+            "out beside the thickness, or give each a name of its own."
+        )
+        found.append(Finding("cloth", "warn", text, _OURS))
+    return found
 
 
 def _only_interfacing(layers: tuple[Layer, ...]) -> str:

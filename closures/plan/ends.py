@@ -94,3 +94,9 @@ def is_below_neck(name: str) -> bool:
     """Whether an end is known to be none that a collar is sewn to."""
     rank = _height(name)
     return rank is not None and rank > _NECK
+
+
+def opens_a_neck(opens: Opening | None, ends: tuple[str, str]) -> bool:
+    """Whether a row may open the neck from its edge down, by where it opens and what its first end is called."""
+    is_at_neck = opens in (None, "front", "back", "left shoulder", "right shoulder")
+    return is_at_neck and not is_below_neck(ends[0])

@@ -12,6 +12,7 @@ from closures.jobs.gape import way_in as rules
 from closures.jobs.gape.body import GIRTHS, Girth, GirthName, from_tables, measured
 from closures.jobs.gape.ranges import Between
 from closures.lengths import TOLD_ALIKE_MM, format_length
+from closures.plan.ends import opens_a_neck
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -100,7 +101,7 @@ def judge_way_in(placement: Placement) -> WayIn | None:
         return None
     with naming(plan.where):
         girths = girths_of(body)
-        _refuse_lacking(wish, girths, len(placement.marks))
+        _refuse_lacking(wish, girths, placement)
     opened = _opened(placement, wish)
     told = tuple(
         rules.Ring(ring.name, ring.level_mm, ring.round_mm) for ring in wish.rings if ring.round_mm is not None
@@ -123,9 +124,10 @@ def judge_way_in(placement: Placement) -> WayIn | None:
     return WayIn(tuple(found), way, told, opened, girths)
 
 
-def _refuse_lacking(wish: WayInWish, girths: dict[GirthName, Girth], marks: int) -> None:
+def _refuse_lacking(wish: WayInWish, girths: dict[GirthName, Girth], placement: Placement) -> None:
     from closures.errors import PlanError
 
+    marks = len(placement.marks)
     lacking: list[str] = []
     if wish.neck_mm is not None and "head" not in girths:
         lacking.append("head")
@@ -138,6 +140,22 @@ def _refuse_lacking(wish: WayInWish, girths: dict[GirthName, Girth], marks: int)
     if lacking:
         mend = f'Measure it and add {lacking[0]} = "...".'
         raise PlanError(f"the {lacking[0]} is neither told nor in the tables", where=in_section("body"), mend=mend)
+    if (
+        wish.neck_mm is not None
+        and wish.slit_mm is None
+        and not opens_a_neck(placement.laps.garment.opens, placement.ends)
+    ):
+        opens = placement.laps.garment.opens
+        row = (
+            f"a row that begins at the {placement.ends[0]}"
+            if opens_a_neck(opens, ("", ""))
+            else f"the row of a {opens}"
+        )
+        raise PlanError(
+            f"the neck is told, and {row} does not open it: nothing tells how far it opens",
+            where=in_section("way_in", "slit"),
+            mend='Add slit = "105 mm", as far as the neck opens below its edge; slit = "0 mm" where it does not open.',
+        )
     if wish.last_opens is not None and wish.last_opens > marks:
         what = f"closure {wish.last_opens} is not there: the row has {marks}"
         raise PlanError(what, where=in_section("way_in", "last_opens"), mend=f"Write {marks} or less.")

@@ -15,10 +15,19 @@ from closures.frozen import frozen
 from closures.jobs.whole.clearances import Clearance
 from closures.jobs.whole.named import misnamed_openings
 from closures.jobs.whole.on_clothes import on_clothes
+from closures.jobs.whole.one_body import two_necks, unlike_girths
+from closures.jobs.whole.one_cloth import thicknesses_apart
 from closures.jobs.whole.one_wearer import carried, two_wearers, wearer_told, with_wearer
 from closures.jobs.whole.stands import stands_told_twice
 from closures.jobs.whole.tellers import Told, in_words, is_apart, opens_of, tellers, verb
-from closures.jobs.whole.told_rows import behind_elsewhere, belts_on_each_other, pairs_twice, rows_twice, whole_twice
+from closures.jobs.whole.told_rows import (
+    behind_elsewhere,
+    belts_on_each_other,
+    pairs_twice,
+    rows_twice,
+    whole_twice,
+    zones_astray,
+)
 from closures.lengths import format_length
 from closures.plan.gauge import USUAL_OVER_MM
 from closures.series import in_a_row
@@ -26,6 +35,15 @@ from closures.series import in_a_row
 if TYPE_CHECKING:
     from closures.plan.garment_file import GarmentFile, Opening
     from closures.plan.plan import Plan
+
+
+_LOOKS: tuple[Callable[[Told], Iterator[tuple[str, tuple[str, ...]]]], ...] = (
+    belts_on_each_other,
+    zones_astray,
+    unlike_girths,
+    thicknesses_apart,
+)
+"""What is looked at between two openings."""
 
 
 @frozen
@@ -67,7 +85,7 @@ def as_one_garment(garment: GarmentFile, plans: Sequence[Plan]) -> OneGarment:
         *_carried_apart(told),
         *_gauges_apart(told),
         *_stripes_apart(told),
-        *(_note("warn", names, text) for text, names in belts_on_each_other(told)),
+        *(_note("warn", names, text) for find in _LOOKS for text, names in find(told)),
     )
     return OneGarment(with_wearer(on_clothes(plans), wearer), notes)
 
@@ -79,6 +97,7 @@ def _found_wrong(garment: GarmentFile, told: Told) -> Iterator[tuple[str, str]]:
     yield from whole_twice(told)
     yield from behind_elsewhere(told)
     yield from two_wearers(told)
+    yield from two_necks(told)
     yield from _states(told)
     yield from _washes(told)
     yield from _packs_of_tape(garment, told)

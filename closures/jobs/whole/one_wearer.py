@@ -7,8 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from closures.jobs.whole.clearances import Clearance
-from closures.jobs.whole.tellers import Told, in_words, tellers, verb
-from closures.lengths import SAME_MM, format_length
+from closures.jobs.whole.tellers import Told, in_words, lengths_apart, tellers, verb
 from closures.plan.body import OF_THREE_MONTHS, BodyWish
 from closures.plan.wearer import WearerWish
 from closures.series import in_a_row
@@ -53,11 +52,15 @@ def two_wearers(told: Told) -> Iterator[tuple[str, str]]:
             "Under [wearer] write the same size into each of these plans.",
         )
     for one in fields(BodyWish):
-        found = tellers(told, partial(_of_the_body, name=one.name))
-        if len(found) > 1:
-            key = one.name.removesuffix("_mm").removesuffix("_months")
+        key = one.name.removesuffix("_mm").removesuffix("_months")
+        if one.name.endswith("_mm"):
+            unlike = lengths_apart(told, partial(_girth_mm, name=one.name), key)
+        else:
+            found = tellers(told, partial(_of_the_body, name=one.name))
+            unlike = in_words(found, key) if len(found) > 1 else ""
+        if unlike:
             yield (
-                f"one garment has one wearer, and under [body] {in_words(found, key)}",
+                f"one garment has one wearer, and under [body] {unlike}",
                 f"Under [body] write the same {key} into each of these plans, or leave it out of all but one.",
             )
     young = [
@@ -90,13 +93,16 @@ def _size(plan: Plan) -> str | None:
     return None if plan.fit is None else plan.fit.size
 
 
+def _girth_mm(plan: Plan, name: str) -> float | None:
+    found: float | None = None if plan.body is None else getattr(plan.body, name)
+    return found
+
+
 def _of_the_body(plan: Plan, name: str) -> str | None:
     """What a plan tells of the body, in words; None for nothing."""
     value = None if plan.body is None else getattr(plan.body, name)
     if value is None or (name == "share" and plan.body is not None and plan.body.sex is None):
         return None
-    if name.endswith("_mm"):
-        return format_length(round(value / SAME_MM) * SAME_MM, plan.units)
     return f"{value:g} months" if name == "age_months" else str(value)
 
 

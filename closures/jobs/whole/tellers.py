@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any
 
+from closures.lengths import format_length
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -14,6 +15,9 @@ if TYPE_CHECKING:
 Told = Sequence[tuple["Opening", "Plan"]]
 """Every opening with its plan."""
 
+_ONE_LENGTH_MM = 1.0
+"""What one tape tells in mm and another in sixteenths of an inch lies no further apart: our own rule."""
+
 
 def tellers(told: Told, tells: Callable[[Plan], Any]) -> dict[Any, list[str]]:
     """What is told, each with the openings that tell it."""
@@ -22,6 +26,24 @@ def tellers(told: Told, tells: Callable[[Plan], Any]) -> dict[Any, list[str]]:
         if tells(plan) is not None:
             found.setdefault(tells(plan), []).append(opening.name)
     return found
+
+
+def lengths_apart(told: Told, tells_mm: Callable[[Plan], float | None], key: str) -> str:
+    """Who tells which length of what there is once, each in the units of its plan; empty where it is one length.
+
+    Args:
+        told: every opening with its plan.
+        tells_mm: what a plan tells of it; None for nothing.
+        key: as plans write it.
+    """
+    found = [(opening.name, mm, plan.units) for opening, plan in told if (mm := tells_mm(plan)) is not None]
+    lengths = [mm for _, mm, _ in found]
+    if not found or max(lengths) - min(lengths) <= _ONE_LENGTH_MM:
+        return ""
+    by_words: dict[Any, list[str]] = {}
+    for name, mm, units in found:
+        by_words.setdefault(format_length(mm, units), []).append(name)
+    return in_words(by_words, key)
 
 
 def in_words(found: dict[Any, list[str]], key: str) -> str:

@@ -8,11 +8,15 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from closures.jobs.whole.tellers import Told, is_apart, opens_of
-from closures.lengths import SAME_MM
+from closures.lengths import SAME_MM, format_length
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from closures.plan.plan import Plan
+
+_AT_THE_WAIST = {"belt", "waist", "waistband", "sash"}
+_BELOW_IT = {"hip", "hips"}
+"""Words by which straps, and zones that are kept clear of them, are called (common practice)."""
 
 
 def rows_twice(told: Told) -> Iterator[tuple[str, str]]:
@@ -77,6 +81,45 @@ def belts_on_each_other(told: Told) -> Iterator[tuple[str, tuple[str, str]]]:
                 f"{one.over} they lie on each other. Look at level, and at the width of each.",
                 (first.name, second.name),
             )
+
+
+def zones_astray(told: Told) -> Iterator[tuple[str, tuple[str, str]]]:
+    """Look at a clear zone that bears the name of a strap over its row, where the strap runs at other levels.
+
+    Yields:
+        What is to be looked at, and the names of the row and the strap.
+    """
+    for opening, plan in told:
+        straps = [(one, own) for one, own in told if one.crossing is not None and one.crossing.over == opening.name]
+        for zone in plan.clear:
+            named = [(one, own) for one, own in straps if _is_named_after(zone.name, one.name)]
+            level = zone.level_mm
+            if level is None or not named:
+                continue
+            runs = [
+                (one.crossing.level_mm - _wide_mm(own) / 2, one.crossing.level_mm + _wide_mm(own) / 2)
+                for one, own in named
+                if one.crossing is not None
+            ]
+            if any(low < level.high_mm and high > level.low_mm for low, high in runs):
+                continue
+            strap, (low, high) = named[0][0].name, runs[0]
+            zone_low, zone_high, low_told, high_told = (
+                format_length(mm, plan.units) for mm in (level.low_mm, level.high_mm, low, high)
+            )
+            yield (
+                f'The clear zone "{zone.name}" of {opening.name} runs from {zone_low} to {zone_high}, and {strap} runs '
+                f"over it from {low_told} to {high_told}: it keeps clear what lies elsewhere. Look at level in the "
+                f"[[opening]] {strap}, at level under [[clear]], and at their units; where it is another zone, give it "
+                "another name.",
+                (opening.name, strap),
+            )
+
+
+def _is_named_after(zone: str, strap: str) -> bool:
+    """Whether a clear zone is called after a strap, or both after the waist."""
+    one, other = (set(name.casefold().split()) for name in (zone, strap))
+    return bool(one & other) or bool(one & _AT_THE_WAIST and other & _AT_THE_WAIST and not other & _BELOW_IT)
 
 
 def _wide_mm(plan: Plan) -> float:

@@ -1,0 +1,136 @@
+"""Do the girths that are told of one body go together, and is a strap as long as what it is called?
+
+A girth told in another unit, or of another wearer, is far off every other one. How far is our own rule: between the
+trunk's own girths lies less, whoever wears it.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.checks.finding import Finding
+from closures.lengths import SAME_MM
+from closures.plan.ends import opens_a_neck
+from closures.series import in_a_row
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from closures.checks.checked import Checked
+    from closures.placing.strap.values import Strap
+    from closures.plan.body import BodyWish
+    from closures.plan.plan import Plan
+
+_LEAST_SHARE, _MOST_SHARE = 0.6, 1.6
+"""Of the trunk's girths that are told, what another one of it comes to at the least and at the most."""
+_LEAST_OF_WAIST = 0.9
+"""Of a waist, what goes round it at the least: cloth and flesh give a little."""
+_CHILDS_MOST_MM = 1000.0
+"""Round the waist of a child, at the most."""
+_LENGTHS_MM = {"cuff": (80.0, 600.0), "collar": (150.0, 900.0), "waistband": (300.0, 2200.0)}
+"""Tip to tip, by what the piece is: of the smallest child to beyond the largest that patterns are drawn for."""
+_OURS = "our own rule"
+
+
+def check_girths(checked: Checked) -> list[Finding]:
+    """Does the girth under ``[pull]`` go with the body, or the belt round it?"""
+    plan = checked.placement.told_plan
+    is_child = plan.wearer is not None and plan.wearer.is_child
+    text = unlike_girth(plan, plan.body, checked.show) or unlike_belt(plan, plan.body, checked.show, is_child=is_child)
+    return [Finding("girth", "warn", text, _OURS)] if text else []
+
+
+def check_slit(checked: Checked) -> list[Finding]:
+    """Does the neck open no further than the edge at which it opens?"""
+    placement, wish = checked.placement, checked.placement.plan.way_in
+    opens_mm = placement.laps.over.edge.length_mm
+    if wish is None or wish.slit_mm is None or wish.slit_mm <= opens_mm + SAME_MM:
+        return []
+    if not opens_a_neck(placement.laps.garment.opens, placement.ends):
+        return []
+    text = (
+        f"slit under [way_in] tells that the neck opens {checked.show(wish.slit_mm)} below its edge, and this edge is "
+        f"{checked.show(opens_mm)} long. Look at slit and its unit, or leave it out: then it is as far as the last "
+        "closure that opens. Where the neck has another opening, which is longer, it is right as it is."
+    )
+    return [Finding("way in", "warn", text, "geometry", None, None, opens_mm, wish.slit_mm)]
+
+
+def check_strap_length(checked: Checked, strap: Strap) -> list[Finding]:
+    """Is a cuff, a collar or a waistband as long as one is? Its length may be in another unit, or be its height."""
+    row = checked.placement.plan.row
+    if row is None or row.piece not in _LENGTHS_MM:
+        return []
+    least, most = _LENGTHS_MM[row.piece]
+    if least - SAME_MM <= row.length_mm <= most + SAME_MM:
+        return []
+    than = f"shorter than {checked.show(least)}" if row.length_mm < least else f"longer than {checked.show(most)}"
+    text = (
+        f"The {row.piece} is told {checked.show(row.length_mm)} long and {checked.show(row.height_mm)} high, and one "
+        f"is seldom {than}. Look at length under [row] and its unit, whether it and height were exchanged, and "
+        "whether piece says what it is."
+    )
+    return [Finding("length", "warn", text, _OURS)]
+
+
+def unlike_girth(plan: Plan, body: BodyWish | None, show: Callable[[float], str]) -> str:
+    """What is unlikely of the girth that a plan tells under ``[pull]``; empty where nothing is.
+
+    Args:
+        plan: with its pull.
+        body: whose girths it is held against.
+        show: writes a length for people.
+    """
+    girth = None if plan.pull is None else plan.pull.girth_mm
+    told = _trunk(body)
+    if girth is None or not told:
+        return ""
+    if not is_unlike(girth, tuple(told.values())):
+        return ""
+    return (
+        f"girth under [pull] tells {show(girth)} round the body where the front pulls, and [body] tells "
+        f"{_in_words(told, show)}: girths of one body seldom lie so far apart. Look at each figure and its unit."
+    )
+
+
+def is_unlike(mm: float, others_mm: Sequence[float]) -> bool:
+    """Whether a girth of a trunk lies far off every other one that is told of it."""
+    return not _LEAST_SHARE * min(others_mm) <= mm <= _MOST_SHARE * max(others_mm)
+
+
+def unlike_belt(plan: Plan, body: BodyWish | None, show: Callable[[float], str], *, is_child: bool) -> str:
+    """What is unlikely of the waist that a belt is told to go round; empty where nothing is.
+
+    Args:
+        plan: of the belt.
+        body: whose girths it is held against.
+        show: writes a length for people.
+        is_child: whether a child wears it.
+    """
+    waist = None if plan.belt is None else plan.belt.waist_mm
+    if waist is None:
+        return ""
+    told = _trunk(body)
+    least = max([_LEAST_SHARE * min(told.values(), default=0.0), _LEAST_OF_WAIST * told.get("waist", 0.0)])
+    if told and not least <= waist <= _MOST_SHARE * max(told.values()):
+        return (
+            f"The belt is told to go round {show(waist)}, and [body] tells {_in_words(told, show)}. Look at waist "
+            "under [belt], at [body], and at the unit of each; where the belt sits elsewhere, or on another, it is "
+            "right as it is."
+        )
+    if is_child and waist > _CHILDS_MOST_MM + SAME_MM:
+        return (
+            f"The belt is told to go round {show(waist)}, and a child wears it, who is seldom more than "
+            f"{show(_CHILDS_MOST_MM)} round. Look at waist under [belt] and its unit, and at who is told to wear it."
+        )
+    return ""
+
+
+def _trunk(body: BodyWish | None) -> dict[str, float]:
+    """The girths of the trunk that were measured, by their keys."""
+    told = {} if body is None else {"chest": body.chest_mm, "waist": body.waist_mm, "seat": body.seat_mm}
+    return {key: mm for key, mm in told.items() if mm is not None}
+
+
+def _in_words(told: dict[str, float], show: Callable[[float], str]) -> str:
+    return in_a_row([f"{key} = {show(mm)}" for key, mm in told.items()])

@@ -1,0 +1,295 @@
+"""Girths, lengths and places that one body, one cloth or one name cannot have, told in one plan or in two of a garment."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from test_one_garment import BELT, ROW, garment_of, told_between
+from told import checks_of, refusal_of, report_of
+
+from closures.app.whole import work_garment
+from closures.errors import PlanError
+
+CHILD = '[body]\nsex = "girl"\nage = "4 years"\n'
+WOMAN = '[body]\nsex = "woman"\nchest = "900 mm"\n'
+CUFF = """
+title = "Tansy cuff"
+[row]
+length = "{length}"
+height = "60 mm"
+piece = "{piece}"
+[closure]
+kind = "sew-through button"
+size = "18 L"
+thickness = "3 mm"
+[[layer]]
+cloth = "poplin"
+count = 2
+"""
+LACED = """
+title = "Tansy bodice"
+[edge]
+straight = "365 mm"
+[garment]
+opens = "back"
+edges = "meeting"
+gap = "{gap}"
+ends = ["top", "lower edge"]
+[band]
+width = "35 mm"
+inset = "14 mm"
+lap = "right over left"
+[lacing]
+tied = "450 mm"
+[closure]
+kind = "eyelet"
+size = "5.5 mm"
+[spacing]
+first = "16 mm"
+last = "16 mm"
+pitch = "25 mm"
+[[layer]]
+cloth = "cotton woven"
+count = 3
+"""
+LOOPS = """
+title = "Tansy back"
+[edge]
+straight = "300 mm"
+[garment]
+opens = "back"
+edges = "meeting"
+[band]
+width = "30 mm"
+lap = "right over left"
+[closure]
+kind = "loop and ball button"
+size = "16 L"
+[loop]
+sewn = "{sewn}"
+[spacing]
+first = "15 mm"
+last = "15 mm"
+count = 16
+[[layer]]
+cloth = "poplin"
+count = 2
+"""
+
+
+def row(name: str = "front", more: str = "", garment: str = "", cloth: str = "chino") -> str:
+    return ROW.format(name=name, garment=garment, cloth=cloth) + more
+
+
+def looked_at(plan: str, rule: str) -> list[str]:
+    return [one["text"] for one in checks_of(report_of(plan), rule) if one["result"] == "warn"]
+
+
+@pytest.mark.parametrize(("girth", "is_unlike"), [(539, True), (540, False), (1440, False), (1441, True)])
+def test_girth_where_the_front_pulls_is_held_against_the_body(girth: int, is_unlike: bool) -> None:
+    found = looked_at(row(more=f'{WOMAN}[pull]\ngirth = "{girth} mm"\n'), "girth")
+    assert bool(found) == is_unlike
+    assert not found or (
+        f"girth under [pull] tells {girth} mm" in found[0] and "[body] tells chest = 900 mm" in found[0]
+    )
+
+
+def test_girth_where_the_front_pulls_is_not_held_against_a_head() -> None:
+    assert not looked_at(row(more='[body]\nhead = "560 mm"\n[pull]\ngirth = "1100 mm"\n'), "girth")
+
+
+def belt(waist: str, more: str) -> str:
+    return (
+        BELT.format(garment="")
+        .replace("480 mm", waist)
+        .replace("magnetic snap", "prong snap")
+        .replace('"14 mm"', '"16 L"')
+        + more
+    )
+
+
+@pytest.mark.parametrize(
+    ("waist", "more", "said"),
+    [
+        ("720 mm", '[body]\nwaist = "1000 mm"\n', "[body] tells waist = 1000 mm"),
+        ("899 mm", '[body]\nwaist = "1000 mm"\n', "[body] tells waist = 1000 mm"),
+        ("900 mm", '[body]\nwaist = "1000 mm"\n', ""),
+        ("720 mm", '[body]\nchest = "1000 mm"\n', ""),
+        ("1601 mm", '[body]\nwaist = "1000 mm"\n', "[body] tells waist = 1000 mm"),
+        ("1500 mm", '[wearer]\nprofiles = ["child"]\n', "a child wears it, who is seldom more than 1000 mm round"),
+        ("1000 mm", '[wearer]\nprofiles = ["child"]\n', ""),
+        ("1500 mm", "", ""),
+    ],
+)
+def test_belt_is_held_against_the_body_it_goes_round(waist: str, more: str, said: str) -> None:
+    found = looked_at(belt(waist, more), "girth")
+    assert len(found) == bool(said)
+    assert not found or (f"told to go round {waist}" in found[0] and said in found[0])
+
+
+@pytest.mark.parametrize(
+    ("piece", "length", "said"),
+    [
+        ("cuff", "2500 mm", "seldom longer than 600 mm"),
+        ("cuff", "600 mm", ""),
+        ("cuff", "79 mm", "seldom shorter than 80 mm"),
+        ("collar", "149 mm", "seldom shorter than 150 mm"),
+        ("waistband", "250 mm", "seldom shorter than 300 mm"),
+        ("waistband", "300 mm", ""),
+        ("strap", "250 mm", ""),
+    ],
+)
+def test_piece_is_as_long_as_what_it_is_called(piece: str, length: str, said: str) -> None:
+    found = looked_at(CUFF.format(piece=piece, length=length), "length")
+    assert len(found) == bool(said)
+    assert not found or (said in found[0] and f"told {length} long and 60 mm high" in found[0])
+
+
+@pytest.mark.parametrize(("sewn", "is_little"), [("0 mm", True), ("4 mm", True), ("5 mm", False), ("10 mm", False)])
+def test_loop_is_sewn_in(sewn: str, is_little: bool) -> None:
+    assert len(looked_at(LOOPS.format(sewn=sewn), "loop")) == is_little
+
+
+@pytest.mark.parametrize(("gap", "is_far"), [("200 mm", False), ("201 mm", True), ("400 mm", True)])
+def test_laced_edges_stand_no_further_apart_than_a_lace_draws(gap: str, is_far: bool) -> None:
+    found = [text for text in looked_at(LACED.format(gap=gap), "lace") if "laced over" in text]
+    assert len(found) == is_far and all(f"stand {gap} apart" in text for text in found)
+
+
+@pytest.mark.parametrize(("ring", "apart"), [("219 mm", ""), ("220 mm", "10 mm"), ("350 mm", "140 mm")])
+def test_waist_of_a_girth_and_of_a_fixed_place_is_one_place(ring: str, apart: str) -> None:
+    more = f'{WOMAN}shoulders = "900 mm"\n[way_in]\nrings = [{{ at = "Waist", level = "{ring}", round = "1000 mm" }}]\n'
+    found = looked_at(
+        row(more=more + '[[anchor]]\nname = "waist"\nlevel = "210 mm"\nwithin = "40 mm"\n'), "named places"
+    )
+    assert len(found) == bool(apart)
+    assert not found or f"one name, two places {apart} apart" in found[0]
+
+
+def test_clear_zone_and_fixed_place_of_one_name_lie_together() -> None:
+    waist = '[[anchor]]\nname = "waist"\nlevel = "210 mm"\nwithin = "40 mm"\n'
+    zone = '[[clear]]\nname = "waist"\nlevel = ["100 mm", "120 mm"]\n'
+    (found,) = looked_at(row(more=waist + zone), "named places")
+    assert found.startswith(
+        'The fixed place "waist" lies at the level 210 mm, and the clear zone "waist" lies from 100 mm'
+    )
+    assert not looked_at(row(more=waist + zone.replace("waist", "pocket")), "named places")
+
+
+def test_one_cloth_is_told_with_one_thickness() -> None:
+    layers = '[[layer]]\ncloth = "poplin"\nthickness = "0.2 mm"\n[[layer]]\ncloth = "poplin"\nthickness = "{}"\n'
+    (found,) = [text for text in looked_at(row(more=layers.format("0.9 mm")), "cloth") if "poplin" in text]
+    assert found.startswith("One layer of poplin is told 0.2 mm thick, and another 0.9 mm.")
+    pressed = layers.format("0.9 mm") + "clamped = true\n"
+    for plan in (row(more=layers.format("0.3 mm")), row(more=pressed)):
+        assert not [text for text in looked_at(plan, "cloth") if "poplin" in text]
+
+
+@pytest.mark.parametrize(("slit", "is_long"), [("400 mm", False), ("401 mm", True), ("900 mm", True)])
+def test_neck_opens_no_further_than_its_edge(slit: str, is_long: bool) -> None:
+    found = looked_at(row(more=f'{CHILD}[way_in]\nneck = "560 mm"\nslit = "{slit}"\n'), "way in")
+    assert len(found) == is_long and all(f"opens {slit} below its edge" in text for text in found)
+
+
+def crotch(more: str) -> str:
+    turned = row("crotch", more).replace("right over left", "front over back")
+    return turned.replace('straight = "400 mm"', 'straight = "400 mm"\ncloth = "left"')
+
+
+@pytest.mark.parametrize(
+    ("plan", "said"),
+    [
+        (crotch(f'{CHILD}[way_in]\nneck = "400 mm"\n'), "the row of a crotch does not open it"),
+        (
+            row(garment='ends = ["waist", "hem"]', more=f'{CHILD}[way_in]\nneck = "400 mm"\n'),
+            "begins at the waist does",
+        ),
+        (crotch(f'{CHILD}[way_in]\nneck = "400 mm"\nslit = "0 mm"\n'), ""),
+        (row(more=f'{CHILD}[way_in]\nneck = "400 mm"\n'), ""),
+    ],
+)
+def test_how_far_the_neck_opens_is_asked_of_a_row_that_opens_no_neck(plan: str, said: str) -> None:
+    refused = refusal_of(plan)
+    assert bool(refused) == bool(said) and said in refused
+    assert not refused or ("[way_in] slit" in refused and "Add slit" in refused)
+
+
+@pytest.mark.parametrize("key", ["neck", "cuff", "hem"])
+def test_two_girths_of_one_closed_edge_are_refused(tmp_path: Path, key: str) -> None:
+    body = f'{CHILD}hand = "150 mm"\nheel = "250 mm"\n'
+    plans = {name: row(name, f'{body}[way_in]\n{key} = "{mm} mm"\n') for name, mm in (("front", 560), ("back", 700))}
+    with pytest.raises(PlanError) as refused:
+        work_garment(garment_of(tmp_path, **plans), draw=False)
+    assert f'under [way_in] front tells {key} = "560 mm" and back tells {key} = "700 mm"' in str(refused.value)
+
+
+def looks(path: Path) -> list[str]:
+    return [text for result, text in told_between(path) if result == "warn"]
+
+
+def test_one_girth_in_mm_and_in_inches_is_one(tmp_path: Path) -> None:
+    inches = 'units = "in"\n' + row("back", '[body]\nwaist = "{}"\n')
+    front = row("front", '[body]\nwaist = "1000 mm"\n')
+    assert not looks(garment_of(tmp_path, front=front, back=inches.format("39 3/8 in")))
+    with pytest.raises(PlanError, match='front tells waist = "1000 mm" and back tells waist = "38 3/8 in"'):
+        work_garment(garment_of(tmp_path, front=front, back=inches.format("38 3/8 in")), draw=False)
+
+
+def test_closed_girths_of_one_name_are_looked_at(tmp_path: Path) -> None:
+    ring = '{}shoulders = "900 mm"\n[way_in]\nrings = [{{ at = "{}", level = "100 mm", round = "{}" }}]\n'
+    front = row("front", ring.format(WOMAN, "bust", "980 mm"))
+    (found,) = looks(garment_of(tmp_path, front=front, back=row("back", ring.format(WOMAN, "Bust", "1100 mm"))))
+    assert 'at the bust, under [way_in] front tells round = "980 mm" and back tells round = "1100 mm"' in found
+    assert not looks(garment_of(tmp_path, front=front, back=row("back", ring.format(WOMAN, "hem", "1100 mm"))))
+
+
+def test_girth_and_belt_are_held_against_the_body_of_another_plan(tmp_path: Path) -> None:
+    front = row("front", '[body]\nwaist = "1000 mm"\n')
+    (found,) = looks(garment_of(tmp_path, front=front, belt=belt("720 mm", "")))
+    assert found.endswith("belt tells the one, and front the body.") and "[body] tells waist = 1000 mm" in found
+    (found,) = looks(garment_of(tmp_path, front=front, back=row("back", '[pull]\ngirth = "400 mm"\n')))
+    assert "girth under [pull] tells 400 mm" in found and "back tells the one, and front the body" in found
+    (found,) = looks(garment_of(tmp_path, front=row("front", CHILD), belt=belt("1500 mm", "")))
+    assert "a child wears it" in found
+    assert not looks(garment_of(tmp_path, front=front, belt=belt("1010 mm", "")))
+
+
+def test_two_girths_where_two_plans_pull_are_held_against_each_other(tmp_path: Path) -> None:
+    pulls = {name: row(name, f'[pull]\ngirth = "{mm} mm"\n') for name, mm in (("front", 600), ("back", 1100))}
+    (found,) = looks(garment_of(tmp_path, **pulls))
+    assert "front tells girth = 600 mm and back tells girth = 1100 mm" in found
+
+
+def test_cloth_measured_in_two_plans_is_one_cloth(tmp_path: Path) -> None:
+    layer = '[[layer]]\ncloth = "poplin"\nthickness = "{}"\n'
+    front = row("front", layer.format("0.2 mm"))
+    (found,) = looks(garment_of(tmp_path, front=front, back=row("back", layer.format("0.9 mm"))))
+    assert found.startswith("Of one poplin, front tells 0.2 mm and back tells 0.9 mm as the thickness of a layer.")
+    assert not looks(garment_of(tmp_path, front=front, back=row("back", layer.format("0.3 mm"))))
+
+
+@pytest.mark.parametrize(
+    ("zone", "strap", "level", "is_astray"),
+    [
+        ("belt", "belt", ("40 mm", "70 mm"), True),
+        ("waist", "belt", ("40 mm", "70 mm"), True),
+        ("belt", "belt", ("140 mm", "180 mm"), False),
+        ("pocket", "belt", ("40 mm", "70 mm"), False),
+        ("waist", "hip belt", ("40 mm", "70 mm"), False),
+    ],
+)
+def test_clear_zone_lies_where_the_belt_runs_whose_name_it_bears(
+    tmp_path: Path, zone: str, strap: str, level: tuple[str, str], is_astray: bool
+) -> None:
+    kept = f'[[clear]]\nname = "{zone}"\nlevel = ["{level[0]}", "{level[1]}"]\n'
+    path = garment_of(tmp_path, front=row("front", kept), belt=belt("720 mm", ""))
+    path.write_text(
+        path.read_text().replace('name = "belt"', f'name = "{strap}"').replace('clear_of = ["front"]\n', "")
+    )
+    path.write_text(path.read_text() + 'over = "front"\nlevel = "160 mm"\n')
+    found = [text for text in looks(path) if "it keeps clear what lies elsewhere" in text]
+    assert len(found) == is_astray
+    assert (
+        not found or f'The clear zone "{zone}" of front runs from 40 mm to 70 mm, and {strap} runs over it' in found[0]
+    )
