@@ -42,29 +42,19 @@ _FURTHEST = 64
 
 
 def nearest_that_passes(make: Callable[[int], _Made | None], passes: Callable[[_Made], bool]) -> _Made | None:
-    """Find a change that passes and moves its figures by as few steps as does; None where none was found.
+    """Find a change that passes and moves its figures by as few steps as any that does; None where none was found.
+
+    Every step is tried in turn: what passes may be a short stretch between two things in the way.
 
     Args:
         make: makes the change, so many steps further; None where it cannot be made.
         passes: tries it.
     """
-    failed, further = -1, 0
-    while further <= _FURTHEST:
+    first = make(0)
+    for further in range(_FURTHEST + 1):
         made = make(further)
-        if made is None:
-            return None
+        if made is None or (further and made == first):
+            return None  # it ends there, or nothing in it comes in steps
         if passes(made):
-            break
-        if further and made == make(0):
-            return None  # nothing in it comes in steps
-        failed, further = further, max(2 * further, 1)
-    else:
-        return None
-    while further - failed > 1:
-        middle = (failed + further) // 2
-        nearer = make(middle)
-        if nearer is not None and passes(nearer):
-            made, further = nearer, middle
-        else:
-            failed = middle
-    return made
+            return made
+    return None

@@ -259,6 +259,33 @@ def test_a_single_closure_in_an_overlap_is_told_its_own_along(tmp_path: Path) ->
     cured(tmp_path, 'along = "20 mm"', 'along = "42 mm" under [[single]] of crotch.toml')
 
 
+def test_single_closures_that_lie_together_in_an_overlap_are_told_to_move_together(tmp_path: Path) -> None:
+    """The nearer one to whole mm past 41.08, and the other as much further: 15 mm lie between them."""
+    romper(tmp_path, 70)
+    crotch = tmp_path / "crotch.toml"
+    two = SINGLE + SINGLE.replace("20 mm", "5 mm")
+    crotch.write_text(crotch.read_text() + two)
+    text = next(
+        one.text for one in work_garment(tmp_path / "garment.toml", draw=False).clearances if "laps" in one.text
+    )
+    assert 'Write along = "57 mm" of [[single]] 1 and along = "42 mm" of [[single]] 2 of crotch.toml' in text
+    crotch.write_text(crotch.read_text().replace('"20 mm"', '"57 mm"').replace('"5 mm"', '"42 mm"'))
+    after = work_garment(tmp_path / "garment.toml", draw=False)
+    assert not lapped_over(after) and after.result != "fail"
+
+
+def test_an_offer_that_keeps_every_old_place_is_not_told_an_end_that_would_not_move_it(tmp_path: Path) -> None:
+    """Of a row that keeps its old places no `first` moves any; and up to 110 mm from its other end none is clear."""
+    romper(tmp_path, 18)
+    crotch = tmp_path / "crotch.toml"
+    ends = '[spacing]\nfirst = "18 mm"\nlast = "110 mm"\npitch = "20 mm"\n'
+    crotch.write_text(spaced(crotch.read_text(), ends + OLD))
+    text = next(
+        one.text for one in work_garment(tmp_path / "garment.toml", draw=False).clearances if "laps" in one.text
+    )
+    assert text.endswith("was found to keep the row clear of it (take tried).")
+
+
 def test_a_closure_between_the_ends_of_a_row_is_told_a_clear_zone(tmp_path: Path) -> None:
     """By hand: the line begins 60 mm beyond the front's edge, so that the overlap's 36 mm run from 60 to 96 mm along it."""
     path = romper(tmp_path, 18, GARMENT.split('[[opening]]\nname = "left crotch"')[0])

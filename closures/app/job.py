@@ -87,7 +87,7 @@ def load_plan(path: Path) -> Plan:
     return read_plan(files.read_plan_file(path), path.name, names_known(path))
 
 
-def check_plan(plan: Plan, beside: files.Beside = None, take: int | None = None) -> Answer:
+def check_plan(plan: Plan, beside: files.Beside = None, take: int | None = None, *, is_trial: bool = False) -> Answer:
     """Place a plan's closures and hold them against the rules, without drawing.
 
     Args:
@@ -96,6 +96,7 @@ def check_plan(plan: Plan, beside: files.Beside = None, take: int | None = None)
             no other is read; None for the current folder.
         take: number of an offer, where the plan speaks of old closures; None for the one that the plan tells, else the
             recommended one.
+        is_trial: the plan is what something else would offer: nothing is tried in its turn.
 
     Returns:
         The placement and its findings; of a plan with sizes those of its base, and where a wearer's own
@@ -119,7 +120,7 @@ def check_plan(plan: Plan, beside: files.Beside = None, take: int | None = None)
             from closures.jobs.swap.swap import make_swap, need_swap
 
             need_swap(plan)
-            swap = make_swap(plan, edges_of(plan, given), catalogue)
+            swap = make_swap(plan, edges_of(plan, given), catalogue, is_trial=is_trial)
             swap = swap.take_told(plan) if take is None else swap.take(take)
             findings = (*swap.offer.findings, *way_in_findings(swap.offer.placement))
             return as_typed(Answer(swap.offer.placement, findings, (), catalogue, swap))
@@ -130,7 +131,7 @@ def check_plan(plan: Plan, beside: files.Beside = None, take: int | None = None)
 
             # A row that cannot be knitted is refused here, so that a check, or a repair on trial, hears of it.
             knit(placement, catalogue)
-    findings = (*check(placement, catalogue), *way_in_findings(placement))
+    findings = (*check(placement, catalogue, is_trial=is_trial), *way_in_findings(placement))
     return as_typed(Answer(placement, findings, (), catalogue, edges=edges))
 
 

@@ -57,7 +57,7 @@ def _placed(told: Plan, changed: Plan, beside: Beside) -> Outcome | None:
     if any((section.name, complaint) not in known for section, complaint in against_itself(changed)):
         return None
     try:
-        answer = check_plan(changed, beside)
+        answer = check_plan(changed, beside, is_trial=True)
     except ClosureError:
         return None
     return answer.placement, answer.findings

@@ -144,7 +144,7 @@ def _is_cut_pieces(plan: Plan) -> bool:
     return plan.state == "cut pieces"
 
 
-def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue) -> Swap:
+def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue, *, is_trial: bool = False) -> Swap:
     """Find the old closures and make every offer of new ones.
 
     A plan with a change of the pattern and no old closures told changes its own: the row that it
@@ -154,6 +154,7 @@ def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue) -> Swap:
         plan: with a swap, a change, or both.
         edges: the curves that the plan's edge arrived as.
         catalogue: fasteners, cloths and rules.
+        is_trial: the plan is what something else would offer: what would make an offer work is not tried.
 
     Returns:
         The swap, with its recommended offer in hand.
@@ -203,7 +204,7 @@ def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue) -> Swap:
         recommended=recommended,
         taken=recommended,
         cannot=cannot,
-        would=what_would_work(plan, edges, catalogue, offers, needs) if cannot else (),
+        would=what_would_work(plan, edges, catalogue, offers, needs) if cannot and not is_trial else (),
         lengthened=lengthened,
     )
 

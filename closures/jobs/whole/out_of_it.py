@@ -27,6 +27,7 @@ from closures.plan.kinds import Range
 from closures.plan.sound import LEAST_STAND_MM
 from closures.plan.spacing import SpacingWish
 from closures.plan.swap import OFFERS
+from closures.series import in_a_row
 from closures.spacing import best_spacing
 
 if TYPE_CHECKING:
@@ -50,6 +51,8 @@ _A_POINT_MM = 0.001
 """How far a place on a line is taken to reach round it: less than any length is told by (our own)."""
 _WIDENED = (0, 1, 2, 4, 8, 16, 32)
 """Steps by which such a stretch is made wider (our own)."""
+_LAID_ANEW = {OFFERS[kind] for kind in ("best", "fewest", "clear")}
+"""Offers whose row follows what the plan tells of it."""
 _COARSE_MM = {"mm": 1.0, "in": STEP_MM["in"]}
 """Steps of what is not found along the row's line (our own)."""
 
@@ -66,6 +69,9 @@ class Way:
     words: str
     change: Change
 
+
+Move = tuple[str, float, Callable[[float], Way | None]]
+"""What of a closure is moved, where that is told to lie, in mm, and what makes it another place, where one can be."""
 
 Passes = Callable[[Way], bool]
 """Whether a plan with what is to be written is placed, and does what is asked of it."""
@@ -97,47 +103,70 @@ def ways_out(one: Worked, plan: Plan, found: Sequence[int], bites: Bites) -> Ite
     row = len(placement.marks)
     beside = [n for n in found if n > row and not placement.is_second_column(n)]
     if beside:
-        if not found[1:]:
-            yield from _moved_beside(one, plan, beside[0])
+        if len(beside) == len(found):
+            yield from _both_ways(plan, [_moves_of(one, plan, n) for n in beside])
         return
     if plan.speaks_of_old:
         yield Ways("take", partial(_first_of, _taken(plan)))
+    is_kept = _keeps_old_places(plan)
     ends: tuple[tuple[End, int], ...] = (("first", 1), ("last", row))
     for end, n in ends:
         if n not in found and max(found) <= row:
             continue
         if end == "first" and plan.stand is not None:
-            yield from _both_ways("height under [stand]", plan, plan.stand.height_mm, partial(_stand_height, plan))
+            yield from _both_ways(plan, [("height under [stand]", plan.stand.height_mm, partial(_stand_height, plan))])
             continue
-        yield from _end_moved(one, plan, end, bites)
+        if not is_kept:
+            yield from _end_moved(one, plan, end, bites)
         if plan.speaks_of_old:
             (anew,) = (way for way in _taken(plan) if OFFERS["best"] in way.words)
-            for ways in _end_moved(one, plan, end, bites):
+            for ways in _end_moved(one, anew.change(plan), end, bites):
                 yield Ways(f"{ways.called} with take", partial(_find_both, ways.find, anew))
         fewer = _one_less(plan)
-        if fewer is not None:
+        if fewer is not None and not is_kept:
             yield from _end_moved(one, plan, end, bites, fewer)
-    if plan.tape is None:
+    if plan.tape is None and not is_kept:
         yield Ways("a clear zone", partial(_first_of, _kept_clear(one, plan, bites)))
+
+
+def _keeps_old_places(plan: Plan) -> bool:
+    """Whether the offer that a plan takes lies where the old row does, whatever the plan tells of the new one."""
+    return any(
+        wish is not None and wish.take is not None and wish.take not in _LAID_ANEW for wish in (plan.swap, plan.change)
+    )
 
 
 def _first_of(ways: Iterator[Way], passes: Passes) -> Way | None:
     return next((way for way in ways if passes(way)), None)
 
 
-def _both_ways(called: str, plan: Plan, told_mm: float, make: Callable[[float], Way | None]) -> Iterator[Ways]:
-    """What is moved by whole steps from what is told, either way."""
+def _both_ways(plan: Plan, moves: Sequence[Move]) -> Iterator[Ways]:
+    """What is moved by whole steps from where it is told, either way, and all of it by as many."""
     step = _COARSE_MM[plan.units]
+    called = in_a_row(list(dict.fromkeys(what for what, _, _ in moves)))
     for by in (1, -1):
-        begin = math.floor(by * told_mm / step + SAME_MM) + 1
+        begins = [math.floor(by * told_mm / step + SAME_MM) + 1 for _, told_mm, _ in moves]
 
-        def further(steps: int, by: int = by, begin: int = begin) -> Way | None:
-            return make(by * (begin + steps) * step)
+        def further(steps: int, by: int = by, begins: Sequence[int] = tuple(begins)) -> Way | None:
+            ways = [make(by * (begin + steps) * step) for (_, _, make), begin in zip(moves, begins, strict=True)]
+            made = [way for way in ways if way is not None]
+            return _all_of(made) if len(made) == len(ways) else None
 
         yield Ways(called, partial(nearest_that_passes, further))
 
 
-def _moved_beside(one: Worked, plan: Plan, n: int) -> Iterator[Ways]:
+def _all_of(ways: Sequence[Way]) -> Way:
+    """Several things that are written together."""
+
+    def change(told: Plan) -> Plan:
+        for way in ways:
+            told = way.change(told)
+        return told
+
+    return Way(in_a_row([way.words for way in ways]), change)
+
+
+def _moves_of(one: Worked, plan: Plan, n: int) -> Move:
     """What moves a closure beside the row: a single one, or the hidden one of a second column."""
     placement = one.placement
     index = n - 1 - len(placement.all_marks) + len(plan.singles)
@@ -145,10 +174,9 @@ def _moved_beside(one: Worked, plan: Plan, n: int) -> Iterator[Ways]:
         single = plan.singles[index]
         key = "level" if single.along_mm is None else "along"
         told_mm = single.level_mm if single.along_mm is None else single.along_mm
-        yield from _both_ways(f"its {key}", plan, told_mm or 0.0, partial(_single_moved, plan, index, key))
-    elif plan.column is not None and plan.column.inner is not None:
-        level_mm = next(mark.level_mm for mark in placement.as_told.all_marks if mark.n == n)
-        yield from _both_ways("level within inner", plan, level_mm, partial(_inner_moved, plan))
+        return f"its {key}", told_mm or 0.0, partial(_single_moved, plan, index, key)
+    level_mm = next(mark.level_mm for mark in placement.as_told.all_marks if mark.n == n)
+    return "level within inner", level_mm, partial(_inner_moved, plan)
 
 
 def _single_moved(plan: Plan, index: int, key: str, mm: float) -> Way | None:
@@ -287,8 +315,9 @@ def _clear_places(one: Worked, plan: Plan, end: End, bites: Bites, count: int | 
 def _is_spaced_plainly(plan: Plan) -> bool:
     """Whether the row is the best on its line for its figures alone."""
     aims = plan.spacing is not None and plan.spacing.aim != "even"
-    held = (plan.tape, plan.swap, plan.change, plan.stripe, plan.gauge, plan.stand, plan.column)
-    return not aims and all(one is None for one in held)
+    held = (plan.tape, plan.change, plan.stripe, plan.gauge, plan.stand, plan.column)
+    is_best = plan.swap is None or plan.swap.take == OFFERS["best"]
+    return not aims and is_best and all(one is None for one in held)
 
 
 def _kept_clear(one: Worked, plan: Plan, bites: Bites) -> Iterator[Way]:

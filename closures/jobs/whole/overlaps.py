@@ -7,6 +7,7 @@ should meet; what is set on the under lap has the over lap on its outside.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import permutations
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -58,8 +59,8 @@ def _all_lying(worked: Sequence[Worked], catalogue: Catalogue) -> Iterator[tuple
     for lapped, other in permutations(worked, 2):
         if not _is_lapped(lapped) or not _is_other_row(lapped, other) or lie_on_two_sides(lapped, other):
             continue
-        found = _in_overlap(lapped, other, catalogue)
-        if found is not None and not (is_told_clear(lapped, other) and not found.by_centre):
+        found = _lying(lapped, other, catalogue)
+        if found is not None:
             yield lapped, other, found
 
 
@@ -94,6 +95,12 @@ class Lying:
     deep_mm: float
     wide_mm: float
     strip: shapely.Geometry
+
+
+def _lying(lapped: Worked, other: Worked, catalogue: Catalogue) -> Lying | None:
+    """What is told of the closures of one opening in the overlap of another."""
+    found = _in_overlap(lapped, other, catalogue)
+    return None if found is None or (is_told_clear(lapped, other) and not found.by_centre) else found
 
 
 def _in_overlap(lapped: Worked, other: Worked, catalogue: Catalogue) -> Lying | None:
@@ -156,6 +163,10 @@ def _cure(
         )
 
     def passes(way: Way) -> bool:
+        # Most fail by what was asked in the first place: that is seen on one side of the body alone.
+        placed = trials.place(other.opening, way.change(plan))
+        if placed is None or _lying(lapped, replace(other, placement=placed[0]), catalogue) is not None:
+            return False
         tried = try_change(way.change, file, worked, trials, between)
         if tried is None or any(
             one.opening == lapped.opening and two.opening.plan == file
