@@ -293,3 +293,226 @@ def test_clear_zone_lies_where_the_belt_runs_whose_name_it_bears(
     assert (
         not found or f'The clear zone "{zone}" of front runs from 40 mm to 70 mm, and {strap} runs over it' in found[0]
     )
+
+
+@pytest.mark.parametrize(
+    ("key", "own", "girth", "is_far"),
+    [
+        ("neck", "head", 1679, False),
+        ("neck", "head", 1681, True),
+        ("cuff", "hand", 799, False),
+        ("cuff", "hand", 801, True),
+        ("hem", "heel", 1499, False),
+        ("hem", "heel", 1501, True),
+    ],
+)
+def test_closed_girth_that_anybody_passes_is_looked_at(key: str, own: str, girth: int, is_far: bool) -> None:
+    body = '[body]\nhead = "560 mm"\nhand = "200 mm"\nheel = "300 mm"\n'
+    found = looked_at(row(more=f'{body}[way_in]\n{key} = "{girth} mm"\n'), "way in")
+    assert len(found) == is_far
+    assert not found or f"told {girth} mm round, and the {own} that passes it" in found[0]
+
+
+@pytest.mark.parametrize(
+    ("rings", "found"),
+    [
+        ((("bust", 100, 9800),), 1),
+        ((("hem", 390, 9800),), 0),
+        ((("bust", 100, 980), ("skirt", 390, 9800)), 0),
+        ((("bust", 100, 4001), ("hem", 390, 9800)), 1),
+        ((("bust", 100, 3999), ("hem", 390, 9800)), 0),
+    ],
+)
+def test_ring_that_anybody_passes_is_looked_at_but_for_a_full_hem(
+    rings: tuple[tuple[str, int, int], ...], found: int
+) -> None:
+    told = ", ".join(
+        f'{{ at = "{at}", level = "{level} mm", round = "{round_mm} mm" }}' for at, level, round_mm in rings
+    )
+    plan = row(more=f'[body]\nshoulders = "1000 mm"\n[way_in]\nrings = [{told}]\nends_in = "hem"\n')
+    assert len([text for text in looked_at(plan, "way in") if "anybody passes it" in text]) == found
+
+
+@pytest.mark.parametrize(
+    ("names", "is_turned"),
+    [
+        (("waist", "hip"), True),
+        (("hip", "waist"), False),
+        (("lower pocket", "hip"), False),
+        (("bust", "armhole"), False),
+        (("button", "hip"), False),
+    ],
+)
+def test_places_lie_in_the_order_that_the_body_has_them(names: tuple[str, str], is_turned: bool) -> None:
+    more = "".join(
+        f'[[anchor]]\nname = "{name}"\nlevel = "{mm} mm"\nwithin = "40 mm"\n'
+        for name, mm in zip(names, (300, 200), strict=True)
+    )
+    found = looked_at(row(more=more), "named places")
+    assert len(found) == is_turned
+    assert (
+        not found or '"hip" lies at the level 200 mm, and the fixed place "waist" lies at the level 300 mm' in found[0]
+    )
+
+
+@pytest.mark.parametrize(("height", "is_wide"), [("250 mm", False), ("251 mm", True)])
+def test_cuff_is_no_wider_than_one_is(height: str, is_wide: bool) -> None:
+    plan = CUFF.format(piece="cuff", length="300 mm").replace("60 mm", height)
+    found = looked_at(plan, "length")
+    assert len(found) == is_wide and all("Look at height under [row]" in text for text in found)
+
+
+def test_belt_is_no_wider_than_one_is() -> None:
+    (found,) = looked_at(belt("900 mm", "").replace('width = "30 mm"', 'width = "300 mm"'), "length")
+    assert "The belt is told 300 mm wide" in found and "Look at width under [belt]" in found
+
+
+@pytest.mark.parametrize(
+    ("key", "one", "other", "is_unlike"),
+    [
+        ("thickness", "3 mm", "2 mm", True),
+        ("thickness", "3 mm", "2.7 mm", False),
+        ("cap", "11 mm", "12 mm", True),
+        ("cap", "11 mm", "11.4 mm", False),
+        ("cap", "11 mm", "11.5 mm", True),
+    ],
+)
+def test_closure_of_one_size_that_two_plans_measured_is_one(
+    tmp_path: Path, key: str, one: str, other: str, is_unlike: bool
+) -> None:
+    plans = {
+        name: row(name).replace('size = "18 L"', f'size = "18 L"\n{key} = "{mm}"')
+        for name, mm in (("front", one), ("back", other))
+    }
+    found = looks(garment_of(tmp_path, **plans))
+    assert len(found) == is_unlike
+    said = (
+        f'Of one sew-through button 18 L, front tells {key} = "{one}" and back tells {key} = "{other}" under [closure]'
+    )
+    assert not found or found[0].startswith(said)
+
+
+def sides(folder: Path, *plans: tuple[str, str]) -> Path:
+    path = garment_of(folder, **{name.replace(" ", "_"): text for name, text in plans})
+    path.write_text(
+        path.read_text().replace("_", " ").replace("clear of", "clear_of").replace(" side.toml", "_side.toml")
+    )
+    return path
+
+
+@pytest.mark.parametrize(
+    ("find", "put", "said"),
+    [
+        ("400 mm", "401.9 mm", ""),
+        (
+            "400 mm",
+            "410 mm",
+            "left side is 400 mm long with 5 closures, and right side is 410 mm long with 5 closures.",
+        ),
+        ("count = 5", "count = 6", "left side is 400 mm long with 5 closures, and right side is 400 mm long with 6 "),
+    ],
+)
+def test_right_side_that_was_not_changed_with_the_left_is_looked_at(
+    tmp_path: Path, find: str, put: str, said: str
+) -> None:
+    left, right = (row(f"{hand} side").replace("right over left", "front over back") for hand in ("left", "right"))
+    found = [
+        text
+        for text in looks(sides(tmp_path, ("left side", left), ("right side", right.replace(find, put))))
+        if "two sides" in text
+    ]
+    assert len(found) == bool(said) and all(text.startswith(said) for text in found)
+
+
+def test_left_and_right_cuff_are_alike_and_a_front_is_no_half_of_them(tmp_path: Path) -> None:
+    cuffs = {length: CUFF.format(piece="cuff", length=length) for length in ("250 mm", "290 mm")}
+    for one, other, is_unlike in (("250 mm", "290 mm", True), ("250 mm", "250 mm", False)):
+        names = {"front": row("front"), "left": cuffs[one], "right": cuffs[other] + "# a copy\n"}
+        path = garment_of(tmp_path, **names)
+        path.write_text(
+            path.read_text().replace('name = "left"', 'name = "left cuff"').replace('"right"', '"right cuff"')
+        )
+        path.write_text(path.read_text().replace('"left"', '"left cuff"'))
+        found = [text for text in looks(path) if "two sides of a body" in text]
+        assert len(found) == is_unlike
+        assert not found or found[0].startswith("left cuff is 250 mm long with 1 closure, and right cuff is 290 mm")
+
+
+@pytest.mark.parametrize(
+    ("body", "said"),
+    [
+        ('head = "560 mm"\nneck = "561 mm"', "a neck is less round than its head"),
+        ('head = "560 mm"\nneck = "560 mm"', ""),
+        ('chest = "900 mm"\nwaist = "70 mm"', "chest = 900 mm and waist = 70 mm: girths of one body seldom"),
+        ('chest = "900 mm"\nwaist = "560 mm"\nseat = "1400 mm"', ""),
+        ('chest = "90 mm"', ""),
+    ],
+)
+def test_girths_of_one_body_are_held_against_each_other(body: str, said: str) -> None:
+    found = looked_at(row(more=f"[body]\n{body}\n"), "girth")
+    assert len(found) == bool(said) and all(said in text for text in found)
+
+
+@pytest.mark.parametrize(
+    ("name", "body", "is_tight"),
+    [
+        ("bust", 'chest = "901 mm"', True),
+        ("bust", 'chest = "900 mm"', False),
+        ("hips", 'seat = "1000 mm"', True),
+        ("waist", 'chest = "1000 mm"', False),
+        ("bust", 'sex = "woman"', False),
+    ],
+)
+def test_ring_that_is_less_than_the_body_there_does_not_close(name: str, body: str, is_tight: bool) -> None:
+    ring = f'[way_in]\nrings = [{{ at = "{name}", level = "100 mm", round = "900 mm" }}]\nends_in = "hem"\n'
+    more = "" if "sex" in body else 'shoulders = "900 mm"\n'
+    found = looked_at(row(more=f"[body]\n{body}\n{more}{ring}"), "way in")
+    assert len([text for text in found if "so it does not close" in text]) == is_tight
+
+
+@pytest.mark.parametrize(("girth", "is_wide"), [("1000 mm", False), ("1001 mm", True)])
+def test_girth_where_a_child_pulls_is_a_childs(girth: str, is_wide: bool) -> None:
+    found = looked_at(row(more=f'{CHILD}[pull]\ngirth = "{girth}"\n'), "girth")
+    assert len(found) == is_wide and all("a child wears it" in text for text in found)
+
+
+@pytest.mark.parametrize(("gap", "is_far"), [("6 mm", False), ("7 mm", True)])
+def test_hook_tape_closes_edges_no_further_apart_than_its_hooks_reach(gap: str, is_far: bool) -> None:
+    plan = LACED.format(gap=gap).replace('[lacing]\ntied = "450 mm"', '[tape]\npitch = "19 mm"')
+    plan = plan.replace('"eyelet"\nsize = "5.5 mm"', '"hook tape"\nsize = "any"\ncap = "9 mm"')
+    plan = plan.replace('first = "16 mm"\nlast = "16 mm"\npitch = "25 mm"', "")
+    found = [text for text in looked_at(plan, "tape") if "hooks of a tape" in text]
+    assert len(found) == is_far and all(f"stand {gap} apart" in text for text in found)
+
+
+@pytest.mark.parametrize(
+    ("name", "piece", "is_refused"),
+    [
+        ("cuff", "waistband", True),
+        ("waistband", "cuff", True),
+        ("left cuff", "cuff", False),
+        ("collar", "strap", False),
+        ("cuff of the waistband", "waistband", False),
+    ],
+)
+def test_strap_that_is_called_another_piece_than_its_plan_tells_is_refused(
+    tmp_path: Path, name: str, piece: str, is_refused: bool
+) -> None:
+    path = garment_of(tmp_path, front=row("front"), own=CUFF.format(piece=piece, length="400 mm"))
+    path.write_text(path.read_text().replace('name = "own"', f'name = "{name}"'))
+    if is_refused:
+        with pytest.raises(PlanError, match=f"'{name}' says {name}, and its plan, own.toml, is of a {piece}"):
+            work_garment(path, draw=False)
+    else:
+        work_garment(path, draw=False)
+
+
+def test_left_and_right_cuff_of_one_plan_are_asked_for_their_pair(tmp_path: Path) -> None:
+    cuff = CUFF.format(piece="cuff", length="250 mm")
+    path = garment_of(tmp_path, one=cuff, other=cuff)
+    names = path.read_text().replace('"one"', '"left cuff"').replace('name = "other"', 'name = "right cuff"')
+    path.write_text(names)
+    (found,) = [text for text in looks(path) if "mirror image" in text]
+    assert found.startswith("left cuff and right cuff are told alike") and "leave right cuff out" in found
+    path.write_text(names.replace("left cuff", "cuff of a").replace("right cuff", "cuff of b"))
+    assert not [text for text in looks(path) if "mirror image" in text]

@@ -160,7 +160,7 @@ def work_openings(
     from closures.jobs.whole.clearances import clearances
     from closures.jobs.whole.cloth_sides import cloth_told_apart
     from closures.jobs.whole.frames import Worked
-    from closures.jobs.whole.halves import told_once
+    from closures.jobs.whole.halves import told_once, unlike_halves
     from closures.jobs.whole.mirrored import mirrored
     from closures.jobs.whole.one_garment import as_one_garment
     from closures.jobs.whole.overlaps import under_overlaps
@@ -234,6 +234,7 @@ def work_openings(
         *cloth_told_apart(worked),
         *carriers_on_openings(worked),
         *told_once(worked),
+        *unlike_halves(worked),
         *notes,
     )
     return Whole(garment, tuple(answers), found_between, shopping(garment, worked))

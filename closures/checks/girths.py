@@ -29,15 +29,39 @@ _CHILDS_MOST_MM = 1000.0
 """Round the waist of a child, at the most."""
 _LENGTHS_MM = {"cuff": (80.0, 600.0), "collar": (150.0, 900.0), "waistband": (300.0, 2200.0)}
 """Tip to tip, by what the piece is: of the smallest child to beyond the largest that patterns are drawn for."""
+_WIDEST_MM = 250.0
+"""Across such a piece, and across a belt: beyond a deep cuff and a broad sash."""
 _OURS = "our own rule"
 
 
 def check_girths(checked: Checked) -> list[Finding]:
     """Does the girth under ``[pull]`` go with the body, or the belt round it?"""
     plan = checked.placement.told_plan
-    is_child = plan.wearer is not None and plan.wearer.is_child
-    text = unlike_girth(plan, plan.body, checked.show) or unlike_belt(plan, plan.body, checked.show, is_child=is_child)
-    return [Finding("girth", "warn", text, _OURS)] if text else []
+    is_child = is_told_a_child(plan)
+    pulled = unlike_girth(plan, plan.body, checked.show, is_child=is_child)
+    belted = unlike_belt(plan, plan.body, checked.show, is_child=is_child)
+    told = (_unlike_body(plan.body, checked.show), pulled or belted)
+    return [Finding("girth", "warn", text, _OURS) for text in told if text]
+
+
+def _unlike_body(body: BodyWish | None, show: Callable[[float], str]) -> str:
+    """What is unlikely of the girths that are told of one body, each beside the others; empty where nothing is."""
+    if body is None:
+        return ""
+    if body.neck_mm is not None and body.head_mm is not None and body.neck_mm > body.head_mm:
+        return (
+            f"[body] tells neck = {show(body.neck_mm)} and head = {show(body.head_mm)}: a neck is less round than its "
+            "head. Look whether the two were exchanged, and at their units."
+        )
+    told = _trunk(body)
+    for key, mm in told.items():
+        others = {name: other for name, other in told.items() if name != key}
+        if others and is_unlike(mm, tuple(others.values())):
+            return (
+                f"[body] tells {_in_words(told, show)}: girths of one body seldom lie so far apart. Look at each "
+                "figure and its unit."
+            )
+    return ""
 
 
 def check_slit(checked: Checked) -> list[Finding]:
@@ -57,40 +81,63 @@ def check_slit(checked: Checked) -> list[Finding]:
 
 
 def check_strap_length(checked: Checked, strap: Strap) -> list[Finding]:
-    """Is a cuff, a collar or a waistband as long as one is? Its length may be in another unit, or be its height."""
-    row = checked.placement.plan.row
-    if row is None or row.piece not in _LENGTHS_MM:
-        return []
-    least, most = _LENGTHS_MM[row.piece]
-    if least - SAME_MM <= row.length_mm <= most + SAME_MM:
-        return []
-    than = f"shorter than {checked.show(least)}" if row.length_mm < least else f"longer than {checked.show(most)}"
-    text = (
-        f"The {row.piece} is told {checked.show(row.length_mm)} long and {checked.show(row.height_mm)} high, and one "
-        f"is seldom {than}. Look at length under [row] and its unit, whether it and height were exchanged, and "
-        "whether piece says what it is."
-    )
-    return [Finding("length", "warn", text, _OURS)]
+    """Is a cuff, a collar or a waistband as long as one is, and no wider? It may be exchanged with its height."""
+    row, belt = checked.placement.plan.row, checked.placement.plan.belt
+    found = []
+    if row is not None and row.piece in _LENGTHS_MM:
+        least, most = _LENGTHS_MM[row.piece]
+        if not least - SAME_MM <= row.length_mm <= most + SAME_MM:
+            than = (
+                f"shorter than {checked.show(least)}" if row.length_mm < least else f"longer than {checked.show(most)}"
+            )
+            found.append(
+                f"The {row.piece} is told {checked.show(row.length_mm)} long and {checked.show(row.height_mm)} high, "
+                f"and one is seldom {than}. Look at length under [row] and its unit, whether it and height were "
+                "exchanged, and whether piece says what it is."
+            )
+    name, key, wide_mm = ("belt", "width", belt.width_mm) if belt is not None else ("", "", 0.0)
+    if row is not None and row.piece in _LENGTHS_MM:
+        name, key, wide_mm = row.piece, "height", row.height_mm
+    if wide_mm > _WIDEST_MM + SAME_MM:
+        section = "belt" if belt is not None else "row"
+        found.append(
+            f"The {name} is told {checked.show(wide_mm)} wide, and one is seldom wider than "
+            f"{checked.show(_WIDEST_MM)}. Look at {key} under [{section}] and its unit."
+        )
+    return [Finding("length", "warn", text, _OURS) for text in found]
 
 
-def unlike_girth(plan: Plan, body: BodyWish | None, show: Callable[[float], str]) -> str:
+def unlike_girth(plan: Plan, body: BodyWish | None, show: Callable[[float], str], *, is_child: bool) -> str:
     """What is unlikely of the girth that a plan tells under ``[pull]``; empty where nothing is.
 
     Args:
         plan: with its pull.
         body: whose girths it is held against.
         show: writes a length for people.
+        is_child: whether a child wears it.
     """
     girth = None if plan.pull is None else plan.pull.girth_mm
     told = _trunk(body)
-    if girth is None or not told:
+    if girth is None:
         return ""
-    if not is_unlike(girth, tuple(told.values())):
-        return ""
-    return (
-        f"girth under [pull] tells {show(girth)} round the body where the front pulls, and [body] tells "
-        f"{_in_words(told, show)}: girths of one body seldom lie so far apart. Look at each figure and its unit."
-    )
+    if told and is_unlike(girth, tuple(told.values())):
+        return (
+            f"girth under [pull] tells {show(girth)} round the body where the front pulls, and [body] tells "
+            f"{_in_words(told, show)}: girths of one body seldom lie so far apart. Look at each figure and its unit."
+        )
+    if is_child and girth > _CHILDS_MOST_MM + SAME_MM:
+        return (
+            f"girth under [pull] tells {show(girth)} round the body where the front pulls, and a child wears it, who "
+            f"is seldom more than {show(_CHILDS_MOST_MM)} round. Look at girth and its unit, and at who is told to "
+            "wear it."
+        )
+    return ""
+
+
+def is_told_a_child(plan: Plan) -> bool:
+    """Whether a plan tells that a child wears it, by its profiles or by whose tables it names."""
+    by_body = plan.body is not None and plan.body.sex in ("girl", "boy")
+    return by_body or (plan.wearer is not None and plan.wearer.is_child)
 
 
 def is_unlike(mm: float, others_mm: Sequence[float]) -> bool:

@@ -1,17 +1,23 @@
-"""Does one name stand for one place? A fixed place, a clear zone and a girth called alike lie at one level."""
+"""Does one name stand for one place, and does each lie where a body has it?
+
+A fixed place, a clear zone and a girth called alike lie at one level, and a waist lies below a bust.
+"""
 
 from __future__ import annotations
 
-from itertools import combinations
+from itertools import combinations, permutations
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
+from closures.plan.ends import lies_lower
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from closures.checks.checked import Checked
     from closures.plan.plan import Plan
+
+_Place = tuple[str, str, float, float]
 
 _APART_MM = 10.0
 """Places of one name that lie so far apart are two places: our own rule."""
@@ -20,7 +26,10 @@ _APART_MM = 10.0
 def check_named_places(checked: Checked) -> list[Finding]:
     """Do places of one name lie together, whichever section tells them?"""
     found = []
-    for one, other in combinations(_named(checked.placement.told_plan), 2):
+    places = list(_named(checked.placement.told_plan))
+    if checked.placement.laps.garment.opens != "flat":
+        found += [_out_of_order(checked, one, other) for one, other in permutations(places, 2) if _is_above(one, other)]
+    for one, other in combinations(places, 2):
         (what, name, low, high), (its, its_name, its_low, its_high) = one, other
         apart = max(its_low - high, low - its_high)
         if what == its or name.casefold() != its_name.casefold() or apart < _APART_MM:
@@ -33,7 +42,20 @@ def check_named_places(checked: Checked) -> list[Finding]:
     return found
 
 
-def _named(plan: Plan) -> Iterator[tuple[str, str, float, float]]:
+def _is_above(one: _Place, other: _Place) -> bool:
+    """Whether a place lies above another that the body has higher up."""
+    return other[2] - one[3] >= _APART_MM and lies_lower(one[1], other[1])
+
+
+def _out_of_order(checked: Checked, one: _Place, other: _Place) -> Finding:
+    text = (
+        f"{_at(checked, one)}, and {_at(checked, other)}, below it, where a body has them the other way round. Look "
+        "whether the two were exchanged, at their unit, and from where each was measured."
+    )
+    return Finding("named places", "warn", text[0].upper() + text[1:], "our own rule")
+
+
+def _named(plan: Plan) -> Iterator[_Place]:
     """What each place with a level is, what it is called, and from which level to which it lies."""
     for anchor in plan.anchors:
         if anchor.level_mm is not None:
@@ -45,7 +67,7 @@ def _named(plan: Plan) -> Iterator[tuple[str, str, float, float]]:
         yield "girth under [way_in]", ring.name, ring.level_mm, ring.level_mm
 
 
-def _at(checked: Checked, place: tuple[str, str, float, float]) -> str:
+def _at(checked: Checked, place: _Place) -> str:
     what, name, low, high = place
     level = f"at the level {checked.show(low)}" if low == high else f"from {checked.show(low)} to {checked.show(high)}"
     return f'the {what} "{name}" lies {level}'

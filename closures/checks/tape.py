@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from closures.checks.finding import Result
     from closures.spacing.fixed_pitch import End
 
+_MOST_APART_MM = 6.0
+"""Between edges that a hook tape closes: our own rule."""
 _FINISHED = ("sewn band", "finished")
 
 
@@ -72,10 +74,11 @@ def check_tape(checked: Checked) -> list[Finding]:
     cut, tape, bands = tape_mm(placement), placement.plan.tape, placement.plan.bands
     if cut is None or tape is None:
         return []
+    apart = _far_apart(checked)
     past = past_line_mm(placement)
     most = max(past)
     if most < TOLD_ALIKE_MM:
-        return []
+        return apart
     stands = " and ".join(
         f"{checked.show(mm)} past the {end}"
         for mm, end in zip(past, placement.ends, strict=True)
@@ -96,4 +99,18 @@ def check_tape(checked: Checked) -> list[Finding]:
         text += f"The seam allowance takes in {checked.show(bands.allowance_mm)}: {shorter}"
     else:
         text += f"Measure the seam allowance there: only where it is wider can it take them in; else {shorter}"
-    return [Finding("tape", result, text, "geometry", None, None, most, limit)]
+    return [*apart, Finding("tape", result, text, "geometry", None, None, most, limit)]
+
+
+def _far_apart(checked: Checked) -> list[Finding]:
+    """Ask about edges that stand further apart than a tape's hooks reach."""
+    garment = checked.placement.plan.garment
+    most = 0.0 if garment is None or not garment.is_meeting else max(garment.gap_mm, garment.gap_last_mm or 0.0)
+    if most < _MOST_APART_MM + TOLD_ALIKE_MM:
+        return []
+    text = (
+        f"The edges are told to stand {checked.show(most)} apart as they are worn, and the hooks of a tape seldom "
+        f"reach over more than {checked.show(_MOST_APART_MM)}. Look at gap under [garment] and its unit; where the "
+        "tapes stand out from their edges by as much, this is right as it is."
+    )
+    return [Finding("tape", "warn", text, "our own rule", None, None, most, _MOST_APART_MM)]

@@ -24,6 +24,8 @@ _MAY_BE_NECKS = ("neck", "first end")
 """What the first end is called where a row may begin at a neck: an edge of which nobody told what opens is a front."""
 _FROM_THE_NECK = ("neck", "stand's top", "lapel")
 """What the first end is called of a front or a back that runs down from the neck, by words of this program."""
+_RELATIVE = ("top", "upper", "lower", "bottom", "above", "below", "under", "over")
+"""Words that tell where on a piece, or beside what, a place lies, and not where on the body."""
 NAMES_OF_BUST = ("bust", "apex")
 """What is in the name of a place that is told at the bust."""
 NAMES_OF_WAIST = ("waist",)
@@ -98,5 +100,12 @@ def is_below_neck(name: str) -> bool:
 
 def opens_a_neck(opens: Opening | None, ends: tuple[str, str]) -> bool:
     """Whether a row may open the neck from its edge down, by where it opens and what its first end is called."""
-    is_at_neck = opens in (None, "front", "back", "left shoulder", "right shoulder")
-    return is_at_neck and not is_below_neck(ends[0])
+    if opens in ("left shoulder", "right shoulder"):
+        return True
+    return opens in (None, "front", "back") and (begins_at_neck(ends[0]) or not is_below_neck(ends[0]))
+
+
+def lies_lower(name: str, other: str) -> bool:
+    """Whether one place is known to lie lower on the body than another; nothing is known of an upper or a lower one."""
+    is_of_body = _words(name).isdisjoint(_RELATIVE) and _words(other).isdisjoint(_RELATIVE)
+    return is_of_body and runs_upwards((name, other))

@@ -11,11 +11,11 @@ from closures.frozen import frozen
 from closures.jobs.gape import way_in as rules
 from closures.jobs.gape.body import GIRTHS, Girth, GirthName, from_tables, measured
 from closures.jobs.gape.ranges import Between
-from closures.lengths import TOLD_ALIKE_MM, format_length
+from closures.lengths import SAME_MM, TOLD_ALIKE_MM, format_length
 from closures.plan.ends import opens_a_neck
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
 
     from closures.jobs.gape.way_in import Open, Passage, Ring, Verdict, Way
     from closures.placing.placement import Placement
@@ -23,6 +23,11 @@ if TYPE_CHECKING:
     from closures.plan.way_in import WayInWish
 
 RULE = "way in"
+_TRUNK: tuple[GirthName, ...] = ("shoulders", "chest", "waist", "seat")
+_CALLED: dict[GirthName, set[str]] = {"chest": {"bust", "chest"}, "waist": {"waist"}, "seat": {"seat", "hip", "hips"}}
+"""What rings are called that lie where a girth of the body is measured (common practice)."""
+_FAR_TIMES: dict[GirthName, float] = {"head": 3.0, "hand": 4.0, "heel": 5.0, "chest": 4.0}
+"""So many times the body's own, a closed girth is beyond what is worn: our own rule."""
 _WORST: dict[Verdict, int] = {"pass": 0, "warn": 1, "fail": 2}
 
 
@@ -51,6 +56,7 @@ class WayIn:
         rings: the closed garment's girths.
         opened: where it is open meanwhile.
         girths: of the body, those that are known.
+        far_off: what is unlikely of the closed girths, in sentences.
     """
 
     found: tuple[Found, ...]
@@ -58,16 +64,18 @@ class WayIn:
     rings: tuple[Ring, ...]
     opened: tuple[Open, ...]
     girths: dict[GirthName, Girth]
+    far_off: tuple[str, ...] = ()
 
     @property
     def findings(self) -> tuple[Finding, ...]:
         """As findings, for the list of checks."""
-        return tuple(
+        passed = (
             Finding(
                 RULE, one.passage.result, one.text, one.source, None, None, one.passage.has_mm, one.passage.needs_mm
             )
             for one in self.found
         )
+        return (*passed, *(Finding(RULE, "warn", text, "our own rule") for text in self.far_off))
 
 
 def girths_of(body: BodyWish) -> dict[GirthName, Girth]:
@@ -121,7 +129,49 @@ def judge_way_in(placement: Placement) -> WayIn | None:
     if wish.hem_mm is not None:
         passage = rules.hem_passes(girths["heel"], wish.hem_mm)
         found.append(_told(passage, _plain_text(passage, show, "Let the hem open, or widen it"), show))
-    return WayIn(tuple(found), way, told, opened, girths)
+    return WayIn(tuple(found), way, told, opened, girths, tuple(_far_off(wish, girths, show)))
+
+
+def _far_off(wish: WayInWish, girths: dict[GirthName, Girth], show: Callable[[float], str]) -> Iterator[str]:
+    """Ask about closed girths so wide that a unit may be wrong: whatever the body is, it passes them."""
+    closed: tuple[tuple[str, str, float | None, GirthName], ...] = (
+        ("neck edge", "neck", wish.neck_mm, "head"),
+        ("cuff", "cuff", wish.cuff_mm, "hand"),
+        ("trouser hem", "hem", wish.hem_mm, "heel"),
+    )
+    for what, key, mm, name in closed:
+        girth = girths.get(name)
+        if mm is not None and girth is not None and mm > _FAR_TIMES[name] * girth.mm:
+            yield (
+                f"The closed {what} is told {show(mm)} round, and the {name} that passes it {show(girth.mm)}. Look at "
+                f"{key} under [way_in] and its unit: so wide, anybody passes it."
+            )
+    yield from _do_not_close(wish, girths, show)
+    trunk = max((girths[name].mm for name in _TRUNK if name in girths), default=None)
+    rings = sorted(wish.rings, key=lambda ring: ring.level_mm)
+    # The lowest may be a hem, which is as wide as a skirt is full.
+    for ring in rings[:-1] or [one for one in rings if "hem" not in one.name.casefold()]:
+        if trunk is not None and ring.round_mm is not None and ring.round_mm > _FAR_TIMES["chest"] * trunk:
+            yield (
+                f"The closed garment is told {show(ring.round_mm)} round at the {ring.name}, and the body at most "
+                f"{show(trunk)}. Look at round under [way_in] and its unit: so wide, anybody passes it."
+            )
+
+
+def _do_not_close(wish: WayInWish, girths: dict[GirthName, Girth], show: Callable[[float], str]) -> Iterator[str]:
+    """Ask about rings that measure less, closed, than what was measured of the body there: they cannot be closed."""
+    for ring in wish.rings:
+        words = set(ring.name.casefold().split())
+        name = next((of for of, called in _CALLED.items() if words & called), None)
+        girth = None if name is None else girths.get(name)
+        if girth is None or girth.range_mm is not None or ring.round_mm is None:
+            continue
+        if ring.round_mm < girth.mm - SAME_MM:
+            yield (
+                f"At the {ring.name} the closed garment is told {show(ring.round_mm)} round, stretched in a knit, and "
+                f"the body's {girth.of} {show(girth.mm)}: so it does not close. Measure both again; where the garment "
+                "is not to close there, or sits elsewhere than the body was measured, this is right as it is."
+            )
 
 
 def _refuse_lacking(wish: WayInWish, girths: dict[GirthName, Girth], placement: Placement) -> None:

@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import combinations
 from typing import TYPE_CHECKING, Literal
 
 from closures.jobs.whole.clearances import Clearance
+from closures.lengths import format_length
 
 if TYPE_CHECKING:
     from closures.jobs.whole.frames import Worked
+    from closures.placing.placement import Placement
 
+_ALIKE_MM, _ALIKE_SHARE = 2.0, 0.01
+"""Two sides that differ by no more were measured alike: our own rule."""
 _OTHER = {
     "left side": "right side",
     "right side": "left side",
@@ -47,6 +52,57 @@ def told_once(worked: Sequence[Worked]) -> Iterator[Clearance]:
                 f"{name} is drawn and bought for the {opens} alone; an [[opening]] with mirrored = true adds the "
                 f"{_OTHER[opens]}.",
             )
+
+
+def unlike_halves(worked: Sequence[Worked]) -> Iterator[Clearance]:
+    """Look at the left and the right one of a garment that are unlike: one plan may have been changed alone.
+
+    Args:
+        worked: all openings of the garment.
+    """
+    for one, other in combinations(worked, 2):
+        if one.opening.plan == other.opening.plan or not _are_halves(one, other):
+            continue
+        lengths = [_length_mm(each.placement) for each in (one, other)]
+        counts = [len(each.placement.all_marks) for each in (one, other)]
+        is_one_length = abs(lengths[0] - lengths[1]) <= max(_ALIKE_MM, _ALIKE_SHARE * max(lengths))
+        if is_one_length and counts[0] == counts[1]:
+            continue
+        said = [
+            f"{each.opening.name} is {format_length(mm, each.placement.plan.units)} long with {count} "
+            f"{'closure' if count == 1 else 'closures'}"
+            for each, mm, count in zip((one, other), lengths, counts, strict=True)
+        ]
+        yield Clearance(
+            "warn",
+            one.opening.name,
+            other.opening.name,
+            None,
+            None,
+            None,
+            None,
+            f"{said[0]}, and {said[1]}. The two sides of a body are alike: look whether one plan was changed and the "
+            "other was not. Where the garment is unlike on its two sides, this is right as it is.",
+        )
+
+
+def _are_halves(one: Worked, other: Worked) -> bool:
+    """Whether two openings are the left and the right one, by what opens, or by their names where they are straps."""
+    opens = [each.placement.laps.garment.opens for each in (one, other)]
+    if opens[0] in _OTHER:
+        return _OTHER[opens[0]] == opens[1]
+    words = [each.opening.name.casefold().split() for each in (one, other)]
+    is_strap = [each.placement.plan.strap is not None for each in (one, other)]
+    return all(is_strap) and _turned(words[0]) == words[1] and words[0] != words[1]
+
+
+def _turned(words: Sequence[str]) -> list[str]:
+    return [{"left": "right", "right": "left"}.get(word, word) for word in words]
+
+
+def _length_mm(placement: Placement) -> float:
+    strap = placement.plan.row
+    return placement.as_told.laps.over.edge.length_mm if strap is None else strap.length_mm
 
 
 def _reaches_over(one: Worked) -> bool:

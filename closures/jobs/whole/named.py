@@ -22,6 +22,8 @@ _NOT_AT = {
     "collar": {"side", "crotch", "inseam"},
 }
 """Pieces, and where on a body no edge of theirs opens (common practice)."""
+_STRAPS = {"cuff": "cuff", "cuffs": "cuff", "collar": "collar", "waistband": "waistband"}
+"""What straps are called, and the piece that a plan tells of each."""
 _PLACES = {
     "front": "front",
     "back": "back",
@@ -55,6 +57,15 @@ def misnamed(opening: Opening, plan: Plan) -> tuple[str, str] | None:
         return (
             f"'{opening.name}' says where an edge opens, and its plan, {opening.plan}, is of a {what}",
             f"Look whether the plans of two openings were exchanged; or say {what} in its name.",
+        )
+    own_piece = None if plan.row is None else plan.row.piece
+    other = next((word for word in _STRAPS if word in said), None)
+    if own_piece in _STRAPS.values() and other is not None and _STRAPS[other] != own_piece and own_piece not in said:
+        return (
+            f"'{opening.name}' says {other}, and its plan, {opening.plan}, is of a {own_piece}: its sheets would bear "
+            "the one and be of the other",
+            "Look whether the plans of two openings were exchanged, and at piece under [row] of "
+            f"{opening.plan}; or say {own_piece} in its name.",
         )
     away = next((word for word, places in _NOT_AT.items() if word in said and set(opens.split()) & places), None)
     if away is not None and plan.strap is None and plan.garment is not None and not said & set(opens.split()):

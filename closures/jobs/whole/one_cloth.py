@@ -1,16 +1,22 @@
-"""The one cloth of a garment that several of its plans measured: it is as thick in each."""
+"""The one cloth of a garment, and its one button: what several of its plans measured of them is the same in each."""
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from closures.checks.told_layers import MOST_UNLIKE_MEASURED
-from closures.jobs.whole.tellers import Told, verb
+from closures.jobs.whole.tellers import Told, lengths_apart, verb
 from closures.lengths import format_length
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+
+    from closures.plan.plan import Plan
+
+_ONE_PART_MM = 0.4
+"""So far two measurements of one part lie apart, by a rule and by a gauge: our own rule."""
 
 
 def thicknesses_apart(told: Told) -> Iterator[tuple[str, tuple[str, ...]]]:
@@ -43,3 +49,27 @@ def thicknesses_apart(told: Told) -> Iterator[tuple[str, tuple[str, ...]]]:
             "beside the thickness, or give each a name of its own.",
             names,
         )
+
+
+def closures_apart(told: Told) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Look at a closure of one kind and size that plans measured unlike: its buttonholes come out unlike too.
+
+    Yields:
+        What is to be looked at, and the names of the openings.
+    """
+    for kind, size in dict.fromkeys((plan.closure.kind, plan.closure.size) for _, plan in told):
+        of_it = [one for one in told if (one[1].closure.kind, one[1].closure.size) == (kind, size)]
+        for key in ("cap", "thickness"):
+            unlike = lengths_apart(of_it, partial(_measured_mm, key=key), key, _ONE_PART_MM)
+            if unlike:
+                names = tuple(one.name for one, plan in of_it if _measured_mm(plan, key) is not None)
+                yield (
+                    f"Of one {kind} {size}, {unlike} under [closure]. Where it is one closure, measure it again, and "
+                    "write the same into each of these plans; where they are two, buy and label each by its measure.",
+                    names,
+                )
+
+
+def _measured_mm(plan: Plan, key: str) -> float | None:
+    found: float | None = getattr(plan.closure, f"{key}_mm")
+    return found

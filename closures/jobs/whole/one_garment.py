@@ -16,7 +16,7 @@ from closures.jobs.whole.clearances import Clearance
 from closures.jobs.whole.named import misnamed_openings
 from closures.jobs.whole.on_clothes import on_clothes
 from closures.jobs.whole.one_body import two_necks, unlike_girths
-from closures.jobs.whole.one_cloth import thicknesses_apart
+from closures.jobs.whole.one_cloth import closures_apart, thicknesses_apart
 from closures.jobs.whole.one_wearer import carried, two_wearers, wearer_told, with_wearer
 from closures.jobs.whole.stands import stands_told_twice
 from closures.jobs.whole.tellers import Told, in_words, is_apart, opens_of, tellers, verb
@@ -25,6 +25,7 @@ from closures.jobs.whole.told_rows import (
     belts_on_each_other,
     pairs_twice,
     rows_twice,
+    straps_not_turned,
     whole_twice,
     zones_astray,
 )
@@ -40,8 +41,10 @@ if TYPE_CHECKING:
 _LOOKS: tuple[Callable[[Told], Iterator[tuple[str, tuple[str, ...]]]], ...] = (
     belts_on_each_other,
     zones_astray,
+    straps_not_turned,
     unlike_girths,
     thicknesses_apart,
+    closures_apart,
 )
 """What is looked at between two openings."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any
 
-from closures.lengths import format_length
+from closures.lengths import SAME_MM, format_length
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 Told = Sequence[tuple["Opening", "Plan"]]
 """Every opening with its plan."""
 
-_ONE_LENGTH_MM = 1.0
+ONE_LENGTH_MM = 1.0
 """What one tape tells in mm and another in sixteenths of an inch lies no further apart: our own rule."""
 
 
@@ -28,17 +28,20 @@ def tellers(told: Told, tells: Callable[[Plan], Any]) -> dict[Any, list[str]]:
     return found
 
 
-def lengths_apart(told: Told, tells_mm: Callable[[Plan], float | None], key: str) -> str:
+def lengths_apart(
+    told: Told, tells_mm: Callable[[Plan], float | None], key: str, within_mm: float = ONE_LENGTH_MM
+) -> str:
     """Who tells which length of what there is once, each in the units of its plan; empty where it is one length.
 
     Args:
         told: every opening with its plan.
         tells_mm: what a plan tells of it; None for nothing.
         key: as plans write it.
+        within_mm: how far lengths of one thing may lie apart.
     """
     found = [(opening.name, mm, plan.units) for opening, plan in told if (mm := tells_mm(plan)) is not None]
     lengths = [mm for _, mm, _ in found]
-    if not found or max(lengths) - min(lengths) <= _ONE_LENGTH_MM:
+    if not found or max(lengths) - min(lengths) <= within_mm + SAME_MM:
         return ""
     by_words: dict[Any, list[str]] = {}
     for name, mm, units in found:

@@ -140,6 +140,25 @@ def pairs_twice(told: Told) -> Iterator[tuple[str, str]]:
             )
 
 
+def straps_not_turned(told: Told) -> Iterator[tuple[str, tuple[str, str]]]:
+    """Look at a left and a right strap of one plan, of which neither is the other's mirror image.
+
+    Yields:
+        What is to be looked at, and both names.
+    """
+    for (first, plan), (second, other) in combinations(told, 2):
+        words = [set(one.name.casefold().split()) for one in (first, second)]
+        row, its = (replace(one, where="", title="") for one in (plan, other))
+        is_both = "left" in words[0] ^ words[1] and "right" in words[0] ^ words[1]
+        if plan.row is not None and not plan.row.pair and row == its and is_both:
+            yield (
+                f"{first.name} and {second.name} are told alike, each as the wearer's left one: the right one is its "
+                f"mirror image. Write pair = true under [row], which makes both, and leave {second.name} out. Where "
+                "both lap the same way as they are worn, this is right as it is.",
+                (first.name, second.name),
+            )
+
+
 def behind_elsewhere(told: Told) -> Iterator[tuple[str, str]]:
     """Refuse a row that is told behind another and opens elsewhere: it lies behind another only where both open."""
     plans = {opening.name: plan for opening, plan in told}
