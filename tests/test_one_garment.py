@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import io
 import json
 from dataclasses import replace
 from pathlib import Path
 
+import pdfplumber
 import pytest
 from test_advice_jobs import contradictions
 from typer.testing import CliRunner
@@ -589,3 +591,23 @@ def test_two_repeats_of_one_cloth_are_asked_about(tmp_path: Path, every: str, is
     }
     whole = work_garment(garment_of(tmp_path, **plans), draw=False)
     assert any("One cloth has one repeat" in one.text for one in whole.clearances) is is_told
+
+
+SIZED = '[sizes]\nnames = ["S", "M", "L"]\nbase = "M"\ngrade = [[0, 0], [0, "10 mm"]]\n'
+
+
+def test_size_that_is_cut_stands_on_the_cover_and_in_every_head_of_a_garment(tmp_path: Path) -> None:
+    told = SIZED + '[wearer]\nsize = "L"\n'
+    made = garment_files(
+        work_garment(garment_of(tmp_path, front=row("front", more=told), back=row("back", more=told))), "a4"
+    )
+    assert made["report.md"].decode().startswith("# Tansy dress, size L\n")
+    pages = [page.extract_text() for page in pdfplumber.open(io.BytesIO(made["marking.pdf"])).pages]
+    assert len(pages) > 3 and all("Tansy dress, size L" in page for page in pages)
+    one = garment_files(work_garment(garment_of(tmp_path, front=row("front"), back=row("back"))), "a4")
+    assert one["report.md"].decode().startswith("# Tansy dress\n")
+
+
+def test_plan_of_several_sizes_is_told_how_one_of_them_is_put_together(tmp_path: Path) -> None:
+    with pytest.raises(PlanError, match=r"or write the size that is cut under \[wearer\] of this one"):
+        work_garment(garment_of(tmp_path, front=row("front", more=SIZED), back=row("back")), draw=False)

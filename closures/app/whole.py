@@ -163,6 +163,7 @@ def work_openings(
     from closures.jobs.whole.halves import told_once, unlike_halves
     from closures.jobs.whole.mirrored import mirrored
     from closures.jobs.whole.one_garment import as_one_garment
+    from closures.jobs.whole.one_wearer import need_one_size
     from closures.jobs.whole.overlaps import under_overlaps
 
     faults: list[Fault] = []
@@ -181,10 +182,7 @@ def work_openings(
             if opening.mirrored:
                 with naming(opening.plan):
                     plan = mirrored(plan)
-            if plan.sizes is not None and plan.fit is None:
-                raise PlanError(
-                    "a plan of several sizes is not put together", where=opening.plan, mend="Name a plan of one size."
-                )
+            need_one_size(plan, opening.plan)
             if opening.crossing is not None and plan.strap is None:
                 raise PlanError(
                     f"'{opening.name}' is no strap, and runs over nothing",
@@ -202,6 +200,9 @@ def work_openings(
                 (opening, replace(found, plan=plan)) for (opening, found), plan in zip(prepared, one.plans, strict=True)
             ]
             notes = one.notes
+            if one.size is not None:
+                # So every sheet and the cover of the set say which size they are of.
+                garment = replace(garment, title=f"{garment.title}, size {one.size}")
         except ClosureError as error:
             faults += error.faults
     answers: list[Answer] = []

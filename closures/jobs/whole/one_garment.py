@@ -17,7 +17,7 @@ from closures.jobs.whole.named import misnamed_openings
 from closures.jobs.whole.on_clothes import on_clothes
 from closures.jobs.whole.one_body import two_necks, unlike_girths
 from closures.jobs.whole.one_cloth import closures_apart, thicknesses_apart
-from closures.jobs.whole.one_wearer import carried, two_wearers, wearer_told, with_wearer
+from closures.jobs.whole.one_wearer import carried, size_told, two_wearers, wearer_told, with_wearer
 from closures.jobs.whole.stands import stands_told_twice
 from closures.jobs.whole.tellers import Told, in_words, is_apart, opens_of, tellers, verb
 from closures.jobs.whole.told_rows import (
@@ -56,10 +56,12 @@ class OneGarment:
     Attributes:
         plans: in the order of the openings, each with the wearer that any of them tells.
         notes: what was carried from one to another, and what differs and may be right.
+        size: that is cut, as its plans tell it; None where they have one alone.
     """
 
     plans: tuple[Plan, ...]
     notes: tuple[Clearance, ...]
+    size: str | None
 
 
 def as_one_garment(garment: GarmentFile, plans: Sequence[Plan]) -> OneGarment:
@@ -90,7 +92,7 @@ def as_one_garment(garment: GarmentFile, plans: Sequence[Plan]) -> OneGarment:
         *_stripes_apart(told),
         *(_note("warn", names, text) for find in _LOOKS for text, names in find(told)),
     )
-    return OneGarment(with_wearer(on_clothes(plans), wearer), notes)
+    return OneGarment(with_wearer(on_clothes(plans), wearer), notes, size_told(told))
 
 
 def _found_wrong(garment: GarmentFile, told: Told) -> Iterator[tuple[str, str]]:

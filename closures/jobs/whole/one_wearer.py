@@ -6,6 +6,7 @@ from dataclasses import fields, replace
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
+from closures.errors import PlanError
 from closures.jobs.whole.clearances import Clearance
 from closures.jobs.whole.tellers import Told, in_words, lengths_apart, tellers, verb
 from closures.plan.body import OF_THREE_MONTHS, BodyWish
@@ -23,6 +24,25 @@ _OF_THE_WEARER = ("profiles", "implants", "sold")
 def wearer_told(told: Told) -> dict[str, Any]:
     """What is told of the wearer, by key."""
     return {key: value for key in _OF_THE_WEARER for value in tellers(told, partial(_of, key=key))}
+
+
+def need_one_size(plan: Plan, where: str) -> None:
+    """Refuse a plan of several sizes of which none is told to be cut.
+
+    Raises:
+        PlanError: so it is.
+    """
+    if plan.sizes is not None and plan.fit is None:
+        raise PlanError(
+            "a plan of several sizes is not put together",
+            where=where,
+            mend="Name a plan of one size, or write the size that is cut under [wearer] of this one.",
+        )
+
+
+def size_told(told: Told) -> str | None:
+    """The size that is cut, of plans that tell no two; None where none tells any."""
+    return next(iter(tellers(told, _size)), None)
 
 
 def with_wearer(plans: Iterable[Plan], wearer: dict[str, Any]) -> tuple[Plan, ...]:
