@@ -415,3 +415,37 @@ def test_drawing_that_is_cut_off_is_told_as_that(left: float) -> None:
         match=r"not an SVG drawing that is whole: it ends before its last tag, </svg>\. Save or export it anew: it may be cut off",
     ):
         Tree(drawn[: int(len(drawn) * left)], "front.svg")
+
+
+LETTERED = '<svg xmlns="http://www.w3.org/2000/svg" width="30mm" height="30mm"><path id="front" d="M 0 0 V 20"/></svg>'
+
+
+@pytest.mark.parametrize("told", ["UTF-8", "UTF-16", ""])
+@pytest.mark.parametrize(
+    ("begins", "letters"),
+    [
+        (b"\xff\xfe", "utf-16-le"),
+        (b"\xfe\xff", "utf-16-be"),
+        (b"\xef\xbb\xbf", "utf-8"),
+    ],
+)
+def test_letters_that_a_file_begins_with_win_over_what_its_first_line_says(
+    begins: bytes, letters: str, told: str
+) -> None:
+    """XML 1.0, appendix F: the mark at the beginning tells the letters."""
+    line = f'<?xml version="1.0" encoding="{told}"?>' if told else ""
+    tree = Tree(begins + (line + LETTERED).encode(letters), "front.svg")
+    assert tree.element("front").attrib["d"] == "M 0 0 V 20"
+
+
+@pytest.mark.parametrize("letters", ["utf-16-le", "utf-16-be"])
+def test_utf_16_without_a_mark_is_known_by_its_first_letters(letters: str) -> None:
+    line = '<?xml version="1.0" encoding="UTF-8"?>'
+    assert Tree((line + LETTERED).encode(letters), "front.svg").element("front") is not None
+
+
+@pytest.mark.parametrize(("begins", "letters"), [(b"\xff\xfe", "utf-16-le"), (b"\xfe\xff", "utf-16-be")])
+def test_text_of_its_own_is_refused_in_whichever_letters_a_drawing_declares_it(begins: bytes, letters: str) -> None:
+    line = '<?xml version="1.0" encoding="UTF-8"?><!DOCTYPE s [<!ENTITY a "x">]>'
+    with pytest.raises(DrawingError, match="DOCTYPE declares text of its own"):
+        Tree(begins + (line + LETTERED).encode(letters), "front.svg")

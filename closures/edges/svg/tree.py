@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import difflib
 import re
-from contextlib import suppress
 from copy import deepcopy
 from typing import TYPE_CHECKING
 
@@ -21,6 +20,7 @@ from closures.edges.svg.exact import (
     tag_of,
 )
 from closures.edges.svg.other_files import OVER_A_PICTURE, other_than_svg, unlike_any
+from closures.edges.svg.parsed import parsed
 from closures.edges.svg.style import Sheet, says_where
 from closures.errors import DrawingError, typed
 from closures.nearest import same_name
@@ -43,11 +43,6 @@ _ONE_OF_SEVERAL = re.compile(r"(.+) (\d{1,4})")
 # A thing without a name of its own is named by its number among the shapes, in the order of the file.
 _NUMBERED = re.compile(r"shape (\d{1,6})")
 
-# A pattern piece is some hundred kB; what is larger is a picture, not a pattern.
-_MOST_BYTES = 20_000_000
-# No element found, and a token that is not closed: codes of the reader of XML.
-_CUT_OFF = (3, 5)
-
 # Elements inside elements: drawing programs stay under 30, and deeper ones could exhaust the stack.
 _MOST_DEPTH = 200
 
@@ -66,7 +61,7 @@ class Tree:
 
     def __init__(self, data: bytes, where: str, unit_mm: float | None = None) -> None:
         self.where = where
-        self.root = _parsed(data, where)
+        self.root = parsed(data, where)
         if self.root.tag not in (f"{SVG}svg", "svg"):
             if other := other_than_svg(data):
                 raise DrawingError(other[0], where=where, mend=other[1])
@@ -319,43 +314,6 @@ _NOT_DRAWN = ("defs", "symbol", "clipPath", "mask", "pattern", "marker")
 SHAPES = ("path", "line", "polyline", "polygon", "rect", "circle", "ellipse")
 
 
-def _parsed(data: bytes, where: str) -> Element:
-    from xml.etree import ElementTree
-
-    if len(data) > _MOST_BYTES:
-        raise DrawingError(
-            f"the drawing is {len(data) / 1e6:.0f} MB, more than {_MOST_BYTES // 1_000_000}",
-            where=where,
-            mend="Save the pattern piece alone, without pictures.",
-        )
-
-    if _declares_entities(data):
-        raise DrawingError(
-            "the drawing's DOCTYPE declares text of its own, which could hide more",
-            where=where,
-            mend="Delete all from <!DOCTYPE to its ]>, or save the drawing as plain SVG.",
-        )
-    parser = ElementTree.XMLParser()
-    try:
-        parser.feed(data)
-        root: Element = parser.close()
-    except (ElementTree.ParseError, ValueError, LookupError) as error:
-        if other := other_than_svg(data):
-            raise DrawingError(other[0], where=where, mend=other[1]) from None
-        if b"<svg" in data and isinstance(error, ElementTree.ParseError) and error.code in _CUT_OFF:
-            what = "this is not an SVG drawing that is whole: it ends before its last tag, </svg>"
-            raise NotSvgError(what, where=where, mend="Save or export it anew: it may be cut off.") from None
-        what, mend = unlike_any(data, _line_in_words(error))
-        raise NotSvgError(what, where=where, mend=mend) from None
-    return root
-
-
-def _line_in_words(error: Exception) -> str:
-    """Where the reader of XML gave up; what it says besides is in its own words."""
-    place = getattr(error, "position", None)
-    return "" if place is None else f" in line {place[0]}"
-
-
 def _within(outer: Element, inner: Element) -> Element:
     outer.append(inner)
     return outer
@@ -363,29 +321,3 @@ def _within(outer: Element, inner: Element) -> Element:
 
 def _target(use: Element) -> str:
     return next((use.attrib[key][1:] for key in _HREFS if key in use.attrib), "")
-
-
-class _SeenEnough(Exception):
-    """The part of a file that comes before its first element has been read."""
-
-
-def _declares_entities(data: bytes) -> bool:
-    """Tell whether a file has a DOCTYPE with declarations inside it; a bare one, as many programs write, has none."""
-    from xml.parsers import expat
-
-    found = False
-
-    def doctype(name: str, system: str | None, public: str | None, has_declarations: int) -> None:
-        nonlocal found
-        found = bool(has_declarations)
-
-    def element(name: str, attributes: object) -> None:
-        raise _SeenEnough
-
-    parser = expat.ParserCreate()
-    parser.StartDoctypeDeclHandler = doctype
-    parser.StartElementHandler = element
-    # What cannot be parsed is told by the reader proper.
-    with suppress(_SeenEnough, expat.ExpatError, ValueError, LookupError):
-        parser.Parse(data, True)
-    return found
