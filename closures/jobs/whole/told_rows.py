@@ -87,7 +87,7 @@ def zones_astray(told: Told) -> Iterator[tuple[str, tuple[str, str]]]:
     """Look at a clear zone that bears the name of a strap over its row, where the strap runs at other levels.
 
     Yields:
-        What is to be looked at, and the names of the row and the strap.
+        What is to be looked at, and the names of the strap and the row.
     """
     for opening, plan in told:
         straps = [(one, own) for one, own in told if one.crossing is not None and one.crossing.over == opening.name]
@@ -112,7 +112,7 @@ def zones_astray(told: Told) -> Iterator[tuple[str, tuple[str, str]]]:
                 f"over it from {low_told} to {high_told}: it keeps clear what lies elsewhere. Look at level in the "
                 f"[[opening]] {strap}, at level under [[clear]], and at their units; where it is another zone, give it "
                 "another name.",
-                (opening.name, strap),
+                (strap, opening.name),
             )
 
 
