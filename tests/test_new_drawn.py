@@ -171,6 +171,44 @@ def test_answers_that_do_not_go_together_are_told_before_anything_is_written_and
     assert done.exit_code == 0 and len(place(here / "dress.toml").marks) == 5, done.output
 
 
+@pytest.mark.parametrize(
+    ("answers", "said"),
+    [
+        (
+            ("300", "38", "right over left", "prong snap", "16 L", "40", "", "", "", ""),
+            "Your answer on how many, or how far apart: no row of closures on a line of 300 mm can have",
+        ),
+        (
+            (
+                "300",
+                "38",
+                "right over left",
+                "prong snap",
+                "16 L",
+                "4",
+                "",
+                "belt @ 600 mm to 700 mm",
+                "",
+                "neck",
+                "",
+                "",
+            ),
+            'Your answer on where none may sit "belt": it lies wholly off the closing line.',
+        ),
+        (
+            ("300", "38", "right over left", "loop and ball button", "16 L", "lapped", "4", "", "", "", ""),
+            'these lap. Answer "meeting" on what closes it, also where a facing',
+        ),
+    ],
+    ids=["row", "zone", "edges"],
+)
+def test_what_does_not_go_together_is_told_of_the_answers_and_not_of_a_file(
+    here: Path, answers: tuple[str, ...], said: str
+) -> None:
+    told = _asked("", "mm", "front", *answers).output.partition("do not go together yet.")[2].partition("What is to")[0]
+    assert said in told and "dress.toml" not in told and "[" not in told, told
+
+
 def test_edge_asked_again_leaves_nothing_of_the_first_behind(here):
     shutil.copy(shipped.starting_plans()["curved-front"] / "front.svg", here)
     answers = ("", "mm", "front", "front.svg", "over-edge", "lower", "pair", "38", "right over left", "right", *MORE)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from closures.app.asking import needed
-from closures.errors import ClosureError
+from closures.errors import ClosureError, Fault, Where
 from closures.frozen import frozen
 from closures.plan.editing import remove_key, remove_section
 
@@ -18,6 +19,9 @@ if TYPE_CHECKING:
 Asks = Callable[[str, "Asking"], str]
 """Asks something and puts the answer into a plan's text."""
 
+_SECTION = re.compile(r" under \[+[a-z_]+\]+")
+"""What says in which section of a plan something stands: whoever answers questions has none before them."""
+_ANSWERED = re.compile(r'(?P<write>[Ww]rite) (?P<key>[a-z_]+) = "(?P<value>[^"]*)"')
 _AS_IT_STANDS = "write it as it stands"
 _WHICH = "One of the answers has to change, or the plan is written as it stands and is mended there."
 
@@ -29,7 +33,8 @@ class Step:
     Attributes:
         about: what it is about, for people.
         ask: asks it.
-        clears: the sections and keys that it wrote, and that go before it is asked again; a section alone goes whole.
+        clears: the sections and keys that it wrote, by which it is known in a refusal, and that go before it is asked
+            again; a section alone goes whole.
         then: what hangs on it, and is asked again after it.
     """
 
@@ -54,7 +59,7 @@ def placed_as_asked(text: str, asking: Asking, steps: Sequence[Step]) -> str:
         try:
             asking.trial(text)
         except ClosureError as error:
-            told = "\n".join(f"  {fault}" for fault in error.faults)
+            told = "\n".join(f"  {_of_an_answer(fault, steps)}" for fault in error.faults)
             asking.tell(f"\nThe answers do not go together yet.\n{told}")
         else:
             return text
@@ -65,6 +70,32 @@ def placed_as_asked(text: str, asking: Asking, steps: Sequence[Step]) -> str:
         if chosen == _AS_IT_STANDS:
             return text
         text = repairs[chosen] if chosen in repairs else _again(text, asking, by_about[chosen])
+
+
+def _of_an_answer(fault: Fault, steps: Sequence[Step]) -> str:
+    """Say what is wrong with the answer that was given, and not with the place where the plan would hold it."""
+    where = fault.where
+    if not isinstance(where, Where):
+        return str(fault)
+    step = _step_of(where.section, where.key.partition(" ")[0], steps)
+    mend = _ANSWERED.sub(lambda told: _as_answer(told, steps), fault.mend)
+    what, mend = (_SECTION.sub("", text).replace("[[", "").replace("]]", "") for text in (fault.what, mend))
+    if step is None:
+        return str(Fault(where, what, mend))
+    name = f' "{where.name}"' if where.name else ""
+    return str(Fault(f"Your answer on {step.about}{name}", what, mend))
+
+
+def _step_of(section: str, key: str, steps: Sequence[Step]) -> Step | None:
+    """What asked for a key of a plan: by that key, else by its whole section."""
+    return next((step for own in ((section, key), (section, "")) for step in steps if own in step.clears), None)
+
+
+def _as_answer(told: re.Match[str], steps: Sequence[Step]) -> str:
+    """A key with a value that is to be written, as an answer where it was asked for."""
+    about = next((step.about for step in steps if told["key"] in [key for _, key in step.clears if key]), None)
+    answer = "Answer" if told["write"] == "Write" else "answer"
+    return told[0] if about is None else f'{answer} "{told["value"]}" on {about}'
 
 
 def _again(text: str, asking: Asking, step: Step) -> str:
