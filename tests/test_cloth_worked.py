@@ -200,6 +200,13 @@ def test_both_laps_of_one_cloth_are_flattened_in_one_breath_and_of_two_each_by_i
     )
 
 
+def test_laps_that_are_pressed_alike_and_under_other_cloths_are_told_apart() -> None:
+    damp = frozenset({"cloth: woven", "press: damp", "wash: steam", "heat: bears"})
+    assert said(lap(WOVEN), lap(damp, "under"))["flatten edge"] == (
+        "press the edge of the over lap, and press that of the under lap under a damp cloth"
+    )
+
+
 @pytest.mark.parametrize(("first", "how"), [("over", "press it"), ("under", "tap it with a mallet")])
 def test_lap_that_is_set_second_is_flattened_as_its_own_cloth_bears(first: LapName, how: str) -> None:
     assert said(lap(LEATHER), lap(WOVEN), first=first)["flatten second"].startswith(how)
@@ -227,6 +234,12 @@ def test_each_lap_is_marked_as_its_own_face_bears(key: str, over: str, under: st
     for first in ("over", "under"):
         wanted = by_second[first] if key == "there" else by_first[first]
         assert said(one, other, first=first)[key] == wanted  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("first", ["over", "under"])
+def test_magnet_in_leather_is_marked_within_the_lap_that_is_set_first(first: LapName) -> None:
+    both = said(lap(LEATHER | {"set: magnetic"}), lap(WOVEN | {"set: magnetic"}, "under"), first=first)
+    assert bool(both["mark within"]) is (first == "over")
 
 
 @pytest.mark.parametrize(("lead", "says"), [("over", "A slit in leather"), ("under", "A cut buttonhole")])
@@ -290,6 +303,8 @@ def test_leather_within_a_strap_is_laid_in_once_what_is_outside_is_pressed() -> 
     within = lap(WOVEN | LEATHER, face=WOVEN, outer=WOVEN)
     both = strap(within, within)
     assert both["flatten strap"].startswith("press {it}") and "between its layers after that" in both["core"]
+    steamed = lap(PILE | LEATHER, face=WOVEN, outer=WOVEN)
+    assert strap(steamed, steamed)["flatten strap"].startswith("press {it}")
     assert "between its layers at the over end after that" in strap(within, lap(WOVEN, "under"))["core"]
     assert strap(lap(LEATHER), lap(LEATHER, "under"))["core"] == ""
     assert strap(lap(LEATHER), lap(LEATHER, "under"))["flatten strap"].startswith("tap {it}")

@@ -166,7 +166,7 @@ def test_cuts_are_at_levels_of_the_edge_before_any_cut() -> None:
 @pytest.mark.parametrize(
     ("longer", "told"),
     [
-        ('[["18 mm", "20 mm"]]', "18 mm from an end of the finished edge, too near"),
+        ('[["18 mm", "20 mm"]]', r"18 mm \(11/16 in\) from an end of the finished edge, too near"),
         ('[["700 mm", "20 mm"]]', "meets the finished edge nowhere"),
         ('[["250 mm", "200 mm"]]', "too near to draw it smooth"),
     ],

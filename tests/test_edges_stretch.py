@@ -110,7 +110,7 @@ def test_corner_inside_the_stretch_is_told() -> None:
     segments = [Line((0.0, 0.0), (0.0, 100.0)), Line((0.0, 100.0), (30.0, 200.0))]
     notes = cut_stretch([segments], (0.0, 10.0), (30.0, 190.0), None, "line").notes
     # atan(30 / 100) = 16.7 degrees, 90 mm from the first end.
-    assert any("corner of 17° at 90.0 mm" in note for note in notes)
+    assert any("corner of 17° at 90 mm along" in note for note in notes)
 
 
 @pytest.mark.parametrize("gap", [0.0, 0.05, 0.19])
@@ -191,9 +191,9 @@ def test_edge_of_listed_pieces_that_contradict_or_close_is_refused() -> None:
         ('path = "outline"\nfrom = "neck"\nto = "hem"\nreverse = true', "reverse: from and to tell already"),
         ('path = "outline"\nfrom = "neck"\nto = "neck"', "the same place"),
         ('path = "outline"\nfrom = "nek"\nto = "hem"', 'id "nek": nothing in the drawing.*Nearest: neck'),
-        ('path = "outline"\nfrom = [300, 20]\nto = "hem"', "lies 2.. mm from the line"),
-        ('path = "outline"\nfrom = { level = 130 }\nto = "hem"', "meets y 130.0 mm 2 times"),
-        ('path = "outline"\nfrom = { level = 800 }\nto = "hem"', "does not meet y 800.0 mm"),
+        ('path = "outline"\nfrom = [300, 20]\nto = "hem"', "x 300 mm, y 20 mm lies 2[0-9.]+ mm from the line"),
+        ('path = "outline"\nfrom = { level = 130 }\nto = "hem"', "meets y 130 mm 2 times"),
+        ('path = "outline"\nfrom = { level = 800 }\nto = "hem"', "does not meet y 800 mm"),
         ('path = "outline"\nfrom = 12\nto = "hem"', "is not a place"),
         ('path = "ring"\nfrom = [0, 10]\nto = [20, 10]', "both ways round.*via"),
         ('path = ["outline", "stick"]', "2 lines that do not touch"),
@@ -208,6 +208,14 @@ def test_stretch_that_cannot_be_is_refused_with_words(edge: str, told: str, tmp_
 
     assert result.exit_code == 2
     assert re.search(told, result.stderr, re.DOTALL), result.stderr
+
+
+def test_stretch_that_cannot_be_is_refused_in_the_units_of_the_plan(tmp_path) -> None:
+    (tmp_path / "front.svg").write_bytes(OUTLINE)
+    told = plan('path = "outline"\nfrom = { level = "30 in" }\nto = "hem"', "front.svg")
+    (tmp_path / "front.toml").write_text(f'units = "in"\n{told}')
+    result = CliRunner().invoke(app, ["check", str(tmp_path / "front.toml")])
+    assert result.exit_code == 2 and "does not meet y 30 in (762 mm); it lies between" in result.stderr, result.stderr
 
 
 def test_levels_of_a_stretch_are_measured_from_the_level_zero() -> None:

@@ -175,8 +175,14 @@ def test_point_like_things_are_read(body, point):
 @pytest.mark.parametrize(
     ("body", "told"),
     [
-        ('<path id="p" d="M 60 60 L 90 105"/>', "it is a line from x 60.0, y 60.0 to x 90.0, y 105.0 mm, and no point"),
-        ('<path id="p" d="M 10 5 H 60 V 95 H 10 z"/>', "it is 50 mm wide and 90 mm high, and no point"),
+        (
+            '<path id="p" d="M 60 60 L 90 105"/>',
+            r"it is a line from x 60 mm \(2 3/8 in\), y 60 mm \(2 3/8 in\) to x 90 mm \(3 9/16 in\), y 105 mm",
+        ),
+        (
+            '<path id="p" d="M 10 5 H 60 V 95 H 10 z"/>',
+            r"it is 50 mm \(1 15/16 in\) wide and 90 mm \(3 9/16 in\) high, and no point",
+        ),
     ],
     ids=["shoulder", "piece"],
 )
@@ -246,7 +252,7 @@ def test_drawing_that_cannot_be_trusted_is_refused(data, text):
         ('<polyline id="e" points="0,0 9,x"/>', "not numbers"),
         ('<path id="e" d="M0 0L0 90L1 0"/>', "turns back on itself by 179°"),
         ('<path id="e" d="M0 0C0 200 0 -100 0 100"/>', "turns back on itself in a cusp"),
-        ('<path id="e" d="M0 0C200 100 -100 100 100 0"/>', "crosses itself at x 50.0, y 30.0"),
+        ('<path id="e" d="M0 0C200 100 -100 100 100 0"/>', r"crosses itself at x 50 mm \(1 15/16 in\), y 30 mm"),
         ('<path id="e" style="display:none" d="M0 0V90"/>', "nothing is drawn here"),
         ('<g display="none"><path id="e" d="M0 0V90"/></g>', "nothing is drawn here"),
         ('<text id="e">words</text>', "this is a <text>, not a line"),

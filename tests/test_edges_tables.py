@@ -119,7 +119,7 @@ BAD = {
     "three cells": ("0, 0\n6, 80, 5\n", "line 2: 3 columns, not 2"),
     "no length": ("0, 0\nsix, 80\n", "line 2, across: 'six' is not a length"),
     "no unit known": ("0, 0\n6 ell, 80\n", "line 2, across"),
-    "tape too short": ("along, level\n0, 0\n50, 60\n", "changes by 60.0 mm on 50.0 mm of tape"),
+    "tape too short": ("along, level\n0, 0\n50, 60\n", "changes by 60 mm on 50 mm of tape"),
     "tape back": ("along, level\n0, 0\n50, 40\n30, 60\n", "row 3 is not further along"),
     "leans nowhere": ("along, level, leans\n0, 0, left\n50, 40, up\n", "'up' is neither right nor left"),
     "too many": ("\n".join(f"0, {n}" for n in range(1200)), "more than 1000 rows"),

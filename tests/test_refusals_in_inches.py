@@ -16,6 +16,10 @@ from closures.plan.reading import read_plan
 ROOT = Path(closures.__file__).parent
 # Each writes a length as it is to stand in a file, or chooses between the units itself.
 WRITES_MM = {
+    "edges/opening.py": "the scale of a drawing, as it is to be written",
+    "edges/sampled.py": "hundredths of a mm, which no inch tells",
+    "edges/scan/trace.py": "hundredths of a mm, which no inch tells",
+    "edges/shapes.py": "a figure of a program, which may be no number at all",
     "plan/as_written.py": "a length as the plan has it",
     "plan/drawing.py": "a scale, as it is to be written",
     "plan/gauge.py": "chooses",
@@ -43,7 +47,7 @@ def writes_mm(module: Path) -> bool:
 def test_no_message_writes_mm_whatever_the_plan_is_in() -> None:
     found = {
         str(module.relative_to(ROOT))
-        for room in ("plan", "placing", "jobs", "spacing")
+        for room in ("plan", "placing", "jobs", "spacing", "edges")
         for module in (ROOT / room).rglob("*.py")
         if writes_mm(module)
     }

@@ -16,6 +16,7 @@ from closures.curve import Arc, Cubic, Curve, Line, OffsetPiece, Point, Segment
 from closures.edges.shapes import three_point_arc
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
+from closures.lengths import format_both
 
 if TYPE_CHECKING:
     from closures.edges.reading import Edges, NamedPoint
@@ -180,7 +181,7 @@ def _refuse_fold(drawn: Curve, moved: Curve) -> None:
 
 def _folded(at: Point) -> EdgeError:
     return EdgeError(
-        f"the moves fold the edge near x {at[0]:.1f} mm, y {at[1]:.1f} mm",
+        f"the moves fold the edge near x {format_both(at[0])}, y {format_both(at[1])}",
         where=in_section("edge", "moved"),
         mend="Grade by less there, or draw the edge of this size.",
     )
@@ -211,7 +212,7 @@ def _cut(curve: Curve, y: float, by_mm: float, name: str) -> Curve:
     if len(crossings) != 1:
         times = f"{len(crossings)} times" if crossings else "nowhere"
         raise EdgeError(
-            f"a cut straight across at y {y:.1f} mm meets the {name} {times}",
+            f"a cut straight across at y {format_both(y)} meets the {name} {times}",
             where=where,
             mend="Choose a level where it meets it once, or draw the longer edge.",
         )
@@ -221,9 +222,9 @@ def _cut(curve: Curve, y: float, by_mm: float, name: str) -> Curve:
     if low < _NO_LENGTH_MM or high > curve.length_mm - _NO_LENGTH_MM:
         near = min(at, curve.length_mm - at)
         raise EdgeError(
-            f"the cut lies {near:.0f} mm from an end of the {name}, too near to draw it smooth",
+            f"the cut lies {format_both(near)} from an end of the {name}, too near to draw it smooth",
             where=where,
-            mend=f"Cut at {reach:.0f} mm or more from either end.",
+            mend=f"Cut at {format_both(reach)} or more from either end.",
         )
     first, last = (0.0, by_mm) if down else (by_mm, 0.0)
     before, after = curve.stretch(0.0, low).moved(0.0, first), curve.stretch(high, curve.length_mm).moved(0.0, last)

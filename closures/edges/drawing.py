@@ -15,6 +15,7 @@ from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.sampled import ReadLine
 from closures.errors import DrawingError
 from closures.frozen import frozen
+from closures.lengths import format_both
 
 # Both ends at one place: the line is closed though it may not say so.
 CLOSED_MM = 0.01
@@ -124,10 +125,10 @@ def point_meant(parts: Sequence[Sequence[Segment]], where: str) -> Point:
     has_middle = len(parts) > 1 or whole.is_closed
     if large > (_MOST_SHAPE_MM if has_middle else _MOST_NOTCH_MM):
         if has_middle:
-            said = f"it is {x1 - x0:.0f} mm wide and {y1 - y0:.0f} mm high, and no point"
+            said = f"it is {format_both(x1 - x0)} wide and {format_both(y1 - y0)} high, and no point"
         else:
-            (ax, ay), (bx, by) = whole.start, whole.end
-            said = f"it is a line from x {ax:.1f}, y {ay:.1f} to x {bx:.1f}, y {by:.1f} mm, and no point"
+            begin, end = (f"x {format_both(x)}, y {format_both(y)}" for x, y in (whole.start, whole.end))
+            said = f"it is a line from {begin} to {end}, and no point"
         raise DrawingError(
             said, where=where, mend="Draw a small circle or cross at the place that is meant, and name that."
         )

@@ -10,6 +10,7 @@ from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.drawing import CLOSED_MM
 from closures.edges.sampled import ReadLine, read_line
 from closures.errors import DrawingError
+from closures.lengths import format_both
 
 # An edge drawn by hand has tens of segments, a traced one thousands.
 MOST_SEGMENTS = 200_000
@@ -53,7 +54,7 @@ def judge(curve: Curve, where: str) -> None:
     if crossings:
         x, y = crossings[0]
         raise DrawingError(
-            f"this line crosses itself at x {x:.1f}, y {y:.1f} mm",
+            f"this line crosses itself at x {format_both(x)}, y {format_both(y)}",
             where=where,
             mend="Take the loop out, or cut the line before it.",
         )
@@ -92,7 +93,7 @@ def _refuse_cusp(cubic: Cubic, where: str) -> None:
 
 def _hairpin(place: Point, how: str, where: str) -> DrawingError:
     return DrawingError(
-        f"this line turns back on itself {how} at x {place[0]:.1f}, y {place[1]:.1f} mm",
+        f"this line turns back on itself {how} at x {format_both(place[0])}, y {format_both(place[1])}",
         where=where,
         mend="Draw the edge without the hairpin.",
     )

@@ -11,6 +11,7 @@ from closures.curve.fitting.limits import LEAST_POINTS
 from closures.curve.fitting.strokes import read_strokes
 from closures.edges.sampled import ReadLine, reading_in_words
 from closures.errors import EdgeError
+from closures.lengths import format_both
 
 # Measured points nearer than this are the same one written twice.
 _SAME_POINT_MM = 0.05
@@ -58,7 +59,7 @@ def smooth_through(points: Sequence[Point], where: str = "[edge] points") -> Cur
     for n, (a, b, c) in enumerate(zip(points, points[1:], points[2:], strict=False), 2):
         if abs(math.degrees(turn_at(a, b, c))) > _MOST_TURN_DEG:
             raise EdgeError(
-                f"the edge turns back at point {n} (x {b[0]:.1f}, y {b[1]:.1f} mm)",
+                f"the edge turns back at point {n} (x {format_both(b[0])}, y {format_both(b[1])})",
                 where=where,
                 mend="Write the points in order, from the first end to the last.",
             )

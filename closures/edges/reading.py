@@ -16,6 +16,7 @@ from closures.edges.ways.registry import files_needed, way_of
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
 from closures.lengths import SAME_MM
+from closures.plan.shown import shown_beside
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -224,7 +225,7 @@ def _under(arrival: Arrival, name: str) -> Curve:
     ends = (arrival.where(wish.under_begins), arrival.where(wish.under_ends))
     place = f'{arrival.plan.drawing or "drawing"}, "{name[:60]}"'
     chains = join_pieces(list(arrival.drawing(name).lines(name)))
-    cut = cut_stretch(chains, *ends, via, place, arrival.within_mm)
+    cut = cut_stretch(chains, *ends, via, place, arrival.within_mm, shown_beside(arrival.plan.units))
     arrival.notes += cut.notes
     arrival.under_cloth_on = OTHER_HAND[cut.piece_on] if arrival.inside else cut.piece_on
     arrival.under_outline = None if cut.outline is None else arrival.turned(cut.outline)

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from closures.curve import Arc, Curve, Line, Point
 from closures.errors import EdgeError, in_section
+from closures.lengths import format_mm
+
+if TYPE_CHECKING:
+    from closures.plan.shown import Show
 
 
 def straight_edge(length_mm: float) -> Curve:
@@ -20,13 +24,14 @@ def straight_edge(length_mm: float) -> Curve:
     return Curve((Line((0.0, 0.0), (0.0, length_mm)),))
 
 
-def arc_edge(length_mm: float, radius_mm: float, towards_x: Literal[-1, 1]) -> Curve:
+def arc_edge(length_mm: float, radius_mm: float, towards_x: Literal[-1, 1], show: Show = format_mm) -> Curve:
     """Make an edge that is an arc of a circle, its chord from (0, 0) straight down.
 
     Args:
         length_mm: along the arc.
         radius_mm: of the circle.
         towards_x: the side to which it bows, 1 to greater x and -1 to lesser.
+        show: writes a length for people, in the units of the plan.
 
     Raises:
         EdgeError: a figure is not above zero, or the arc is a whole circle or more.
@@ -36,9 +41,9 @@ def arc_edge(length_mm: float, radius_mm: float, towards_x: Literal[-1, 1]) -> C
     half = length_mm / radius_mm / 2
     if half >= math.pi * 0.999:
         raise EdgeError(
-            f"an arc of {length_mm:.1f} mm with a radius of {radius_mm:.1f} mm goes round the whole circle",
+            f"an arc of {show(length_mm)} with a radius of {show(radius_mm)} goes round the whole circle",
             where=in_section("edge", "arc"),
-            mend=f"Write a length under {math.floor(math.tau * radius_mm)} mm, or a greater radius.",
+            mend=f"Write a length under {show(math.floor(math.tau * radius_mm))}, or a greater radius.",
         )
     centre = (-radius_mm * math.cos(half), radius_mm * math.sin(half))
     bowed = Curve((Arc(centre, radius_mm, -half, 2 * half),))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from closures.curve import Curve, Point, Segment
 from closures.curve.fitting.limits import READ_WITHIN_MM
@@ -14,7 +14,11 @@ from closures.edges.judged import MOST_SEGMENTS, judge, too_many
 from closures.edges.sampled import ReadLine, read_line
 from closures.errors import DrawingError
 from closures.frozen import frozen
+from closures.lengths import format_mm
 from closures.plan.place import LevelPlace
+
+if TYPE_CHECKING:
+    from closures.plan.shown import Show
 
 # A place further from the line than this was not meant to be on it: a bust point lies 50 mm and more inside a front, a
 # notch is drawn up to 6 mm in, and the nearest place to what lies further may be any.
@@ -68,6 +72,7 @@ def cut_stretch(
     via: Where | None,
     where: str,
     within_mm: float = READ_WITHIN_MM,
+    show: Show = format_mm,
 ) -> Stretch:
     """Cut the stretch between two places out of a line.
 
@@ -77,6 +82,7 @@ def cut_stretch(
         via: a place that it passes; without one it goes the shorter way round an outline.
         where: the place for messages.
         within_mm: what points that stand for a curve may be out by.
+        show: writes a length for people, in the units of the plan.
 
     Returns:
         The stretch, running from ``begins`` to ``ends``.
@@ -90,19 +96,23 @@ def cut_stretch(
         raise too_many(where)
     raw = Curve(tuple(segments))
     is_closed = math.dist(raw.start, raw.end) < CLOSED_MM and len(raw.segments) > 1
-    firsts, lasts = _along(raw, begins, f"{where}, from"), _along(raw, ends, f"{where}, to")
-    between = None if via is None else _along(raw, via, f"{where}, via")[0]
+    firsts, lasts = _along(raw, begins, f"{where}, from", show), _along(raw, ends, f"{where}, to", show)
+    between = None if via is None else _along(raw, via, f"{where}, via", show)[0]
     one, other = _least_apart(firsts, lasts, between, raw.length_mm if is_closed else None)
     if not is_closed:
         read = read_line(raw.segments, within_mm)
         edge = _open_cut(read.curve, raw, (one, other), between, where)
     else:
-        read, edge = _closed_cut(raw, one, other, between, where, within_mm)
+        read, edge = _closed_cut(raw, one, other, between, where, within_mm, show)
     judge(edge, where)
     side = _inside_of(raw, edge) if is_closed else None
     points = tuple(point for point in read.points if edge.nearest(point).distance_mm <= _BESIDE_MM)
     return Stretch(
-        edge, (_told(edge, raw, is_closed), *read.notes, *_corners(edge)), side, points, raw if is_closed else None
+        edge,
+        (_told(edge, raw, is_closed, show), *read.notes, *_corners(edge, show)),
+        side,
+        points,
+        raw if is_closed else None,
     )
 
 
@@ -143,22 +153,22 @@ def _least_apart(
     return min(((one, other) for one in firsts for other in lasts), key=apart)
 
 
-def _along(curve: Curve, place: Where, where: str) -> tuple[float, ...]:
+def _along(curve: Curve, place: Where, where: str, show: Show) -> tuple[float, ...]:
     """Where a place lies along a line; of a level stretch both its corners."""
     if isinstance(place, LevelPlace):
-        return _at_level(curve, place, where)
+        return _at_level(curve, place, where, show)
     near = curve.nearest(place)
     if near.distance_mm > _MOST_AWAY_MM:
         raise DrawingError(
-            f"x {place[0]:.1f}, y {place[1]:.1f} mm lies {near.distance_mm:.0f} mm from the line",
+            f"x {show(place[0])}, y {show(place[1])} lies {show(near.distance_mm)} from the line",
             where=where,
-            mend=f"Name a place on it, within {_MOST_AWAY_MM:.0f} mm, and check the unit of the figures and the "
+            mend=f"Name a place on it, within {show(_MOST_AWAY_MM)}, and check the unit of the figures and the "
             "scale of the drawing.",
         )
     return (near.along_mm,)
 
 
-def _at_level(curve: Curve, place: LevelPlace, where: str) -> tuple[float, ...]:
+def _at_level(curve: Curve, place: LevelPlace, where: str, show: Show) -> tuple[float, ...]:
     found = list(curve.level_stretches(place.level_mm, place.level_mm))
     # The place where a ring is closed is one place, though it is both ends.
     if len(found) > 1 and math.dist(curve.point_at(found[0][0]), curve.point_at(found[-1][1])) < CLOSED_MM:
@@ -166,7 +176,7 @@ def _at_level(curve: Curve, place: LevelPlace, where: str) -> tuple[float, ...]:
     if not found:
         _, top, _, bottom = curve.box
         raise DrawingError(
-            f"the line does not meet y {place.level_mm:.1f} mm; it lies between {top:.1f} and {bottom:.1f}",
+            f"the line does not meet y {show(place.level_mm)}; it lies between {show(top)} and {show(bottom)}",
             where=where,
             mend="Check the level and the level zero.",
         )
@@ -174,9 +184,9 @@ def _at_level(curve: Curve, place: LevelPlace, where: str) -> tuple[float, ...]:
         return found[0]
     if place.which is not None and place.which <= len(found):
         return found[place.which - 1]
-    places = ", ".join(f"{n} at x {curve.point_at(low)[0]:.1f} mm" for n, (low, _) in enumerate(found, 1))
+    places = ", ".join(f"{n} at x {show(curve.point_at(low)[0])}" for n, (low, _) in enumerate(found, 1))
     raise DrawingError(
-        f"the line meets y {place.level_mm:.1f} mm {len(found)} times: {places}",
+        f"the line meets y {show(place.level_mm)} {len(found)} times: {places}",
         where=where,
         mend="Say which, as in { level = ..., which = 1 }.",
     )
@@ -197,7 +207,7 @@ def _open_cut(curve: Curve, raw: Curve, along: tuple[float, float], between: flo
 
 
 def _closed_cut(
-    raw: Curve, one: float, other: float, between: float | None, where: str, within_mm: float
+    raw: Curve, one: float, other: float, between: float | None, where: str, within_mm: float, show: Show
 ) -> tuple[ReadLine, Curve]:
     whole = raw.length_mm
     forward = (other - one) % whole
@@ -208,7 +218,7 @@ def _closed_cut(
         goes_forward = (between - one) % whole < forward
     elif abs(forward - backward) <= _ALIKE * whole:
         raise DrawingError(
-            f"both ways round the outline are about as long, {forward:.0f} and {backward:.0f} mm",
+            f"both ways round the outline are about as long, {show(forward)} and {show(backward)}",
             where=where,
             mend="Say which with via: a point, an id or a level on the way.",
         )
@@ -257,18 +267,15 @@ def _nothing_between(where: str) -> DrawingError:
     )
 
 
-def _told(edge: Curve, raw: Curve, is_closed: bool) -> str:
-    kind = "outline" if is_closed else "line"
-    (x0, y0), (x1, y1) = edge.start, edge.end
-    return (
-        f"The edge is {edge.length_mm:.1f} mm of an {kind} of {raw.length_mm:.1f} mm, "
-        f"from x {x0:.1f}, y {y0:.1f} to x {x1:.1f}, y {y1:.1f} mm."
-    ).replace("an line", "a line")
+def _told(edge: Curve, raw: Curve, is_closed: bool, show: Show) -> str:
+    kind = "an outline" if is_closed else "a line"
+    begin, end = (f"x {show(x)}, y {show(y)}" for x, y in (edge.start, edge.end))
+    return f"The edge is {show(edge.length_mm)} of {kind} of {show(raw.length_mm)}, from {begin} to {end}."
 
 
-def _corners(edge: Curve) -> list[str]:
+def _corners(edge: Curve, show: Show) -> list[str]:
     return [
-        f"The edge turns a corner of {abs(turn):.0f}° at {along:.1f} mm along it "
-        f"(x {edge.point_at(along)[0]:.1f}, y {edge.point_at(along)[1]:.1f} mm)."
+        f"The edge turns a corner of {abs(turn):.0f}° at {show(along)} along it "
+        f"(x {show(edge.point_at(along)[0])}, y {show(edge.point_at(along)[1])})."
         for along, turn in edge.corners(_CORNER_DEG)
     ]

@@ -14,6 +14,7 @@ from closures.edges.points import smooth_through
 from closures.errors import ClosureError, EdgeError, Fault
 from closures.frozen import frozen
 from closures.lengths import format_length, parse_length_mm
+from closures.plan.shown import shown_beside
 
 # As many points as may stand in a plan.
 _MOST_ROWS = 1000
@@ -163,13 +164,14 @@ def _from_tape(values: list[tuple[float, float]], leans: list[str], where: str, 
     """Points from distances along the edge and heights: the way sideways is what is left of each step."""
     begin_level = values[0][1]
     angles: list[float] = []
+    show = shown_beside(units)
     for n, ((s0, y0), (s1, y1)) in enumerate(pairwise(values), 2):
         step, drop = s1 - s0, y1 - y0
         if not step > 0:
             raise EdgeError(f"row {n} is not further along", where=where, mend="Write the rows from the first end.")
         if abs(drop) > step + _TAPE_MM:
             raise EdgeError(
-                f"between rows {n - 1} and {n} the level changes by {abs(drop):.1f} mm on {step:.1f} mm of tape",
+                f"between rows {n - 1} and {n} the level changes by {show(abs(drop))} on {show(step)} of tape",
                 where=where,
                 mend="No edge can do that: measure both again.",
             )

@@ -19,6 +19,7 @@ from closures.edges.pieces import chain_with, join_named, one_line
 from closures.edges.sampled import ReadLine
 from closures.errors import DrawingError
 from closures.frozen import frozen
+from closures.lengths import format_both
 
 if TYPE_CHECKING:
     from closures.plan.drawing import JoinWish, TilesWish
@@ -310,10 +311,10 @@ def _way(onto: Affine, dx: float, dy: float) -> Point:
 def _matched(join: JoinWish, where: str) -> Affine:
     """The turn and shift that lays two points on two others, with what they differ halved between the ends."""
     (a0, a1), (b0, b1) = join.at, join.there
-    off = abs(math.dist(a0, a1) - math.dist(b0, b1))
-    if off > _MATCH_MM:
+    here, there = math.dist(a0, a1), math.dist(b0, b1)
+    if abs(here - there) > _MATCH_MM:
         raise DrawingError(
-            f"the two points are {math.dist(a0, a1):.1f} mm apart here and {math.dist(b0, b1):.1f} mm there",
+            f"the two points are {format_both(here)} apart here and {format_both(there)} there",
             where=where,
             mend="Name the same two points on both pages.",
         )

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from closures.curve import Point
 from closures.errors import DrawingError, to_install
 from closures.frozen import frozen
+from closures.lengths import format_both
 
 if TYPE_CHECKING:
     from types import ModuleType
@@ -121,7 +122,7 @@ def find_sheet(grey: Any, paper: str, where: str) -> Found:
     off = float(np.sqrt(np.mean(np.sum((laid(here, onto) - there) ** 2, axis=1))))
     if not off <= _MOST_OFF_MM:
         raise DrawingError(
-            f"the markers lie {off:.1f} mm from where they should on a flat sheet",
+            f"the markers lie {format_both(off)} from where they should on a flat sheet",
             where=where,
             mend="Was it printed at 100 %, does it lie flat, and is the paper the one named in the plan?",
         )

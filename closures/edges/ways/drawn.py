@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from closures.edges.arrival import OTHER_HAND
 from closures.edges.ways.way import Way
 from closures.errors import DrawingError
+from closures.plan.shown import shown_beside
 
 if TYPE_CHECKING:
     from closures.curve import Curve
@@ -36,7 +37,7 @@ def _edge(arrival: Arrival) -> Curve:
 
     via = None if wish.via is None else arrival.where(wish.via)
     chains, ends = arrival.chains(), (arrival.where(wish.begins), arrival.where(wish.ends))
-    cut = cut_stretch(chains, *ends, via, arrival.place(), arrival.within_mm)
+    cut = cut_stretch(chains, *ends, via, arrival.place(), arrival.within_mm, shown_beside(arrival.plan.units))
     arrival.notes += cut.notes
     arrival.points += cut.points
     if cut.piece_on is not None:

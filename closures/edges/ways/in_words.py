@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from closures.edges.shapes import arc_edge, straight_edge, three_point_arc
 from closures.edges.ways.way import Way
 from closures.errors import Where
+from closures.plan.shown import shown_beside
 
 if TYPE_CHECKING:
     from closures.curve import Curve
@@ -30,7 +31,7 @@ def _arc(arrival: Arrival) -> Curve:
     # The chord runs straight down: cloth on the right hand lies towards -x.
     outwards = 1 if _told_hand(arrival) == "right" else -1
     towards = outwards if arc.bows == "out" else -outwards
-    return arc_edge(arc.length_mm, arc.radius_mm, 1 if towards > 0 else -1)
+    return arc_edge(arc.length_mm, arc.radius_mm, 1 if towards > 0 else -1, shown_beside(arrival.plan.units))
 
 
 def _told_hand(arrival: Arrival) -> Hand:

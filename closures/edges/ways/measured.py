@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from closures.edges.points import read_points
 from closures.edges.ways.way import FileNeeded, Way
 from closures.errors import EdgeError, Where
+from closures.plan.shown import shown_beside
 
 if TYPE_CHECKING:
     from closures.curve import Curve
@@ -35,9 +36,10 @@ def _edge(arrival: Arrival) -> Curve:
     over = arrival.take(read_points(points, where, arrival.within_mm))
     crossings = over.crosses_itself()
     if crossings:
+        show = shown_beside(arrival.plan.units)
         x, y = crossings[0]
         raise EdgeError(
-            f"the edge crosses itself at x {x:.1f}, y {y:.1f} mm",
+            f"the edge crosses itself at x {show(x)}, y {show(y)}",
             where=where,
             mend="Write the points in order, from the first end to the last.",
         )
