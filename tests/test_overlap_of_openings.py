@@ -274,16 +274,45 @@ def test_single_closures_that_lie_together_in_an_overlap_are_told_to_move_togeth
     assert not lapped_over(after) and after.result != "fail"
 
 
-def test_an_offer_that_keeps_every_old_place_is_not_told_an_end_that_would_not_move_it(tmp_path: Path) -> None:
+def test_a_single_closure_that_lies_there_with_the_row_is_moved_with_it(tmp_path: Path) -> None:
+    """The single one to whole mm past 41.08; the row's first as it is told by itself, and clear of that one's rim."""
+    romper(tmp_path, 18)
+    crotch = tmp_path / "crotch.toml"
+    crotch.write_text(crotch.read_text() + SINGLE.replace("20 mm", "30 mm"))
+    text = next(
+        one.text for one in work_garment(tmp_path / "garment.toml", draw=False).clearances if "laps" in one.text
+    )
+    found = re.search(
+        r'Write first = "([0-9.]+ mm)" under \[spacing\] and along = "([0-9.]+ mm)" under \[\[single\]\]', text
+    )
+    assert found is not None, text
+    assert float(found[2].split()[0]) >= 41.08 and float(found[1].split()[0]) >= 41.08
+    crotch.write_text(crotch.read_text().replace('first = "18 mm"', f'first = "{found[1]}"'))
+    crotch.write_text(crotch.read_text().replace('along = "30 mm"', f'along = "{found[2]}"'))
+    after = work_garment(tmp_path / "garment.toml", draw=False)
+    assert not lapped_over(after) and after.result != "fail"
+
+
+@pytest.mark.parametrize("take", ["keep every old place", "keep the two ends, divide anew between them"])
+def test_an_offer_that_keeps_its_old_places_is_not_told_an_end_that_would_not_move_it(
+    tmp_path: Path, take: str
+) -> None:
     """Of a row that keeps its old places no `first` moves any; and up to 110 mm from its other end none is clear."""
     romper(tmp_path, 18)
     crotch = tmp_path / "crotch.toml"
     ends = '[spacing]\nfirst = "18 mm"\nlast = "110 mm"\npitch = "20 mm"\n'
-    crotch.write_text(spaced(crotch.read_text(), ends + OLD))
+    crotch.write_text(spaced(crotch.read_text(), ends + OLD.replace("keep every old place", take)))
     text = next(
         one.text for one in work_garment(tmp_path / "garment.toml", draw=False).clearances if "laps" in one.text
     )
     assert text.endswith("was found to keep the row clear of it (take tried).")
+
+
+def test_a_single_closure_that_bites_by_less_than_a_step_is_told_the_next(tmp_path: Path) -> None:
+    romper(tmp_path, 70)
+    crotch = tmp_path / "crotch.toml"
+    crotch.write_text(crotch.read_text() + SINGLE.replace("20 mm", "41 mm"))
+    cured(tmp_path, 'along = "41 mm"', 'along = "42 mm" under [[single]] of crotch.toml')
 
 
 def test_a_closure_between_the_ends_of_a_row_is_told_a_clear_zone(tmp_path: Path) -> None:

@@ -73,6 +73,9 @@ class Way:
 Move = tuple[str, float, Callable[[float], Way | None]]
 """What of a closure is moved, where that is told to lie, in mm, and what makes it another place, where one can be."""
 
+Still = Callable[[Way], "Sequence[int] | None"]
+"""Which marks lie in what is in the way, with something that is written; None where the plan is refused with it."""
+
 Passes = Callable[[Way], bool]
 """Whether a plan with what is to be written is placed, and does what is asked of it."""
 
@@ -90,7 +93,7 @@ class Ways:
     find: Callable[[Passes], Way | None]
 
 
-def ways_out(one: Worked, plan: Plan, found: Sequence[int], bites: Bites) -> Iterator[Ways]:
+def ways_out(one: Worked, plan: Plan, found: Sequence[int], bites: Bites, still: Still) -> Iterator[Ways]:
     """Find what may bring closures out of what is in the way.
 
     Args:
@@ -98,14 +101,30 @@ def ways_out(one: Worked, plan: Plan, found: Sequence[int], bites: Bites) -> Ite
         plan: as it was told.
         found: numbers of its marks that lie in it.
         bites: as the garment is worn, in the frame of the drawing.
+        still: which marks lie in it with something that is written.
     """
     placement = one.placement
     row = len(placement.marks)
     beside = [n for n in found if n > row and not placement.is_second_column(n)]
-    if beside:
-        if len(beside) == len(found):
-            yield from _both_ways(plan, [_moves_of(one, plan, n) for n in beside])
+    moved = _both_ways(plan, [_moves_of(one, plan, n) for n in beside]) if beside else iter(())
+    if len(beside) == len(found):
+        yield from moved
         return
+
+    def clears_beside(way: Way) -> bool:
+        left = still(way)
+        return left is not None and not set(beside) & set(left)
+
+    clear = next((way for ways in moved if (way := ways.find(clears_beside)) is not None), None)
+    if beside and clear is None:
+        return
+    for ways in _row_moved(one, plan, [n for n in found if n not in beside], bites):
+        yield ways if clear is None else Ways(f"{ways.called} with it", partial(_find_both, ways.find, clear))
+
+
+def _row_moved(one: Worked, plan: Plan, found: Sequence[int], bites: Bites) -> Iterator[Ways]:
+    """What moves marks of the row, or of its second column."""
+    row = len(one.placement.marks)
     if plan.speaks_of_old:
         yield Ways("take", partial(_first_of, _taken(plan)))
     is_kept = _keeps_old_places(plan)

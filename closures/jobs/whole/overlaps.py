@@ -81,7 +81,8 @@ class Lying:
     """Closures that lie in an overlap.
 
     Attributes:
-        marks: their numbers.
+        marks: their numbers: of those whose centres do, where any does.
+        reach: the numbers of all, of those too whose rims alone do.
         by_centre: their centres do; else their rims alone.
         worst: the number of the one that lies furthest in.
         deep_mm: how far it does, to where its rim is clear.
@@ -90,6 +91,7 @@ class Lying:
     """
 
     marks: tuple[int, ...]
+    reach: tuple[int, ...]
     by_centre: bool
     worst: int
     deep_mm: float
@@ -124,7 +126,8 @@ def _in_overlap(lapped: Worked, other: Worked, catalogue: Catalogue) -> Lying | 
         return None
     deep, worst = max(centres or rims)
     marks = tuple(sorted(n for _, n in centres or rims))
-    return Lying(marks, bool(centres), worst, deep, wide_mm, strip)
+    reach = tuple(sorted(n for _, n in (*centres, *rims)))
+    return Lying(marks, reach, bool(centres), worst, deep, wide_mm, strip)
 
 
 def _told(lapped: Worked, other: Worked, found: Lying, cure: str = "") -> Clearance:
@@ -162,10 +165,17 @@ def _cure(
             *(_told(one, two, lying) for one, two, lying in _all_lying(openings, catalogue)),
         )
 
+    def still(way: Way) -> Sequence[int] | None:
+        placed = trials.place(other.opening, way.change(plan))
+        if placed is None:
+            return None
+        left = _lying(lapped, replace(other, placement=placed[0]), catalogue)
+        return () if left is None else left.reach
+
     def passes(way: Way) -> bool:
         # Most fail by what was asked in the first place: that is seen on one side of the body alone.
-        placed = trials.place(other.opening, way.change(plan))
-        if placed is None or _lying(lapped, replace(other, placement=placed[0]), catalogue) is not None:
+        left = still(way)
+        if left is None or left:
             return False
         tried = try_change(way.change, file, worked, trials, between)
         if tried is None or any(
@@ -177,7 +187,7 @@ def _cure(
         return True
 
     called: dict[str, None] = {}
-    for ways in ways_out(other, plan, found.marks, _bites(found.strip)):
+    for ways in ways_out(other, plan, found.reach, _bites(found.strip), still):
         called[ways.called] = None
         way = ways.find(passes)
         if way is not None:
