@@ -341,6 +341,8 @@ def test_ring_that_anybody_passes_is_looked_at_but_for_a_full_hem(
         (("lower pocket", "hip"), False),
         (("bust", "armhole"), False),
         (("button", "hip"), False),
+        (("neck", "shoulder"), False),
+        (("knee", "hem"), False),
     ],
 )
 def test_places_lie_in_the_order_that_the_body_has_them(names: tuple[str, str], is_turned: bool) -> None:

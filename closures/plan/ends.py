@@ -106,6 +106,11 @@ def opens_a_neck(opens: Opening | None, ends: tuple[str, str]) -> bool:
 
 
 def lies_lower(name: str, other: str) -> bool:
-    """Whether one place is known to lie lower on the body than another; nothing is known of an upper or a lower one."""
+    """Whether one place is known to lie lower on the body than another.
+
+    Nothing is known of an upper or a lower one, of the pit of a neck, which lies below its shoulder, or of a hem.
+    """
     is_of_body = _words(name).isdisjoint(_RELATIVE) and _words(other).isdisjoint(_RELATIVE)
-    return is_of_body and runs_upwards((name, other))
+    ranks = (_height(name), _height(other))
+    is_between = all(rank is not None and _RANK["bust"] <= rank < _RANK["hem"] for rank in ranks)
+    return is_of_body and is_between and runs_upwards((name, other))
