@@ -65,7 +65,9 @@ def cloth_words(
     if not words:
         words.add("cloth: not told")
     words |= {"napped"} if is_napped and not has_nap_inside(layers, catalogue) else set()
-    if "fusible" in made or (plan.bands is not None and plan.bands.interfacings > 0):
+    bands = plan.bands
+    is_cut = bands is not None and bands.interfacings > 0 and not ("leather" in made and bands.bare)
+    if "fusible" in made or is_cut:
         # An iron flattens knitting: what is fused to cloth is tried on the swatch, once there are bands.
         words.add("fusible" if plan.gauge is None else "fusible on knitting")
     if _melts(layers):

@@ -109,7 +109,7 @@ def _unlike_bands(checked: Checked) -> list[Finding]:
         wishes = [wish for wish in plan.layers if wish.across_mm is None and wish.along_mm is None]
         layers = [layer for layer in layers_on(lap.name, wishes, checked.catalogue) if not _is_interfacing(layer)]
         plies = sum(layer.plies for layer in layers)
-        sewn_in = plan.bands.interfacings if len({layer.name for layer in layers}) > 1 else 0
+        sewn_in = plan.bands.interfacings_of(lap.name) if len({layer.name for layer in layers}) > 1 else 0
         is_measured = any(not layer.structures for layer in layers)
         if not layers or is_measured or _BAND_AND_FACING <= plies <= _BAND_AND_FACING + sewn_in:
             continue
@@ -131,7 +131,7 @@ def _is_interfacing(layer: Layer) -> bool:
 def _without_interfacing(checked: Checked, lap: LapName, stacks: Sequence[Stack]) -> list[Finding]:
     """Ask for the interfacing that is cut for a band and that no layer tells: every figure is one without it."""
     bands = checked.placement.plan.bands
-    if bands is None or not bands.interfacings or any(_may_tell_interfacing(stack) for stack in stacks):
+    if bands is None or not bands.interfacings_of(lap) or any(_may_tell_interfacing(stack) for stack in stacks):
         return []
     text = (
         "The interfacing of [bands] is not in the layers, so it is in no figure: name it there, such as "

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from closures.catalogue.catalogue import Catalogue
-    from closures.catalogue.values import Fastener
+    from closures.catalogue.values import Fastener, LapName
     from closures.placing.usual_row import Told, UsualLength
     from closures.plan.plan import Plan
 
@@ -139,15 +139,24 @@ def _insets(plan: Plan, beyond_mm: Sequence[tuple[float, float]]) -> list[Usual]
 
 
 def _with_interfacing(plan: Plan, catalogue: Catalogue) -> tuple[Plan, list[Usual]]:
-    """Fill in how many interfacings are cut for a band: one, and none where it is of leather."""
+    """Fill in how many interfacings are cut for a band: one, and none where it is of leather that no layer stiffens."""
     if plan.bands is None or plan.bands.interfacing is not None:
         return plan, []
-    layers = [layer for lap in ("over", "under") for layer in layers_on(lap, plan.layers, catalogue)]
-    if "leather" not in worked_cloths(layers, plan, plan.closure.kind):
+    bare: list[LapName] = []
+    laps: tuple[LapName, ...] = ("over", "under")
+    for lap in laps:
+        layers = layers_on(lap, plan.layers, catalogue)
+        is_stiffened = any({"fusible", "nonwoven"} & layer.structures for layer in layers)
+        if not is_stiffened and "leather" in worked_cloths(layers, plan, plan.closure.kind):
+            bare.append(lap)
+    if not bare:
         return replace(plan, bands=replace(plan.bands, interfacing=1)), []
+    of = "the bands" if len(bare) == len(laps) else f"the {bare[0]} lap's band"
     none = Usual(
-        "No interfacing is cut for the bands: leather may not bear the heat of a fusible",
+        f"No interfacing is cut for {of}: leather may not bear the heat of a fusible",
         "common practice",
         "interfacing under [bands]",
     )
-    return replace(plan, bands=replace(plan.bands, interfacing=0)), [none]
+    if len(bare) == len(laps):
+        return replace(plan, bands=replace(plan.bands, interfacing=0)), [none]
+    return replace(plan, bands=replace(plan.bands, interfacing=1, bare=tuple(bare))), [none]

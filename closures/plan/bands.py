@@ -10,6 +10,7 @@ from closures.plan.kinds import choice, cloth_name, length, whole
 from closures.plan.section import Complaint, Fields, Key, Section
 
 if TYPE_CHECKING:
+    from closures.catalogue.values import LapName
     from closures.plan.plan import Plan
 
 MOST_INTERFACINGS = 8
@@ -25,6 +26,7 @@ class BandsWish:
         turn_mm: how much of the facing's inner edge is turned under; it lies in the stack there.
         turn_cloth: the cloth that is turned; None where nothing is.
         interfacing: how many pieces of interfacing each lap takes; None where the plan leaves it to the cloth.
+        bare: laps whose cloth takes none where the other's does, and the plan leaves it to the cloth.
     """
 
     allowance_mm: float
@@ -32,11 +34,16 @@ class BandsWish:
     turn_mm: float = 0.0
     turn_cloth: str | None = None
     interfacing: int | None = None
+    bare: tuple[LapName, ...] = ()
 
     @property
     def interfacings(self) -> int:
         """How many pieces of interfacing each lap takes, where no cloth says otherwise."""
         return 1 if self.interfacing is None else self.interfacing
+
+    def interfacings_of(self, lap: LapName) -> int:
+        """How many pieces of interfacing the band of one lap takes."""
+        return 0 if lap in self.bare else self.interfacings
 
 
 def _complaints(fields: Fields) -> Iterator[Complaint]:
@@ -98,7 +105,7 @@ BANDS = Section(
             "1",
             "pieces for each lap",
             label="Interfacings for each lap",
-            default="1; 0 in leather",
+            default="1; 0 on a lap of leather",
         ),
     ),
     value=BandsWish,

@@ -95,9 +95,9 @@ def band_pieces(placement: Placement) -> tuple[BandPiece, ...]:
             # A piece of the garment, such as a wrap's under front, has no band of its own at its edge.
             continue
         if wish.made == "folded":
-            pieces.append(_folded(lap, wish.allowance_mm, wish.interfacings))
+            pieces.append(_folded(lap, wish.allowance_mm, wish.interfacings_of(lap.name)))
         else:
-            pieces.append(_piece(lap, "band", wish.allowance_mm, wish.interfacings))
+            pieces.append(_piece(lap, "band", wish.allowance_mm, wish.interfacings_of(lap.name)))
             pieces.append(_piece(lap, "facing", wish.allowance_mm, 0))
     return tuple(pieces)
 
