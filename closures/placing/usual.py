@@ -51,8 +51,19 @@ def with_usual(
     plan, way = with_usual_way(plan, fastener, catalogue)
     spacing, row = usual_row(plan, fastener, told, catalogue)
     plan, cut = _with_interfacing(plan, catalogue)
-    lines = (*(one.line(plan.units) for one in row), *_insets(plan, beyond_mm), *cut)
+    lines = (*(one.line(plan.units) for one in row), *_insets(plan, beyond_mm), *cut, *_kept_lengths(plan))
     return replace(plan, spacing=spacing), row, (*(line.told for line in lines), *way)
+
+
+def _kept_lengths(plan: Plan) -> list[Usual]:
+    """Tell the way in which the cloth loses nothing in its first wash, because the plan does not tell what it loses."""
+    if plan.shrinkage is None:
+        return []
+    ways = {"along": "Down the drawing", "across": "Across the drawing"}
+    return [
+        Usual(f"{ways[key]} the cloth loses nothing in its first wash", "not told", f"{key} under [shrinkage]")
+        for key in plan.shrinkage.untold
+    ]
 
 
 def with_usual_way(

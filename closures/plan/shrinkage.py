@@ -37,6 +37,7 @@ class ShrinkageWish:
             long as it must be; 1 in the state that is worn.
         stretched: by what lengths across and down the drawing are longer in this plan than it was told; 1 where it is
             as it was told.
+        untold: which of the two the plan left out, so that nothing is lost that way.
     """
 
     along: float
@@ -44,6 +45,7 @@ class ShrinkageWish:
     measured: WashState
     holes: tuple[float, float] = UNCARRIED
     stretched: tuple[float, float] = (1.0, 1.0)
+    untold: tuple[str, ...] = ()
 
 
 @kind("percent")
@@ -68,8 +70,9 @@ def percent(value: object, place: Place) -> float:
     return share
 
 
-def _shrinkage(measured: WashState, along: float = 0.0, across: float = 0.0) -> ShrinkageWish:
-    return ShrinkageWish(along, across, measured)
+def _shrinkage(measured: WashState, along: float | None = None, across: float | None = None) -> ShrinkageWish:
+    untold = tuple(key for key, share in (("along", along), ("across", across)) if share is None)
+    return ShrinkageWish(along or 0.0, across or 0.0, measured, untold=untold)
 
 
 def _complaints(fields: Fields) -> Iterator[Complaint]:
