@@ -210,7 +210,7 @@ def facts_of(
         # One magnet keeps the whole band open.
         words.add("any magnetic")
     garment = placement.plan.garment
-    words |= set() if garment is not None and garment.opens == "flat" else {"worn"}
+    words |= {"worn"} if garment is None or garment.is_worn else set()
     words |= {"filled"} if garment is not None and garment.is_filled else set()
     words |= set() if placement.plan.stand is None else {"stand"}
     words |= set() if placement.plan.bands is None else {"bands"}

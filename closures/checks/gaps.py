@@ -158,7 +158,7 @@ def _widest(checked: Checked) -> _Widest | None:
 
 def _is_worn_by_nobody(checked: Checked) -> bool:
     garment = checked.placement.plan.garment
-    return garment is not None and garment.opens == "flat"
+    return garment is not None and not garment.is_worn
 
 
 def _usual_gap(checked: Checked) -> _Widest | None:

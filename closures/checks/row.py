@@ -179,6 +179,21 @@ def _below_neck(checked: Checked, mark: Mark) -> tuple[float, str]:
     return fastener.cap_mm + checked.limit_mm("first buttonhole extra"), checked.source("first buttonhole extra")
 
 
+def _above_hem(checked: Checked, mark: Mark, found_mm: float, end: str) -> str:
+    """What one text leaves below the last buttonhole above a hem, where it is more than is left here."""
+    gaps_mm = checked.placement.spacing.gaps_mm
+    has_hole = checked.placement.fastener_of(mark.n).mark.buttonhole_lap is not None
+    if end != "hem" or not has_hole or not gaps_mm or checked.placement.plan.gauge is not None:
+        return ""
+    gaps, source = checked.limit_mm("last buttonhole intervals"), checked.source("last buttonhole intervals")
+    asked_mm = gaps * sum(gaps_mm) / len(gaps_mm)
+    if found_mm >= asked_mm - SAME_MM:
+        return ""
+    return (
+        f" One text leaves at least {gaps:g} gaps below the last buttonhole, here {checked.show(asked_mm)} ({source})."
+    )
+
+
 def _begins_at_end(checked: Checked, mark: Mark) -> bool:
     """Whether a closure holds the end itself: nothing lies behind edges that meet, and they part beyond it."""
     family = checked.placement.fastener_of(mark.n).family
@@ -226,6 +241,9 @@ def check_end_distance(checked: Checked) -> list[Finding]:
             (rim_mm + checked.limit_mm("edge fail extra"), checked.source("edge fail extra")),
             *([_below_neck(checked, mark)] if name == "first" and end == "neck" else []),
         )
+        if len(marks) == 1 and length < 2 * usual:
+            # So short an edge leaves its one closure no more at both ends.
+            usual, source = rim_mm + checked.limit_mm("edge fail extra"), checked.source("edge fail extra")
         far = (far_below if name == "first" else far_above)(checked, found, usual)
         if far is not None:
             findings.append(far)
@@ -248,5 +266,7 @@ def check_end_distance(checked: Checked) -> list[Finding]:
             if checked.placement.plan.tape is not None:
                 move = f" {further_from_end(checked, name, limit)}"
             text += f"; at least {checked.show(limit)} is usual." + (move if result == "warn" else "")
+            if name == "last" and result == "pass":
+                text += _above_hem(checked, mark, found, end)
         findings.append(Finding("end distance", result, text, why, None, mark.n, found, limit))
     return [*findings, *filter(None, (hidden_beyond_row(checked),)), *ends_beside(checked)]

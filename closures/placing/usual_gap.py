@@ -115,12 +115,15 @@ def usual_gap_key(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> str:
     opens = "" if plan.garment is None else plan.garment.opens or ""
     if fastener.family == "sew-on snap" and "side" in opens:
         return "gap, skirt placket"
-    if opens == "flat":
+    is_slit = opens == "flat" and plan.garment is not None and plan.garment.is_worn
+    if opens == "flat" and not is_slit:
         return "gap, duvet"
     if _has_babys_gaps(plan, catalogue):
         return BABYWEAR
     if is_of_coat_cloth(plan, catalogue):
         return "gap, coat"
+    if is_slit:
+        return "gap, placket without strain"
     if fastener.family == "sew-on snap":
         return "gap, small sew-on snaps" if fastener.cap_mm <= SMALL_SNAP_MM else "gap, placket without strain"
     return "gap against gaping" if plan.pull is not None and plan.pull.fit == "close" else "gap, shirt front"

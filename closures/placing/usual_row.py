@@ -153,6 +153,8 @@ def usual_row(
         return replace(spacing, first=spacing.first or anywhere, last=spacing.last or anywhere), tuple(found)
     if spacing.first is None:
         first = _as_old("first", plan, told) or _usual_first(plan, fastener, told, catalogue)
+        if spacing.count == 1 and told.length_mm < 2 * first.span.low_mm and not told.anchors and not told.zones:
+            first = _in_the_middle(first, plan, fastener, told.length_mm, catalogue)
         fill(_given_way(first, spacing, told, plan))
     if spacing.last is None and spacing.count == 1:
         return replace(spacing, last=Range(0.0, told.length_mm)), tuple(found)
@@ -221,6 +223,18 @@ def _usual_first(plan: Plan, fastener: Fastener, told: Told, catalogue: Catalogu
     mm, why, source = _first(*_set_at(plan, fastener, 0, told, catalogue), catalogue)
     neck = f"{ends_called(plan.garment)[0]}{_on_what(plan)}"
     return UsualLength("first", _on_from(mm, plan), f"First closure {{}} from the {neck}", f", {why}", source)
+
+
+def _in_the_middle(
+    usual: UsualLength, plan: Plan, fastener: Fastener, length_mm: float, catalogue: Catalogue
+) -> UsualLength:
+    """The one closure of an edge too short for what is usual at either end: it, or its buttonhole, lies midway."""
+    if plan.gauge is not None or plan.stripe is not None:
+        return usual
+    before, after = hole_reaches(plan, fastener, catalogue)
+    mm = max((length_mm + before - after) / 2, 0.0)
+    midway = ", midway on so short an edge"
+    return replace(usual, span=Range(mm, mm), after=midway, source="as this program has it", is_exact=True)
 
 
 def in_words(span: Range, units: Units) -> str:

@@ -82,8 +82,17 @@ class GarmentWish:
     @property
     def is_filled(self) -> bool:
         """Whether it is flat goods that are filled, as a duvet or a bag is, and no slit of a sleeve or a leg."""
+        return self.opens == "flat" and not self.on_clothes and not self._is_on_limb
+
+    @property
+    def is_worn(self) -> bool:
+        """Whether somebody is in it as it is closed: a garment, or flat goods that are a slit of a sleeve or a leg."""
+        return self.opens != "flat" or self._is_on_limb
+
+    @property
+    def _is_on_limb(self) -> bool:
         ends = {word for name in self.ends or () for word in name.casefold().split()}
-        return self.opens == "flat" and not self.on_clothes and ends.isdisjoint(ON_LIMBS)
+        return not ends.isdisjoint(ON_LIMBS)
 
     @property
     def is_meeting(self) -> bool:
