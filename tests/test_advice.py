@@ -441,7 +441,7 @@ def test_trial_comes_before_all_that_it_could_change(kind: str, rest: str) -> No
 
 @pytest.mark.parametrize(
     ("name", "told"),
-    [("interlock", "a knit often runs from them"), ("poplin", "woven cloth may close after steaming, knits often run")],
+    [("interlock", "a knit often runs from them"), ("poplin", "woven cloth may close after steaming")],
 )
 def test_pricks_of_what_comes_off_are_told_of_the_cloth_in_hand_alone(name: str, told: str) -> None:
     assert f"; {told}. The parts" in advice(rest=cloth(name)).order.removal

@@ -48,6 +48,8 @@ def pricks_left(words: Set[str]) -> str:
     how = "in the first wash" if "wash: after" in words else "after steaming"
     if "cloth: knit" in words:
         return "a knit often runs from them"
+    if "cloth: woven" in words:
+        return f"woven cloth may close {how}"
     return f"woven cloth may close {how}, knits often run"
 
 
@@ -99,6 +101,13 @@ def laid_in(words: Set[str]) -> str:
     if "cloth: leather" in words:
         return "glue it to the wrong side, before anything is marked"
     return "tape it to the wrong side, or sew it in within the seam allowance, before anything is marked"
+
+
+def lies_within(words: Set[str]) -> str:
+    """When an interfacing is held right that is laid in so."""
+    if "cloth: leather" in words:
+        return "holds all over, and no glue has come through"
+    return "no stitch of it lies outside the seam allowance"
 
 
 def laid_in_strap(words: Set[str]) -> str:

@@ -15,6 +15,7 @@ from closures.advice.holes_left import (
     keeps_needle_holes,
     laid_in,
     laid_in_strap,
+    lies_within,
     needle_holes_left,
     needle_holes_that,
     pricks_left,
@@ -89,12 +90,13 @@ def phrases_of(words: Set[str], seen: Set[str] | None = None) -> dict[str, str]:
         "closed thing": "garment closed as it is worn" if "worn" in words else "opening closed and flat",
         "lies as on it": _lies_as_on_it(outside),
         "lay in": laid_in(words),
+        "lies within": lies_within(words),
         "lay in the strap": laid_in_strap(words),
         "the child": " the child" if "wearer: child" in words else "",
         "held shut": "by hand" if "wearer: child" in words or bears_no_pin(words) else "with a pin",
         **_covered(words, outside),
         "straight down": straight_down(words),
-        "helper mark": "a point on paper tape" if keeps else "a loose stitch" if _thread(words) else "chalk",
+        "helper mark": "a point on paper tape" if keeps else "a loose stitch" if held_by_thread(words) else "chalk",
         "why thread": why_thread(outside),
         "flatten": flattened(words, outside),
         "there": _there(outside),
@@ -138,7 +140,7 @@ def _shines(words: Set[str]) -> bool:
     return bool({"press: steam", "press: damp", "cloth: satin", "cloth: silk", "melts"} & words)
 
 
-def _thread(words: Set[str]) -> bool:
+def held_by_thread(words: Set[str]) -> bool:
     """Whether a place that another half is held against is kept by a loose stitch."""
     return (
         not keeps_needle_holes(words)
@@ -231,10 +233,14 @@ def pressed_over(words: Set[str], face: Set[str]) -> str:
         return " with a mallet, the allowances glued down or topstitched"
     if "cloth: leather" in words:
         return " by hand, with no mallet and no iron"
+    if "press: none" in words and "cloth: coated" in words:
+        return " by hand, topstitched where it does not lie flat by itself"
     if not {"press: iron", "press: damp"} & words:
         return ""
     if "wash: after" in words:
         return " with a dry iron and no steam" + " under a press cloth" * _shines(words)
+    if "cloth: silk" in words:
+        return " with a dry iron under a press cloth"
     if "press: damp" in words:
         return " under a damp cloth"
     return " under a press cloth" if _shines(words) or "napped" in words else ""
@@ -260,7 +266,7 @@ def _there(words: Set[str]) -> str:
         return "on paper tape"
     if "cloth: leather" in words:
         return "there with an awl, where a part will cover it"
-    return "there{second marks?|, each} with a loose stitch" if _thread(words) else "there"
+    return "there{second marks?|, each} with a loose stitch" if held_by_thread(words) else "there"
 
 
 def _work_holes(words: Set[str], face: Set[str]) -> str:
@@ -308,7 +314,7 @@ def _magnet(words: Set[str]) -> dict[str, str]:
     if keeps_needle_holes(words):
         inside = " Do it on the inner face of that lap, by a sheet made for the inside (--face inside): no part covers"
         return told | {"mark within": f"{inside} its outer face."}
-    point = "a loose stitch" if _thread(words) else "chalk"
+    point = "a loose stitch" if held_by_thread(words) else "chalk"
     bring = "Bring {first marks?the|each} mark through to the face that meets the other lap, "
     bring += f"{straight_down(words)}, {point} at its point. "
     return told | {"bring within": bring}
@@ -320,7 +326,7 @@ def _draw_slits(words: Set[str]) -> str:
         return "scribe both slits lightly through its slots with the awl, where the part will cover them"
     if "cloth: coated" in words:
         return "draw both slits through its slots on the tape"
-    if _thread(words):
+    if held_by_thread(words):
         return "take one loose stitch through either slot, as long as the slot is"
     if "cloth: not told" in words:
         return "draw both slits through its slots, in the way that your cloth bears"

@@ -30,7 +30,7 @@ def span(placement: Placement, first_lap: LapName) -> dict[str, str]:
     found = {
         "span": f", and on the sheets, taped where they come in parts, the straight way {way}",
         "span done": f", and it is {own} {way}",
-        "marks agree both": f"{agree.capitalize()}, as the sheet says.",
+        "marks agree both": f"{agree.capitalize()}, as on the sheet.",
     }
     if not placement.laps.under.pins_mm or None in (over, under) or over == under:
         return found
@@ -39,7 +39,7 @@ def span(placement: Placement, first_lap: LapName) -> dict[str, str]:
     return found | {
         "span": f", and on the sheets of either lap, taped where they come in parts, the straight way {way}",
         "span done": f", and {way} it is {each}",
-        "marks agree both": f"{way.capitalize()} it is {each}, straight across, as the sheets say.",
+        "marks agree both": f"{way.capitalize()} it is {each}, straight across, as on the sheets.",
     }
 
 
@@ -55,5 +55,5 @@ def marks_agree(placement: Placement, lap: LapName) -> dict[str, str]:
     agree = "The marks stand where the sheet has them" if len(marks) > 1 else "It stands where the sheet has it"
     if len(marks) > 1 and placement.strap is None:
         told = _straight(placement, lap)
-        agree = f"From mark {marks[0].n} to mark {marks[-1].n} it is {told}, straight across, as the sheet says"
+        agree = f"From mark {marks[0].n} to mark {marks[-1].n} it is {told}, straight across, as on the sheet"
     return {"marks agree": f"{agree}.", "marks agree short": f"{agree[0].lower()}{agree[1:]}."}

@@ -158,7 +158,7 @@ BELT = Section(
             "over",
             length(),
             '"4 mm"',
-            "thickness of what lies between body and belt. Not with `target`",
+            "thickness of what lies between body and belt, another belt among it. Not with `target`",
             label="Thickness of clothing under it",
             default="0",
             field="between_mm",
