@@ -171,11 +171,11 @@ def _by_cloth(
         return {name: words for name in named}
     own = {name: cloth_words(placement, catalogue, state, layers, layers) for name, layers in named.items()}
     bears_none = [name for name, told in own.items() if told & _NO_HEAT]
-    washed = {word for name, told in own.items() if name not in bears_none for word in told if word.startswith("wash")}
+    is_steamed = any("wash: steam" in told for told in own.values())
     for name, told in own.items():
         if name in bears_none:
             continue
-        if "wash: steam" in washed:
+        if is_steamed:
             # What is cleaned is cleaned as a whole.
             told -= {"wash: first"}
             told |= {"wash: steam"}
