@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.advice.phrases import held_by_thread
+
 if TYPE_CHECKING:
     from collections.abc import Set
 
@@ -39,6 +41,8 @@ _STITCH_OUT = {
     "snap tape": _TAPED,
 }
 """How a loose stitch is drawn out, so that its place is held before the mark is gone (common practice)."""
+_SLITS_ALONE = " Cut along the loose stitches of the slits, and draw every stitch out before the washer goes on."
+"""Where a mark outside is no stitch, and those of its slits within are."""
 
 
 def clear_marks(way: str, words: Set[str]) -> dict[str, str]:
@@ -57,7 +61,8 @@ def clear_marks(way: str, words: Set[str]) -> dict[str, str]:
             "clear second": _of(second, "second"),
         }
     if way not in TAPE_WAYS:
-        return {"draw out": "", "clear second": ""}
+        slits = _SLITS_ALONE if "set: magnetic" in words and held_by_thread(words) else ""
+        return {"draw out": slits, "clear second": slits}
     first = " Stitch through the tape, and tear it off before a slit is cut." if "buttonholes" in words else ""
     return {"draw out": first or _of(_tape_off(words), "first"), "clear second": _of(_tape_off(words), "second")}
 
