@@ -201,6 +201,20 @@ def test_words_of_a_stands_end_keep_off_its_edge_and_say_when_it_is_used(large: 
         assert "before the stand is sewn on" in " ".join(one.text for one in words_on(piece.items))
 
 
+def test_title_of_a_stands_end_is_bold_to_its_last_row():
+    from paper_sets import words_on
+
+    from closures.drawing.extras.extra import Drawn
+    from closures.drawing.extras.stand_end import EXTRA
+
+    answer = placed()
+    for piece in EXTRA.pieces(Drawn(answer.placement, answer.findings, answer.catalogue)):
+        bold = " ".join(one.text for one in words_on(piece.items) if one.weight == "semibold")
+        assert bold.endswith("LAP, wearer's right front: front end of the collar stand") or bold.endswith(
+            "LAP, wearer's left front: front end of the collar stand"
+        )
+
+
 def test_the_stand_is_sewn_on_before_its_sheets_are_laid():
     texts = [step["text"] for step in json.loads(result_files(placed(), "a4")["report.json"])["work"]["steps"]]
     sewn = next(n for n, text in enumerate(texts) if text.startswith("Sew the collar stand on"))

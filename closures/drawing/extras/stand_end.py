@@ -8,7 +8,7 @@ from closures.checks.finding import share_in_words
 from closures.drawing.extras.extra import Drawn, Extra
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.lettering import wrapped
-from closures.drawing.ink.shapes import CLOSING, FINE, HEAVY, Group, Item, Words, line
+from closures.drawing.ink.shapes import CLOSING, FINE, HEAVY, Group, Item, Weight, Words, line
 from closures.drawing.paper.piece import Piece, piece_of
 from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
 from closures.lengths import format_length
@@ -60,8 +60,9 @@ def _piece(drawn: Drawn, lap: LapName) -> Piece:
     inset, half = (" / ".join(both_ways(mm, placement.plan.units)) for mm in (inset_mm, stand.first_mm))
     whose = f", {chosen.whose}" if chosen.whose else ""
     head = drawn.of_opening(f"{lap.upper()} LAP{whose}: front end of the collar stand")
+    title = wrapped(head, size, long - 2.0, "semibold")
     rows = [
-        *wrapped(head, size, long - 2.0, "semibold"),
+        *title,
         *wrapped(_closure_in_words(share, lap), size, long - 2.0),
         *wrapped(f"{inset} from the front end, {half} from the upper edge", size, long - 2.0),
         *wrapped("Mark it once: here before the stand is sewn on, or by the strip after that", size, long - 2.0),
@@ -85,9 +86,8 @@ def _piece(drawn: Drawn, lap: LapName) -> Piece:
     ]
     base = seam + 2 * _ROW * size + 1.5
     for k, row in enumerate(rows):
-        items.append(
-            Words(middle, base + _ROW * size * (k + 0.5), row, size, "middle", 0.0, "semibold" if k == 0 else "regular")
-        )
+        weight: Weight = "semibold" if k < len(title) else "regular"
+        items.append(Words(middle, base + _ROW * size * (k + 0.5), row, size, "middle", 0.0, weight))
     high = format_length(stand.height_mm, placement.plan.units)
     text = f"The front end of the collar stand, {lap} lap, {high} high, with its closure."
     return piece_of(f"collar stand, {lap} lap", items, text, lap=lap)
