@@ -14,6 +14,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from closures.advice.advice import advise
+from closures.advice.settings import setting_of
 from closures.advice.swap_facts import swap_figures
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.handover import _parts
@@ -23,6 +24,7 @@ from closures.drawing.sheets.drawing import subjects_of
 from closures.drawing.sheets.sheet import lap_sheet
 from closures.errors import ClosureError, EdgeError, PlanError
 from closures.jobs.swap.fewest import fewest_changes
+from closures.jobs.swap.old_row import left_by
 from closures.jobs.swap.patches import small_sewn_snap
 from closures.jobs.swap.swap import Swap, _off_the_pitch_mm, make_swap, need_swap
 from closures.jobs.table.backing import is_made
@@ -1201,3 +1203,87 @@ def test_old_holes_in_leather_are_hidden_without_a_stitch():
     steps = " ".join(step.text for step in advise(*_of(swap, offer)).order.steps)
     (step,) = re.findall(r"Where you would rather not see[^.]*(?:\.\d[^.]*)*\.", steps)
     assert "glue a patch of its kind over each now" in step and "sew nothing on" in step
+
+
+TACKS = old(
+    "tack button", "27 L", places=[30, 130, 230, 330, 430, 530], hole='{ way = "across", length = 22, made = true }'
+)
+FRONT = '[edge]\nstraight = "620 mm"\n'
+DENIM = '[[layer]]\ncloth = "denim 10 oz"\ncount = 2\n'
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "cap_mm"), [("capped prong snap", "24 L", 15.24), ("plastic snap", "24", 14.2)]
+)
+def test_a_row_clear_of_old_tack_buttons_is_clear_of_the_holes_of_their_tacks(kind, size, cap_mm):
+    """The tack leaves a hole of 2 mm on the closing line of the under lap, and 2 mm are kept from a rim (our own rule)."""
+    new = f'[closure]\nkind = "{kind}"\nsize = "{size}"\n'
+    swap = swapped(TACKS, edge=FRONT, new=new, spacing="", rest=DENIM, width=40)
+    assert [hole.length_mm for hole in swap.old.holes if hole.lap == "under"] == [2.0] * 6
+    clear = offer_of(swap, "clear")
+    rooms = [abs(at - place) - cap_mm / 2 - 1.0 for at in clear.places_mm for place in swap.old.places_mm]
+    assert min(rooms) >= 2.0 - 1e-6
+    (good,) = [one for one in clear.findings if one.rule == "old hole" and one.result == "pass"]
+    assert good.found_mm >= 2.0 - 1e-6
+    assert clear.unused_under == (1, 2, 3, 4, 5, 6)
+    told = " ".join(clear.changes)
+    assert "Left on the under lap, where the over lap lies on it: holes 1 to 6. Sew each shut." in told
+
+
+def test_a_part_set_over_the_hole_of_a_tack_has_it_closed_and_backed_on_the_under_lap():
+    swap = swapped(TACKS, edge=FRONT, new=NEW.replace("16 L", "18 L"), spacing="", rest=DENIM, width=40)
+    keep = offer_of(swap, "keep")
+    assert {(clash.lap, clash.hole) for clash in keep.clashes} == {
+        (lap, n) for lap in ("over", "under") for n in range(1, 7)
+    }
+    assert {(p.part, p.lap): p.count for p in count_parts(keep.placement) if p.part.startswith("patch")} == {
+        ("patch behind an old hole", lap): 6 for lap in ("over", "under")
+    }
+    assert {one.lap for one in keep.findings if one.rule == "old hole" and one.mark is not None} == {"over", "under"}
+    # Sewn shut, and a buttonhole is no round hole.
+    figures = swap_figures(swap.take(keep.n), {"swap"}, CATALOGUE)
+    assert figures["holes closed"] == "buttonholes 1 to 6 of the over lap and holes 1 to 6 of the under lap"
+    assert figures["shut"] == (
+        "of the buttonholes, lay the edges of each together, darn or sew them shut flat; of the holes, darn or sew each "
+        "shut flat"
+    )
+    assert "on the under lap each leaves a hole of up to 2 mm" in re.sub(r"\s+", " ", swap_terminal(swap))
+
+
+def test_an_old_hole_that_a_new_closure_meets_on_one_lap_alone_is_told_on_the_other():
+    """A slit reaches further than the rim of its button: hole 2 is in its way, and on the under lap nothing is."""
+    button = '[closure]\nkind = "shank button"\nsize = "28 L"\nhole = "along"\n'
+    snaps = old("plastic snap", "20", places=[30, 130, 230, 330, 430, 530], hole="{ made = true }")
+    spacing = "[spacing]\nfirst = 30\nlast = 90\ncount = 7\n"
+    ends = offer_of(swapped(snaps, edge=FRONT, new=button, spacing=spacing, rest=DENIM, width=40), "best")
+    on = {lap: {clash.hole for clash in ends.clashes if clash.lap == lap} for lap in ("over", "under")}
+    assert on["over"] > on["under"]
+    alone = tuple(sorted(on["over"] - on["under"]))
+    assert ends.unused_under == alone and not set(alone) & set(ends.unused)
+    assert set(ends.unused) | on["over"] == {1, 2, 3, 4, 5, 6}
+
+
+def test_a_closure_that_stays_where_it_is_has_no_old_hole_in_its_way():
+    same = '[closure]\nkind = "plastic snap"\nsize = "20"\n'
+    snaps = old("plastic snap", "20", places=[60, 147, 234, 321], hole="{ made = true }")
+    keep = offer_of(swapped(snaps, new=same, rest=DENIM, width=40), "keep")
+    assert keep.clashes == () and keep.unused == () and keep.patches == ()
+
+
+@pytest.mark.parametrize("kind", CATALOGUE.kinds())
+def test_what_a_kind_leaves_in_a_lap_is_what_taking_it_off_is_said_to_leave(kind):
+    """Both tables are common practice, and must not contradict each other."""
+    says = {
+        "pricks": r"ring of .*pricks",
+        "slits": "two slits",
+        "hole": "round hole|hole of",
+        "needle holes": "needle holes",
+    }
+    fastener = CATALOGUE.describe(kind).fasteners[0]
+    removal = setting_of(fastener.setting).removal.replace("{pricks}", "")
+    for lap in ("over", "under"):
+        way = fastener.leaves.on(lap)
+        assert (way == "buttonhole") == (fastener.mark.on(lap) == "buttonhole")
+        assert way == "buttonhole" or re.search(says[way], removal)
+        assert (left_by(fastener, lap) > 0) == (way in ("pricks", "slits", "hole"))
+        assert fastener.turned().leaves.on("under" if lap == "over" else "over") == way

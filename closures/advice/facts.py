@@ -104,6 +104,7 @@ FLAGS = (
     "old come off",
     "holes to close",
     "holes unused",
+    "holes left",
     "holes past",
     "old buttonholes serve",
     "holes serve as they are",

@@ -9,6 +9,7 @@ from closures.advice.phrases import phrases_of
 from closures.advice.settings import setting_of
 from closures.advice.wording import filled
 from closures.jobs.swap.changes import SAME_LENGTH_MM
+from closures.jobs.swap.offer import laps_in_sight
 from closures.jobs.swap.patches import least_cover_mm, told_on_laps
 from closures.jobs.swap.words import (
     PRONGS,
@@ -18,12 +19,13 @@ from closures.jobs.swap.words import (
     shut_in_words,
 )
 from closures.plan.shown import shown_beside
-from closures.series import numbered, runs_of
+from closures.series import in_a_row, numbered, runs_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence, Set
 
     from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import LapName
     from closures.jobs.swap.offer import Offer
     from closures.jobs.swap.swap import Swap
 
@@ -40,6 +42,7 @@ def swap_words(swap: Swap) -> set[str]:
         "old come off": swap.old.made and bool(_off(swap)),
         "holes to close": bool(_to_close(swap)),
         "holes unused": swap.old.made and bool(offer.unused) and bool(offer.in_sight),
+        "holes left": swap.old.made and bool((offer.unused and offer.in_sight) or offer.unused_under),
         "holes past": swap.old.made and bool(_past(swap)),
         "old buttonholes serve": serves and not new_hole_marks(swap),
         "holes serve as they are": serves and not new_hole_marks(swap) and not more,
@@ -99,7 +102,7 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         "holes unused": numbered(hole, offer.unused),
         "holes past": numbered(hole, _past(swap)),
         "cover across": show(least_cover_mm(old, catalogue)) if offer.in_sight else "",
-        "holes closed": numbered(hole, _to_close(swap)),
+        "holes closed": _holes_closed(swap),
         "false buttons": counted(len(offer.kept), "button"),
         "false marks": numbers_of_marks(offer),
         "false place": "the closed buttonholes of the" if old.made and old.has_buttonholes else "the",
@@ -113,8 +116,8 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         "old hole marks": numbered("mark", sorted(mark for mark, _ in offer.reused)),
         "old holes": f"the old {numbered(hole, sorted(reused))}",
         "hole change": show(abs(_more_mm(swap))),
-        "shut": _shut_each(swap, words, _to_close(swap)),
-        "shut in sight": _shut_in_sight(swap, words, numbered(hole, offer.unused)),
+        "shut": _shut_all(swap, words),
+        "shut in sight": _shut_in_sight(swap, words),
         "back the hole": _back_the_hole(swap, held_by(words)),
         "patch": f"{show(_patch_mm(swap))} across",
         "hold patch": held_by(words),
@@ -129,8 +132,25 @@ def _button_to_try(swap: Swap) -> str:
     return "a spare button of those on the garment now, or where there is none the lowest of them, snipped off first,"
 
 
-def _shut_each(swap: Swap, words: Set[str], holes: Sequence[int]) -> str:
-    setting, is_round, is_one = swap.old.fastener.setting, not swap.old.has_buttonholes, len(holes) == 1
+def _holes_closed(swap: Swap) -> str:
+    """The old holes that are closed, by lap where each has its own."""
+    by_lap = _to_close(swap)
+    each = {lap: numbered(swap.old.hole_on(lap), holes) for lap, holes in by_lap.items()}
+    if len(set(each.values())) > 1 or (swap.old.is_unlike and "under" in each):
+        return in_a_row([f"{told} of the {lap} lap" for lap, told in each.items()])
+    return next(iter(each.values()), "")
+
+
+def _shut_all(swap: Swap, words: Set[str]) -> str:
+    """How the closed holes are shut, slits apart from what is round."""
+    told = {swap.old.hole_on(lap): _shut_each(swap, words, lap, holes) for lap, holes in _to_close(swap).items()}
+    if len(told) < 2:
+        return next(iter(told.values()), "")
+    return "; ".join(f"of the {hole}s, {how}" for hole, how in told.items())
+
+
+def _shut_each(swap: Swap, words: Set[str], lap: LapName, holes: Sequence[int]) -> str:
+    setting, is_round, is_one = swap.old.fastener.setting, swap.old.is_round_on(lap), len(holes) == 1
     shut = shut_in_words(words, setting, is_round)
     if setting in PRONGS or is_round:
         return shut if is_one else shut.replace(" it", " each", 1)
@@ -141,17 +161,27 @@ def _them(shut: str) -> str:
     return shut.replace(" it ", " them ")
 
 
-def _shut_in_sight(swap: Swap, words: Set[str], holes: str) -> str:
-    """What is done with old holes that stay in sight."""
+def _shut_in_sight(swap: Swap, words: Set[str]) -> str:
+    """What is done with old holes that stay: those in sight, and those that the over lap lies on."""
+    offer, seen = swap.offer, laps_in_sight(swap.offer.placement)[0]
+    told = [_shut_left(swap, words, seen, offer.unused, "stays in sight")] if offer.unused and offer.in_sight else []
+    told += (
+        [_shut_left(swap, words, "under", offer.unused_under, "stays on the under lap")] if offer.unused_under else []
+    )
+    return ". ".join(told)
+
+
+def _shut_left(swap: Swap, words: Set[str], lap: LapName, left: Sequence[int], stays: str) -> str:
+    holes = numbered(swap.old.hole_on(lap), left)
     if swap.old.fastener.setting in PRONGS:
-        return f"Let what stays in sight close, {holes}: {_shut_each(swap, words, swap.offer.unused)}"
+        return f"Let what {stays} close, {holes}: {_shut_each(swap, words, lap, left)}"
     if keeps_holes(words):
-        each = "it" if len(swap.offer.unused) == 1 else "each"
+        each = "it" if len(left) == 1 else "each"
         edges = "its edges" if each == "it" else "the edges of each"
-        how = f"with {edges} laid together on it, " if swap.old.has_buttonholes else ""
+        how = "" if swap.old.is_round_on(lap) else f"with {edges} laid together on it, "
         patch = f"{held_by(words)} a patch of the {material_of(frozenset(words))}'s colour flat behind {each}"
-        return f"Back what stays in sight, {holes}: {patch} on the inside, {how}and no stitch through it"
-    return f"Sew shut what stays in sight, {holes}, with thread of the cloth's colour"
+        return f"Back what {stays}, {holes}: {patch} on the inside, {how}and no stitch through it"
+    return f"Sew shut what {stays}, {holes}, with thread of the cloth's colour"
 
 
 # How the table of settings says of a kind that what comes off is lost.
@@ -178,21 +208,20 @@ def numbers_of_marks(offer: Offer) -> str:
 def _back_the_hole(swap: Swap, hold: str) -> str:
     """What closed holes are backed with: the patches that were counted, or any backing; `hold` is how it is held."""
     show = shown_beside(swap.offer.placement.plan.units)
-    told: dict[str, dict[int, None]] = {}
-    for patch in swap.offer.patches:
-        told.setdefault(patch.told(show), {})[patch.hole] = None
-    word = "buttonhole" if swap.old.has_buttonholes else "hole"
-    backed = {hole for holes in told.values() for hole in holes}
+    old = swap.old
+    told = {patch.told(show) for patch in swap.offer.patches}
+    backed = {patch.hole for patch in swap.offer.patches}
     # What a patch on the outside hides, that patch holds too.
-    rest = [hole for hole in _to_close(swap) if hole not in backed]
-    outside = f"leave {numbered(word, rest)} to the patch that goes over {'it' if len(rest) == 1 else 'each'}"
-    outside = outside if rest else ""
+    rest = {lap: [hole for hole in holes if hole not in backed] for lap, holes in _to_close(swap).items()}
+    words = dict.fromkeys(numbered(old.hole_on(lap), holes) for lap, holes in rest.items() if holes)
+    over = "it" if len({hole for holes in rest.values() for hole in holes}) == 1 else "each"
+    outside = f"leave {in_a_row(list(words))} to the patch that goes over {over}" if words else ""
     if not told:
         return outside
-    behind = "it" if len(backed) == 1 else "each"
-    if len(told) < 2 and not rest:
+    behind = "it" if len(backed) == 1 and not old.is_unlike else "each"
+    if len(told) < 2 and not words:
         return f"{hold} {next(iter(told))} flat behind {behind} on the inside"
-    each = told_on_laps(swap.offer.patches, show, lambda holes: numbered(word, holes))
+    each = told_on_laps(swap.offer.patches, show, lambda lap, holes: numbered(old.hole_on(lap), holes))
     backing = f"{hold} a patch flat behind {behind} on the inside: {each}"
     return f"{backing}; {outside}" if outside else backing
 
@@ -213,8 +242,10 @@ def _off(swap: Swap) -> tuple[int, ...]:
     return tuple(range(1, len(swap.old.places_mm) + 1))
 
 
-def _to_close(swap: Swap) -> tuple[int, ...]:
+def _to_close(swap: Swap) -> dict[LapName, tuple[int, ...]]:
+    """The old holes that are closed, by the lap that they are in; nothing of a lap without."""
     if not swap.old.made:
-        return ()
-    closed = {clash.hole for clash in swap.offer.clashes}
-    return tuple(sorted(closed))
+        return {}
+    laps: tuple[LapName, ...] = ("over", "under")
+    closed = {lap: {clash.hole for clash in swap.offer.clashes if clash.lap == lap} for lap in laps}
+    return {lap: tuple(sorted(holes)) for lap, holes in closed.items() if holes}

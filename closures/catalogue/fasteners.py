@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import get_args
 
+from closures.catalogue.by_lap import Leaves, LeftWay, MarkStyle
 from closures.catalogue.names import both_ways, find_size, folded, length_mm, lines_of
 from closures.catalogue.rows import Row
 from closures.catalogue.values import (
@@ -16,7 +17,6 @@ from closures.catalogue.values import (
     HoleWay,
     Kind,
     LapName,
-    MarkStyle,
     MarkWay,
     Part,
     Provenance,
@@ -33,6 +33,7 @@ _KIND_KEYS = (
     "over",
     "under",
     "mark",
+    "leaves",
     "hole",
     "clamps",
     "setting",
@@ -90,6 +91,7 @@ def make_fastener(kind: Kind, size: str, measures: Measures, rim_to_rim: Figure)
         extent=measures.extent,
         parts=kind.parts,
         mark=kind.mark,
+        leaves=kind.leaves,
         setting=kind.setting,
         note=measures.note or kind.note,
         clamps=kind.clamps,
@@ -127,6 +129,11 @@ def _read_kind(row: Row) -> Kind | None:
     if not isinstance(mark, dict) or any(mark.get(lap) not in ways for lap in laps):
         row.fault("mark", f"{mark!r} is no pair of marks", f"Known marks: {', '.join(ways)}.")
         return None
+    leaves = row.table.get("leaves", {})
+    left: tuple[LeftWay, ...] = get_args(LeftWay)
+    if not isinstance(leaves, dict) or any(leaves.get(lap) not in left for lap in laps):
+        row.fault("leaves", f"{leaves!r} does not tell what both laps keep", f"Known: {', '.join(left)}.")
+        return None
     if halves is None:
         return None
     return Kind(
@@ -135,6 +142,7 @@ def _read_kind(row: Row) -> Kind | None:
         family=row.one_of("family", get_args(Family), "press-set snap"),
         parts=tuple(Part(part, lap) for lap in laps for part in row.texts(lap)),
         mark=MarkStyle(mark["over"], mark["under"]),
+        leaves=Leaves(leaves["over"], leaves["under"]),
         hole=row.one_of("hole", get_args(HoleWay), "none"),
         clamps=tuple(lap for lap in laps if lap in row.texts("clamps")),
         setting=row.one_of("setting", get_args(SettingName), "prong ring"),

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Literal
 
+from closures.catalogue.by_lap import Leaves, MarkStyle
 from closures.frozen import frozen
 
 ProvenanceKind = Literal[
@@ -141,30 +142,6 @@ class Part:
     each: int = 1
 
 
-@frozen
-class MarkStyle:
-    """What is marked on each lap.
-
-    Attributes:
-        over: the mark on the over lap.
-        under: the mark on the under lap.
-    """
-
-    over: MarkWay
-    under: MarkWay
-
-    def on(self, lap: LapName) -> MarkWay:
-        """What is marked on one lap."""
-        return self.over if lap == "over" else self.under
-
-    @property
-    def buttonhole_lap(self) -> LapName | None:
-        """The lap that carries the buttonhole, None for a closure that has none."""
-        if self.over == "buttonhole":
-            return "over"
-        return "under" if self.under == "buttonhole" else None
-
-
 ANY_SIZE = "any"
 """What the catalogue writes as the size of a kind that is cut from a tape."""
 
@@ -186,6 +163,7 @@ class Fastener:
         extent: width and height of a part that is not round.
         parts: in the order in which they stack, from the outside inwards, over lap first.
         mark: what is marked on each lap.
+        leaves: what is left in each lap when it is taken off.
         setting: the way it is set, by which its steps, cautions and removal are found.
         note: one line about this kind and size.
         clamps: the laps on which it clamps the cloth, and where the grip matters.
@@ -205,6 +183,7 @@ class Fastener:
     extent: tuple[Figure, Figure] | None
     parts: tuple[Part, ...]
     mark: MarkStyle
+    leaves: Leaves
     setting: SettingName
     note: str = ""
     clamps: tuple[LapName, ...] = ("over", "under")
@@ -252,6 +231,7 @@ class Fastener:
             self,
             parts=tuple(replace(part, lap=_OTHER[part.lap]) for part in reversed(self.parts)),
             mark=MarkStyle(self.mark.under, self.mark.over),
+            leaves=Leaves(self.leaves.under, self.leaves.over),
             clamps=tuple(_OTHER[lap] for lap in reversed(self.clamps)),
         )
 
@@ -357,6 +337,7 @@ class Kind:
         family: its group.
         parts: from the outside inwards, over lap first.
         mark: what is marked on each lap.
+        leaves: what is left in each lap when it is taken off.
         hole: how it passes through the cloth.
         clamps: the laps on which it clamps the cloth.
         setting: the way it is set.
@@ -371,6 +352,7 @@ class Kind:
     family: Family
     parts: tuple[Part, ...]
     mark: MarkStyle
+    leaves: Leaves
     hole: HoleWay
     clamps: tuple[LapName, ...]
     setting: SettingName

@@ -12,7 +12,8 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from closures.catalogue.values import MarkStyle, Part
+from closures.catalogue.by_lap import MarkStyle
+from closures.catalogue.values import Part
 from closures.errors import EdgeError, in_section
 from closures.lengths import SAME_MM, format_length
 from closures.placing.buttonhole import buttonhole_for

@@ -114,6 +114,7 @@ def _offer(swap: Swap, offer: Offer) -> dict[str, Any]:
         ],
         "clashes": [_clash(clash) for clash in offer.clashes],
         "unused_holes": list(offer.unused),
+        "unused_under_holes": list(offer.unused_under),
         "holes_in_sight": list(offer.in_sight),
         "struck_out": list(offer.struck),
         "kept": list(offer.kept),
@@ -215,7 +216,11 @@ def holes_in_words(swap: Swap) -> str:
     state = made if swap.old.made else "only drawn"
     show = shown_beside(swap.offer.placement.plan.units)
     if hole.slit is not None:
-        return f"buttonholes {show(hole.length_mm)} long, {hole.way} the closing line, {state}"
+        told = f"buttonholes {show(hole.length_mm)} long, {hole.way} the closing line, {state}"
+        part = next((one for one in swap.old.holes if one.slit is None), None)
+        if part is None:
+            return told
+        return f"{told}; on the {part.lap} lap each leaves a hole of up to {show(part.length_mm)}"
     return f"each leaves a spot of up to {show(hole.length_mm)} on either lap, {state}"
 
 

@@ -9,7 +9,7 @@ from closures.drawing.ink.shapes import FINE, INK, LINE, Circle, Item, Path, Pen
 from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.words import Picture, Section
 from closures.drawing.write.svg import write_shapes
-from closures.jobs.swap.offer import FALSE_BUTTONS
+from closures.jobs.swap.offer import FALSE_BUTTONS, laps_in_sight
 from closures.jobs.swap.patches import hole_past_button_mm
 from closures.lengths import SAME_MM
 
@@ -131,7 +131,8 @@ def _before(swap: Swap) -> list[Item]:
 def _after(swap: Swap) -> list[Item]:
     offer, items = swap.offer, _frame(swap)
     hidden, was = offer.kind in FALSE_BUTTONS, next((hole.way for hole in swap.old.holes), None)
-    seen = {hole.n: hole for hole in swap.old.holes if hole.made and hole.n in offer.in_sight}
+    laps = laps_in_sight(offer.placement)
+    seen = {hole.n: hole for hole in swap.old.holes if hole.made and hole.lap in laps and hole.n in offer.in_sight}
     seen |= {hole.n: hole for hole in _past_buttons(swap)}
     for hole in seen.values():
         items.append(_slit(*_place(swap, hole.centre), hole.way, _CLOSED))

@@ -9,13 +9,14 @@ from typing import TYPE_CHECKING
 from closures.checks.finding import numbers_in_words as marks_in_words
 from closures.jobs.swap.made_whole import backing_in_words
 from closures.jobs.swap.needs import needs_in_words
-from closures.jobs.swap.offer import FALSE_BUTTONS
+from closures.jobs.swap.offer import FALSE_BUTTONS, laps_in_sight
 from closures.jobs.swap.patches import hole_past_button_mm, least_cover_mm, patch_at, told_on_laps
 from closures.jobs.swap.pull import SNAPS
 from closures.jobs.swap.words import PRONGS, counted, for_holes, held_by, keeps_holes, shut_in_words
 from closures.series import numbered, runs_of
 
 if TYPE_CHECKING:
+    from closures.catalogue.values import LapName
     from closures.jobs.swap.clash import Clash
     from closures.jobs.swap.needs import LapNeed
     from closures.jobs.swap.offer import Offer, Shop
@@ -76,10 +77,8 @@ def _take_off(shop: Shop, offer: Offer) -> Iterator[str]:
 def _close(shop: Shop, offer: Offer) -> Iterator[str]:
     if not shop.old.made or not shop.old.holes:
         return
-    hole = "buttonhole" if shop.old.has_buttonholes else "hole"
     cloth = offer.cloth
-    shut = shut_in_words(cloth, shop.old.fastener.setting, not shop.old.has_buttonholes)
-    alike: dict[tuple[str, float, str], list[int]] = defaultdict(list)
+    alike: dict[tuple[LapName, float, str], list[int]] = defaultdict(list)
     for clash in offer.overlaps:
         patch = patch_at(offer.patches, clash)
         if patch is None:
@@ -92,31 +91,47 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
         else:
             lies = f"{each} runs {away} under" if distance < 0 else f"{each} lies {away} from"
         what = "a new rim" if shop.buttonhole is None else "a new rim or buttonhole"
+        shut = _shut(shop, offer, lap)
         verb = "Back" if shut.startswith("leave") else "Close"
         many = len(set(holes))
         how = f"{for_holes(shut, many)}, and {for_holes(backing, many)}"
-        yield f"{verb} {numbered(hole, holes)} ({lap} lap; {lies} {what}): {how}."
-    covered = [clash for clash in offer.clashes if clash.kind == "covered"]
-    if covered:
+        yield f"{verb} {numbered(shop.old.hole_on(lap), holes)} ({lap} lap; {lies} {what}): {how}."
+    by_hole: dict[str, list[Clash]] = defaultdict(list)
+    for clash in offer.clashes:
+        if clash.kind == "covered":
+            by_hole[shop.old.hole_on(clash.lap)].append(clash)
+    for hole, covered in by_hole.items():
         spare = min(clash.spare_mm for clash in covered)
-        lap = " and ".join(dict.fromkeys(f"{clash.lap} lap" for clash in covered))
+        laps = " and ".join(dict.fromkeys(f"{clash.lap} lap" for clash in covered))
         yield (
-            f"Hidden: {numbered(hole, [clash.hole for clash in covered])} ({lap}), under {_cover(shop, offer)} "
+            f"Hidden: {numbered(hole, [clash.hole for clash in covered])} ({laps}), under {_cover(shop, offer)} "
             f"with {shop.show(spare)} to spare. {_hold(shop, offer, covered)}: a closure holds only in whole cloth."
         )
+    seen = laps_in_sight(offer.placement)[0]
     if offer.unused:
-        closed = _close_in_sight(shop, cloth, shut)
+        closed = _close_in_sight(shop, cloth, _shut(shop, offer, seen))
+        which = numbered(shop.old.hole_on(seen), offer.unused)
         yield (
-            f"Left in sight: {numbered(hole, offer.unused)}. {closed}, or cover each with {shop.cover}, "
-            f"at least {shop.show(least_cover_mm(shop.old, shop.catalogue))} across."
+            f"Left in sight: {which}. {closed}, or cover each with {shop.cover}, at least "
+            f"{shop.show(least_cover_mm(shop.old, shop.catalogue))} across."
         )
+    if offer.unused_under:
+        closed = _close_in_sight(shop, cloth, _shut(shop, offer, "under"))
+        which = numbered(shop.old.hole_on("under"), offer.unused_under)
+        yield f"Left on the under lap, where the over lap lies on it: {which}. {closed}."
     past = [n for n in offer.in_sight if n not in offer.unused]
     if past:
+        which = numbered(shop.old.hole_on(seen), past)
         yield (
-            f"Seen past the new closures, also when closed: {numbered(hole, past)}. A patch on the outside before "
+            f"Seen past the new closures, also when closed: {which}. A patch on the outside before "
             f"the part is set, or a cap, at least {shop.show(least_cover_mm(shop.old, shop.catalogue))} across, "
             "covers each."
         )
+
+
+def _shut(shop: Shop, offer: Offer, lap: LapName) -> str:
+    """How the old holes of a lap are shut."""
+    return shut_in_words(offer.cloth, shop.old.fastener.setting, shop.old.is_round_on(lap))
 
 
 def _close_in_sight(shop: Shop, cloth: Set[str], shut: str) -> str:
@@ -132,7 +147,7 @@ def _hold(shop: Shop, offer: Offer, covered: Sequence[Clash]) -> str:
     patches = [patch for clash in covered if (patch := patch_at(offer.patches, clash)) is not None]
     cloth = offer.cloth
     told = told_on_laps(patches, shop.show, by="" if keeps_holes(cloth) else "with ")
-    shut = shut_in_words(cloth, shop.old.fastener.setting, not shop.old.has_buttonholes)
+    shut = _shut(shop, offer, covered[0].lap)
     back = f"{held_by(cloth)} {told} flat behind it" if keeps_holes(cloth) else f"back it {told}"
     many = len({clash.hole for clash in covered})
     shut, back = for_holes(shut, many), for_holes(back, many)

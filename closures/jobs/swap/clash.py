@@ -56,7 +56,7 @@ def clashes_with(
     cover_mm: float,
     catalogue: Catalogue,
     slits: Mapping[int, Curve] = MappingProxyType({}),
-    reused: Collection[tuple[int, int]] = (),
+    reused: Collection[tuple[int, int, LapName]] = (),
     slit_lap: LapName | None = None,
 ) -> tuple[Clash, ...]:
     """Find every old hole that a new closure meets or hides.
@@ -70,7 +70,7 @@ def clashes_with(
         slit_lap: the lap that the new buttonholes are in.
         slits: the new buttonhole of each mark, by its number; where there is one, the distance is the
             lesser of those from the rim and from the slit.
-        reused: pairs of mark and hole where the old hole is the new one, which is no clash.
+        reused: mark, hole and its lap where the old hole is the new one, which is no clash.
 
     Returns:
         Mark by mark, in the order of the holes.
@@ -80,7 +80,7 @@ def clashes_with(
     for mark in marks:
         for hole in holes:
             carries = mark.on(hole.lap)
-            if not hole.made or carries is None or (mark.n, hole.n) in reused:
+            if not hole.made or carries is None or (mark.n, hole.n, hole.lap) in reused:
                 continue
             # A hole and what is set beside it lie on one lap, in that lap's own frame.
             point = carries.at

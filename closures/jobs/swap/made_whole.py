@@ -12,8 +12,9 @@ from closures.lengths import SAME_MM
 from closures.series import runs_of
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence, Set
+    from collections.abc import Collection, Mapping, Sequence, Set
 
+    from closures.catalogue.values import LapName
     from closures.curve import Curve
     from closures.jobs.swap.offer import Shop
     from closures.jobs.swap.old_row import OldHole
@@ -24,10 +25,10 @@ def check_holes(
     shop: Shop,
     placement: Placement,
     clashes: Sequence[Clash],
-    slits: Mapping[int, Curve],
-    reused: frozenset[tuple[int, int]],
+    reused: Collection[tuple[int, int, LapName]],
     patches: Sequence[Patch],
     cloth: Set[str],
+    slits: Mapping[int, Curve],
 ) -> tuple[Finding, ...]:
     """Does a made hole lie so near to a new closure that the part would hold in darning?"""
     old, rule = shop.old, shop.catalogue.rule("old hole from rim")
@@ -46,8 +47,8 @@ def check_holes(
         found.append(Finding("old hole", "warn", _in_the_way(shop, clash, patch, cloth), source, *lies))
     if found:
         return tuple(found)
-    covered = [clash.hole for clash in clashes]
-    least = clashes_least(placement, old.holes, slits, reused, covered)
+    covered = sorted({clash.hole for clash in clashes})
+    least = clashes_least(placement, old.holes, reused, {(clash.hole, clash.lap) for clash in clashes})
     text = (
         "No old hole comes near a new rim"
         if least is None
@@ -71,16 +72,15 @@ def _holds_there(shop: Shop, clash: Clash, slits: Mapping[int, Curve], limit_mm:
 def clashes_least(
     placement: Placement,
     holes: Sequence[OldHole],
-    slits: Mapping[int, Curve],
-    reused: frozenset[tuple[int, int]],
-    covered: Sequence[int],
+    reused: Collection[tuple[int, int, LapName]],
+    covered: Collection[tuple[int, LapName]],
 ) -> float | None:
     """The least distance from a new rim to an old hole that is neither hidden nor used again; None without any."""
     found = [
         hole.nearest_mm(mark.at) - placement.fastener.rim_mm
         for hole in holes
         for mark in placement.on(hole.lap)
-        if hole.n not in covered and (mark.n, hole.n) not in reused
+        if (hole.n, hole.lap) not in covered and (mark.n, hole.n, hole.lap) not in reused
     ]
     return min(found, default=None)
 
@@ -92,7 +92,7 @@ def _in_the_way(shop: Shop, clash: Clash, patch: Patch, cloth: Set[str]) -> str:
         lies = "An old hole reaches the rim"
     else:
         lies = f"An old hole lies {shop.show(clash.distance_mm)} from the rim"
-    stays = keeps_holes(cloth) and not shop.old.has_buttonholes
+    stays = keeps_holes(cloth) and shop.old.is_round_on(clash.lap)
     return f"{lies}: {'' if stays else 'close it, and '}{backing_in_words(shop, patch, cloth)}."
 
 

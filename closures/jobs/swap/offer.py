@@ -20,9 +20,10 @@ from closures.plan.shown import shown_beside
 from closures.spacing import best_spacing
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Collection, Mapping
 
     from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import LapName
     from closures.checks.finding import Result
     from closures.jobs.swap.hiding import Hiding
     from closures.jobs.swap.old_row import OldHole, OldRow
@@ -72,6 +73,8 @@ class Offer:
         given_up: numbers of those whose places are left.
         added: numbers of the marks at new places.
         unused: numbers of the old closures whose made holes stay in sight.
+        unused_under: numbers of those whose holes stay in the under lap, which the over lap covers, and that are not
+            told with `unused`.
         reused: pairs of mark and old closure whose buttonhole serves again.
         struck: numbers of the old closures that are struck out on a pattern.
         anchors: one for each anchor.
@@ -94,6 +97,7 @@ class Offer:
     given_up: tuple[int, ...]
     added: tuple[int, ...]
     unused: tuple[int, ...]
+    unused_under: tuple[int, ...]
     reused: tuple[tuple[int, int], ...]
     struck: tuple[int, ...]
     anchors: tuple[Anchored, ...]
@@ -127,7 +131,8 @@ class Offer:
         """
         if self.kind in FALSE_BUTTONS:
             return ()
-        return tuple(sorted({*self.unused, *(clash.hole for clash in self.overlaps)}))
+        laps = laps_in_sight(self.placement)
+        return tuple(sorted({*self.unused, *(clash.hole for clash in self.overlaps if clash.lap in laps)}))
 
     @property
     def change_count(self) -> int:
@@ -235,11 +240,12 @@ def make_offer(
         i: mark.n for i, place in enumerate(old.places_mm, 1) for mark in marks if abs(mark.along_mm - place) <= AT_MM
     }
     reused = tuple((at[hole.n], hole.n) for hole in old.holes if hole.n in at and _serves_again(shop, hole))
+    in_use = _in_use(shop, at)
     slits = {mark.n: slit for mark in marks if (slit := _new_slit(shop, placement, mark.n)) is not None}
     added = tuple(mark.n for mark in marks if mark.n not in at.values())
     apart = frozenset(added) if kind == "hidden helper" and placement.fastener.family != "sew-on snap" else frozenset()
     own = [mark for mark in marks if mark.n not in apart]
-    clashes = _clashes(shop, placement, own, cover_mm, slits, frozenset(reused))
+    clashes = _clashes(shop, placement, own, cover_mm, slits, in_use)
     patches = patches_for(placement, old, clashes, shop.catalogue)
     thicker = replace(placement, plan=layers_with(placement.plan, patches, placement.fastener.family))
     buttonhole = buttonhole_for(placement.fastener, thicker.plan, shop.catalogue)
@@ -247,14 +253,13 @@ def make_offer(
         # A patch of bulky cloth asks for longer buttonholes, which may meet more, and reach further in the patch.
         shop = replace(shop, buttonhole=buttonhole)
         slits = {mark.n: slit for mark in marks if (slit := _new_slit(shop, placement, mark.n)) is not None}
-        clashes = _clashes(shop, placement, own, cover_mm, slits, frozenset(reused))
+        clashes = _clashes(shop, placement, own, cover_mm, slits, in_use)
         patches = patches_for(thicker, old, clashes, shop.catalogue)
     placement = with_besides(shop.prepared, placement, patches, apart, hiding, shop.catalogue)
     placement = replace(placement, assumed=(*placement.assumed, *old.notes))
     cloth = frozenset(cloth_words_of(placement, shop.catalogue, old))
-    told = {clash.hole for clash in clashes} | {hole for _, hole in reused}
-    unused = sorted({hole.n for hole in old.holes if hole.made} - told)
-    holes = check_holes(shop, placement, clashes, slits, frozenset(reused), patches, cloth)
+    unused, unused_under = _unused(placement, old, clashes, in_use)
+    holes = check_holes(shop, placement, clashes, in_use, patches, cloth, slits)
     return Offer(
         n=n,
         kind=kind,
@@ -266,7 +271,8 @@ def make_offer(
         kept=tuple(at),
         given_up=tuple(i for i in range(1, len(old.places_mm) + 1) if i not in at),
         added=added,
-        unused=tuple(unused),
+        unused=unused,
+        unused_under=unused_under,
         reused=reused,
         struck=()
         if old.made
@@ -285,11 +291,36 @@ def _clashes(
     marks: Sequence[Mark],
     cover_mm: float,
     slits: Mapping[int, Curve],
-    reused: frozenset[tuple[int, int]],
+    in_use: Collection[tuple[int, int, LapName]],
 ) -> tuple[Clash, ...]:
     new, holes = placement.fastener, shop.old.holes
     lap = new.mark.buttonhole_lap
-    return clashes_with(marks, holes, new.rim_mm, cover_mm, shop.catalogue, slits, reused, lap)
+    return clashes_with(marks, holes, new.rim_mm, cover_mm, shop.catalogue, slits, in_use, lap)
+
+
+def _in_use(shop: Shop, at: Mapping[int, int]) -> frozenset[tuple[int, int, LapName]]:
+    """Mark, hole and lap where a new closure uses an old hole, or is the old one that was never taken off."""
+    return frozenset(
+        (at[hole.n], hole.n, hole.lap)
+        for hole in shop.old.holes
+        if hole.n in at and (shop.is_same or _serves_again(shop, hole))
+    )
+
+
+def laps_in_sight(placement: Placement) -> tuple[LapName, ...]:
+    """The laps of which a wearer sees the outside: the under lap of edges that are lapped lies beneath the other."""
+    return ("over", "under") if placement.laps.garment.is_meeting else ("over",)
+
+
+def _unused(
+    placement: Placement, old: OldRow, clashes: Sequence[Clash], in_use: Collection[tuple[int, int, LapName]]
+) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """Old closures whose made holes no new closure stands at or uses: those in sight, and more in the under lap."""
+    told = {(clash.hole, clash.lap) for clash in clashes} | {(n, lap) for _, n, lap in in_use}
+    left = {(hole.n, hole.lap) for hole in old.holes if hole.made} - told
+    seen = {n for n, lap in left if lap in laps_in_sight(placement)}
+    covered = {n for n, lap in left if lap not in laps_in_sight(placement)}
+    return tuple(sorted(seen)), tuple(sorted(covered if old.is_unlike else covered - seen))
 
 
 def _serves_again(shop: Shop, hole: OldHole) -> bool:

@@ -274,7 +274,7 @@ def _hidden_helper(shop: Shop) -> tuple[Placement, str]:
 
 
 def _behind(shop: Shop) -> tuple[Placement, str]:
-    holes = shop.old.holes
+    holes = [hole for hole in shop.old.holes if hole.slit is not None]
     if any(hole.way != "along" for hole in holes):
         raise _No("The old buttonholes run across the line, so their middles lie beside it.")
     laps = shop.prepared.laps

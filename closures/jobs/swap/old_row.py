@@ -99,8 +99,21 @@ class OldRow:
 
     @property
     def has_buttonholes(self) -> bool:
-        """Whether the holes are slits."""
+        """Whether there are slits among the holes."""
         return any(hole.slit is not None for hole in self.holes)
+
+    def is_round_on(self, lap: LapName) -> bool:
+        """Whether what is left in a lap is round, and no slit."""
+        return self.fastener.leaves.on(lap) != "buttonhole"
+
+    def hole_on(self, lap: LapName) -> str:
+        """What a hole in a lap is called."""
+        return "hole" if self.is_round_on(lap) else "buttonhole"
+
+    @property
+    def is_unlike(self) -> bool:
+        """Whether the two laps have unlike holes: a slit, and the hole of what held its button."""
+        return len({self.hole_on(hole.lap) for hole in self.holes}) > 1
 
 
 def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue, units: Units) -> OldRow:
@@ -143,7 +156,7 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue, units: Units) -> O
                 mend="Write hole = { made = true } or hole = { made = false }.",
             )
         _refuse_overlapping(swap, fastener, places, 0.0, units)
-        return OldRow(fastener, places, _round_holes(fastener, places, laps, made), made, notes)
+        return OldRow(fastener, places, _holes_of_parts(fastener, places, laps, made), made, notes)
     if wish is None or wish.way is None:
         raise PlanError(
             f"{a_or_an(fastener.kind)} has buttonholes, and the plan does not say how they lie",
@@ -160,7 +173,7 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue, units: Units) -> O
         notes += (Usual(what, _OURS, "length in hole under [swap]").told,)
     _refuse_overlapping(swap, fastener, places, length if wish.way == "along" else 0.0, units)
     slits = _slits(replace(wish, length_mm=length), places, laps, carried, catalogue, shown_beside(units))
-    return OldRow(fastener, places, slits, made, notes)
+    return OldRow(fastener, places, (*slits, *_holes_of_parts(fastener, places, laps, made)), made, notes)
 
 
 def _refuse_overlapping(
@@ -250,28 +263,26 @@ def _slit_across(place: float, past: float, length: float, laps: Laps, lap: LapN
     return Curve((Line(on.moved_in(at, tangent, -past), on.moved_in(at, tangent, length - past)),))
 
 
-def _round_holes(fastener: Fastener, places: Sequence[float], laps: Laps, made: bool) -> tuple[OldHole, ...]:
-    diameter = left_by(fastener)
-    if not diameter:
-        return ()
+def _holes_of_parts(fastener: Fastener, places: Sequence[float], laps: Laps, made: bool) -> tuple[OldHole, ...]:
+    """What the parts leave that went through the cloth, lap by lap, buttonholes apart."""
     return tuple(
         OldHole(n, lap.name, "round", diameter, None, lap.at(place), made)
         for lap in laps.both
-        if fastener.mark.on(lap.name) in ("prick", "hole", "two slits", "bore")
+        if (diameter := left_by(fastener, lap.name))
         for n, place in enumerate(places, 1)
     )
 
 
-def left_by(fastener: Fastener) -> float:
-    """Diameter in mm of the spot that a closure leaves when it is taken off; 0 where steam closes it.
+def left_by(fastener: Fastener, lap: LapName) -> float:
+    """Diameter in mm of the spot that a closure leaves in a lap when it is taken off; 0 where steam closes it.
 
-    A post or an awl leaves its hole; a ring of prongs, or two tabs, leave pricks no further apart
-    than the flange is wide.
+    A post, a tack or an awl leaves its hole; a ring of prongs, or two tabs, leave pricks no further apart than the
+    flange is wide. What is left in which lap stands in the table of kinds.
     """
-    way = "none" if fastener.hole is None else fastener.hole.way
-    if fastener.hole is not None and way in ("hole", "awl", "bore"):
+    way = fastener.leaves.on(lap)
+    if way == "hole" and fastener.hole is not None:
         diameter = fastener.hole.diameter_high or fastener.hole.diameter
         return 0.0 if diameter is None else diameter.value
-    if way in ("pierced", "slits"):
+    if way in ("pricks", "slits"):
         return fastener.cap_mm if fastener.inner is None else fastener.inner.value
     return 0.0

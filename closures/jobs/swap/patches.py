@@ -258,23 +258,29 @@ def _patched(
 
 
 def told_on_laps(
-    patches: Sequence[Patch], show: Show, holes: Callable[[Sequence[int]], str] | None = None, by: str = ""
+    patches: Sequence[Patch], show: Show, holes: Callable[[LapName, Sequence[int]], str] | None = None, by: str = ""
 ) -> str:
     """Tell patches by their size, and which lap each is on where the two laps take unlike ones.
 
     Args:
         patches: behind old holes.
         show: writes a length.
-        holes: writes the holes that patches of one size lie behind; None where they are told elsewhere.
+        holes: writes the holes of a lap that patches of one size lie behind; None where they are told elsewhere.
         by: stands before each size.
     """
     alike: dict[tuple[str, str], dict[int, None]] = {}
+    laps: dict[tuple[str, str], LapName] = {}
     sizes = {lap: {patch.told(show) for patch in patches if patch.lap == lap} for lap in ("over", "under")}
     is_unlike = bool(sizes["over"] and sizes["under"]) and sizes["over"] != sizes["under"]
     for patch in patches:
         lap = f"on the {patch.lap} lap " if is_unlike else ""
-        alike.setdefault((lap, patch.told(show)), {})[patch.hole] = None
-    each = [f"{lap}{by}{size}" + (f" at {holes(tuple(at))}" if holes else "") for (lap, size), at in alike.items()]
+        told = (lap, patch.told(show))
+        alike.setdefault(told, {})[patch.hole] = None
+        laps.setdefault(told, patch.lap)
+    each = [
+        f"{told[0]}{by}{told[1]}" + (f" at {holes(laps[told], tuple(at))}" if holes else "")
+        for told, at in alike.items()
+    ]
     if holes:
         return "; ".join(each)
     return " and ".join(each) if is_unlike else " or ".join(each)
