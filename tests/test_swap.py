@@ -323,6 +323,26 @@ def test_pull_names_the_wearers_sides():
     assert "back to the wearer's right" in swapped().pull
 
 
+@pytest.mark.parametrize(
+    ("swap", "new"),
+    [
+        pytest.param(old("post snap", "20 L", hole=""), NEW, id="snap to snap"),
+        pytest.param(old(), '[closure]\nkind = "sew-through button"\nsize = "20 L"\n', id="button to button"),
+        pytest.param(
+            old("hook and eye", "2", hole=""), '[closure]\nkind = "hook and eye"\nsize = "3"\n', id="hook to hook"
+        ),
+    ],
+)
+def test_pull_that_is_taken_as_before_is_told_once(swap, new):
+    told = swapped(swap, new=new).pull
+    assert "As until now, " in told and "Until now" not in told and "Now " not in told
+
+
+def test_pull_that_is_taken_otherwise_is_told_before_and_after():
+    told = swapped().pull
+    assert "Until now each button bore on the side" in told and "Now the two halves of each snap hold it" in told
+
+
 def test_recommended_offer_has_no_more_failed_checks_or_missed_anchors_than_any_other():
     swap = swapped()
 

@@ -26,41 +26,53 @@ def pull_in_words(old: OldRow, new: Fastener, laps: Laps, new_way: str | None) -
     """
     over, under = (f"the {lap.whose}" for lap in laps.both)
     worn = f"Worn, the over lap is drawn to {over} and the under lap to {under}, across the closing line."
-    return f"{worn} {_before(old, over)} {_after(new, over, new_way)}"
+    before = "across" if any(hole.way == "across" for hole in old.holes) else "along"
+    if _hold(old.fastener, before) == _hold(new, new_way):
+        return f"{worn} {_after(new, over, new_way, 'As until now,')}"
+    return f"{worn} {_before(old.fastener, before)} {_after(new, over, new_way, 'Now')}"
 
 
-def _before(old: OldRow, over: str) -> str:
-    if old.fastener.family == "button":
-        ways = {hole.way for hole in old.holes}
-        if "across" in ways:
+def _hold(fastener: Fastener, way: str | None) -> tuple[str, str | None]:
+    """What of a closure, and of the way of its buttonhole, makes out how it takes a pull."""
+    if fastener.family == "button":
+        return "button", way
+    return ("snap", None) if fastener.family in SNAPS else (fastener.family, None)
+
+
+def _before(old: Fastener, way: str) -> str:
+    if old.family == "button":
+        if way == "across":
             return "Until now each button was drawn to the outer end of its buttonhole, next to the edge."
         return "Until now each button bore on the side of its buttonhole and could slide along it."
-    if old.fastener.family in SNAPS:
+    if old.family in SNAPS:
         return "Until now the two halves of each snap held that pull flat between them."
-    return f"Until now each {old.fastener.kind} held that pull in one direction only."
+    return f"Until now each {old.kind} held that pull in one direction only."
 
 
-def _after(new: Fastener, over: str, way: str | None) -> str:
+def _after(new: Fastener, over: str, way: str | None, now: str) -> str:
     if new.family in SNAPS:
         return (
-            "Now the two halves of each snap hold it flat between them, and nothing gives along the line. To open, "
+            f"{now} the two halves of each snap hold {'it' if now == 'Now' else 'that pull'} flat between them, and "
+            "nothing gives along the line. To open, "
             f"lift the over lap by its edge, up from the body and back to {over}: every opening pulls "
             "square to the cloth at each snap, and the layers and their backing there must bear it (common practice)."
         )
     if new.family == "button":
         if way == "across":
             return (
-                "Now each button is drawn to the outer end of its buttonhole, which takes such a pull best "
+                f"{now} each button is drawn to the outer end of its buttonhole, which takes such a pull best "
                 "(published: Threads magazine; New Mexico State University, Guide C-231)."
             )
         return (
-            "Now each button bears on the side of its buttonhole and can slide along it; where the opening pulls "
+            f"{now} each button bears on the side of its buttonhole and can slide along it; where the opening pulls "
             "hard, buttonholes across the line hold better (published: Threads magazine; New Mexico State University, "
             "Guide C-231)."
         )
+    if new.family == "loop":
+        return f"{now} each loop is drawn tight round its button and holds this pull (common practice)."
     if new.family == "hook":
         return (
-            "Now each hook holds this pull and no other: it opens as soon as the laps are pushed together, so it must "
-            "stay under tension (common practice)."
+            f"{now} each hook holds this pull and no other: it opens as soon as the laps are pushed together, so it "
+            "must stay under tension (common practice)."
         )
-    return "Now the lacing or pin through each pair holds it, evenly along the line (common practice)."
+    return f"{now} the lacing or pin through each pair holds it, evenly along the line (common practice)."
