@@ -732,9 +732,25 @@ def test_button_for_show_over_a_hidden_snap_is_sewn_on_by_itself() -> None:
     """A snap half on the inner layers holds no button: only a button behind is sewn on with it."""
     text = COAT.replace('kind = "sew-through button", size = "24 L"', 'kind = "sew-on snap", size = "1"')
     told = next(step.text for step in advice_of(answer_of(text)).order.steps if step.key == "show")
-    assert "Leave out mark" not in told and "At mark 5 leave the stay button out: the socket half of mark 9" in told
+    assert "Leave out mark" not in told and "At mark 5 take up the outer cloth alone: the socket half of mark 9" in told
     told = next(step.text for step in advice_of(answer_of()).order.steps if step.key == "show")
     assert "Leave out mark 5: its button is sewn on together with that of mark 9" in told
+
+
+@pytest.mark.parametrize(("wearer", "held"), [("", "need nothing behind"), ("child", "a patch of firm cloth behind")])
+def test_buttons_for_show_ask_for_no_part_that_the_list_to_buy_leaves_out(wearer: str, held: str) -> None:
+    text = COAT + (f'[wearer]\nprofiles = ["{wearer}"]\n' if wearer else "")
+    steps = advice_of(answer_of(text)).order.steps
+    assert held in next(step.text for step in steps if step.key == "show")
+    assert not any("stay button" in step.text for step in steps)
+
+
+@pytest.mark.parametrize(("wearer", "is_seen"), [("", False), ("child", False), ("child under three", True)])
+def test_buttons_for_show_under_three_are_looked_at(wearer: str, is_seen: bool) -> None:
+    """What comes loose goes into the mouth, and these close nothing (common practice)."""
+    text = COAT + (f'[wearer]\nprofiles = ["{wearer}"]\n' if wearer else "")
+    found = [one for one in answer_of(text).findings if "These buttons close nothing" in one.text]
+    assert [one.result for one in found] == ["warn"] * is_seen
 
 
 def test_a_column_past_its_band_too_wide_for_the_paper_is_told_with_the_checks_that_fail():

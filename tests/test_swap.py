@@ -24,6 +24,7 @@ from closures.drawing.sheets.drawing import subjects_of
 from closures.drawing.sheets.sheet import lap_sheet
 from closures.errors import ClosureError, EdgeError, PlanError
 from closures.jobs.swap.fewest import fewest_changes
+from closures.jobs.swap.offer import FALSE_BUTTONS
 from closures.jobs.swap.old_row import left_by
 from closures.jobs.swap.patches import small_sewn_snap
 from closures.jobs.swap.swap import Swap, _off_the_pitch_mm, make_swap, need_swap
@@ -358,6 +359,22 @@ def test_recommended_offer_has_no_more_failed_checks_or_missed_anchors_than_any_
     assert swap.offer.kind in ("hidden", "hidden helper")
     clear = next(offer for offer in swap.offers if offer.kind == "clear")
     assert clear.in_sight and any("in sight" in f.text and f.result == "warn" for f in clear.findings)
+
+
+@pytest.mark.parametrize("new", [NEW, '[closure]\nkind = "sew-on snap"\nsize = "3"\n'])
+def test_nothing_is_sewn_on_for_show_under_three(new):
+    small = swapped(new=new, rest=ANCHOR + LAYER + '[wearer]\nprofiles = ["child under three"]\n')
+    assert not any(offer.kind in FALSE_BUTTONS for offer in small.offers)
+    told = [no.why for no in small.not_offered if "false buttons" in no.name]
+    assert len(told) == 2 and all("what comes loose goes into the mouth" in why for why in told)
+
+
+@pytest.mark.parametrize("more", ["", 'patch = "20 mm"\npatch_cloth = "cotton lawn"\n'])
+def test_buttons_for_show_are_offered_to_a_child_and_never_recommended(more):
+    assert swapped(old(more=more)).offer.kind in FALSE_BUTTONS
+    child = swapped(old(more=more), rest=ANCHOR + LAYER + '[wearer]\nprofiles = ["child"]\n')
+    assert any(offer.kind in FALSE_BUTTONS for offer in child.offers)
+    assert child.offer.kind not in FALSE_BUTTONS and child.offer.result != "fail"
 
 
 @pytest.mark.parametrize("new", ["prong snap 16 L", "capped snap 18 L", "plastic snap 20", "sew-on snap 2/0"])

@@ -179,10 +179,14 @@ def together(told: Sequence[tuple[str, Advice]], shown: Sequence[Placement] = ()
 def _show(share: Placement) -> Order:
     """What is to be done with buttons for show."""
     marks = numbers_in_words([mark.n for mark in share.marks])
+    wearer = share.plan.wearer
+    # What a child could pull off has more behind it than what holds nothing asks for.
+    is_pulled = wearer is not None and wearer.is_child
+    held = " and a patch of firm cloth behind" if is_pulled else ": they hold nothing, and need nothing behind"
     done = "They stand level with the row and as far from it as the sheet has them, all the way."
     text = (
         f"Mark the places of the buttons for show, {marks}, from the sheet of the over lap in the same way, and sew "
-        "them on there, through its layers, with a stay button behind, which the list to buy does not count."
+        f"them on there, through its layers{held}."
     )
     for other in share.row.shares:
         met = back_to_back(share, [other])
@@ -195,5 +199,5 @@ def _show(share: Placement) -> Order:
             )
         else:
             part = " and ".join(one.name for one in other.fastener.parts_on("over"))
-            text += f" At mark {n} leave the stay button out: the {part} of mark {behind} lies there."
+            text += f" At mark {n} take up the outer cloth alone: the {part} of mark {behind} lies there."
     return Order((Told(1, "show", text, done),), None, "", "")

@@ -63,7 +63,7 @@ def sewn_through(lap: LapName, words: frozenset[str], which: str, is_of_one_laye
 def held_by(lap: LapName, words: frozenset[str], placement: Placement) -> str:
     """What a sewn button is held by: one on the over lap lies on the inside, and behind it is the face that shows."""
     if lap == "under":
-        return "and a stay button or a patch behind where there is strain"
+        return "and a patch behind where there is strain"
     held = "the backs of the stitches" if "knitted" in words else "facing and interlining"
     met = back_to_back(placement, [one for one in placement.row.shares if is_for_show(one)])
     if met is not None:
@@ -74,10 +74,7 @@ def held_by(lap: LapName, words: frozenset[str], placement: Placement) -> str:
             "move to meet its buttonhole, sew them on apart, the one for show where its sheet has it and the hidden "
             f"one through {held} alone"
         )
-    return (
-        f"on the inside of that lap, through {held} alone: no stitch and no stay button comes through to the face "
-        "that shows"
-    )
+    return f"on the inside of that lap, through {held} alone: no stitch comes through to the face that shows"
 
 
 def covered_first(placement: Placement, lead: LapName, first: LapName) -> dict[str, str]:

@@ -95,7 +95,7 @@ def _is_heavy(checked: Checked, layer: Layer) -> bool:
 
 
 def _is_for_small_ones(plan: Plan) -> bool:
-    return plan.wearer is not None and "child under three" in plan.wearer.profiles
+    return plan.wearer is not None and plan.wearer.is_under_three
 
 
 def check_finished_edge(checked: Checked) -> list[Finding]:

@@ -53,6 +53,13 @@ def _child(checked: Checked) -> list[Finding]:
     if checked.fastener.family == "magnetic snap":
         text = "No magnets on anything for young children: magnets that come off get swallowed. Take another kind."
         return [Finding(_RULE, "fail", text, "published: medical press")]
+    wearer = checked.placement.plan.wearer
+    if is_for_show(checked.placement) and wearer is not None and wearer.is_under_three:
+        text = (
+            "These buttons close nothing, and under three what comes loose goes into the mouth. Leave them off, or "
+            "have embroidery or a print show where they would lie."
+        )
+        return [Finding(_RULE, "warn", text, "common practice")]
     # Nothing else of a child's wear is a matter of geometry: what there is to say stands with the cautions.
     told = cords_of_a_child(checked.placement) if checked.fastener.family == "eyelet" else ""
     return [Finding(_RULE, "warn", told, CORDS_FROM)] if told else []
@@ -98,9 +105,11 @@ def _slow_kind(checked: Checked) -> list[Finding]:
         slow = _BUTTON
     if slow is None or is_for_show(checked.placement):
         return []
+    wearer = checked.placement.plan.wearer
+    shown = "" if wearer is not None and wearer.is_child else "; buttons may be sewn on over them for show"
     text = (
         f"This kind, {fastener.kind}, is slow in a quick change: {slow}. Snaps, or a few large hooks with bars, are "
-        "quicker; buttons may be sewn on over them for show."
+        f"quicker{shown}."
     )
     return [Finding(_RULE, "warn", text, "common practice")]
 

@@ -62,7 +62,7 @@ def _against(plan: Plan) -> Iterator[Complaint]:
             f"{body.sex} is grown, and profiles under [wearer] tell a child",
             "Write girl or boy with an age, or leave the child out of profiles.",
         )
-    if body.age_months is not None and body.age_months >= OF_THREE_MONTHS and "child under three" in wearer.profiles:
+    if body.age_months is not None and body.age_months >= OF_THREE_MONTHS and wearer.is_under_three:
         yield (
             "age",
             f"{body.age_months:g} months are three years or more, and profiles under [wearer] tell a child under three",

@@ -74,7 +74,12 @@ class WearerWish:
     @property
     def is_child(self) -> bool:
         """Whether a child wears it."""
-        return "child" in self.profiles or "child under three" in self.profiles
+        return "child" in self.profiles or self.is_under_three
+
+    @property
+    def is_under_three(self) -> bool:
+        """Whether a child wears it that takes into its mouth what comes loose."""
+        return "child under three" in self.profiles
 
 
 def _wearer(profiles: Any = (), implants: Any = "not asked", sold: Any = (), **fit: Any) -> WearerWish:

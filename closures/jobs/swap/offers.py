@@ -257,7 +257,14 @@ _BENEATH: Mapping[Hiding, str] = {
 }
 
 
+def _refuse_loose_parts(shop: Shop) -> None:
+    wearer = shop.prepared.plan.wearer
+    if wearer is not None and wearer.is_under_three:
+        raise _No("Under three, what comes loose goes into the mouth: nothing is sewn on for show.")
+
+
 def _hidden(shop: Shop) -> tuple[Placement, str]:
+    _refuse_loose_parts(shop)
     beneath = _BENEATH[_hiding(shop)]
     return shop.row(shop.old.places_mm), (
         f"Outside it still looks buttoned: the buttons sit on the over lap for show, above {beneath}."
@@ -265,6 +272,7 @@ def _hidden(shop: Shop) -> tuple[Placement, str]:
 
 
 def _hidden_helper(shop: Shop) -> tuple[Placement, str]:
+    _refuse_loose_parts(shop)
     try:
         _hiding(shop)
     except _No:

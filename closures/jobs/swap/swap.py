@@ -10,7 +10,7 @@ from closures.errors import PlanError, in_section
 from closures.frozen import frozen
 from closures.jobs.swap.lengthen import Lengthened, lengthen
 from closures.jobs.swap.needs import LapNeed, lap_needs
-from closures.jobs.swap.offer import Offer, make_shop
+from closures.jobs.swap.offer import FALSE_BUTTONS, Offer, make_shop
 from closures.jobs.swap.offers import NotOffered, make_offers
 from closures.jobs.swap.old_row import OldRow, old_row
 from closures.jobs.swap.pull import pull_in_words
@@ -227,16 +227,19 @@ def _own_row(plan: Plan, edges: Edges, catalogue: Catalogue) -> SwapWish:
 def _rank(offer: Offer, is_divided_anew: bool) -> tuple[float, ...]:
     """What is wrong with an offer, worst first; then the order of the list.
 
-    Failed checks, anchors missed, holes that a wearer would see, gaps off the wish (a wider one counts twice: it
-    gapes, a closer one only costs a closure), other warnings, changes. After a change of the pattern an even row
-    counts before all but the first three: that is what it is divided again for.
+    Failed checks, anchors missed, buttons for show on a child (they close nothing, and may come off), holes that a
+    wearer would see, gaps off the wish (a wider one counts twice: it gapes, a closer one only costs a closure), other
+    warnings, changes. After a change of the pattern an even row counts before all but the first four: that is what it
+    is divided again for.
     """
     failed = sum(finding.result == "fail" for finding in offer.findings)
     missed = sum(not anchor.is_met for anchor in offer.anchors)
     warned = sum(finding.result == "warn" for finding in offer.findings)
     spread = round(offer.placement.spacing.spread_mm, 2) if is_divided_anew else 0.0
     off = 0.0 if is_divided_anew else _off_the_pitch_mm(offer)
-    return (failed, missed, len(offer.in_sight), spread, off, warned, offer.change_count, offer.n)
+    wearer = offer.placement.plan.wearer
+    loose = offer.kind in FALSE_BUTTONS and wearer is not None and wearer.is_child
+    return (failed, missed, loose, len(offer.in_sight), spread, off, warned, offer.change_count, offer.n)
 
 
 def _off_the_pitch_mm(offer: Offer) -> float:

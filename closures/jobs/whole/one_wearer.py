@@ -83,11 +83,7 @@ def two_wearers(told: Told) -> Iterator[tuple[str, str]]:
                 f"one garment has one wearer, and under [body] {unlike}",
                 f"Under [body] write the same {key} into each of these plans, or leave it out of all but one.",
             )
-    young = [
-        opening.name
-        for opening, plan in told
-        if plan.wearer is not None and "child under three" in plan.wearer.profiles
-    ]
+    young = [opening.name for opening, plan in told if plan.wearer is not None and plan.wearer.is_under_three]
     old = [
         opening.name
         for opening, plan in told
