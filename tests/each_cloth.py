@@ -20,7 +20,18 @@ NAMES = "|".join(sorted((re.escape(one.name) for one in CATALOGUE.cloths), key=l
 APART = re.compile(rf"((?:(?:{NAMES}|the (?:over|under) lap)(?:, | and |(?=: )))+): (.*)", re.IGNORECASE | re.DOTALL)
 """A step that is done to some of the cloth by itself: what it begins with, and what is done."""
 
-PREPARED = ("try the wash", "wash beside", "wash", "steam", "rest", "press silk", "press", "press napped", "press damp")
+PREPARED = (
+    "try the wash",
+    "try the first wash",
+    "wash beside",
+    "wash",
+    "steam",
+    "rest",
+    "press silk",
+    "press",
+    "press napped",
+    "press damp",
+)
 PREPARED += ("press dry", "smooth unwashed", "raise")
 FUSED = ("fuse", "fuse dry", "fuse scrap", "fuse scrap dry", "fuse pieces", "sew in")
 IRONED = r"[Pp]ress it|with a dry iron|damp cloth"
@@ -125,11 +136,13 @@ def _prepared(answer: Answer, advice: Advice, cloths: Cloths) -> Iterator[str]:
 def _washed(answer: Answer, advice: Advice, cloths: Cloths) -> Iterator[str]:
     """Whether leather that a plan washes is tried first."""
     plan = answer.placement.plan
-    asked = plan.garment is not None and plan.garment.washing == "to be washed"
+    loses = plan.shrinkage is not None
+    asked = loses or (plan.garment is not None and plan.garment.washing == "to be washed")
     tender = any({"leather", "coated"} & cloths.kinds(name) for name in cloths.names)
     if asked and tender and plan.state in (None, "cut pieces") and plan.gauge is None:
         keys = [step.key for step in advice.order.steps]
-        if "try the wash" not in keys or "wash" in keys[: keys.index("try the wash")]:
+        tried = "try the first wash" if loses else "try the wash"
+        if tried not in keys or {"wash", "keep unwashed"} & set(keys[: keys.index(tried)]):
             yield "leather or coated cloth is washed before a piece of it was"
 
 

@@ -254,6 +254,32 @@ def test_leather_that_a_plan_washes_is_looked_at_and_tried_in_the_wash(
     assert ("try the wash" in steps(text)) is is_looked_at
 
 
+@pytest.mark.parametrize(
+    ("layers", "is_looked_at"),
+    [
+        (layer("leather 3 oz"), True),
+        (layer("leather 3 oz") + layer("cotton poplin"), True),
+        (layer("waxed cotton") + layer("cotton poplin"), True),
+        (layer("denim 10 oz"), False),
+    ],
+)
+@pytest.mark.parametrize("state", ["cut pieces", "sewn band"])
+def test_leather_that_is_told_to_shrink_in_the_wash_is_looked_at_as_one_that_is_told_to_be_washed(
+    layers: str, is_looked_at: bool, state: str
+) -> None:
+    loses = f'[garment]\nopens = "front"\nstate = "{state}"\n[shrinkage]\nalong = "4 %"\nmeasured = "unwashed"\n'
+    text = front(*BUTTON, rest=loses + layers, width=60)
+    looks = [one for one in placed(text).findings if one.rule == "washing"]
+    assert [one.result for one in looks] == ["warn"] * is_looked_at
+    assert all("leave [shrinkage] out" in one.text for one in looks)
+    is_tried = is_looked_at and state == "cut pieces"
+    # Only a look at cut pieces may promise a step: of a band that is sewn no piece is left to begin with.
+    assert all(("The order of work begins" in one.text) is is_tried for one in looks)
+    keys = list(steps(text))
+    assert ("try the first wash" in keys) is is_tried
+    assert not is_tried or keys.index("try the first wash") < keys.index("keep unwashed")
+
+
 BOUND = layer("leather 2 oz", more='across = ["0 mm", "8 mm"]\n')
 
 

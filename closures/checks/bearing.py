@@ -39,9 +39,10 @@ def check_bearing(checked: Checked) -> list[Finding]:
 
 
 def check_washing(checked: Checked) -> list[Finding]:
-    """Is what a wash may spoil to be washed, as the plan has it? Asked of leather and coated cloth alone."""
+    """Is what a wash may spoil to be washed, by either way to tell it? Asked of leather and coated cloth alone."""
     plan = checked.placement.plan
-    if plan.garment is None or plan.garment.washing != "to be washed":
+    loses = plan.shrinkage is not None
+    if not loses and (plan.garment is None or plan.garment.washing != "to be washed"):
         return []
     found: dict[str, str] = {}
     for lap in ("over", "under"):
@@ -50,10 +51,14 @@ def check_washing(checked: Checked) -> list[Finding]:
             found |= {layer.name: why} if why else {}
     if not found:
         return []
+    is_tried = plan.state in (None, "cut pieces") and plan.gauge is None
+    piece = "The order of work begins with a piece that is washed as a trial"
+    instead = 'leave [shrinkage] out, and write washing = "never"' if loses else 'write washing = "never"'
     text = (
-        f"The plan says that its cloth is washed, and {in_a_row(tuple(found))} may not bear it: "
-        f"{in_a_row(tuple(dict.fromkeys(found.values())))}. The order of work begins with a piece that is washed as a "
-        'trial; where that does not come out as it went in, write washing = "never" under [garment].'
+        f"The plan says that its cloth {'loses in its first wash' if loses else 'is washed'}, and "
+        f"{in_a_row(tuple(found))} may not bear it: {in_a_row(tuple(dict.fromkeys(found.values())))}. "
+        f"{piece if is_tried else 'Wash a piece of the same as a trial before anything is marked'}; where that does "
+        f"not come out {'as the plan says' if loses else 'as it went in'}, {instead} under [garment]."
     )
     return [Finding("washing", "warn", checked.placement.plan.in_words(text), "common practice")]
 
