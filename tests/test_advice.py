@@ -403,6 +403,7 @@ LASTING = (
     "edge with loops",
     "edge of the buttons",
     "bones",
+    "tape the edge",
     "stand",
     "cut out the strap",
     "make the strap",
@@ -1173,7 +1174,7 @@ def test_backing_of_cloth_that_will_shrink_is_sewn_and_shrinks_with_it() -> None
 
 
 def test_outer_cloth_of_bound_buttonholes_is_backed_before_it_is_marked() -> None:
-    told = advice("sew-through button", "24 L", closure="bound = true", rest='[[layer]]\ncloth = "linen"\n')
+    told = advice("sew-through button", "24 L", closure="bound = true", rest=cloth("jersey"))
     order = keys(told)
     assert order.index("back with strip") < order.index("bound mark")
 
@@ -1248,9 +1249,22 @@ def test_edge_of_a_laced_bodice_is_stiffened_and_the_edge_of_buttons_for_loops_i
     meeting = '[garment]\nedges = "meeting"\n'
     laced = advice("eyelet", rest=cloth("coutil") + meeting)
     assert keys(laced).index("bones") < keys(laced).index("set first") and "a bone in a channel" in words(laced)
+    # A tape is taken in as the edge is made: once it is faced and turned there is no way in.
+    assert keys(laced).index("tape or bones") < keys(laced).index("edge that meets") < keys(laced).index("bones")
     looped = keys(advice("loop and ball button", rest=cloth("poplin")))
     faced = looped.index("edge of the buttons")
     assert looped.index("edge with loops") < faced < looped.index("mark both") < looped.index("set second")
+
+
+@pytest.mark.parametrize("state", ["cut pieces", "sewn band", "finished"])
+def test_laced_edge_of_a_child_is_stiffened_by_a_tape_and_never_by_bones(state: str) -> None:
+    garment = f'[garment]\nedges = "meeting"\nstate = "{state}"\n[wearer]\nprofiles = ["child"]\n'
+    told = keys(advice("eyelet", rest=cloth("poplin") + garment))
+    assert not {"bones", "see the bones", "tape or bones"} & set(told)
+    if state == "cut pieces":
+        assert told.index("tape the edge") < told.index("edge that meets") < told.index("set first")
+    else:
+        assert told.index("see the tape") < told.index("set first")
 
 
 def test_eyelets_that_lap_are_marked_through_each_other_and_tried_with_a_cord_through_both() -> None:

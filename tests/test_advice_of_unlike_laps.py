@@ -212,6 +212,40 @@ def test_belt_of_cloth_with_a_core_of_leather_is_sewn_and_turned() -> None:
     assert "between its layers at the under end" in steps(belt + layer("leather 2 oz", "under"))["make the strap"]
 
 
+@pytest.mark.parametrize("name", ["oilcloth", "felt", "chino"])
+@pytest.mark.parametrize("allowance", ["", 'allowance = "10 mm"\n'])
+def test_strap_of_one_layer_is_never_sewn_and_turned(name: str, allowance: str) -> None:
+    row = f'[row]\nlength = "320 mm"\nheight = "34 mm"\nmade = "{{made}}"\n{allowance}[closure]\n'
+    row += 'kind = "plastic snap"\nsize = "20"\n'
+    told = steps(row.format(made="one layer") + layer(name))
+    assert not any("Sew and turn" in text for text in told.values())
+    assert ("cut the strap" in told) is (not allowance)
+    assert not allowance or "Hem the strap" in told["make the strap"]
+    faced = steps(row.format(made="two pieces") + layer(name, more="count = 2\n"))
+    assert "Sew and turn the strap" in faced["make the strap"]
+
+
+@pytest.mark.parametrize("single", ["over", "under"])
+def test_facing_is_spoken_of_on_the_lap_that_has_one(single: str) -> None:
+    faced = "under" if single == "over" else "over"
+    layers = layer("leather 4 oz", single) + layer("denim 10 oz", faced, more="count = 2\n")
+    told = steps(front("post snap", "20 L", rest=layers))["edge"]
+    assert f"Finish the edge of the {single} lap as a single layer is finished" in told
+    assert f"Sew band and facing of the {faced} lap together" in told and "both laps" not in told
+    meeting = '[garment]\nopens = "back"\nedges = "meeting"\n'
+    told = steps(front("hook and eye", "2", rest=meeting + layers))["edge that meets"]
+    assert f"Finish the edge of the {single} lap" in told and f"Face the edge of the {faced} lap, turn it" in told
+
+
+@pytest.mark.parametrize(("single", "through"), [("over", "the back of the cloth"), ("under", "the inner layers")])
+def test_half_that_is_sewn_on_asks_for_the_layers_of_its_own_lap(single: str, through: str) -> None:
+    faced = "under" if single == "over" else "over"
+    layers = layer("linen", single) + layer("linen", faced, more="count = 2\n")
+    told = steps(front("sew-on snap", "1", rest=layers))
+    over = next(told[key] for key in ("set first", "set second") if "of the over lap" in told[key])
+    assert through in over
+
+
 @pytest.mark.parametrize("state", STATES)
 def test_laced_edges_are_stiffened_or_looked_at_before_a_hole_is_punched(state: str) -> None:
     garment = f'[garment]\nopens = "back"\nedges = "meeting"\nstate = "{state}"\n[lacing]\n'

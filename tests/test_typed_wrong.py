@@ -78,6 +78,27 @@ def test_bound_is_refused_where_no_closure_of_the_row_has_a_buttonhole() -> None
     assert check_plan(plan(more=f"bound = true\n{button}")).placement.differing
 
 
+@pytest.mark.parametrize(
+    ("layers", "is_refused"),
+    [
+        pytest.param('[[layer]]\ncloth = "linen"', True, id="one layer"),
+        pytest.param('[[layer]]\ncloth = "linen"\n[[layer]]\ncloth = "satin"\non = "under"', True, id="lined beneath"),
+        pytest.param('[[layer]]\ncloth = "linen"\ncount = 2', False, id="faced"),
+        pytest.param('[[layer]]\nthickness = "1 mm"', False, id="measured, and may be several"),
+        pytest.param("", False, id="not told"),
+    ],
+)
+def test_bound_is_refused_in_a_single_layer_that_has_no_facing_to_open(layers: str, is_refused: bool) -> None:
+    """UMN576: a bound buttonhole is made before the facing is sewn on, which is opened behind it."""
+    button = plan(kind="sew-through button", size="20 L", more=f"bound = true\n{layers}")
+    if not is_refused:
+        assert check_plan(button).placement.marks
+        return
+    with pytest.raises(ClosureError, match="a single layer of cloth on the over lap") as refused:
+        check_plan(button)
+    assert "[closure] bound" in str(refused.value) and "Tell the facing" in str(refused.value)
+
+
 def test_snap_among_buttons_whose_holes_run_across_is_taken() -> None:
     more = 'hole = "across"\n[[differs]]\nmark = 2\nkind = "prong snap"\nsize = "16 L"'
     assert check_plan(plan(kind="sew-through button", size="18 L", more=more)).placement.differing

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.advice.holes_left import keeps_needle_holes
+from closures.placing.single_layer import single_laps
 
 if TYPE_CHECKING:
     from closures.placing.placement import Placement
-    from closures.plan.plan import Plan
 
 _BAND_ENDS = {
     "stitches": "Cast both bands off, no tighter than the knitting is long",
@@ -54,20 +54,22 @@ def _sewn(placement: Placement, words: frozenset[str]) -> dict[str, str]:
     if bands is not None and bands.made == "folded":
         folded = f"{first}Fold {fold} along the finished edge, wrong sides together"
         return told | {"band sewn": f"{folded}, sew {down} inner side", "band sewn open": folded}
+    single = () if bands is not None else tuple(lap for lap in single_laps(placement.plan) if lap != far)
+    is_both = far is None and len(single) == len(placement.laps.both)
+    if is_both or (far is not None and single):
+        # None of it has a facing to turn.
+        edges = "both edges" if far is None else f"the edge of the {near} lap"
+        one = f"{first}Finish {edges} as a single layer is finished, cut clean, stitched or bound (the plan tells one "
+        one += "layer; a facing or a ribbon behind it is one more, to be told there)"
+        return told | {"band sewn": one, "edges faced": one}
+    if single:
+        lined = "under" if single[0] == "over" else "over"
+        both, faced = f"the {lined} lap", f"Face the edge of the {lined} lap, turn it"
+        first = f"Finish the edge of the {single[0]} lap as a single layer is finished, cut clean, stitched or bound "
+        first += "(the plan tells one layer there; a facing behind it is one more, to be told). "
+        told |= {"edges faced": f"{first}{faced}"}
     sewn = f"{first}Sew band and facing of {both} together"
     if keeps_needle_holes(words):
         sewn += " (held by clips: a pin's hole stays)"
-    told |= {"band sewn": f"{sewn}, turn them", "band sewn open": f"{sewn} along the edge, turn them"}
-    if bands is not None or not is_of_one_layer(placement.plan):
-        return told
-    one = "Finish both edges as a single layer is finished, cut clean, stitched or bound (the plan tells one layer; a "
-    one += "facing or a ribbon behind it is one more, to be told there)"
-    return told | {"band sewn": one, "edges faced": one}
-
-
-def is_of_one_layer(plan: Plan) -> bool:
-    """Whether the laps are of a single layer of named cloth, with no facing behind it: none to turn or to sew in."""
-    laps = [[layer for layer in plan.layers if layer.on in (lap, "both")] for lap in ("over", "under")]
-    return all(
-        len(own) == 1 and own[0].count == 1 and own[0].cloth is not None and own[0].thickness_mm is None for own in laps
-    )
+    turned = "turn it" if single else "turn them"
+    return told | {"band sewn": f"{sewn}, {turned}", "band sewn open": f"{sewn} along the edge, {turned}"}

@@ -63,7 +63,7 @@ FLAGS = (
     "melts",
     "beside",
     "ironed",
-    "leather strap",
+    "strap cut to size",
     "slit by pins",
     "slit by hand",
     "napped",
@@ -274,8 +274,11 @@ def _where_cloth_lies(
     found = set()
     if any({"press: iron", "press: damp"} & one.words for one in apart):
         found.add("ironed")
-    if "on: strap" in words and all("cloth: leather" in worked.face for worked in laps.values()):
-        found.add("leather strap")
+    strap = placement.strap
+    is_bare = strap is not None and strap.made == "one layer" and not strap.allowance_mm
+    if is_bare or ("on: strap" in words and all("cloth: leather" in worked.face for worked in laps.values())):
+        # One layer is not sewn to another and turned, and leather is not turned at all.
+        found.add("strap cut to size")
     slit = placement.fastener.mark.buttonhole_lap
     cut = tuple(laps.values()) if "set: magnetic" in words else () if slit is None else (laps[slit],)
     return found | {"slit by hand" if keeps_needle_holes(worked.closed) else "slit by pins" for worked in cut}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.advice.bands import bands_figures, is_of_one_layer
+from closures.advice.bands import bands_figures
 from closures.advice.both_laps import both_laps, cloth_of
 from closures.advice.comparing import compared, eased, held_against, shown_on_the_other
 from closures.advice.cords import feet_of_loops, lace_figures, loop_figures
@@ -21,6 +21,7 @@ from closures.jobs.table.backing import MADE_SIDE
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for, cut_lengths
 from closures.placing.role import is_for_show, tried_alike
+from closures.placing.single_layer import single_laps
 from closures.placing.stack import ends_within
 from closures.placing.strap.carrier_words import carriers_in_words
 from closures.placing.trial_piece import trial_piece, tried_with
@@ -113,7 +114,7 @@ def figures_of(
         "where not dot": _eyes_past(placement) + feet_of_loops(placement),
     }
     other: LapName = "under" if lead == "over" else "over"
-    is_single = is_of_one_layer(placement.plan)
+    single = single_laps(placement.plan)
     named = figures | {
         "lead lap": f"{lead} {names[lead]}",
         "lead marks": cut_marks if "buttonholes" in words else marks[lead],
@@ -121,8 +122,8 @@ def figures_of(
         "other marks": marks[other],
         **faces_pushed_through(lead, words),
         **covered_first(placement, lead, first),
-        "lead layers": sewn_through(lead, words, "lead marks", is_single),
-        "other layers": sewn_through(other, words, "other marks", is_single),
+        "lead layers": sewn_through(lead, words, "lead marks", lead in single),
+        "other layers": sewn_through(other, words, "other marks", other in single),
         "behind": held_by(other, words, placement),
         "other part": next((part.name for part in placement.fastener.parts_on(other)), "eye"),
     }
@@ -278,11 +279,20 @@ def _ends_of(gaps: Sequence[float]) -> tuple[float, ...]:
 def _strap(placement: Placement) -> dict[str, str]:
     strap, units = placement.strap, placement.plan.units
     if strap is None:
-        return {"the piece": "", "finished": "", "width": "", "own allowance": "", "joined": "", "pair": ""} | _LAID
+        return {
+            "the piece": "",
+            "finished": "",
+            "width": "",
+            "own allowance": "",
+            "sew and turn": "",
+            "joined": "",
+            "pair": "",
+        } | _LAID
     return {
         **made_once_or_twice(strap),
         "finished": format_length(strap.finished_mm, units),
         "own allowance": ", with your own seam allowance added on every side" if strap.lacks_allowance else "",
+        "sew and turn": "Hem" if strap.made == "one layer" else "Sew and turn",
         "joined": _JOINED.get(strap.piece, ""),
         "width": format_length(strap.width_mm, units),
         "carriers": _carriers(strap, units),

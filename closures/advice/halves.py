@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from closures.placing.column_room import back_to_back
 from closures.placing.role import is_for_show
+from closures.placing.single_layer import is_single_on
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -64,7 +65,8 @@ def held_by(lap: LapName, words: frozenset[str], placement: Placement) -> str:
     """What a sewn button is held by: one on the over lap lies on the inside, and behind it is the face that shows."""
     if lap == "under":
         return "and a patch behind where there is strain"
-    held = "the backs of the stitches" if "knitted" in words else "facing and interlining"
+    held = "the back of the cloth" if is_single_on(placement.plan, lap) else "facing and interlining"
+    held = "the backs of the stitches" if "knitted" in words else held
     met = back_to_back(placement, [one for one in placement.row.shares if is_for_show(one)])
     if met is not None:
         # The stitches that show lie under the button for show.

@@ -42,6 +42,7 @@ _TOUCHED = {
     "edge with loops",
     "stand",
     "bones",
+    "tape the edge",
     "open for magnets",
     "close holes",
     "cover holes",

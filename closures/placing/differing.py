@@ -9,8 +9,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, NoReturn
 
-from closures.errors import EdgeError, in_section, naming
+from closures.errors import EdgeError, PlanError, in_section, naming
 from closures.frozen import frozen
+from closures.placing.single_layer import single_laps
 from closures.placing.thick_button import refuse_thick
 from closures.plan.stand import STAND_NAME
 from closures.series import a_or_an, how_many
@@ -122,10 +123,11 @@ def refuse_hole(plan: Plan, catalogue: Catalogue) -> None:
 
 
 def _refuse_bound(plan: Plan, catalogue: Catalogue) -> None:
-    """Refuse bound buttonholes where no closure of the row has one.
+    """Refuse bound buttonholes where no closure of the row has one, and where no facing is to be opened behind them.
 
     Raises:
         EdgeError: none has.
+        PlanError: they lie in a single layer of cloth.
     """
     if not plan.closure.bound:
         return
@@ -135,6 +137,16 @@ def _refuse_bound(plan: Plan, catalogue: Catalogue) -> None:
             f"{a_or_an(fasteners[0].kind)} has no buttonhole that could be bound",
             where=in_section("closure", "bound"),
             mend='Leave bound out, or take a button, such as kind = "sew-through button".',
+        )
+    cut = {one.mark.buttonhole_lap for one in fasteners}
+    single = [lap for lap in single_laps(plan) if lap in cut]
+    if single and plan.bands is None and plan.gauge is None:
+        raise PlanError(
+            "bound buttonholes are opened through the facing behind them, and the plan tells a single layer of cloth "
+            f"on the {single[0]} lap",
+            where=in_section("closure", "bound"),
+            mend="Tell the facing, such as count = 2 in its [[layer]]; or leave bound out: in a single layer they are "
+            "worked with thread.",
         )
 
 
