@@ -127,7 +127,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "corset": (
         front("eyelet", "5.5 mm", rest=cloth("coutil"), count=None),
-        [r"beside each other", r"Face both edges, turn them", r"outside of the tube", r"Punch", r"Both laps carry the same", r"sheet of either lap", r"lace it (?:close|on the body); sit and reach", r"Set one eyelet in either, and pull at a cord", r"Lay a tape along the wrong side of either lap now.*stiffen the edge of either lap before a hole"],
+        [r"beside each other", r"Face both edges, turn them", r"outside of the tube", r"Punch", r"Both laps carry the same", r"sheet of either lap", r"lace it (?:close|on the body); sit and reach", r"Set one eyelet in either, and pull at a cord", r"Lay a tape along the wrong side of either lap now.*Stiffen the edge of either lap before a hole"],
         [r"[Cc]lose the garment as it is worn", r"child", r"numbers that pair", r"after 50 times", r"usual side of each half", r"[Oo]pens? and closes? (?:it )?ten", r"shirt front"],
     ),
     "duvet": (
