@@ -21,10 +21,11 @@ import random
 import re
 import sys
 from collections import Counter
-from collections.abc import Sequence
-from html.parser import HTMLParser
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
+
+from lxml import etree
 
 ROOT = Path(__file__).resolve().parent.parent
 TEMPLATES = ROOT / "templates"
@@ -55,11 +56,13 @@ DONE: Counter[str] = Counter()
 """What came of the steps: where all end alike, nothing was tried."""
 
 
-class Shown(HTMLParser):
-    """What a page shows: its fields with what stands in them, those marked as wrong, and where the marks lie."""
+class Shown:
+    """What a page shows: its fields with what stands in them, those marked as wrong, and where the marks lie.
+
+    lxml calls `start`, `data` and `end` as it reads: a page has some thousand elements, and a walk reads seven.
+    """
 
     def __init__(self, page: str) -> None:
-        super().__init__()
         self.fields: dict[str, str] = {}
         self.wrong: set[str] = set()
         self.new: set[str] = set()
@@ -68,14 +71,13 @@ class Shown(HTMLParser):
         self.turn = ""
         self._form = self._select = self._area = ""
         self._row_new: list[bool] = []
-        self._option: dict[str, str] | None = None
+        self._option: Mapping[str, str] | None = None
         self._first = False
-        self.feed(page)
+        etree.fromstring(page, etree.HTMLParser(target=self))
         found = re.findall(r'<g id="mark-(\d+)".*?matrix\(([^)]*)\)', page, re.DOTALL)
         self.marks = {int(n): tuple(float(v) for v in numbers.split()[-2:]) for n, numbers in found}
 
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        given = {key: value or "" for key, value in attrs}
+    def start(self, tag: str, given: Mapping[str, str]) -> None:
         name = given.get("name", "")
         if tag == "form":
             self._form = given.get("id", "")
@@ -107,7 +109,7 @@ class Shown(HTMLParser):
             if "value" in given:
                 self._chosen(given["value"])
 
-    def handle_data(self, data: str) -> None:
+    def data(self, data: str) -> None:
         if self._area:
             self.fields[self._area] += data
         elif self._select and self._option is not None and "value" not in self._option and data.strip():
@@ -119,7 +121,7 @@ class Shown(HTMLParser):
             self.fields[self._select] = value
         self._first, self._option = False, None
 
-    def handle_endtag(self, tag: str) -> None:
+    def end(self, tag: str) -> None:
         if tag == "form":
             self._form = ""
         if tag == "select":
@@ -128,6 +130,9 @@ class Shown(HTMLParser):
             self._area = ""
         if tag == "fieldset" and self._row_new:
             self._row_new.pop()
+
+    def close(self) -> None:
+        """Nothing is left to do; lxml asks for it."""
 
 
 class Walk:
@@ -243,7 +248,7 @@ class Walk:
                 asked = f"{self.first}/files/marking.pdf?paper=a4&at={self.shown.turn}"
         DONE["printed"] += 1
         saved = self.client.get(f"{self.first}/files/plan.toml").content
-        answer = place_plan(read_plan(saved, "plan.toml"), self.beside, "outside", None, whole=is_roll("a4"))
+        answer = place_plan(read_plan(saved, "plan.toml"), self.beside, "usual", None, whole=is_roll("a4"))
         made = sealed(result_files(answer, "a4"))
         for name in ("marking.pdf", "over.svg", "under.svg", "report.json"):
             got = self.client.get(f"{self.first}/files/{name}?at={self.shown.turn}").content
