@@ -453,3 +453,26 @@ def test_snap_that_is_called_a_button_is_asked_for_and_not_taken_for_another_kin
 def test_fibre_alone_is_asked_which_cloth_of_it(fibre: str, kinds: str) -> None:
     with pytest.raises(CatalogueError, match=f"Which one is it\\? {kinds}"):
         load_catalogue().cloth(fibre)
+
+
+@pytest.mark.parametrize(
+    ("name", "is_cloth"),
+    [
+        ("Viscose", "woven viscose"),
+        ("rayon challis", "woven viscose"),
+        ("cotton drill", "chino"),
+        ("batiste", "cotton lawn"),
+        ("double gauze", "double gauze"),
+        ("velour", "knitted velour"),
+        ("faux leather", "imitation leather"),
+    ],
+)
+def test_cloth_is_known_by_the_name_that_shops_give_it(name: str, is_cloth: str) -> None:
+    # Names as shops and books write them: common practice. Their figures are from memory, and say so.
+    assert CATALOGUE.cloth(name).name == is_cloth
+
+
+@pytest.mark.parametrize("name", ["leather", "garment leather"])
+def test_leather_without_its_ounces_is_no_imitation_of_it(name: str) -> None:
+    with pytest.raises(CatalogueError, match="goes by the ounce, such as leather 4 oz"):
+        CATALOGUE.cloth(name)

@@ -120,6 +120,11 @@ class Catalogue:
         mend = _meant(name, (*names.values(), *names), otherwise)
         if kinds and folded(name):
             mend = f"Which one is it? {', '.join(kinds)}. {otherwise}"
+        if "leather" in folded(name).split():
+            mend = (
+                'Leather goes by the ounce, such as leather 4 oz, or by a thickness beside structure = "leather". '
+                "Coated cloth that looks like it is imitation leather. `closures cloths` lists all."
+            )
         raise CatalogueError(f"there is no cloth {name!r} in the catalogue", mend=mend)
 
     def rule(self, key: str) -> Rule:
