@@ -371,7 +371,8 @@ def test_nothing_is_sewn_on_for_show_under_three(new):
 
 @pytest.mark.parametrize("more", ["", 'patch = "20 mm"\npatch_cloth = "cotton lawn"\n'])
 def test_buttons_for_show_are_offered_to_a_child_and_never_recommended(more):
-    assert swapped(old(more=more)).offer.kind in FALSE_BUTTONS
+    # With patches told, a snap behind each old hole hides them as well, and needs no buttons.
+    assert swapped(old(more=more)).offer.kind in (*FALSE_BUTTONS, *(("behind helper",) if more else ()))
     child = swapped(old(more=more), rest=ANCHOR + LAYER + '[wearer]\nprofiles = ["child"]\n')
     assert any(offer.kind in FALSE_BUTTONS for offer in child.offers)
     assert child.offer.kind not in FALSE_BUTTONS and child.offer.result != "fail"
@@ -1007,7 +1008,7 @@ def test_what_would_hide_old_holes_is_said_and_does() -> None:
     patch = bare.split('patch = "')[1].split('"')[0]
     patched = swapped(old(hole=hole, more=f'patch = "{patch}"'), new=new)
     behind = next(offer for offer in patched.offers if offer.kind == "behind")
-    assert behind.in_sight == () and f"What hides the old holes: offer {behind.n}" in look(patched)
+    assert behind.in_sight == () and f"What hides the old holes: offers {behind.n} and {behind.n + 1}" in look(patched)
 
 
 def test_made_holes_on_cut_pieces_are_refused() -> None:
@@ -1267,6 +1268,29 @@ def test_a_row_clear_of_old_tack_buttons_is_clear_of_the_holes_of_their_tacks(ki
     assert "Left on the under lap, where the over lap lies on it: holes 1 to 6. Sew each shut." in told
 
 
+def test_snaps_behind_the_old_holes_have_a_helper_at_an_anchor_that_they_miss():
+    """The slits run from 3 mm before their buttons to 12 mm after them: middles at 34.5 and every 100 mm on."""
+    holes = old(
+        places=[30, 130, 230, 330, 430, 530], hole='{ way = "along", length = 15, made = true }', more="patch = 18"
+    )
+    new, bust = NEW.replace("prong snap", "capped prong snap"), '[[anchor]]\nname = "bust"\nalong = {}\nwithin = 3\n'
+    swap = swapped(holes, edge=FRONT, new=new, spacing="", rest=bust.format(180) + LAYER, width=40)
+    helped = offer_of(swap, "behind helper")
+    middles = [34.5, 134.5, 234.5, 334.5, 434.5, 534.5]
+    assert helped.places_mm == pytest.approx(sorted([*middles, 180]))
+    assert helped.in_sight == () and all(anchor.is_met for anchor in helped.anchors)
+    assert swap.recommended == helped.n
+    # Where the row meets the bust itself, and where no patch hides the holes, there is nothing to help.
+    for bust_mm, patch, why in (
+        (134.5, "patch = 18", "has a closure at it"),
+        (180, "", "cannot be hidden each behind a snap"),
+    ):
+        more = holes.replace("patch = 18", patch)
+        other = swapped(more, edge=FRONT, new=new, spacing="", rest=bust.format(bust_mm) + LAYER, width=40)
+        (no,) = [one for one in other.not_offered if one.name.startswith("a snap behind each old hole, with")]
+        assert why in no.why
+
+
 def test_a_part_set_over_the_hole_of_a_tack_has_it_closed_and_backed_on_the_under_lap():
     swap = swapped(TACKS, edge=FRONT, new=NEW.replace("16 L", "18 L"), spacing="", rest=DENIM, width=40)
     keep = offer_of(swap, "keep")
@@ -1284,6 +1308,8 @@ def test_a_part_set_over_the_hole_of_a_tack_has_it_closed_and_backed_on_the_unde
         "of the buttonholes, lay the edges of each together, darn or sew them shut flat; of the holes, darn or sew each "
         "shut flat"
     )
+    over, under = (lap_sheet(one).text.signs for one in subjects_of(keep.placement, (), CATALOGUE, swap=swap))
+    assert "old buttonhole" in over and "old hole" not in over and "old hole" in under and "buttonhole" not in under
     assert "on the under lap each leaves a hole of up to 2 mm" in re.sub(r"\s+", " ", swap_terminal(swap))
 
 

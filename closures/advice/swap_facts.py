@@ -50,7 +50,7 @@ def swap_words(swap: Swap) -> set[str]:
         "holes to shorten": serves and more < 0,
         "patch": _patch_mm(swap) > 0,
     }
-    kinds = ["hidden" if offer.kind == "hidden helper" else offer.kind]
+    kinds = [{"hidden helper": "hidden", "behind helper": "behind"}.get(offer.kind, offer.kind)]
     kinds += ["helper"] if offer.placement.sewn_apart else []
     hiding = set() if offer.hiding is None else {f"hiding: {offer.hiding}"}
     return {flag for flag, holds in flags.items() if holds} | {f"offer: {kind}" for kind in kinds} | hiding

@@ -26,7 +26,9 @@ if TYPE_CHECKING:
     from closures.plan.kinds import Place
     from closures.plan.plan import Plan
 
-OfferKind = Literal["keep", "ends", "best", "fewest", "clear", "helper", "hidden", "behind", "hidden helper"]
+OfferKind = Literal[
+    "keep", "ends", "best", "fewest", "clear", "helper", "hidden", "behind", "hidden helper", "behind helper"
+]
 
 OFFERS: Mapping[OfferKind, str] = {
     "keep": "keep every old place",
@@ -38,6 +40,7 @@ OFFERS: Mapping[OfferKind, str] = {
     "hidden": "hidden under false buttons",
     "behind": "a snap behind each old hole",
     "hidden helper": "hidden under false buttons, with a helper at a strain point",
+    "behind helper": "a snap behind each old hole, with a helper at a strain point",
 }
 """Ways to a new row, as people call them; a plan tells the one it takes by its name, which no other wish changes."""
 

@@ -250,7 +250,7 @@ def _hidden(shop: Shop, offer: Offer) -> Iterator[str]:
             f"The helper at {numbered('mark', apart)} is a small {helper.kind} "
             f"{helper.size}{across}, on the inner faces: nothing is pierced for it, and it does not show."
         )
-    elif offer.kind == "helper" and new.family in SNAPS:
+    elif offer.kind in ("helper", "behind helper") and new.family in SNAPS:
         yield "The helper need not match: a small sew-on snap on the inner faces does as well, and does not show."
 
 

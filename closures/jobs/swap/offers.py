@@ -127,7 +127,7 @@ def _what_hides(shop: Shop, offers: Sequence[Offer]) -> str:
         which = f"offer{'s' if len(hiding) > 1 else ''} {runs_of(hiding)}"
         return f"What hides the old holes: {which}; or {over}."
     try:
-        _behind(replace(shop, patch_mm=across / 2))
+        _middles(replace(shop, patch_mm=across / 2))
     except (_No, SpacingError):
         return f"No offer hides the old holes. What would: {over}."
     behind = f'patch = "{at_least(across, shop.prepared.plan.units)}" under [swap], with a snap behind each of them'
@@ -156,6 +156,8 @@ def _ways(shop: Shop) -> Iterator[_Way]:
             yield _Way("behind", _behind)
         if shop.prepared.anchors:
             yield _Way("hidden helper", _hidden_helper)
+            if old.made and old.has_buttonholes:
+                yield _Way("behind helper", _behind_helper)
 
 
 def _keep(shop: Shop) -> tuple[Placement, str]:
@@ -227,10 +229,21 @@ def _beside_the_old_ends(shop: Shop, zones: Sequence[Clear]) -> Wish:
 
 
 def _helper(shop: Shop) -> tuple[Placement, str]:
-    wish, places = shop.prepared.wish, shop.old.places_mm
+    places, names = _with_helpers(shop, shop.old.places_mm)
+    return shop.row(places), f"The old row stays, and {names} no longer lies between two closures."
+
+
+def _with_helpers(shop: Shop, places: Sequence[float]) -> tuple[tuple[float, ...], str]:
+    """Add a place at each anchor that a row misses.
+
+    Returns:
+        All places, ascending, and the names of those anchors.
+    """
+    wish = shop.prepared.wish
     missed = [a for a in shop.prepared.anchors if min(abs(p - a.along_mm) for p in places) > a.within_mm + AT_MM]
     if not missed:
-        raise _No("Every anchor has an old closure at it.")
+        old = "an old" if places == shop.old.places_mm else "a"
+        raise _No(f"Every anchor has {old} closure at it.")
     added: list[float] = []
     for anchor in missed:
         at = anchor.along_mm
@@ -239,8 +252,7 @@ def _helper(shop: Shop) -> tuple[Placement, str]:
         if min(abs(place - at) for place in (*places, *added)) < wish.closest_mm - _HAIR_MM:
             raise _No(f"At {anchor.name} there is no room for one more beside those that stay.")
         added.append(at)
-    names = " and ".join(anchor.name for anchor in missed)
-    return shop.row(sorted((*places, *added))), f"The old row stays, and {names} no longer lies between two closures."
+    return tuple(sorted((*places, *added))), " and ".join(anchor.name for anchor in missed)
 
 
 def _hiding(shop: Shop) -> Hiding:
@@ -282,6 +294,23 @@ def _hidden_helper(shop: Shop) -> tuple[Placement, str]:
 
 
 def _behind(shop: Shop) -> tuple[Placement, str]:
+    return shop.row(_middles(shop)), "Each snap sits at the middle of an old hole, which its cap or patch hides."
+
+
+def _behind_helper(shop: Shop) -> tuple[Placement, str]:
+    try:
+        middles = _middles(shop)
+    except _No:
+        raise _No("As above: the old holes cannot be hidden each behind a snap.") from None
+    places, names = _with_helpers(shop, middles)
+    return shop.row(places), (
+        f"Each snap sits at the middle of an old hole, which its cap or patch hides, and {names} no longer lies "
+        "between two closures."
+    )
+
+
+def _middles(shop: Shop) -> tuple[float, ...]:
+    """Where the middles of the old buttonholes lie along the closing line, where a snap there hides each."""
     holes = [hole for hole in shop.old.holes if hole.slit is not None]
     if any(hole.way != "along" for hole in holes):
         raise _No("The old buttonholes run across the line, so their middles lie beside it.")
@@ -293,5 +322,4 @@ def _behind(shop: Shop) -> tuple[Placement, str]:
             f"A cap or patch of {shop.show(2 * shop.cover_mm)} does not hide a hole of {longest}; "
             f'one of {shop.show(needed)} would: write patch = "{at_least(needed, shop.prepared.plan.units)}" in [swap].'
         )
-    middles = [sum(laps[hole.lap].nearest_row(end) for end in hole.ends) / 2 for hole in holes]
-    return shop.row(middles), "Each snap sits at the middle of an old hole, which its cap or patch hides."
+    return tuple(sum(laps[hole.lap].nearest_row(end) for end in hole.ends) / 2 for hole in holes)
