@@ -417,3 +417,19 @@ def test_maps_of_a_cover_are_as_large_as_its_columns_allow() -> None:
 
     # On A3 a column is half as wide again.
     assert high("a3") > 1.3 * high("a4")
+
+
+@pytest.mark.parametrize("large", [False, True])
+def test_figures_of_a_table_stay_whole_beside_names_of_any_length(large: bool) -> None:
+    """With large letters "1" stood above "9/16" where an anchor's name took the room: read as 1, or as 9/16."""
+    rows = (
+        ("4", "6 3/8", "161.3", "1 9/16", "Schulterblätterzwischenraum beim Sitzen"),
+        ("10", "17 3/4", "450.2", "", ""),
+    )
+    head = ("mark", "along, in", "along, mm", "to next, in", "anchor")
+    table = Table("Where each mark lies", head, rows, (2.0, 3.4, 3.4, 3.4, 4.4))
+    cells = {
+        one.title: one.items for block in set_part(table, 86.0, 86.0, type_scale(large)) for one in groups(block.items)
+    }
+    for figure in ("4", "6 3/8", "161.3", "1 9/16", "10", "17 3/4", "450.2"):
+        assert [words.text for words in cells[figure]] == [figure]

@@ -56,6 +56,8 @@ _TALLEST_SECTION_MM = 60.0
 """Paragraphs of some fifteen lines are read at one glance, our own rule: longer ones may go on in the next column."""
 _LONE_ROWS = 2
 _CELL_PAD_MM, _AFTER_FIGURE_MM = 2.0, 3.0
+# So wide a column of words stays where figures take their room.
+_LEAST_WORDS_MM = 10.0
 
 
 def height_of(blocks: Sequence[SetBlock]) -> float:
@@ -288,7 +290,8 @@ def _left_free(k: int, figures: frozenset[int]) -> float:
 def _column_widths(part: Table, width: float, size: float, figures: frozenset[int]) -> list[float]:
     """How wide the columns of a table are: as its shares say, but wide enough for whole figures and whole words.
 
-    Where that is more than there is, all of them give way alike.
+    Where that is more than there is, words give way first: a figure without its fraction reads as another. Where even
+    figures need more, all give way alike.
     """
     total = sum(part.shares)
     widths = [width * share / total for share in part.shares]
@@ -300,6 +303,11 @@ def _column_widths(part: Table, width: float, size: float, figures: frozenset[in
         least.append(max((width_of(thing, size, "bold") for thing in (*things, *name.split())), default=0.0))
     least = [needed + _CELL_PAD_MM + _left_free(k, figures) for k, needed in enumerate(least)]
     if sum(least) >= width:
+        kept = {k for k in range(len(least)) if k in figures or all(_is_figure(row[k]) for row in part.rows)}
+        words = sum(needed for k, needed in enumerate(least) if k not in kept)
+        left = width - sum(least) + words
+        if words and left >= _LEAST_WORDS_MM * (len(least) - len(kept)):
+            return [needed if k in kept else needed * left / words for k, needed in enumerate(least)]
         return [width * needed / sum(least) for needed in least]
     short = sum(max(0.0, needed - wide) for needed, wide in zip(least, widths, strict=True))
     spare = sum(max(0.0, wide - needed) for needed, wide in zip(least, widths, strict=True))
