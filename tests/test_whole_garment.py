@@ -23,7 +23,7 @@ from closures.app.job import check_plan, load_plan, place_plan, result_files
 from closures.app.web.telling import brief
 from closures.app.whole import Whole, garment_files, order_of, told, work_garment
 from closures.catalogue.loading import load_catalogue
-from closures.drawing.paper.words import Chapter, Section, Table
+from closures.drawing.paper.words import Chapter, Picture, Section, Table
 from closures.drawing.shared_chapters import chapters_of_all
 from closures.errors import ClosureError, PlanError
 from closures.jobs.whole.clearances import Clearance
@@ -1382,6 +1382,18 @@ def test_of_words_that_differ_in_part_a_line_says_where_the_rest_stands() -> Non
         Chapter("Front: To hand on", (one, two), True),
         Chapter("Right cuff: To hand on", (one, other), True),
     ]
+
+
+def test_picture_goes_where_the_words_before_it_go() -> None:
+    """Pictures of sections that stood with another opening were left under whatever came before them."""
+    slope, scale = Picture((), (88.0, 30.0), "slope"), Picture((), (88.0, 30.0), "scale")
+    hangs, draws = Section("How far it hangs", ("the same",)), Section("The pull", ("the same",))
+    front = Chapter("Measuring", (hangs, slope, draws, scale))
+    drawn = Picture((), (88.0, 30.0), "two scales")
+    crotch = Chapter("Measuring", (Section("Own", ("its own",)), hangs, slope, draws, drawn))
+    _, told = chapters_of_all([("front", (front,)), ("crotch", (crotch,))])
+    as_front = Section("As for front", ("How far it hangs.",))
+    assert told.parts == (crotch.parts[0], draws, drawn, as_front)
 
 
 def test_large_letters_of_a_garment_are_half_as_large_again_on_every_piece_and_page(nursing_top: Path) -> None:

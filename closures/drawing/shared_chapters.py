@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from closures.drawing.paper.words import Chapter, ChapterPart, Section, Table
+from closures.drawing.paper.words import Chapter, ChapterPart, Picture, Section, Table
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -82,11 +82,24 @@ def _without_told(chapter: Chapter, earlier: Sequence[_Told]) -> tuple[ChapterPa
     """The parts of a chapter that no earlier one has, and a line that says where the others stand."""
     kept: list[ChapterPart] = []
     there: dict[str, list[str]] = {}
-    for part, after in zip(chapter.parts, (*chapter.parts[1:], None), strict=True):
+    for parts, after in _with_pictures(chapter.parts):
+        head = parts[0]
         goes_on = isinstance(after, Section) and not after.heading
-        whose = next((one for one in earlier if part in one.own.parts), None)
-        if isinstance(part, Section) and part.heading and not goes_on and whose is not None:
-            there.setdefault(in_a_row(whose.names), []).append(part.heading)
+        whose = next((one for one in earlier if all(part in one.own.parts for part in parts)), None)
+        if isinstance(head, Section) and head.heading and not goes_on and whose is not None:
+            there.setdefault(in_a_row(whose.names), []).append(head.heading)
         else:
-            kept.append(part)
+            kept += parts
     return (*kept, *(Section(f"As for {names}", (f"{'; '.join(parts)}.",)) for names, parts in there.items()))
+
+
+def _with_pictures(parts: Sequence[ChapterPart]) -> Iterator[tuple[tuple[ChapterPart, ...], ChapterPart | None]]:
+    """Each part with the pictures after it that have no heading of their own, and what comes next."""
+    groups: list[list[ChapterPart]] = []
+    for part in parts:
+        if groups and isinstance(part, Picture) and not part.heading:
+            groups[-1].append(part)
+        else:
+            groups.append([part])
+    for group, after in zip(groups, (*groups[1:], None), strict=True):
+        yield tuple(group), None if after is None else after[0]
