@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from closures.drawing.ink.lettering import ink_of, start_of, width_of
@@ -85,15 +85,18 @@ def _box_of_words(words: Words) -> Box:
     return union((x, y, x, y) for x, y in corners)
 
 
-def boxes_of_words(items: Iterable[Item]) -> tuple[Box, ...]:
-    """List the boxes of all lettering, inside groups too."""
-    found: list[Box] = []
+def words_among(items: Iterable[Item]) -> Iterator[Words]:
+    """List all lettering, inside groups too."""
     for item in items:
         if isinstance(item, Group):
-            found += boxes_of_words(item.items)
+            yield from words_among(item.items)
         elif isinstance(item, Words):
-            found.append(box_of(item))
-    return tuple(found)
+            yield item
+
+
+def boxes_of_words(items: Iterable[Item]) -> tuple[Box, ...]:
+    """List the boxes of all lettering, inside groups too."""
+    return tuple(box_of(words) for words in words_among(items))
 
 
 def pieces_of(items: Iterable[Item]) -> tuple[Box, ...]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import math
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
 
-from closures.drawing.ink.extents import box_of
+from closures.drawing.ink.extents import box_of, words_among
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.rigid import UNTURNED, along_x
 from closures.drawing.ink.type_scale import USUAL_TYPE
@@ -22,12 +23,13 @@ from closures.drawing.sheets.spread import Spread
 from closures.drawing.sheets.zones import beside_mm
 
 if TYPE_CHECKING:
-    from closures.drawing.ink.shapes import Point
+    from closures.drawing.ink.shapes import Item, Point
     from closures.drawing.sheets.subject import Subject
-    from closures.drawing.sheets.view import Spot
+    from closures.drawing.sheets.view import Spot, View
     from closures.placing.placement import LapMark
 
 _END_MM = 5.6
+_GRID_MM = 4.0
 _MARGIN_MM = 2.0
 _LABEL_GAP_MM = 3.4
 _ANCHOR_MM = 3.0
@@ -180,4 +182,35 @@ def _draw(subject: Subject, spot: Callable[[float], Spot], part: Part, run: str,
         tight=tight,
         breaks="break" in (part.before, part.after),
         breaks_off=part.after == "break" and part.number == part.count,
+        cut_off=()
+        if subject.is_cut_off or subject.whole_lap.past_edge_mm
+        else _past_the_edge(subject, view, drawn.items),
     )
+
+
+def _past_the_edge(subject: Subject, view: View, items: Sequence[Item]) -> tuple[str, ...]:
+    """Name the numbers of marks, the lap's name and its face that stand outside the finished edge."""
+    numbers, names = set[int](), dict[str, None]()
+    spots = {str(mark.n): view.spot_of(mark) for mark in subject.placement.all_on(subject.name)}
+    for words in words_among(items):
+        if words.weight != "bold":
+            continue
+        x0, y0, x1, y1 = box_of(words)
+        at = ((x0 + x1) / 2, (y0 + y1) / 2)
+        spot = spots.get(words.text) or view.spot_on_line(_along(subject, view, at))
+        deep = (at[0] - spot.at[0]) * spot.inward[0] + (at[1] - spot.at[1]) * spot.inward[1]
+        if deep > -spot.to_edge_mm:
+            continue
+        if words.text in spots:
+            numbers.add(int(words.text))
+        elif "face up" in words.text or words.text.startswith(subject.name.upper()):
+            names["which face is up" if "LAP" not in words.text else "its name"] = None
+    told = ", ".join(map(str, sorted(numbers)))
+    return ((f"number{'s' if len(numbers) > 1 else ''} {told}",) if numbers else ()) + tuple(names)
+
+
+def _along(subject: Subject, view: View, at: Point) -> float:
+    """How far along the closing line a place of the drawing lies: the nearest of a grid."""
+    length = subject.length_mm
+    places = [min(length, k * _GRID_MM) for k in range(int(length // _GRID_MM) + 2)]
+    return min(places, key=lambda along: math.dist(view.spot_on_line(along).at, at))
