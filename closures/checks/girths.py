@@ -22,15 +22,15 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 _LEAST_SHARE, _MOST_SHARE = 0.6, 1.6
-"""Of the trunk's girths that are told, what another one of it comes to at the least and at the most."""
+"""Of the trunk's girths that are told, what another one of it comes to at the least and at the most: our own rule."""
 _LEAST_OF_WAIST = 0.9
-"""Of a waist, what goes round it at the least: cloth and flesh give a little."""
+"""Of a waist, what goes round it at the least: cloth and flesh give a little (our own rule)."""
 _CHILDS_MOST_MM = 1000.0
-"""Round the waist of a child, at the most."""
+"""Round the waist of a child, at the most: our own rule."""
 _LENGTHS_MM = {"cuff": (80.0, 600.0), "collar": (150.0, 900.0), "waistband": (300.0, 2200.0)}
-"""Tip to tip, by what the piece is: of the smallest child to beyond the largest that patterns are drawn for."""
+"""Tip to tip, by what the piece is: of the smallest child to beyond the largest of patterns: our own rule."""
 _WIDEST_MM = 250.0
-"""Across such a piece, and across a belt: beyond a deep cuff and a broad sash."""
+"""Across such a piece, and across a belt: beyond a deep cuff and a broad sash (our own rule)."""
 _OURS = "our own rule"
 
 
