@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from closures.advice.advice import Advice
 from closures.app.job import Answer
 from closures.catalogue.loading import load_catalogue
+from closures.catalogue.values import Cloth
 
 LAPS = ("over", "under")
 CATALOGUE = load_catalogue()
@@ -58,6 +59,7 @@ class Cloths:
             for lap, told in self.layers.items()
         }
         self.names = {cloth.name: cloth for told in self.own.values() for _, cloth in told}
+        self.within = {sheet.lap for sheet in answer.sheets if sheet.face == "inside"}
 
     def kinds(self, name: str) -> set[str]:
         """What a cloth is, in the words that decide how it is treated."""
@@ -75,8 +77,16 @@ class Cloths:
 
     def face(self, lap: str) -> set[str]:
         """What lies outside on a lap; its binding is none."""
-        wide = [cloth for wish, cloth in self.own[lap] if wish.across_mm is None] or [c for _, c in self.own[lap]]
+        wide = self._wide(lap)
         return self.kinds(wide[0].name) if wide else set()
+
+    def marked(self, lap: str) -> set[str]:
+        """What its sheet is laid on: what lies outside on a lap, or inside where the sheet is for that face."""
+        wide = self._wide(lap)
+        return self.kinds(wide[-1 if lap in self.within else 0].name) if wide else set()
+
+    def _wide(self, lap: str) -> list[Cloth]:
+        return [cloth for wish, cloth in self.own[lap] if wish.across_mm is None] or [c for _, c in self.own[lap]]
 
 
 def spoiled(answer: Answer, advice: Advice) -> list[str]:
@@ -222,25 +232,27 @@ def _marked(advice: Advice, cloths: Cloths) -> Iterator[str]:
     page = " ".join(advice.marking)
     side = "end" if "on: strap" in advice.facts.words else "lap"
     for lap in LAPS:
-        way = _way(cloths.face(lap))
+        way = _way(cloths.marked(lap))
         if not way:
             continue
         own = re.search(rf"{lap} {side}: (.*?)(?=(?:Over|Under) {side}: |$)", page, re.IGNORECASE)
         text = own[1] if own else page
         if not re.search(WAYS[way], text, re.IGNORECASE):
-            yield f"{cloths.face(lap)} of the {lap} lap is marked so: {text}"
+            yield f"{cloths.marked(lap)} of the {lap} lap is marked so: {text}"
         sign = re.search(rf"on the {lap} {side} ([^;]*)", advice.signs["mark"])
         if not re.search(WAYS[way], sign[1] if sign else advice.signs["mark"]):
-            yield f"{cloths.face(lap)} of the {lap} lap has the sign {advice.signs['mark']}"
+            yield f"{cloths.marked(lap)} of the {lap} lap has the sign {advice.signs['mark']}"
         for step in advice.order.steps:
             # What is marked at its lap's own sheet alone.
-            is_own = step.key in ("mark", "mark buttonholes") and f"Lay the sheet of the {lap}" in step.text
+            is_own = step.key in ("mark", "mark buttonholes") and re.match(
+                f"(Lay the sheet of|Turn) the {lap}", step.text
+            )
             if is_own and not re.search(WAYS[way], step.text, re.IGNORECASE):
-                yield f"{cloths.face(lap)} of the {lap} lap is marked so: {step.text}"
+                yield f"{cloths.marked(lap)} of the {lap} lap is marked so: {step.text}"
             if step.key == "mark both":
                 part = re.search(rf"At [^.]*? of the {lap} lap (?!and)(.*)", step.text)
                 if part and not re.search(WAYS[way], part[1], re.IGNORECASE):
-                    yield f"{cloths.face(lap)} of the {lap} lap is marked so: {step.text}"
+                    yield f"{cloths.marked(lap)} of the {lap} lap is marked so: {step.text}"
 
 
 def _compared(answer: Answer, advice: Advice, cloths: Cloths) -> Iterator[str]:

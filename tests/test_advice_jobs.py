@@ -236,7 +236,11 @@ CONTRADICTIONS = (
     (r"rinse before you press", r"has met no water"),
     (r"put a pin across the end|a pin across each end", NO_HEAT),
     (r"lay paper tape on the", r"take one loose stitch"),
-    (PRICK, r"thread at the dot|a pin would cut|touch with an awl|point on tape"),
+    # A lap that is marked on its inside is marked as its facing bears, and the other as its own cloth does.
+    (
+        rf"^(?!.*inside face up on the inside).*(?:{PRICK})",
+        r"thread at the dot|a pin would cut|touch with an awl|point on tape",
+    ),
     (r"thread at the dot", r"touch with an awl|point on tape"),
     (WASH, rf"Leave the cloth unwashed|{NO_HEAT}|cleaned, and let it dry lying"),
     (PRESS, NO_HEAT),
@@ -312,7 +316,10 @@ CONTRADICTIONS = (
     (r"Leave the cloth unwashed", r"A square marked on it beforehand no longer shrinks|hold steam over it"),
     (r"No magnet is in this closure", r"push the tabs through"),
     # A lining that runs is told apart, and only then does a pin come near it.
-    (r"^(?!.*Go no deeper).*(?:[Pp]rick through|touch each prick)", r"a cut loop runs|Do not pull the cloth"),
+    (
+        r"^(?!.*(?:Go no deeper|inside face up on the inside)).*(?:[Pp]rick through|touch each prick)",
+        r"a cut loop runs|Do not pull the cloth",
+    ),
     # Of a belt for a child too the law on cords is told.
     (
         r"^(?!.*(?:turn the belt|the belt to|\bbelts? is\b|lace)).*(?:EN 14682|16 CFR 1120|strangle)",
@@ -321,7 +328,9 @@ CONTRADICTIONS = (
     (r"leather keeps every|needle holes? stay|they stay in leather", r"holes that close|steam closes"),
     (r"Press (?:each|the) (?:ring|cap) through", r"^(?!.*Prise the (?:ring|cap) and the socket)"),
     (r"Open and close [a-z ]+ ten times", r"Open and close [a-z ]+ a hundred times"),
-    (r"outside face up", r"inside face up(?! \(--face)"),
+    (r"over\.svg`: over \w+, outside face up", r"Turn the over \w+ over and lay its sheet, inside"),
+    (r"over\.svg`: over \w+, inside face up", r"Lay the sheet of the over \w+ to its finished edge"),
+    (r"OVER LAP[^.]{0,60} · outside face up", r"OVER LAP[^.]{0,60} · inside face up"),
     (
         r"so that no stitch shows outside|through the inner layers only",
         r"of the over lap, three or more stitches to a hole, through all",
@@ -390,7 +399,7 @@ NOT_WITHOUT = (
     (
         r"## Order of work.*(?:Press (?:each|the) (?:ring|cap) through|Open (?:each|the) place with the awl|"
         r"Cut the two slits|Sew the (?:ball|hook)|Punch (?:a|the) holes?)",
-        r"Lay the sheet of|Lay each sheet to|[Ll]ay each sheet to its own edge|Lay the sheets? of either lap",
+        r"Lay the sheet of|over and lay its sheet|Lay each sheet to|[Ll]ay each sheet to its own edge|Lay the sheets? of either lap",
     ),
     (
         r"## Order of work.*(?:lay the stud on|set the counter half|Sew the (?:covered )?socket hal|Sew the bar|"
@@ -408,7 +417,7 @@ NOT_WITHOUT = (
     (r"Sew [a-z0-9 ]+ for show on", r"sew [^.]* over it for show"),
     (
         r"Fuse the interfacing to a scrap first",
-        r"[Tt]reat (?:the|either|each|that|those|this)|sew an interfacing in that",
+        r"[Tt]reat (?:the|a|either|each|that|those|this)|sew an interfacing in that",
     ),
     (
         r"(?<!silk )[Tt]ake one loose stitch of thread|each with a loose stitch",
@@ -491,7 +500,10 @@ IN_ORDER = (
     (MARKED, r"Press (?:each|the) (?:ring|cap) through|Open (?:each|the) place with the awl|Punch the holes"),
     (r"Measure the two squares", r"\*\*Stop\. From"),
     (r"Wash and dry the cloth", r"Press it flat|Take creases out with steam"),
-    (r"Sew band and facing", r"Lay the sheet of the (?:over|under) lap to its finished edge\. At"),
+    (
+        r"Sew band and facing",
+        r"Lay the sheet of the (?:over|under) lap to its finished edge\. At|over and lay its sheet",
+    ),
     (r"Draw cotton wool over", r"Only now (?:put it|lace it) on the child"),
     (r"[Cc]ut the \w+ out\b", r"Sew and turn the"),
     (r"At both ends of (?:the|every) (?:new )?buttonhole", r"Work the buttonholes? round|Stitch a narrow box round"),
@@ -516,7 +528,10 @@ IN_ORDER = (
     (r"Fuse the interfacing to a scrap", r"Sew band and facing|Sew each band|Sew and turn the"),
     (r"fold the outer layer away", r"Lay the outer layer back"),
     (r"Punch the holes?|Press (?:each|the) (?:ring|cap) through", r"Draw cotton wool over"),
-    (r"Close (?:the )?buttonholes?\b[^.]*darn|Close holes? \d", r"Lay the sheet of the (?:over|under) lap to its"),
+    (
+        r"Close (?:the )?buttonholes?\b[^.]*darn|Close holes? \d",
+        r"Lay the sheet of the (?:over|under) lap to its|over and lay its sheet",
+    ),
     (r"[Ll]ay each sheet to its own edge again", r"Open and close [a-z ]+ ten times"),
     (r"Open and close [a-z ]+ ten times", r"Now wash it as it will be washed"),
     (r"Now wash it as it will be washed", r"Measure both laps again"),

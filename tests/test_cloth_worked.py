@@ -179,7 +179,7 @@ def test_face_tells_what_the_cloth_is_and_not_how_it_is_pressed() -> None:
 
 
 def lap(words: frozenset[str], name: LapName = "over", **other: frozenset[str]) -> Worked:
-    sets = {"words": words, "face": words, "closed": words, "outer": words} | other
+    sets = {"words": words, "face": words, "closed": words, "outer": words, "marked": words} | other
     return Worked(name, **sets)
 
 
@@ -234,12 +234,6 @@ def test_each_lap_is_marked_as_its_own_face_bears(key: str, over: str, under: st
     for first in ("over", "under"):
         wanted = by_second[first] if key == "there" else by_first[first]
         assert said(one, other, first=first)[key] == wanted  # type: ignore[arg-type]
-
-
-@pytest.mark.parametrize("first", ["over", "under"])
-def test_magnet_in_leather_is_marked_within_the_lap_that_is_set_first(first: LapName) -> None:
-    both = said(lap(LEATHER | {"set: magnetic"}), lap(WOVEN | {"set: magnetic"}, "under"), first=first)
-    assert bool(both["mark within"]) is (first == "over")
 
 
 @pytest.mark.parametrize(("lead", "says"), [("over", "A slit in leather"), ("under", "A cut buttonhole")])

@@ -366,7 +366,7 @@ def test_every_anchor_has_a_tick_on_the_edge_of_both_laps_and_its_name_beside_it
         for anchor in answer.placement.anchors:
             at = lap.line.point_at(min(lap.along(anchor.along_mm), lap.line.length_mm))
             x, y = lap.edge.nearest(at).point if lap.as_strip is lap else at
-            place = (x + sheet.origin_mm[0], y + sheet.origin_mm[1])
+            place = ((-x if sheet.flipped else x) + sheet.origin_mm[0], y + sheet.origin_mm[1])
             ticks = [
                 k
                 for (ax, ay), (bx, by), k in strokes

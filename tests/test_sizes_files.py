@@ -190,7 +190,7 @@ def test_guide_holds_the_figures_of_every_mark_of_every_size() -> None:
 def test_cover_tells_the_joins_that_marks_of_any_size_stand_close_to() -> None:
     document = pypdfium2.PdfDocument(run()[1]["marking.pdf"])
     cover = " ".join(document[0].get_textpage().get_text_range().split())
-    assert "Marks stand close to joins c, d, g and h: stick the tape beside the row there" in cover
+    assert "Marks stand close to joins C, D, G and H: stick the tape beside the row there" in cover
 
 
 def test_table_for_the_factory_has_a_row_for_every_mark_on_either_lap() -> None:

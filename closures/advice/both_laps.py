@@ -66,7 +66,6 @@ def both_laps(
     return found | {
         "there": told[second]["there"],
         "tacked": told[first]["tacked"],
-        "mark within": told[first]["mark within"],
         "hole stays": told[lead]["hole stays"],
         # A needle goes through what lies at the closures, and not through what lies at the edge alone.
         "needle holes": needle_holes_left(laps[other].closed),

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.placing.cloth_marks import (
-    face_among,
     has_nap_alone,
     has_nap_inside,
     has_ribs,
@@ -15,17 +14,19 @@ from closures.placing.cloth_marks import (
     own_layers,
 )
 from closures.placing.knitted import keeps_loops
+from closures.placing.marked_face import marked_cloths
 from closures.placing.stack import MADE, UNNAMED, cloths_among, layers_on, worked_cloths
 from closures.plan.layers import LayerWish
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence, Set
+    from collections.abc import Mapping, Sequence, Set
 
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
     from closures.placing.stack import Layer
+    from closures.plan.band import Face
     from closures.plan.plan import Plan
 
 # A coat of these over anything decides how the whole is treated.
@@ -38,6 +39,9 @@ _MELTING = ("polyester", "nylon", "polyamide", "acrylic", "acetate", "elastane",
 
 # What keeps the prick of a pin from outside, or runs from it.
 _TENDER = {"cloth: silk", "cloth: satin", "cloth: sheer", "cloth: knit", "cloth: leather", "cloth: coated"}
+
+
+_WHERE = {"outside": ("outside", "within"), "inside": ("inside", "outside"), "both": ("that is marked", "beyond")}
 
 
 def cloth_words(
@@ -112,27 +116,26 @@ def face_words(placement: Placement, catalogue: Catalogue, faces: Sequence[Layer
     return frozenset(words | ({"pens do"} if words and _bears_pens(made) else set()))
 
 
-def no_deeper(placement: Placement, catalogue: Catalogue, laps: Sequence[LapName], seen: Set[str]) -> str:
-    """Say how deep a pin or a stitch may go from outside, where what lies within keeps its prick or runs from it.
+def no_deeper(
+    placement: Placement, catalogue: Catalogue, laps: Sequence[LapName], seen: Set[str], up: Mapping[LapName, Face]
+) -> str:
+    """Say how deep a pin or a stitch may go from the face that is marked, where what lies beyond keeps it or runs.
 
     Args:
         placement: for its layers.
         catalogue: where cloths are looked up.
         laps: on which the pin or the stitch goes in.
-        seen: what is known of their outermost layers.
+        seen: what is known of the layers that are marked.
+        up: which face of either lap is marked.
 
     Returns:
         A sentence; empty where what is within bears what the cloth outside bears.
     """
     plan = placement.plan
     told = {lap: layers_on(lap, own_layers(plan), catalogue) for lap in laps}
-    outside = {face.name for own in told.values() if (face := face_among(own)) is not None}
+    outside = {face.name for face in marked_cloths(placement, catalogue, laps, up)}
     layers = [layer for own in told.values() for layer in own]
-    tender = {
-        layer.name: _TENDER & {f"cloth: {word}" for word in cloths_among((layer,))} - seen
-        for layer in layers
-        if layer.name not in outside
-    }
+    tender = {layer.name: _tender(layer, plan, catalogue) - seen for layer in layers if layer.name not in outside}
     within = {name: words for name, words in tender.items() if words}
     if not within:
         return ""
@@ -141,7 +144,18 @@ def no_deeper(placement: Placement, catalogue: Catalogue, laps: Sequence[LapName
     names = {name: "what is not named" if name == UNNAMED else name for name in (*outside, *within)}
     told_within = in_a_row([names[one] for one in within])
     face_told = " and ".join(names[name] for name in sorted(outside))
-    return f" Go no deeper than the cloth outside, {face_told}: {told_within} within {then}."
+    faces = {up[lap] for lap in laps}
+    where, beyond = _WHERE["both" if len(faces) > 1 else faces.pop()]
+    return f" Go no deeper than the cloth {where}, {face_told}: {told_within} {beyond} {then}."
+
+
+def _tender(layer: Layer, plan: Plan, catalogue: Catalogue) -> set[str]:
+    """What makes a layer keep every prick, or run from it."""
+    kept = {"marks"} if keeps_marks((layer,), plan, catalogue) else set()
+    made = {f"cloth: {word}" for word in cloths_among((layer,))}
+    if keeps_loops((layer,), plan, catalogue):
+        made -= {"cloth: knit"}
+    return (_TENDER & made) | kept
 
 
 def _bears_pens(made: Set[str]) -> bool:

@@ -26,6 +26,7 @@ from closures.jobs.swap.hiding import Hiding
 from closures.jobs.swap.patches import laps_with_holes
 from closures.jobs.table.backing import back_laps
 from closures.placing.cloth_marks import faces_of
+from closures.placing.marked_face import faces_marked, faces_to_mark, marked_cloths, measured_within
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence, Set
@@ -69,6 +70,7 @@ FLAGS = (
     "napped",
     "marks",
     "marks within",
+    "marked within",
     "scrap first",
     "loops keep",
     "backing pieces",
@@ -132,7 +134,7 @@ class Facts:
         first, second: the lap that is set first, and the other.
         apart: what is prepared by itself; one without a name where all cloth is treated alike.
         patches: what the patches are of on which the lap is marked that is set first; empty where there are none.
-        face: what the cloth outside is, and whether pens do on it; empty where no more is known than of the whole.
+        face: of the cloth that is marked, what it is, and whether pens do; empty where no more is known than of all.
     """
 
     words: frozenset[str]
@@ -146,13 +148,13 @@ class Facts:
 
     @property
     def on_face(self) -> Facts:
-        """The same job, were all its cloth that which lies outside, on which the sheets are laid and marked."""
+        """The same job, were all its cloth that on which the sheets are laid and marked."""
         return self if not self.face else replace(self, words=with_face(self.words, self.face))
 
     def on_lap(self, lap: LapName) -> Facts:
-        """The same job, were all its cloth that which lies outside on a lap, on which its sheet is laid."""
+        """The same job, were all its cloth that of a lap on which its sheet is laid."""
         own = {name: self.figures[f"{name}, {lap}"] for name in ("no deeper", "why thread")}
-        return replace(self, words=self.laps[lap].face, figures={**self.figures, **own})
+        return replace(self, words=self.laps[lap].marked, figures={**self.figures, **own})
 
     @property
     def on_patches(self) -> Facts:
@@ -223,7 +225,10 @@ def facts_of(
     cut = None if swap is None else new_hole_marks(swap)
     face = face_words(placement, catalogue, faces_of(placement.plan, catalogue))
     seen = with_face(frozenset(words), face) if face else None
+    up = faces_marked(placement, catalogue)
+    words |= {"marked within"} if "inside" in faces_to_mark(placement, catalogue).values() else set()
     laps = laps_worked(placement, catalogue, state, frozenset(words), face)
+    marked = face_words(placement, catalogue, marked_cloths(placement, catalogue, ("over", "under"), up))
     words |= {"scrap first"} if any("scrap first" in worked.outer for worked in laps.values()) else set()
     cut_first = (
         {"cloth: leather", "state: cut pieces", "on: edge"},
@@ -257,14 +262,16 @@ def facts_of(
         words.add("backing wanted")
     is_on_patches = "patch" in words and laps_in_order(placement)[0] == "over"
     patches = words_of_patches(placement.plan, catalogue) if is_on_patches else frozenset()
-    figures["no deeper"] = no_deeper(placement, catalogue, ("over", "under"), face) if face else ""
+    figures["no deeper"] = no_deeper(placement, catalogue, ("over", "under"), marked, up) if marked else ""
     for lap, worked in laps.items():
-        figures[f"no deeper, {lap}"] = no_deeper(placement, catalogue, (lap,), worked.face) if face else ""
-        figures[f"why thread, {lap}"] = why_thread(worked.face)
+        figures[f"no deeper, {lap}"] = no_deeper(placement, catalogue, (lap,), worked.marked, up) if marked else ""
+        figures[f"why thread, {lap}"] = why_thread(worked.marked)
     first, second = laps_in_order(placement)
     laps = {lap: worked.with_more(words) for lap, worked in laps.items()}
+    for lap in measured_within(placement, catalogue):
+        laps[lap] = replace(laps[lap], marked=laps[lap].marked | {"measured within"})
     apart = tuple(worked.with_more(words) if worked.name else all_alike("", frozenset(words)) for worked in apart)
-    return Facts(frozenset(words), figures, laps, first, second, apart, patches, face)
+    return Facts(frozenset(words), figures, laps, first, second, apart, patches, marked)
 
 
 def _where_cloth_lies(

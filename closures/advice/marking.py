@@ -67,6 +67,22 @@ _AT_SLIT = ", and nothing covers the end of a slit"
 _BY_NEEDLE = ("thread", "prick")
 """Ways that put a needle or a pin into the cloth outside."""
 
+_MEASURED_SIGN = "mark: measured inside"
+_MEASURED = (
+    "turn the lap over and measure on its inside as far along the closing line, and as far in from the finished edge, "
+    "as the table of marks tells: outside, nothing would cover a mark. Mark the place {there}."
+)
+_MEASURED_BY = {
+    "awl": "with an awl, where the part will cover it",
+    "leather tape": "on paper tape",
+    "tape": "on paper tape",
+    "thread": "with one loose stitch, its ends left long",
+    "bound": "with one loose stitch, its ends left long",
+    "chalk": "with chalk",
+    "prick": "with chalk",
+    "not told": "in the way that your cloth bears",
+}
+
 _BOUND = "a bound buttonhole is worked from both faces of the cloth, and thread is seen on both"
 
 AT_THE_DOT = " at the dot"
@@ -97,6 +113,9 @@ def way_to_mark(facts: Facts, where: str | None = None, *, has_slits: bool = Tru
     text = put(way.text, {**facts.figures, **why, **places, "slit end": slit})
     if way.key in _BY_NEEDLE:
         text += facts.figures.get("no deeper", "")
+    if "measured within" in facts.words:
+        told = put(_MEASURED, {"there": _MEASURED_BY[way.key]})
+        return Way(way.key, way.when, _MEASURED_SIGN, told, way.provenance)
     return Way(way.key, way.when, way.sign, text, way.provenance, by_ends)
 
 

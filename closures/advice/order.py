@@ -193,6 +193,13 @@ def _marked(facts: Facts, ways: Mapping[str, Way]) -> dict[str, str]:
     """What steps say of marks: how they are made, and how they are taken away once their place is worked."""
     first, second = ways["first"], ways["second"]
     told = dict(facts.figures) | {"how to mark": first.text}
+    lay = "Lay the sheet of the {first lap} to its finished edge. "
+    if "marked within" in facts.words:
+        lay = "Turn the {first lap} over and lay its sheet, inside face up, to its finished edge. "
+    elif "measured within" in facts.on_lap(facts.first).words:
+        lay = ""
+    told |= {"lay first": put(lay, told)}
+    told |= {"face named": ", on the face that it names," if "marked within" in facts.words else ""}
     together = "At {first marks} of the {first lap} and {second marks} of the {second lap} {how to mark}"
     if ways_of_laps(facts):
         # Each lap is marked as its own cloth bears.
@@ -201,7 +208,13 @@ def _marked(facts: Facts, ways: Mapping[str, Way]) -> dict[str, str]:
     cleared = clear_marks(second.key, facts.laps[facts.second].closed)["clear second"]
     on_it = facts.on_patches.words if facts.patches else facts.laps[facts.first].closed
     drawn = clear_marks(first.key, on_it)["draw out"]
-    return {"how to mark": first.text, "mark together": put(together, told), "clear second": cleared, "draw out": drawn}
+    laid = {name: told[name] for name in ("lay first", "face named")}
+    return laid | {
+        "how to mark": first.text,
+        "mark together": put(together, told),
+        "clear second": cleared,
+        "draw out": drawn,
+    }
 
 
 def _done_to(facts: Facts, figures: Mapping[str, str]) -> dict[str, tuple[tuple[str, str], ...]]:

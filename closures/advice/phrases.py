@@ -56,6 +56,8 @@ _FUSE_BLOCK = (
 def phrases_at(worked: Worked) -> dict[str, str]:
     """Gather what the cloth decides of what is done to one lap, or to cloth that is prepared by itself."""
     told = {"material": material_of(worked.words), "spoilt": spoilt_by_a_wash(worked.words)}
+    if "set: magnetic" in worked.words:
+        told |= {"draw slits": _draw_slits(worked.marked)}
     return phrases_of(worked.words, worked.face) | told
 
 
@@ -293,7 +295,7 @@ def _work_holes(words: Set[str], face: Set[str]) -> str:
 
 def _magnet(words: Set[str]) -> dict[str, str]:
     """Which layers a magnetic half goes through: on a band that can be opened its washer lies between them."""
-    told = {"mark within": "", "bring within": "", "within": "", "washer": "", "washer shows": "", "back within": ""}
+    told = {"bring within": "", "within": "", "washer": "", "washer shows": "", "back within": ""}
     told |= {"draw slits": ""}
     if "set: magnetic" not in words:
         return told
@@ -311,9 +313,8 @@ def _magnet(words: Set[str]) -> dict[str, str]:
         "washer": " between the layers",
         "back within": " on the layers that meet the other lap,",
     }
-    if keeps_needle_holes(words):
-        inside = " Do it on the inner face of that lap, by a sheet made for the inside (--face inside): no part covers"
-        return told | {"mark within": f"{inside} its outer face."}
+    if "marked within" in words or keeps_needle_holes(words):
+        return told
     point = "a loose stitch" if held_by_thread(words) else "chalk"
     bring = "Bring {first marks?the|each} mark through to the face that meets the other lap, "
     bring += f"{straight_down(words)}, {point} at its point. "

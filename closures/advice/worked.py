@@ -12,6 +12,7 @@ from closures.advice.cloth_facts import cloth_words, face_words
 from closures.frozen import frozen
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.cloth_marks import face_among, faces_of, own_layers
+from closures.placing.marked_face import faces_marked, marked_cloths
 from closures.placing.stack import MADE, UNNAMED, cloths_among, layers_on
 from closures.series import in_a_row
 
@@ -53,6 +54,7 @@ class Worked:
         face: the same, were all its cloth that which lies outside here.
         closed: the same, were all its cloth what lies here at the closures.
         outer: the same, were its outermost cloth by itself, before any other meets it.
+        marked: the same, were all its cloth that on which it is marked: what lies outside, or inside.
     """
 
     name: str
@@ -60,17 +62,19 @@ class Worked:
     face: frozenset[str]
     closed: frozenset[str]
     outer: frozenset[str]
+    marked: frozenset[str]
 
     def with_more(self, words: Set[str]) -> Worked:
         """The same, with what else is known of the job."""
         more = {word for word in words if not word.startswith(_OF_CLOTH) and word not in _OF_CLOTH_ALONE}
-        sets = (self.words, self.face, self.closed, self.outer)
+        sets = (self.words, self.face, self.closed, self.outer, self.marked)
         return Worked(self.name, *(own | more for own in sets))
 
 
 def all_alike(name: str, words: frozenset[str], face: frozenset[str] | None = None) -> Worked:
     """Cloth of which no part is worked by itself."""
-    return Worked(name, words, words if face is None else face, words, words)
+    seen = words if face is None else face
+    return Worked(name, words, seen, words, words, seen)
 
 
 def whole_cloth(placement: Placement, catalogue: Catalogue, state: str) -> set[str]:
@@ -80,7 +84,11 @@ def whole_cloth(placement: Placement, catalogue: Catalogue, state: str) -> set[s
 
 
 def laps_worked(
-    placement: Placement, catalogue: Catalogue, state: str, words: frozenset[str], face: frozenset[str]
+    placement: Placement,
+    catalogue: Catalogue,
+    state: str,
+    words: frozenset[str],
+    face: frozenset[str],
 ) -> Mapping[LapName, Worked]:
     """Find what holds of the cloth of either lap.
 
@@ -95,6 +103,7 @@ def laps_worked(
         The cloth of either lap; of one of which nothing is told, that of the whole.
     """
     found: dict[LapName, Worked] = {}
+    up = faces_marked(placement, catalogue)
     for lap in _LAPS:
         layers = _own(placement, catalogue, lap)
         outside = face_among(layers)
@@ -106,12 +115,14 @@ def laps_worked(
         at = tuple(layer for layer in layers if _lies_at_closures(layer, placement, catalogue, lap))
         closed = with_cloth(words, cloth_words(placement, catalogue, state, at, faces)) if at != layers and at else own
         seen = face_words(placement, catalogue, faces)
+        on_mark = face_words(placement, catalogue, marked_cloths(placement, catalogue, (lap,), up))
+        marked = with_face(own, on_mark) if on_mark else own
         if not seen:
-            found[lap] = Worked(lap, own, own, closed, own)
+            found[lap] = Worked(lap, own, own, closed, own, marked)
             continue
         fusible = tuple(layer for layer in layers if "fusible" in layer.structures)
         outer = with_cloth(words, cloth_words(placement, catalogue, state, (*faces, *fusible), faces))
-        found[lap] = Worked(lap, own, with_face(own, seen), closed, outer)
+        found[lap] = Worked(lap, own, with_face(own, seen), closed, outer, marked)
     return found
 
 

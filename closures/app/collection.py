@@ -6,7 +6,7 @@ import os
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any
 
 from closures import files
 from closures.app.bounds import bounded
@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from closures.app.job import Answer
     from closures.jobs.sizes.sized import Sizes
     from closures.jobs.whole.frames import Worked
+    from closures.plan.band import FaceWish
     from closures.plan.plan import Plan
 
 PASSED, FAILED, REFUSED = 0, 1, 2
@@ -47,7 +48,7 @@ class Task:
     plan: Path
     folder: Path | None
     paper: str = "a4"
-    face: Literal["outside", "inside"] = "outside"
+    face: FaceWish = "usual"
     report: bool = False
     drawing: str | None = None
 
@@ -82,7 +83,7 @@ class Done:
 
 
 def tasks_for(
-    plans: Sequence[Path], out: Path | None, write: bool, paper: str, face: Literal["outside", "inside"], report: bool
+    plans: Sequence[Path], out: Path | None, write: bool, paper: str, face: FaceWish, report: bool
 ) -> tuple[Task, ...]:
     """Find where the results of every plan go: beside it, or in one folder, each under a name of its own.
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any
 
 from closures import files
 from closures.app.given import edges_of, files_of_edges, supplies_of
@@ -40,6 +40,7 @@ if TYPE_CHECKING:
     from closures.jobs.swap.swap import Swap
     from closures.jobs.table.printer import Correction
     from closures.placing.placement import Placement
+    from closures.plan.band import FaceWish
     from closures.plan.plan import Plan
 
 
@@ -191,11 +192,7 @@ def swap_plan(plan: Plan, beside: files.Beside = None) -> Answer:
 
 
 def place_plan(
-    plan: Plan,
-    beside: files.Beside = None,
-    face: Literal["outside", "inside"] = "outside",
-    take: int | None = None,
-    whole: bool = False,
+    plan: Plan, beside: files.Beside = None, face: FaceWish = "usual", take: int | None = None, whole: bool = False
 ) -> Answer:
     """Place a plan's closures, hold them against the rules and draw both laps.
 

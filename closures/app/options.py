@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any
 
 from closures.errors import PlanError
 from closures.frozen import frozen
@@ -12,6 +12,7 @@ from closures.plan.options import OPTIONS, Option, plan_from_options
 
 if TYPE_CHECKING:
     from closures.jobs.table.printer import Correction
+    from closures.plan.band import FaceWish
     from closures.plan.plan import Plan
     from closures.plan.top import Units
 
@@ -136,11 +137,11 @@ def units_asked(word: str) -> Units:
     return "in" if word == "in" else "mm"
 
 
-def face_asked(word: str) -> Literal["outside", "inside"]:
+def face_asked(word: str) -> FaceWish:
     """A face of the cloth, by its word."""
-    if word not in ("outside", "inside"):
-        raise PlanError(f"'{word}' is not a face of the cloth", where="--face", mend="Write outside or inside.")
-    return "inside" if word == "inside" else "outside"
+    if word not in ("outside", "inside", "usual"):
+        raise PlanError(f"'{word}' is not a face of the cloth", where="--face", mend="Write outside, inside or usual.")
+    return "inside" if word == "inside" else "outside" if word == "outside" else "usual"
 
 
 def lengths_measured(across: str, down: str, of: str) -> tuple[float, float, float]:

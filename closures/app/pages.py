@@ -21,6 +21,7 @@ _FAILS_TOO = "Checks fail as well, and may be why: mend first what closures chec
 def marking_of(answer: Answer) -> Marking:
     """Gather what the pages of an answer are made of; its sheets are drawn already."""
     from closures.drawing.marking import Marking
+    from closures.drawing.sheets.sheet import faces_of_sheets
     from closures.placing.run_mark import run_mark
     from closures.report.parts import parts_in_words
 
@@ -30,7 +31,7 @@ def marking_of(answer: Answer) -> Marking:
         answer.findings,
         answer.catalogue,
         answer.sheets,
-        answer.sheets[0].face,
+        faces_of_sheets(answer.sheets),
         answer.swap,
         parts_in_words(placement),
         run_mark(placement),

@@ -6,7 +6,7 @@ import json
 import os
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any
 
 from closures import files
 from closures.errors import PlanError
@@ -14,6 +14,7 @@ from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.jobs.table.printer import Correction
+    from closures.plan.band import FaceWish
     from closures.plan.plan import Plan
     from closures.results.whole import Written
 
@@ -39,7 +40,7 @@ class Asked:
 
     out: Path | None = None
     paper: str | None = None
-    face: Literal["outside", "inside"] = "outside"
+    face: FaceWish = "usual"
     as_json: bool = False
     correction: Correction | None = None
     width: int = 100

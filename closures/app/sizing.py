@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import partial
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any
 
 from closures.app.job import check_plan, has_live_text
 from closures.cores import all_done
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from closures.jobs.sizes.run import Tell
     from closures.jobs.sizes.sized import Sized, Sizes
     from closures.jobs.table.printer import Correction
+    from closures.plan.band import FaceWish
     from closures.plan.plan import Plan
 
 
@@ -44,7 +45,7 @@ def check_sizes(
 def place_sizes(
     plan: Plan,
     beside: Beside = None,
-    face: Literal["outside", "inside"] = "outside",
+    face: FaceWish = "usual",
     only: Sequence[str] = (),
     tell: Tell = lambda done, of: None,
     cores: int = 1,
@@ -153,17 +154,17 @@ def pages_of_sizes(sizes: Sizes, paper: str) -> Booklet:
 def _pages_alone(sizes: Sizes, size: Sized, paper: Paper, correction: Correction | None) -> tuple[str, Booklet]:
     """Make the pages of one size alone, and the name of their file."""
     from closures.drawing.marking import Marking, make_set
+    from closures.drawing.sheets.sheet import faces_of_sheets
     from closures.placing.run_mark import run_mark
     from closures.report.parts import parts_in_words
 
-    over = size.sheets[0]
     placement = size.placement
     marking = Marking(
         placement,
         size.findings,
         sizes.catalogue,
         size.sheets,
-        over.face,
+        faces_of_sheets(size.sheets),
         parts=parts_in_words(placement),
         run=run_mark(placement),
     )

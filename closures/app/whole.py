@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any
 
 from closures import files
 from closures.app.job import Answer, check_plan, load_plan, place_plan, result_files
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from closures.files import Beside
     from closures.jobs.whole.clearances import Clearance
     from closures.placing.placement import Placement
+    from closures.plan.band import FaceWish
     from closures.plan.garment_file import Opening
     from closures.plan.plan import Plan
     from closures.report.shopping import Bought
@@ -86,7 +87,7 @@ def both_name(plan: str) -> str:
 
 def work_garment(
     path: Path,
-    face: Literal["outside", "inside"] = "outside",
+    face: FaceWish = "usual",
     draw: bool = True,
     large: bool = False,
     also: Sequence[str] = (),
@@ -142,7 +143,7 @@ def _on_disk(garment: Path, opening: Opening) -> Given:
 def work_openings(
     garment: GarmentFile,
     given: Callable[[Opening], Given],
-    face: Literal["outside", "inside"] = "outside",
+    face: FaceWish = "usual",
     draw: bool = True,
     large: bool = False,
     also: Sequence[str] = (),

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import field, replace
 from functools import cache, partial
 from typing import TYPE_CHECKING
 
@@ -28,7 +28,7 @@ from closures.placing.run_mark import joint_mark
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
-    from closures.catalogue.values import Paper
+    from closures.catalogue.values import LapName, Paper
     from closures.checks.finding import Finding
     from closures.drawing.paper.parts import Part
     from closures.drawing.paper.words import Chapter
@@ -50,7 +50,7 @@ class Marking:
     Attributes:
         placement, findings, catalogue: what was placed, what the checks say, where figures are kept.
         sheets: the marking templates as whole sheets, whose words the cover tells.
-        face: which face of the cloth lies up.
+        faces: which face of the cloth of either lap lies up.
         swap: the closures that were there before, None where there were none.
         parts: what to buy, a line each.
         run: the run mark, empty where there is none.
@@ -61,7 +61,7 @@ class Marking:
     findings: Sequence[Finding]
     catalogue: Catalogue
     sheets: Sequence[Sheet] = ()
-    face: Face = "outside"
+    faces: Mapping[LapName, Face] = field(default_factory=dict)
     swap: Swap | None = None
     parts: tuple[str, ...] = ()
     run: str = ""
@@ -166,7 +166,7 @@ def _wishes(marking: Marking, key: str) -> bool:
 
 def _subjects(marking: Marking, scale: TypeScale) -> tuple[Subject, Subject]:
     over, under = subjects_of(
-        marking.placement, marking.findings, marking.catalogue, marking.face, marking.swap, marking.opening
+        marking.placement, marking.findings, marking.catalogue, marking.faces, marking.swap, marking.opening
     )
     return (replace(over, type=scale), replace(under, type=scale))
 

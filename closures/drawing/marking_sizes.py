@@ -24,6 +24,7 @@ from closures.drawing.paper.printed import Printed
 from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, Picture, SampleRow, Section, Table
 from closures.drawing.sheets.drawing import subjects_of
 from closures.drawing.sheets.nest_strip import nest_piece
+from closures.drawing.sheets.sheet import faces_of_sheets
 from closures.drawing.sheets.signs import sign_of
 from closures.jobs.sizes.sized import levels_in_words
 
@@ -34,7 +35,6 @@ if TYPE_CHECKING:
     from closures.drawing.sheets.sheet_text import SheetText
     from closures.jobs.sizes.sized import Sized, Sizes
     from closures.jobs.table.printer import Correction
-    from closures.plan.band import Face
 
 _LAPS: tuple[LapName, LapName] = ("over", "under")
 _SAMPLE_MM = 13.0
@@ -62,8 +62,8 @@ def sizes_booklet(
     words = PageWords(text.title, paper.name, run, text.failures)
     if correction is not None:
         words = replace(words, note=f"Stretched on purpose for a printer that prints {correction.measured}.")
-    face: Face = sizes.nest[0].face
-    longs = tuple(nest_piece(sizes, lap, face, f"run {run}" if run else "") for lap in _LAPS)
+    faces = faces_of_sheets(sizes.nest)
+    longs = tuple(nest_piece(sizes, lap, faces[lap], f"run {run}" if run else "") for lap in _LAPS)
     templates = lay_templates(longs, (), paper, words, scale, correction, sizes.catalogue.papers.values())
 
     on = paper_of_words(paper, sizes.catalogue)
@@ -174,7 +174,7 @@ def _by(lengths_mm: Sequence[float], units: str) -> str:
 def _pictures(sizes: Sizes, templates: Templates, first: int) -> list[Picture]:
     """The row of the base, small, and which part of the nest lies on which sheet."""
     base, scale = sizes.base, type_scale(sizes.plan.has_large_letters)
-    subjects = subjects_of(base.placement, base.findings, sizes.catalogue, sizes.nest[0].face)
+    subjects = subjects_of(base.placement, base.findings, sizes.catalogue, faces_of_sheets(sizes.nest))
     ends: dict[str, float] = {subject.name: subject.length_mm for subject in subjects}
 
     def on_base(piece: Piece) -> Piece:

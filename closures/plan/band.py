@@ -26,6 +26,8 @@ LapOrder = Literal[
     "lower over upper",
 ]
 Face = Literal["outside", "inside"]
+FaceWish = Literal["outside", "inside", "usual"]
+"""The face that sheets are to lie on; usually the outside, or the inside where marks would stay to be seen."""
 Cut = Literal["straight", "cross", "bias", "shaped"]
 
 _LAPS = choice(

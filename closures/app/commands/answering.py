@@ -36,7 +36,7 @@ OutOption = Annotated[
 _PAPERS = " or ".join(", ".join(paper_keys()).rsplit(", ", 1))
 PaperOption = Annotated[str, typer.Option("--paper", metavar="PAPER", help=f"{_PAPERS}.")]
 FaceOption = Annotated[
-    str, typer.Option("--face", metavar="FACE", help="outside or inside: the face the sheets lie on.")
+    str, typer.Option("--face", metavar="FACE", help="outside, inside or usual: the face the sheets lie on.")
 ]
 RepairOption = Annotated[
     int | None,

@@ -41,7 +41,7 @@ def place(
     plans: PlansArgument = None,
     out: OutOption = None,
     paper: PaperOption = "a4",
-    face: FaceOption = "outside",
+    face: FaceOption = "usual",
     dxf: Annotated[bool, typer.Option("--dxf", help="Write both laps as DXF as well, for a cutter.")] = False,
     also: Annotated[
         list[str] | None,
@@ -148,7 +148,7 @@ def check(
         from closures.app.job import check_plan
         from closures.app.several import refuse_with, tell_garment, tell_many, tell_sizes, which_sizes
 
-        asked = asked_of(None, None, "outside", json, "plans")
+        asked = asked_of(None, None, "usual", json, "plans")
         if plan is None and plans:
             refuse_with("several plans", {"--only": only, "--repair": repair} | wishes, "Name one plan.")
             return tell(tell_many(plans, asked))

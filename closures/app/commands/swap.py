@@ -27,7 +27,7 @@ def swap(
     ] = None,
     out: OutOption = None,
     paper: PaperOption = "a4",
-    face: FaceOption = "outside",
+    face: FaceOption = "usual",
     picture: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Draw all offers, old and new, into this file, SVG or PNG.")
     ] = None,

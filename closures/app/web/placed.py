@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from closures.app.web.bench import Bench, Step
     from closures.drawing.paper.booklet import Booklet
-    from closures.plan.band import Face
+    from closures.plan.band import FaceWish
     from closures.plan.plan import Plan
 
 
@@ -79,20 +79,20 @@ class PrintWish:
 
     Attributes:
         paper: key of a paper in the catalogue.
-        face: which face of the cloth the sheets lie on, outside or inside.
+        face: which face of the cloth the sheets lie on: outside, inside or usual.
         only: one size of several, empty for all.
         large: lettering half as large again.
     """
 
     paper: str = "a4"
-    face: str = "outside"
+    face: str = "usual"
     only: str = ""
     large: bool = False
 
     @property
-    def side(self) -> Face:
+    def side(self) -> FaceWish:
         """The face, as the drawing of sheets takes it."""
-        return "inside" if self.face == "inside" else "outside"
+        return "inside" if self.face == "inside" else "outside" if self.face == "outside" else "usual"
 
 
 _USUAL = PrintWish()

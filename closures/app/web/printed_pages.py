@@ -33,9 +33,9 @@ def wish_of(query: Mapping[str, str]) -> PrintWish:
         PlanError: there is no such choice.
     """
     wish = PrintWish(
-        query.get("paper", "a4"), query.get("face", "outside"), query.get("only", ""), query.get("large", "") == "yes"
+        query.get("paper", "a4"), query.get("face", "usual"), query.get("only", ""), query.get("large", "") == "yes"
     )
-    if wish.paper not in PAPERS or wish.face not in ("outside", "inside"):
+    if wish.paper not in PAPERS or wish.face not in ("outside", "inside", "usual"):
         raise PlanError("there is no such paper or face", mend="Choose one from the lists.")
     return wish
 

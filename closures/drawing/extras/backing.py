@@ -67,7 +67,7 @@ def _dots(drawn: Drawn, held: Placement, backing: Backing, marks: tuple[LapMark,
 
 def _strip(drawn: Drawn, backing: Backing, piece: BackingPiece) -> LongPiece:
     held = _held(drawn, backing)
-    subject = Subject(held, backing.lap, "outside", type=drawn.type)
+    subject = Subject(held, backing.lap, type=drawn.type)
     marks = _marks(held, backing, piece)
     rim = max(held.rim_mm, _MARK_REACH_MM)
     half = piece.width_mm / 2
@@ -106,7 +106,7 @@ def _rows(drawn: Drawn, backing: Backing, piece: BackingPiece, part: Part) -> tu
 def _patch(drawn: Drawn, backing: Backing, piece: BackingPiece) -> Piece:
     """A patch is drawn once, by itself, with how many to cut."""
     held = _held(drawn, backing)
-    subject = Subject(held, backing.lap, "outside", type=drawn.type)
+    subject = Subject(held, backing.lap, type=drawn.type)
     view = subject.view(UNTURNED)
     mark = next(mark for mark in held.on(backing.lap) if mark.n == piece.marks[0])
     spot = view.spot_of(mark)

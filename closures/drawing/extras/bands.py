@@ -60,7 +60,7 @@ def _pieces(drawn: Drawn) -> tuple[LongPiece, ...]:
 
 def _piece(drawn: Drawn, piece: BandPiece) -> LongPiece:
     placement = along_bands(drawn.placement)
-    subject = Subject(placement, piece.lap, "inside" if piece.mirrored else "outside", type=drawn.type)
+    subject = Subject(placement, piece.lap, {piece.lap: "inside" if piece.mirrored else "outside"}, type=drawn.type)
     view = subject.view(UNTURNED)
     wish = placement.plan.bands
     allowance = 0.0 if wish is None else wish.allowance_mm

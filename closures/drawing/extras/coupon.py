@@ -19,6 +19,7 @@ from closures.drawing.ink.shapes import CUT, FINE, INK, LINE, Group, Item, Pen, 
 from closures.drawing.paper.piece import Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section, Table
 from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
+from closures.drawing.sheets.sheet import faces_of_sheets
 from closures.placing.buttonhole import buttonhole_for, cut_lengths
 from closures.placing.role import tried_alike
 from closures.placing.shrinkage import across_there
@@ -120,13 +121,14 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
     whose = _whose(drawn, lap)
     parts = " + ".join(part.name for part in placement.fastener.parts_on(lap)) or "buttonhole"
     is_taped = placement.fastener.is_taped
+    up = faces_of_sheets(drawn.templates).get(lap, "outside")
     rows = [
         *wrapped(
             drawn.of_opening(f"{lap.upper()} {placement.side_word.upper()}{whose}, trial"), size, side - 4.0, "semibold"
         ),
         *wrapped(f"a short piece of tape: {parts}" if is_taped else f"one {parts}", size, side - 4.0),
         *(wrapped(which, size, side - 4.0) if which else ()),
-        *wrapped(f"outside face up · {drawn.sheet_words}", size, side - 4.0),
+        *wrapped(f"{up} face up · {drawn.sheet_words}", size, side - 4.0),
     ]
     # The words stand below the closure: the piece grows by what they need.
     inset = _edge_mm(placement, lap, side / 2)

@@ -10,6 +10,7 @@ from closures.drawing.ink.extents import box_of, grown, union
 from closures.drawing.ink.lettering import width_of
 from closures.drawing.ink.shapes import Circle, Group, Item, Path, Pen, Words, line, moved, polygon, rectangle, strokes
 from closures.drawing.sheets.drawing import subjects_of
+from closures.drawing.sheets.sheet import faces_of_sheets
 from closures.drawing.sheets.view import View
 from closures.drawing.write.svg import write_shapes
 from closures.placing.run_mark import run_mark
@@ -44,12 +45,12 @@ def projector_svg(subject: Subject) -> bytes:
     """
     placement, lap = subject.placement, subject.name
     chosen = placement.laps[lap]
-    view = View(placement.laps, chosen, False)
+    view = View(placement.laps, chosen, subject.is_flipped)
     drawn = [*_zones(subject, view), *_lap(subject, view), *_anchors(subject, view)]
     box = grown(union(box_of(item) for item in drawn), _MARGIN_MM)
     side = f", {chosen.whose}" if chosen.whose else ""
     opening = f"{subject.opening.upper()}, " if subject.opening else ""
-    words = f"{opening}{lap.upper()} LAP{side} · outside face up"
+    words = f"{opening}{lap.upper()} LAP{side} · {subject.face} face up"
     below = f"{placement.plan.title} · run {run_mark(placement)}"
     head = max(width_of(words, _LETTERS_MM, "bold"), width_of(below, 7.0, "semibold")) + 2 * _GRID_MM + 12.0
     across = max(box[2] - box[0] + 60.0, head - _GRID_MM)
@@ -188,7 +189,8 @@ def _zones(subject: Subject, view: View) -> list[Item]:
 
 
 def _files(drawn: Drawn) -> dict[str, bytes]:
-    laps = subjects_of(drawn.placement, drawn.findings, drawn.catalogue, opening=drawn.opening)
+    faces = faces_of_sheets(drawn.templates)
+    laps = subjects_of(drawn.placement, drawn.findings, drawn.catalogue, faces, opening=drawn.opening)
     return {f"{subject.name}-projector.svg": projector_svg(subject) for subject in laps}
 
 

@@ -9,14 +9,14 @@ from closures.placing.run_mark import run_mark
 
 def _files(drawn: Drawn) -> dict[str, bytes]:
     from closures.drawing.marking import Marking, make_booklet
+    from closures.drawing.sheets.sheet import faces_of_sheets
 
-    face = drawn.templates[0].face
     marking = Marking(
         drawn.placement,
         drawn.findings,
         drawn.catalogue,
         drawn.templates,
-        face,
+        faces_of_sheets(drawn.templates),
         drawn.swap,
         run=run_mark(drawn.placement),
         opening=drawn.opening,

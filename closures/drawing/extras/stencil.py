@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.ink.extents import box_of, union
 from closures.drawing.ink.shapes import Circle, Group, Item, Path, Pen, line, moved
+from closures.drawing.sheets.sheet import faces_of_sheets
 from closures.drawing.sheets.view import View
 from closures.drawing.write.svg import write_shapes
 from closures.placing.looped import loop_of
@@ -16,6 +17,7 @@ from closures.placing.run_mark import run_mark
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
     from closures.placing.placement import LapMark, Placement
+    from closures.plan.band import Face
 
 HAIR = Pen(0.05)
 """What cutting machines take for a cut rather than a picture."""
@@ -37,8 +39,8 @@ def stencil_hole_mm(placement: Placement) -> float:
     return AWL_MM
 
 
-def stencil_svg(placement: Placement, lap: LapName, opening: str = "") -> bytes:
-    """Draw the stencil of one lap, outside face up, 1:1 in user units of 1 mm.
+def stencil_svg(placement: Placement, lap: LapName, opening: str = "", face: Face = "outside") -> bytes:
+    """Draw the stencil of one lap, 1:1 in user units of 1 mm.
 
     Its outline is the finished edge, both ends, and the line where the band ends (or a line a little past the
     holes).
@@ -47,10 +49,11 @@ def stencil_svg(placement: Placement, lap: LapName, opening: str = "") -> bytes:
         placement: closures along an edge.
         lap: which lap.
         opening: of a garment with several openings, the name of this one; else empty.
+        face: which face of the cloth it is laid on.
     """
     # Of a piece far wider than its band the band alone is cut.
     chosen = placement.laps[lap].as_strip
-    view = View(placement.laps, chosen, False)
+    view = View(placement.laps, chosen, face == "inside")
     radius = {mark.n: stencil_hole_mm(share) / 2 for share in placement.shares for mark in share.marks}
     holes = [Group(f"{lap}-{m.n}", *_cut_at(placement, view, m, radius[m.n])) for m in placement.all_on(lap)]
     edge, inner = chosen.edge, chosen.inner or chosen.line
@@ -70,7 +73,7 @@ def stencil_svg(placement: Placement, lap: LapName, opening: str = "") -> bytes:
     size = (box[2] - box[0] + 2 * _MARGIN_MM, box[3] - box[1] + 2 * _MARGIN_MM)
     # In words that no machine cuts: letters on it would be holes.
     of = f"{opening}, " if opening else ""
-    title = f"{placement.plan.title}: {of}stencil, {lap} lap, outside face up, run {run_mark(placement)}"
+    title = f"{placement.plan.title}: {of}stencil, {lap} lap, {face} face up, run {run_mark(placement)}"
     return write_shapes(title, *size, [moved(item, dx, dy) for item in items], is_on_paper=False)
 
 
@@ -102,7 +105,11 @@ def _box(placement: Placement, view: View) -> tuple[Item, ...]:
 
 def _files(drawn: Drawn) -> dict[str, bytes]:
     laps = drawn.placement.laps.both
-    return {f"{lap.name}-stencil.svg": stencil_svg(drawn.placement, lap.name, drawn.opening) for lap in laps}
+    faces = faces_of_sheets(drawn.templates)
+    return {
+        f"{lap.name}-stencil.svg": stencil_svg(drawn.placement, lap.name, drawn.opening, faces[lap.name])
+        for lap in laps
+    }
 
 
 EXTRA = Extra("stencil", "a template to cut for either lap, as SVG", 62, *switched("stencil"), files=_files)

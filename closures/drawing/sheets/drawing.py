@@ -15,12 +15,14 @@ from closures.drawing.sheets.marks import Look, look_of
 from closures.drawing.sheets.sheet import failures_in_words, lap_sheet
 from closures.drawing.sheets.subject import Subject
 from closures.placing.buttonhole import buttonhole_for, hole_at
+from closures.placing.marked_face import faces_to_mark
 from closures.placing.role import is_for_show
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import LapName
     from closures.checks.finding import Finding
     from closures.drawing.paper.piece import LongPiece
     from closures.drawing.sheets.sheet import Sheet
@@ -28,14 +30,14 @@ if TYPE_CHECKING:
     from closures.jobs.swap.swap import Swap
     from closures.placing.lap import Lap
     from closures.placing.placement import Placement
-    from closures.plan.band import Face
+    from closures.plan.band import Face, FaceWish
 
 
 def draw_sheets(
     placement: Placement,
     findings: Sequence[Finding],
     catalogue: Catalogue,
-    face: Face = "outside",
+    face: FaceWish = "usual",
     whole: bool = False,
     swap: Swap | None = None,
 ) -> tuple[Sheet, ...]:
@@ -65,22 +67,22 @@ def subjects_of(
     placement: Placement,
     findings: Sequence[Finding],
     catalogue: Catalogue,
-    face: Face = "outside",
+    faces: Mapping[LapName, Face] | FaceWish = "usual",
     swap: Swap | None = None,
     opening: str = "",
 ) -> tuple[Subject, Subject]:
     """Gather both laps with what decides how they are drawn; arguments are those of `draw_sheets`.
 
-    Of a garment with several openings, `opening` is the name of this one.
+    Which face lies up is wished for both laps or told of either; of a garment with several openings, `opening` is the
+    name of this one.
     """
     buttonhole = buttonhole_for(placement.fastener, placement.plan, catalogue)
     scale = type_scale(placement.plan.has_large_letters)
     failures = failures_in_words(findings, placement.side_word)
+    up = faces_to_mark(placement, catalogue, faces) if isinstance(faces, str) else faces
+    shown = (buttonhole, swap, scale, failures, opening)
     over, under = (
-        Subject(
-            placement, lap.name, face, buttonhole, swap, scale, failures, opening, _differing(placement, lap, catalogue)
-        )
-        for lap in placement.laps.both
+        Subject(placement, lap.name, up, *shown, _differing(placement, lap, catalogue)) for lap in placement.laps.both
     )
     # Crosses end before those of their neighbours, so that a join finds its place between.
     over, under = (replace(one, arms_mm=one.closest_mm / 2 - 2 * LEAST_CLEAR_MM) for one in (over, under))
@@ -126,7 +128,7 @@ def long_pieces(subjects: Sequence[Subject], whole: bool = False, run: str = "")
     return tuple(strap_piece(end, run) for end in strap_ends(subjects[0], whole))
 
 
-def draw_sizes(sizes: Sizes, face: Face = "outside", cores: int = 1) -> Sizes:
+def draw_sizes(sizes: Sizes, face: FaceWish = "usual", cores: int = 1) -> Sizes:
     """Draw the sheets of every size, and the nest of all.
 
     Args:
@@ -154,5 +156,6 @@ def draw_sizes(sizes: Sizes, face: Face = "outside", cores: int = 1) -> Sizes:
     if not sizes.has_base:
         told = f"of size {sizes.base.name}"
         signs |= {"nest edge": f"finished edge, {told}", "nest line": f"closing line, {told}"}
-    over, under = _with_signs((nest_sheet(sizes, "over", face), nest_sheet(sizes, "under", face)), signs)
+    up = faces_to_mark(sizes.base.placement, sizes.catalogue, face)
+    over, under = _with_signs((nest_sheet(sizes, "over", up["over"]), nest_sheet(sizes, "under", up["under"])), signs)
     return replace(sizes, nest=(over, under))

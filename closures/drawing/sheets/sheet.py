@@ -21,7 +21,7 @@ from closures.placing.looped import loop_of
 from closures.placing.run_mark import run_mark
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from closures.catalogue.values import Fastener, LapName
     from closures.checks.finding import Finding
@@ -97,6 +97,11 @@ def lap_sheet(subject: Subject, findings: Sequence[Finding] = ()) -> Sheet:
     drawn = draw_lap(subject, subject.view(UNTURNED), part, strip_rows(subject, part, "", ""))
     text = _tell(subject.placement, subject.name, subject.face, findings, subject.swap)
     return set_on_sheet(drawn, subject.name, subject.face, subject.is_flipped, text)
+
+
+def faces_of_sheets(sheets: Iterable[Sheet]) -> dict[LapName, Face]:
+    """Which face of the cloth of either lap lies up on its sheets."""
+    return {sheet.lap: sheet.face for sheet in sheets}
 
 
 def set_on_sheet(drawn: LapDrawing, lap: LapName, face: Face, flipped: bool, text: SheetText, stem: str = "") -> Sheet:

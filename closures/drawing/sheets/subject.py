@@ -35,7 +35,7 @@ class Subject:
     Attributes:
         placement: the row and its garment.
         name: which lap.
-        face: which face of the cloth lies up.
+        faces: which face of the cloth of either lap lies up; the outside where it is not told.
         buttonhole: the buttonhole of a button, None for other closures.
         swap: the closures that were there before, None where there were none.
         type: the sizes of lettering.
@@ -50,7 +50,7 @@ class Subject:
 
     placement: Placement
     name: LapName
-    face: Face = "outside"
+    faces: Mapping[LapName, Face] = field(default_factory=dict)
     buttonhole: Buttonhole | None = None
     swap: Swap | None = None
     type: TypeScale = field(default=USUAL_TYPE)
@@ -61,6 +61,11 @@ class Subject:
     is_strip: bool = False
     form: Form | None = field(default=None, compare=False)
     arms_mm: float = math.inf
+
+    @property
+    def face(self) -> Face:
+        """Which face of its cloth lies up."""
+        return self.faces.get(self.name, "outside")
 
     @property
     def lap(self) -> Lap:

@@ -1,0 +1,95 @@
+"""Which face of a lap is marked: the outside, unless a mark would stay to be seen there and its part is sewn within.
+
+A snap that is sewn on, a hook, an eye, half of a magnet lie on the inside of the over lap, and where edges meet on that
+of both. A prick, a point of an awl or a chalk dot outside is then covered by nothing: common practice is to mark the
+face on which the part is sewn. Cloth that closes over a pin is marked through, from outside, as for other closures.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.placing.cloth_marks import face_among, has_nap_alone, own_layers
+from closures.placing.role import face_of
+from closures.placing.stack import cloths_among, layers_on
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import LapName
+    from closures.placing.marking import LapMark
+    from closures.placing.placement import Placement
+    from closures.placing.stack import Layer
+    from closures.plan.band import Face, FaceWish
+
+_LAPS: tuple[LapName, LapName] = ("over", "under")
+# What keeps a prick, a point, a stitch or chalk on its face, or lets nothing of it through: common practice.
+_KEEPS = {"leather", "coated", "silk", "satin", "sheer", "pile", "nonwoven"}
+
+
+def faces_to_mark(placement: Placement, catalogue: Catalogue, wish: FaceWish = "usual") -> Mapping[LapName, Face]:
+    """Tell which face of either lap its sheet lies on.
+
+    Args:
+        placement: a row, or a share of one: the sheet is that of the whole row.
+        catalogue: where cloths are looked up.
+        wish: a face for both laps, or the usual one of each.
+    """
+    if wish != "usual":
+        return {lap: wish for lap in _LAPS}
+    row = placement.row
+    within = {lap for lap in _LAPS if _lie_within(row, lap, row.all_on(lap)) and bears_no_mark(row, catalogue, lap)}
+    return {lap: "inside" if lap in within else "outside" for lap in _LAPS}
+
+
+def is_sewn_within(placement: Placement, lap: LapName) -> bool:
+    """Whether the parts of a placement on a lap all lie on its inside alone."""
+    return _lie_within(placement, lap, placement.on(lap))
+
+
+def _lie_within(placement: Placement, lap: LapName, marks: Sequence[LapMark]) -> bool:
+    # A loop is caught between the cloth and its facing, and marked before these are sewn.
+    return bool(marks) and all(
+        placement.fastener_of(mark.n).family != "loop" and face_of(placement, mark.n, lap) == "inside" for mark in marks
+    )
+
+
+def bears_no_mark(placement: Placement, catalogue: Catalogue, lap: LapName) -> bool:
+    """Whether a mark on the outside of a lap would stay to be seen, or never reach the inside."""
+    plan = placement.plan
+    if plan.gauge is not None or (plan.swap is not None and plan.swap.patch_mm is not None):
+        # Knitting closes over a stitch of thread; a patch lies outside over the mark.
+        return False
+    outside = face_among(layers_on(lap, own_layers(plan), catalogue))
+    if outside is None:
+        return False
+    made = cloths_among((outside,)) - ({"pile"} if has_nap_alone((outside,), catalogue) else set())
+    return bool(made & _KEEPS)
+
+
+def marked_cloths(
+    placement: Placement, catalogue: Catalogue, laps: Sequence[LapName], up: Mapping[LapName, Face]
+) -> tuple[Layer, ...]:
+    """List the cloth of some laps that is marked: the outermost of each, or the innermost where its inside lies up."""
+    found = []
+    for lap in laps:
+        layers = layers_on(lap, own_layers(placement.plan), catalogue)
+        found.append(face_among(layers if up[lap] == "outside" else layers[::-1]))
+    return tuple(one for one in found if one is not None)
+
+
+def faces_marked(placement: Placement, catalogue: Catalogue) -> Mapping[LapName, Face]:
+    """Tell which face of either lap the marks of a share of a row come to lie on, whatever face its sheet is for."""
+    up = faces_to_mark(placement, catalogue)
+    return {lap: "inside" if lap in measured_within(placement, catalogue) else up[lap] for lap in _LAPS}
+
+
+def measured_within(placement: Placement, catalogue: Catalogue) -> tuple[LapName, ...]:
+    """List the laps on whose inside the marks of a share are measured, since the row's sheet lies on the outside."""
+    up = faces_to_mark(placement, catalogue)
+    return tuple(
+        lap
+        for lap in _LAPS
+        if up[lap] == "outside" and is_sewn_within(placement, lap) and bears_no_mark(placement, catalogue, lap)
+    )

@@ -1,0 +1,120 @@
+"""Which face of a lap is marked: common practice is to mark the face on which a part is sewn, where it covers the mark."""
+
+from __future__ import annotations
+
+import json
+
+import pypdfium2
+import pytest
+
+from closures.app.job import place_plan, result_files
+from closures.plan.band import FaceWish
+from closures.plan.reading import read_plan
+from closures.verifying.sheet_read import read_sheet
+
+PLAN = """
+[garment]
+opens = "front"
+[edge]
+straight = "400 mm"
+[band]
+width = "50 mm"
+inset = "22 mm"
+lap = "right over left"
+[closure]
+kind = "{kind}"
+size = "{size}"
+[spacing]
+first = "30 mm"
+last = "50 mm"
+count = 5
+"""
+POPLIN = '[[layer]]\ncloth = "cotton poplin"\n'
+LEATHER = '[[layer]]\ncloth = "leather 2 oz"\n'
+
+
+def made(kind: str, size: str, more: str, face: FaceWish = "usual", closure: str = "") -> dict[str, bytes]:
+    text = PLAN.format(kind=kind, size=size).replace("[spacing]", f"{closure}[spacing]") + more
+    return result_files(place_plan(read_plan(text.encode(), "f.toml"), None, face), "a4")
+
+
+def words_of(pdf: bytes) -> str:
+    pages = pypdfium2.PdfDocument(pdf)
+    return " ".join(" ".join(page.get_textpage().get_text_range() for page in pages).split())
+
+
+def faces(files: dict[str, bytes]) -> dict[str, str]:
+    return {sheet["lap"]: sheet["face"] for sheet in json.loads(files["report.json"])["sheets"]}
+
+
+@pytest.mark.parametrize("kind", ["sew-on snap", "hook and bar", "covered snap", "magnetic snap"])
+@pytest.mark.parametrize(
+    "cloth", ["leather 2 oz", "waxed cotton", "silk charmeuse", "cotton velvet", "melton", "chiffon", "satin"]
+)
+def test_what_is_sewn_within_cloth_that_keeps_marks_is_marked_there(kind: str, cloth: str) -> None:
+    size = {"sew-on snap": "4", "hook and bar": "one size", "covered snap": "18 mm", "magnetic snap": "14 mm"}[kind]
+    files = made(kind, size, f'[[layer]]\ncloth = "{cloth}"\ncount = 2\n')
+    assert faces(files) == {"over": "inside", "under": "outside"}
+    order = files["report.md"].decode()
+    assert "Turn the over lap over and lay its sheet, inside face up, to its finished edge." in order
+    assert "Lay the sheet of the over lap to its finished edge" not in order
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "cloth"),
+    [
+        ("sew-on snap", "4", "cotton poplin"),
+        ("hook and bar", "one size", "wool suiting"),
+        ("sew-on snap", "2/0", "interlock"),
+        ("leather post snap", "20 L", "leather 3 oz"),
+        ("prong snap", "16 L", "silk charmeuse"),
+        ("shank button", "18 L", "leather 2 oz"),
+    ],
+)
+def test_what_closes_over_a_pin_or_is_pierced_anyhow_is_marked_from_outside(kind: str, size: str, cloth: str) -> None:
+    thick = 'thickness = "4 mm"\nhole = "along"\n' if "button" in kind else ""
+    files = made(kind, size, f'[[layer]]\ncloth = "{cloth}"\ncount = 2\n', closure=thick)
+    assert faces(files) == {"over": "outside", "under": "outside"}
+
+
+def test_both_edges_that_meet_are_marked_where_hooks_and_eyes_are_sewn() -> None:
+    more = '[[layer]]\ncloth = "silk habotai"\ncount = 2\n'
+    text = PLAN.format(kind="hook and eye", size="3").replace('"front"', '"back"\nedges = "meeting"') + more
+    files = result_files(place_plan(read_plan(text.encode(), "f.toml")), "a4")
+    assert set(faces(files).values()) == {"inside"}
+    order = files["report.md"].decode()
+    assert "Lay the sheet of either lap, on the face that it names, to its own finished edge." in order
+
+
+def test_facing_within_leather_is_marked_as_it_bears_and_no_deeper() -> None:
+    order = made("sew-on snap", "4", LEATHER + POPLIN)["report.md"].decode()
+    assert "At marks 1 to 5 prick through paper and cloth with a pin" in order
+    assert "Go no deeper than the cloth inside, cotton poplin: leather 2 oz outside keeps every prick." in order
+    work = order.partition("## Order of work")[2]
+    assert "with an awl" not in work.partition("Sew the ball halves on")[0]
+
+
+def test_single_hook_beside_pierced_parts_is_measured_within() -> None:
+    single = '[[single]]\nkind = "hook and eye"\nsize = "3"\nalong = "8 mm"\n'
+    files = made("leather post snap", "20 L", single + LEATHER + POPLIN)
+    assert faces(files) == {"over": "outside", "under": "outside"}
+    work = files["report.md"].decode().partition("## Order of work")[2]
+    step = next(line for line in work.splitlines() if "turn the lap over and measure on its inside" in line)
+    assert "At mark 6" in step and "Lay the sheet" not in step and "awl" not in step
+    assert "measured inside (mark 6)" in words_of(files["marking.pdf"])
+
+
+def test_sheet_for_the_inside_has_the_same_marks_turned_over() -> None:
+    usual, outside = (made("sew-on snap", "4", LEATHER, face) for face in ("usual", "outside"))
+    turned, plain = (read_sheet(one["over.svg"]).marks for one in (usual, outside))
+    assert turned.keys() == plain.keys() and len(turned) >= 5
+    (x0, y0), (u0, v0) = turned["over", 1], plain["over", 1]
+    for key, (x, y) in turned.items():
+        u, v = plain[key]
+        assert x - x0 == pytest.approx(-(u - u0), abs=1e-6) and y - y0 == pytest.approx(v - v0, abs=1e-6)
+    assert usual["under.svg"] == outside["under.svg"]
+
+
+def test_told_face_stands_over_the_usual_one() -> None:
+    assert faces(made("sew-on snap", "4", LEATHER, "outside")) == {"over": "outside", "under": "outside"}
+    assert faces(made("sew-on snap", "4", POPLIN, "inside")) == {"over": "inside", "under": "inside"}
