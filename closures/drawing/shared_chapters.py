@@ -83,11 +83,13 @@ def _without_told(chapter: Chapter, earlier: Sequence[_Told]) -> tuple[ChapterPa
     kept: list[ChapterPart] = []
     there: dict[str, list[str]] = {}
     for parts, after in _with_pictures(chapter.parts):
-        head = parts[0]
-        goes_on = isinstance(after, Section) and not after.heading
-        whose = next((one for one in earlier if all(part in one.own.parts for part in parts)), None)
+        head, *pictures = parts
+        goes_on = not pictures and isinstance(after, Section) and not after.heading
+        whose = next((one for one in earlier if head in one.own.parts), None)
         if isinstance(head, Section) and head.heading and not goes_on and whose is not None:
             there.setdefault(in_a_row(whose.names), []).append(head.heading)
+            # A picture that stands there as well goes with its words: it would be taken for one of those before them.
+            kept += [one for one in pictures if one not in whose.own.parts]
         else:
             kept += parts
     return (*kept, *(Section(f"As for {names}", (f"{'; '.join(parts)}.",)) for names, parts in there.items()))
