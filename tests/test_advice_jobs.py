@@ -235,7 +235,7 @@ CONTRADICTIONS = (
     (r"stay to be seen in such cloth|cut loop runs", r"put a pin (?:through|into)"),
     (r"rinse before you press", r"has met no water"),
     (r"put a pin across the end|a pin across each end", NO_HEAT),
-    (r"lay paper tape on the", r"take one loose stitch"),
+    (r"^(?!.*inside face up on the inside).*lay paper tape on the", r"take one loose stitch"),
     # A lap that is marked on its inside is marked as its facing bears, and the other as its own cloth does.
     (
         rf"^(?!.*inside face up on the inside).*(?:{PRICK})",
@@ -318,7 +318,7 @@ CONTRADICTIONS = (
     # A lining that runs is told apart, and only then does a pin come near it.
     (
         r"^(?!.*(?:Go no deeper|inside face up on the inside)).*(?:[Pp]rick through|touch each prick)",
-        r"a cut loop runs|Do not pull the cloth",
+        r"a cut loop runs",
     ),
     # Of a belt for a child too the law on cords is told.
     (
