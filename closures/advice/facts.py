@@ -27,6 +27,7 @@ from closures.jobs.swap.patches import laps_with_holes
 from closures.jobs.table.backing import back_laps
 from closures.placing.cloth_marks import faces_of
 from closures.placing.marked_face import faces_marked, faces_to_mark, marked_cloths, measured_within
+from closures.placing.single_layer import is_of_one_layer
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence, Set
@@ -84,6 +85,7 @@ FLAGS = (
     "any bound",
     "sheets first",
     "any magnetic",
+    "opened for magnets",
     "press-set",
     "set one after the other",
     "parts",
@@ -212,6 +214,8 @@ def facts_of(
     if any(one.fastener.setting == "magnetic" for one in (placement, *among)):
         # One magnet keeps the whole band open.
         words.add("any magnetic")
+        # Two single layers have no inner side that could be opened: washer and tabs show behind them.
+        words |= set() if is_of_one_layer(placement.plan) else {"opened for magnets"}
     garment = placement.plan.garment
     words |= {"worn"} if garment is None or garment.is_worn else set()
     words |= {"filled"} if garment is not None and garment.is_filled else set()

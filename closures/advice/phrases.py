@@ -308,6 +308,10 @@ def _magnet(words: Set[str]) -> dict[str, str]:
             "first, cut through the layers that meet the other lap alone, and sew it shut again."
         )
         return told | {"washer shows": shows}
+    if "opened for magnets" not in words:
+        return told | {
+            "washer shows": " Washer and tabs show behind either lap; a patch or a ribbon over them hides them."
+        }
     told |= {
         "within": ", through the layers that meet the other lap and their backing alone",
         "washer": " between the layers",

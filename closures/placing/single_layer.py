@@ -19,6 +19,11 @@ def single_laps(plan: Plan) -> tuple[LapName, ...]:
     return tuple(lap for lap in _LAPS if is_single_on(plan, lap))
 
 
+def is_of_one_layer(plan: Plan) -> bool:
+    """Whether both laps are single layers, which no band of their own covers."""
+    return plan.bands is None and single_laps(plan) == _LAPS
+
+
 def is_single_on(plan: Plan, lap: LapName) -> bool:
     """Whether a plan tells a lap as a single layer of named cloth."""
     own = [layer for layer in plan.layers if layer.on in (lap, "both")]
