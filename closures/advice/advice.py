@@ -179,10 +179,12 @@ def together(told: Sequence[tuple[str, Advice]], shown: Sequence[Placement] = ()
 def _show(share: Placement) -> Order:
     """What is to be done with buttons for show."""
     marks = numbers_in_words([mark.n for mark in share.marks])
-    wearer = share.plan.wearer
     # What a child could pull off has more behind it than what holds nothing asks for.
-    is_pulled = wearer is not None and wearer.is_child
-    held = " and a patch of firm cloth behind" if is_pulled else ": they hold nothing, and need nothing behind"
+    held = (
+        " and a patch of firm cloth behind"
+        if share.plan.is_for_child
+        else ": they hold nothing, and need nothing behind"
+    )
     done = "They stand level with the row and as far from it as the sheet has them, all the way."
     text = (
         f"Mark the places of the buttons for show, {marks}, from the sheet of the over lap in the same way, and sew "

@@ -329,11 +329,10 @@ def _setting_words(placement: Placement, catalogue: Catalogue) -> set[str]:
 
 
 def _wearer_words(plan: Plan) -> set[str]:
+    words = {f"wearer: {profile.removeprefix('child ')}" for profile in plan.profiles}
     wish = plan.wearer
     if wish is None:
-        return {"implants: not asked"}
-    words = {f"wearer: {profile}" for profile in wish.profiles} | {f"implants: {wish.implants}"}
-    if "child under three" in wish.profiles:
-        words = (words - {"wearer: child under three"}) | {"wearer: child", "wearer: under three"}
+        return words | {"implants: not asked"}
+    words.add(f"implants: {wish.implants}")
     # Where nobody says where it is sold, the law of either is told.
     return words | {f"sold: not {market}" for market in ("EU", "US") if wish.sold and market not in wish.sold}

@@ -351,9 +351,8 @@ def _lacking(stack: Stack, least: int, is_knitted: bool) -> str:
 def _sewn_to_one(checked: Checked, lap: LapName, stack: Stack, least: int) -> str:
     """Say where a part on a child's garment hangs on one layer: on the inside no stitch goes through the outer one."""
     plan = checked.placement.plan
-    is_for_child = plan.wearer is not None and {"child", "child under three"} & set(plan.wearer.profiles)
     is_inside = lap == "over" or (plan.garment is not None and plan.garment.is_meeting)
-    if not is_for_child or not is_inside or checked.fastener.setting not in _SEWN_ON:
+    if not plan.is_for_child or not is_inside or checked.fastener.setting not in _SEWN_ON:
         return ""
     if not checked.fastener.parts_on(lap) or is_for_show(checked.placement):
         # A buttonhole holds nothing, and a button for show is sewn through all layers.

@@ -22,19 +22,20 @@ def cords_of_a_child(placement: Placement) -> str:
     Args:
         placement: with its plan's wearer, and where it is sold.
     """
-    wish = placement.plan.wearer
-    if wish is None or not wish.is_child or not _is_laced(placement):
+    plan = placement.plan
+    if not plan.is_for_child or not _is_laced(placement):
         return ""
     opens, ends = placement.laps.garment.opens, placement.ends
     at_neck = opens in (None, "front", "back") and any(is_neck(end) for end in ends)
     where = " at the neck" if at_neck else " at the back" if opens == "back" else ""
     lace = lace_of(placement)
-    units = placement.plan.units
-    hang = "" if lace is None else f", and {format_length(lace.tied_mm, units)} of it are tied or hang at either end"
+    hang = (
+        "" if lace is None else f", and {format_length(lace.tied_mm, plan.units)} of it are tied or hang at either end"
+    )
     return " ".join(
         (
             f"A lace{where} closes what a child wears{hang}: cords catch and strangle.",
-            *_law(wish.sold, at_neck, opens == "back"),
+            *_law(() if plan.wearer is None else plan.wearer.sold, at_neck, opens == "back"),
             "Take a closure without a cord, or ask first what holds where it is worn and sold.",
         )
     )

@@ -32,8 +32,7 @@ _FEWER = {"weak hands", "single hand", "quick change", "child under three"}
 
 
 def _against_gaping(checked: Checked, usually: str) -> str:
-    wish = checked.placement.plan.wearer
-    if wish is None or not _FEWER & set(wish.profiles):
+    if not _FEWER & checked.placement.plan.profiles:
         return usually
     return "look at it on the wearer, and stiffen or widen the overlap before you add closures, since few are wanted"
 

@@ -20,7 +20,6 @@ from closures.placing.stack import layers_on
 
 if TYPE_CHECKING:
     from closures.placing.stack import Layer
-    from closures.plan.plan import Plan
 
 # A button this large may be a jacket's, whatever its cloth, and so may cloth this heavy: our own rule.
 _COAT_BUTTON_MM, _COAT_CLOTH_G_M2 = 17.78, 300.0
@@ -74,7 +73,7 @@ def may_be_a_coat(checked: Checked) -> str:
     is_large = fastener.mark.buttonhole_lap is not None and fastener.cap_mm > _COAT_BUTTON_MM - SAME_MM
     heavy = heavy_layer(checked)
     is_garment = placement.laps.garment.opens != "flat" and plan.gauge is None
-    if not is_garment or not (is_large or heavy is not None) or _is_for_small_ones(plan):
+    if not is_garment or not (is_large or heavy is not None) or plan.is_under_three:
         return ""
     if heavy is not None and not is_large:
         return f"Such cloth as {heavy.name}"
@@ -92,10 +91,6 @@ def _is_heavy(checked: Checked, layer: Layer) -> bool:
     known = next((cloth for cloth in checked.catalogue.cloths if cloth.name == layer.name), None)
     mass = None if known is None else known.mass_g_m2
     return "pile" in layer.structures or (mass is not None and mass >= _COAT_CLOTH_G_M2)
-
-
-def _is_for_small_ones(plan: Plan) -> bool:
-    return plan.wearer is not None and plan.wearer.is_under_three
 
 
 def check_finished_edge(checked: Checked) -> list[Finding]:

@@ -37,7 +37,7 @@ _OURS = "our own rule"
 def check_girths(checked: Checked) -> list[Finding]:
     """Does the girth under ``[pull]`` go with the body, or the belt round it?"""
     plan = checked.placement.told_plan
-    is_child = is_told_a_child(plan)
+    is_child = plan.is_for_child
     pulled = unlike_girth(plan, plan.body, checked.show, is_child=is_child)
     belted = unlike_belt(plan, plan.body, checked.show, is_child=is_child)
     told = (_unlike_body(plan.body, checked.show), pulled or belted)
@@ -132,12 +132,6 @@ def unlike_girth(plan: Plan, body: BodyWish | None, show: Callable[[float], str]
             "wear it."
         )
     return ""
-
-
-def is_told_a_child(plan: Plan) -> bool:
-    """Whether a plan tells that a child wears it, by its profiles or by whose tables it names."""
-    by_body = plan.body is not None and plan.body.sex in ("girl", "boy")
-    return by_body or (plan.wearer is not None and plan.wearer.is_child)
 
 
 def is_unlike(mm: float, others_mm: Sequence[float]) -> bool:

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from closures.catalogue.values import Cloth, Fastener
     from closures.checks.checked import Checked
     from closures.placing.stack import Stack
-    from closures.plan.wearer import WearerWish
+    from closures.plan.plan import Plan
 
 # A closure in place of another may be so much larger or smaller across and still hold as strongly and look alike:
 # our own rule.
@@ -53,7 +53,7 @@ def why_not_borne(fastener: Fastener, structures: frozenset[str]) -> str:
     return ""
 
 
-def bears(fastener: Fastener, structures: frozenset[str], wearer: WearerWish | None = None) -> bool:
+def bears(fastener: Fastener, structures: frozenset[str], plan: Plan | None = None) -> bool:
     """Whether a fastener may be offered for cloth made like this.
 
     Beyond the holes that the cloth bears: a part made for leather is no part for a child's wear or for cloth that is
@@ -62,28 +62,29 @@ def bears(fastener: Fastener, structures: frozenset[str], wearer: WearerWish | N
     Args:
         fastener: the one thought of.
         structures: how the layers are made.
-        wearer: who wears it.
+        plan: who wears it; None where nobody is told.
     """
-    is_for_child = wearer is not None and wearer.is_child
+    is_for_child = plan is not None and plan.is_for_child
     if "leather" in fastener.kind and ("leather" not in structures or is_for_child):
         return False
-    if fastener.family == "magnetic snap" and (is_for_child or _has_question(wearer)):
+    if fastener.family == "magnetic snap" and (is_for_child or _has_question(plan)):
         return False
     return not why_not_borne(fastener, structures)
 
 
 def of_the_same_use(checked: Checked, structures: frozenset[str]) -> tuple[str, ...]:
     """Name kinds of the same family that cloth made like this bears, in the order of the catalogue."""
-    own, wearer = checked.fastener, checked.placement.plan.wearer
+    own = checked.fastener
     kinds = [
         other.kind
         for other in checked.catalogue.fasteners
-        if other.family == own.family and other.kind != own.kind and bears(other, structures, wearer)
+        if other.family == own.family and other.kind != own.kind and bears(other, structures, checked.placement.plan)
     ]
     return tuple(dict.fromkeys(kinds))[:_MOST]
 
 
-def _has_question(wearer: WearerWish | None) -> bool:
+def _has_question(plan: Plan | None) -> bool:
+    wearer = None if plan is None else plan.wearer
     return wearer is not None and "implants" in wearer.profiles and wearer.implants != "none"
 
 
@@ -100,14 +101,13 @@ def fitting_others(checked: Checked, stack: Stack, *, is_alike: bool = True) -> 
         nearest in diameter first.
     """
     own, catalogue = checked.fastener, checked.catalogue
-    wearer = checked.placement.plan.wearer
     fits = [
         other
         for other in catalogue.fasteners
         if other.family == own.family
         and (other.kind, other.size) != (own.kind, own.size)
         and (abs(other.cap_mm - own.cap_mm) <= _ALIKE_MM) == is_alike
-        and bears(other, stack.structures, wearer)
+        and bears(other, stack.structures, checked.placement.plan)
         and other.grip is not None
         and holds(other, stack.clamped_mm, catalogue)
     ]

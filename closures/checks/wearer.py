@@ -19,10 +19,9 @@ _QUESTION = "Ask about implants first: the cautions of this job say whom and whi
 
 def check_wearer(checked: Checked) -> list[Finding]:
     """Does the kind suit those who wear it, and was the question on implants asked before magnets?"""
-    wish = checked.placement.plan.wearer
-    profiles = () if wish is None else wish.profiles
+    profiles = checked.placement.plan.profiles
     findings = _implants(checked)
-    if wish is not None and wish.is_child:
+    if "child" in profiles:
         findings += _child(checked)
     if "weak hands" in profiles or "single hand" in profiles:
         findings += _hands(checked)
@@ -53,8 +52,7 @@ def _child(checked: Checked) -> list[Finding]:
     if checked.fastener.family == "magnetic snap":
         text = "No magnets on anything for young children: magnets that come off get swallowed. Take another kind."
         return [Finding(_RULE, "fail", text, "published: medical press")]
-    wearer = checked.placement.plan.wearer
-    if is_for_show(checked.placement) and wearer is not None and wearer.is_under_three:
+    if is_for_show(checked.placement) and checked.placement.plan.is_under_three:
         text = (
             "These buttons close nothing, and under three what comes loose goes into the mouth. Leave them off, or "
             "have embroidery or a print show where they would lie."
@@ -105,8 +103,7 @@ def _slow_kind(checked: Checked) -> list[Finding]:
         slow = _BUTTON
     if slow is None or is_for_show(checked.placement):
         return []
-    wearer = checked.placement.plan.wearer
-    shown = "" if wearer is not None and wearer.is_child else "; buttons may be sewn on over them for show"
+    shown = "" if checked.placement.plan.is_for_child else "; buttons may be sewn on over them for show"
     text = (
         f"This kind, {fastener.kind}, is slow in a quick change: {slow}. Snaps, or a few large hooks with bars, are "
         f"quicker{shown}."

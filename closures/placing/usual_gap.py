@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from closures.frozen import frozen
 from closures.placing.garment import ends_called
 from closures.placing.stack import layers_on
-from closures.plan.body import OF_THREE_MONTHS
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -55,7 +54,7 @@ def usual_gap(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> UsualGap:
     rule = catalogue.rule(key)
     mm = rule.value.value if rule.high is None else (rule.value.value + rule.high.value) / 2
     text, source = rule.text, rule.value.provenance.text
-    if key not in _BY_AGE or not _is_child(plan):
+    if key not in _BY_AGE or not plan.is_for_child:
         return UsualGap(mm, text, source)
     untold = is_of_untold_age(plan)
     or_by = AGE_TOLD if untold else ""
@@ -71,24 +70,10 @@ def is_of_coat_cloth(plan: Plan, catalogue: Catalogue) -> bool:
     return any(layer.is_bulky or layer.structures & _COATS for layer in layers_on("over", plan.layers, catalogue))
 
 
-def _age_months(plan: Plan) -> float | None:
-    return None if plan.body is None else plan.body.age_months
-
-
-def _is_child(plan: Plan) -> bool:
-    return _age_months(plan) is not None or (plan.wearer is not None and plan.wearer.is_child)
-
-
-def _is_under_three(plan: Plan) -> bool:
-    months = _age_months(plan)
-    if months is not None:
-        return months < OF_THREE_MONTHS
-    return plan.wearer is not None and "child under three" in plan.wearer.profiles
-
-
 def is_of_untold_age(plan: Plan) -> bool:
     """Whether a child wears it of whom nothing tells that it is under three, or older."""
-    return _is_child(plan) and _age_months(plan) is None and not _is_under_three(plan)
+    is_told = plan.body is not None and plan.body.age_months is not None
+    return plan.is_for_child and not plan.is_under_three and not is_told
 
 
 def _is_coat_of_untold_age(plan: Plan, catalogue: Catalogue) -> bool:
@@ -101,7 +86,7 @@ def _is_coat_of_untold_age(plan: Plan, catalogue: Catalogue) -> bool:
 
 def _has_babys_gaps(plan: Plan, catalogue: Catalogue) -> bool:
     """Whether the gaps of small children's clothes hold: under three, and of an age that is not told but on a coat."""
-    return _is_under_three(plan) or (is_of_untold_age(plan) and not _is_coat_of_untold_age(plan, catalogue))
+    return plan.is_under_three or (is_of_untold_age(plan) and not _is_coat_of_untold_age(plan, catalogue))
 
 
 def usual_gap_key(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> str:

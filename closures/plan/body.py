@@ -43,6 +43,15 @@ class BodyWish:
     share: int = 95
 
 
+def who_by_age(body: BodyWish | None) -> frozenset[Literal["child", "child under three"]]:
+    """Which children's profiles a body tells by its age, or by whose tables it names."""
+    if body is None or (body.age_months is None and body.sex not in ("girl", "boy")):
+        return frozenset()
+    if body.age_months is not None and body.age_months < OF_THREE_MONTHS:
+        return frozenset(("child", "child under three"))
+    return frozenset(("child",))
+
+
 def _complaints(fields: Fields) -> Iterator[Complaint]:
     sex = fields.get("sex")
     if sex in ("woman", "man") and "age" in fields:
@@ -53,8 +62,8 @@ def _complaints(fields: Fields) -> Iterator[Complaint]:
 
 def _against(plan: Plan) -> Iterator[Complaint]:
     """Tell a body that is not of the wearer whom the profiles name."""
-    body, wearer = plan.body, plan.wearer
-    if body is None or wearer is None or not wearer.is_child:
+    body, told = plan.body, set(() if plan.wearer is None else plan.wearer.profiles)
+    if body is None or not told & {"child", "child under three"}:
         return
     if body.sex in ("woman", "man"):
         yield (
@@ -62,7 +71,7 @@ def _against(plan: Plan) -> Iterator[Complaint]:
             f"{body.sex} is grown, and profiles under [wearer] tell a child",
             "Write girl or boy with an age, or leave the child out of profiles.",
         )
-    if body.age_months is not None and body.age_months >= OF_THREE_MONTHS and wearer.is_under_three:
+    if body.age_months is not None and body.age_months >= OF_THREE_MONTHS and "child under three" in told:
         yield (
             "age",
             f"{body.age_months:g} months are three years or more, and profiles under [wearer] tell a child under three",
@@ -88,7 +97,7 @@ BODY = Section(
             "age",
             age,
             '"24 months"',
-            "of a child; under three the usual gaps are smaller",
+            "of a child, whose rules and notes then hold as by `profiles`; under three the usual gaps are smaller",
             label="Age of a child",
             field="age_months",
         ),

@@ -15,7 +15,7 @@ from closures.plan.anchors import ANCHOR, CLEAR, AnchorWish, ClearWish
 from closures.plan.band import BAND, BandWish, LapOrder
 from closures.plan.bands import BANDS, BandsWish
 from closures.plan.belt import BELT, BeltWish
-from closures.plan.body import BODY, BodyWish
+from closures.plan.body import BODY, BodyWish, who_by_age
 from closures.plan.closure import CLOSURE, ClosureWish
 from closures.plan.column import COLUMN, ColumnWish
 from closures.plan.differs import DIFFERS, DiffersWish
@@ -40,7 +40,7 @@ from closures.plan.tape import TAPE, TapeWish
 from closures.plan.top import NOT_BARE, Bare, Units
 from closures.plan.top import TOP as TOP
 from closures.plan.way_in import WAY_IN, WayInWish
-from closures.plan.wearer import WEARER, FitWish, WearerWish
+from closures.plan.wearer import WEARER, FitWish, ProfileName, WearerWish
 
 
 @frozen
@@ -134,6 +134,22 @@ class Plan:
     def fit(self) -> FitWish | None:
         """What differs for one wearer, None for the pattern as printed."""
         return None if self.wearer is None else self.wearer.fit
+
+    @property
+    def profiles(self) -> frozenset[ProfileName]:
+        """Whose rules and notes hold: as told, and a child's where age or tables tell one; under three is both."""
+        told = frozenset[ProfileName](() if self.wearer is None else self.wearer.profiles)
+        return told | who_by_age(self.body) | ({"child"} if "child under three" in told else set())
+
+    @property
+    def is_for_child(self) -> bool:
+        """Whether a child wears it."""
+        return "child" in self.profiles
+
+    @property
+    def is_under_three(self) -> bool:
+        """Whether a child wears it that takes into its mouth what comes loose."""
+        return "child under three" in self.profiles
 
     @property
     def lap(self) -> LapOrder | None:

@@ -60,7 +60,8 @@ class WearerWish:
     """Who wears the garment.
 
     Attributes:
-        profiles: sets of rules and notes that are asked for, each once.
+        profiles: sets of rules and notes that are asked for, each once; `Plan.profiles` has those that the body tells
+            besides.
         implants: what the wearer and those who help answered to the question on implants.
         fit: what differs from the printed pattern; None where nothing does.
         sold: where the garment is sold or given out; empty where the plan does not say.
@@ -70,16 +71,6 @@ class WearerWish:
     implants: Literal["none", "some", "not asked"] = "not asked"
     fit: FitWish | None = None
     sold: tuple[Market, ...] = ()
-
-    @property
-    def is_child(self) -> bool:
-        """Whether a child wears it."""
-        return "child" in self.profiles or self.is_under_three
-
-    @property
-    def is_under_three(self) -> bool:
-        """Whether a child wears it that takes into its mouth what comes loose."""
-        return "child under three" in self.profiles
 
 
 def _wearer(profiles: Any = (), implants: Any = "not asked", sold: Any = (), **fit: Any) -> WearerWish:

@@ -324,11 +324,7 @@ def _lines(gape: Gape, placement: Placement) -> list[str]:
 
 
 def _hold_text(gape: Gape, placement: Placement) -> str:
-    plan = placement.plan
-    child = (plan.wearer is not None and "child" in plan.wearer.profiles) or (
-        plan.body is not None and plan.body.sex in ("girl", "boy")
-    )
-    return hold_in_words(gape, placement.fastener.family, child)
+    return hold_in_words(gape, placement.fastener.family, placement.plan.is_for_child)
 
 
 def _why_no_mm(gape: Gape) -> str:

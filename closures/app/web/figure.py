@@ -53,8 +53,7 @@ def figure_of(placement: Placement) -> tuple[Command, ...]:
         wide = min(_PIECE * length, _PIECE_MOST_MM)
         corners = [at(-wide, 0.0), at(wide, 0.0), at(wide, length), at(-wide, length)]
         return (("M", *corners[0]), *(("L", *corner) for corner in corners[1:]), ("Z",))
-    wearer = placement.plan.wearer
-    half = _half_bodice(length, _CHILD if wearer is not None and wearer.is_child else 1.0, opens == "back")
+    half = _half_bodice(length, _CHILD if placement.plan.is_for_child else 1.0, opens == "back")
     # Down the one half and up the other, which is the same turned over.
     right = [[at(u, v) for u, v in part] for part in half]
     left = [[at(-u, v) for u, v in part] for part in half]

@@ -225,10 +225,7 @@ def _girth(placement: Placement, wish: PullWish) -> tuple[Between, str]:
         return exactly(wish.girth_mm), "round the body as told"
     if body is not None and body.chest_mm is not None:
         return exactly(body.chest_mm), "round the chest as told"
-    child = (body is not None and body.sex in ("girl", "boy")) or (
-        plan.wearer is not None and "child" in plan.wearer.profiles
-    )
-    found = figure("girth, child" if child else "girth, adult")
+    found = figure("girth, child" if plan.is_for_child else "girth, adult")
     return found.range, found.text
 
 

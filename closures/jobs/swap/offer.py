@@ -166,8 +166,7 @@ class Shop:
     @property
     def cover(self) -> str:
         """What is sewn over a hole that is left in sight: on a child nothing more that comes off and is swallowed."""
-        wearer = self.prepared.plan.wearer
-        return "a patch" if wearer is not None and wearer.is_child else "a patch or a button for show"
+        return "a patch" if self.prepared.plan.is_for_child else "a patch or a button for show"
 
     @property
     def is_same(self) -> bool:

@@ -270,8 +270,7 @@ _BENEATH: Mapping[Hiding, str] = {
 
 
 def _refuse_loose_parts(shop: Shop) -> None:
-    wearer = shop.prepared.plan.wearer
-    if wearer is not None and wearer.is_under_three:
+    if shop.prepared.plan.is_under_three:
         raise _No("Under three, what comes loose goes into the mouth: nothing is sewn on for show.")
 
 

@@ -237,8 +237,7 @@ def _rank(offer: Offer, is_divided_anew: bool) -> tuple[float, ...]:
     warned = sum(finding.result == "warn" for finding in offer.findings)
     spread = round(offer.placement.spacing.spread_mm, 2) if is_divided_anew else 0.0
     off = 0.0 if is_divided_anew else _off_the_pitch_mm(offer)
-    wearer = offer.placement.plan.wearer
-    loose = offer.kind in FALSE_BUTTONS and wearer is not None and wearer.is_child
+    loose = offer.kind in FALSE_BUTTONS and offer.placement.plan.is_for_child
     return (failed, missed, loose, len(offer.in_sight), spread, off, warned, offer.change_count, offer.n)
 
 

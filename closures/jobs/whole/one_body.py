@@ -6,7 +6,7 @@ from functools import partial
 from itertools import combinations
 from typing import TYPE_CHECKING
 
-from closures.checks.girths import is_told_a_child, is_unlike, unlike_belt, unlike_girth
+from closures.checks.girths import is_unlike, unlike_belt, unlike_girth
 from closures.jobs.whole.tellers import Told, lengths_apart
 from closures.lengths import format_length
 
@@ -79,7 +79,7 @@ def _of_another(opening: Opening, plan: Plan, other: Opening, own: Plan) -> Iter
     def show(mm: float) -> str:
         return format_length(mm, plan.units)
 
-    is_child = is_told_a_child(own)
+    is_child = own.is_for_child
     text = unlike_girth(plan, body, show, is_child=is_child) or unlike_belt(plan, body, show, is_child=is_child)
     if text:
         yield f"{text} {opening.name} tells the one, and {other.name} the body.", (opening.name, other.name)

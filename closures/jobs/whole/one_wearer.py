@@ -10,7 +10,7 @@ from closures.errors import PlanError
 from closures.jobs.whole.clearances import Clearance
 from closures.jobs.whole.tellers import Told, in_words, lengths_apart, tellers, verb
 from closures.plan.body import OF_THREE_MONTHS, BodyWish
-from closures.plan.wearer import WearerWish
+from closures.plan.wearer import ProfileName, WearerWish
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -22,8 +22,12 @@ _OF_THE_WEARER = ("profiles", "implants", "sold")
 
 
 def wearer_told(told: Told) -> dict[str, Any]:
-    """What is told of the wearer, by key."""
-    return {key: value for key in _OF_THE_WEARER for value in tellers(told, partial(_of, key=key))}
+    """What is told of the wearer, by key; of its profiles also those of a child that the body tells."""
+    wearer = {key: value for key in _OF_THE_WEARER for value in tellers(told, partial(_of, key=key))}
+    profiles = frozenset[ProfileName]().union(*(plan.profiles for _, plan in told))
+    if "child under three" in profiles:
+        profiles -= {"child"}
+    return wearer | ({"profiles": tuple(sorted(profiles))} if profiles else {})
 
 
 def need_one_size(plan: Plan, where: str) -> None:
@@ -83,7 +87,7 @@ def two_wearers(told: Told) -> Iterator[tuple[str, str]]:
                 f"one garment has one wearer, and under [body] {unlike}",
                 f"Under [body] write the same {key} into each of these plans, or leave it out of all but one.",
             )
-    young = [opening.name for opening, plan in told if plan.wearer is not None and plan.wearer.is_under_three]
+    young = [opening.name for opening, plan in told if plan.is_under_three]
     old = [
         opening.name
         for opening, plan in told
@@ -96,8 +100,8 @@ def two_wearers(told: Told) -> Iterator[tuple[str, str]]:
             'Write profiles = ["child"] under [wearer], or the age that is meant under [body].',
         )
     grown = [opening.name for opening, plan in told if plan.body is not None and plan.body.sex in ("woman", "man")]
-    children = [opening.name for opening, plan in told if plan.wearer is not None and plan.wearer.is_child]
-    if grown and children and set(grown) != set(children):
+    children = [opening.name for opening, plan in told if plan.is_for_child]
+    if grown and children:
         yield (
             f"one garment has one wearer: {in_a_row(children)} {verb(children, 'tell')} a child, and "
             f"{in_a_row(grown)} {verb(grown, 'tell')} the body of a grown person",
@@ -125,16 +129,23 @@ def _of_the_body(plan: Plan, name: str) -> str | None:
 def carried(told: Told, wearer: dict[str, Any]) -> Iterator[Clearance]:
     """Tell of each plan what it does not tell itself of the wearer."""
     for opening, plan in told:
-        lacking = [key for key in wearer if _of(plan, key) is None]
+        lacking = {key: value for key in wearer if (value := _lacking(plan, key, wearer[key]))}
         if not lacking:
             continue
-        first = next(other for other, own in told if _of(own, lacking[0]) is not None)
-        said = in_a_row([f"{key} ({_value_in_words(wearer[key])})" for key in lacking])
+        first = next(other for other, own in told if any(not _lacking(own, *one) for one in lacking.items()))
+        said = in_a_row([f"{key} ({_value_in_words(value)})" for key, value in lacking.items()])
         text = (
             f"{opening.name} does not tell {said}, and is worked as the garment's other plans tell: one garment has "
             "one wearer."
         )
         yield Clearance("pass", opening.name, first.name, None, None, None, None, text)
+
+
+def _lacking(plan: Plan, key: str, value: Any) -> Any:
+    """What is told of the wearer under a key, and not by this plan, nor by its body; nothing where it tells all."""
+    if key != "profiles":
+        return value if _of(plan, key) is None else None
+    return tuple(one for one in value if one not in plan.profiles)
 
 
 def _of(plan: Plan, key: str) -> Any:
