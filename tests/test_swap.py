@@ -1350,3 +1350,51 @@ def test_what_a_kind_leaves_in_a_lap_is_what_taking_it_off_is_said_to_leave(kind
         assert way == "buttonhole" or re.search(says[way], removal)
         assert (left_by(fastener, lap) > 0) == (way in ("pricks", "slits", "hole"))
         assert fastener.turned().leaves.on("under" if lap == "over" else "over") == way
+
+
+# A sew-on snap, a covered one and a magnet lie between the laps, out of sight once closed (needlework schoolbooks): what
+# nobody sees hides no hole that everybody does.
+@pytest.mark.parametrize(
+    ("new", "old_part"),
+    [
+        ('[closure]\nkind = "sew-on snap"\nsize = "4"\n', "post snap"),
+        ('[closure]\nkind = "covered snap"\nsize = "21 mm"\n', "post snap"),
+        ('[closure]\nkind = "magnetic snap"\nsize = "14 mm"\n', "prong snap"),
+    ],
+)
+def test_part_within_hides_no_hole_of_the_over_lap_and_one_on_the_under_lap_it_lies_on(new: str, old_part: str):
+    row = old(old_part, "16 L" if old_part == "prong snap" else "20 L", hole="{ made = true }")
+    offer = offer_of(swapped(row, new=new, rest=LAYER), "keep")
+    assert {(clash.lap, clash.kind) for clash in offer.clashes} == {("over", "overlaps"), ("under", "covered")}
+    assert offer.in_sight == (1, 2, 3, 4, 5, 6, 7) and offer.result != "pass"
+    (seen,) = [change for change in offer.changes if change.startswith("Seen past")]
+    assert "A patch on the outside, at least" in seen and "a cap" not in seen
+
+
+def test_cap_hides_the_hole_of_the_over_lap_that_it_lies_on():
+    row = old("prong snap", "16 L", hole="{ made = true }")
+    offer = offer_of(swapped(row, new='[closure]\nkind = "capped prong snap"\nsize = "24 L"\n', rest=LAYER), "keep")
+    assert {(clash.lap, clash.kind) for clash in offer.clashes} == {("over", "covered"), ("under", "covered")}
+    assert not offer.in_sight
+
+
+def test_patch_outside_hides_the_holes_that_a_part_within_does_not():
+    row = old("post snap", "20 L", hole="{ made = true }", more="patch = 18")
+    offer = offer_of(swapped(row, new='[closure]\nkind = "sew-on snap"\nsize = "4"\n', rest=LAYER), "keep")
+    assert {clash.kind for clash in offer.clashes} == {"covered"} and not offer.in_sight
+
+
+def test_hole_left_in_sight_is_covered_only_where_a_cover_lies_beside_the_new_closures():
+    # A slit of 16 wants a cover 18 across. One across has its middle 5 beside the line, from where a closure d further
+    # along with a rim of 5.08 lies hypot(d, 5) - 5.08 off: from d = 13.16 on, a cover of 9 round the middle lies beside it.
+    def told(by: float) -> list[str]:
+        change = f"last = {{ from = {58 - by}, to = {58 - by} }}"
+        spacing = SPACING.replace("last = { from = 40, to = 100 }", change)
+        spacing = spacing.replace("first = { from = 15, to = 60 }", f"first = {{ from = {60 + by}, to = {60 + by} }}")
+        row = old(hole='{ way = "across", length = 16, made = true }')
+        offer = offer_of(swapped(row, spacing=spacing.replace("pitch = 76", "count = 7"), rest=LAYER), "best")
+        assert offer.unused == (1, 2, 3, 4, 5, 6, 7)
+        assert offer.places_mm == pytest.approx([at + by for at in PLACES])
+        return [change for change in offer.changes if change.startswith("Left in sight") and "or cover each" in change]
+
+    assert told(13.3) and not told(13.0)

@@ -108,6 +108,7 @@ FLAGS = (
     "old come off",
     "holes to close",
     "holes unused",
+    "room to cover",
     "holes left",
     "holes past",
     "old buttonholes serve",
@@ -225,7 +226,7 @@ def facts_of(
     words |= set() if placement.plan.belt is None else {"belt"}
     words |= {"one snap holds"} if any(one.rule == "side pull" and one.result != "pass" for one in findings) else set()
     words |= {"ends: meeting" if _meet(placement) else "ends: lapped"}
-    words |= set() if swap is None else swap_words(swap)
+    words |= set() if swap is None else swap_words(swap, catalogue)
     cut = None if swap is None else new_hole_marks(swap)
     face = face_words(placement, catalogue, faces_of(placement.plan, catalogue))
     seen = with_face(frozenset(words), face) if face else None

@@ -9,7 +9,8 @@ from closures.advice.phrases import phrases_of
 from closures.advice.settings import setting_of
 from closures.advice.wording import filled
 from closures.jobs.swap.changes import SAME_LENGTH_MM
-from closures.jobs.swap.offer import laps_in_sight
+from closures.jobs.swap.clash import is_room_to_cover
+from closures.jobs.swap.offer import laps_in_sight, unused_in_sight
 from closures.jobs.swap.patches import least_cover_mm, told_on_laps
 from closures.jobs.swap.words import (
     PRONGS,
@@ -30,9 +31,10 @@ if TYPE_CHECKING:
     from closures.jobs.swap.swap import Swap
 
 
-def swap_words(swap: Swap) -> set[str]:
+def swap_words(swap: Swap, catalogue: Catalogue) -> set[str]:
     """The facts of a swap, with those of the offer in hand."""
-    offer = swap.offer
+    offer, old = swap.offer, swap.old
+    seen = unused_in_sight(old, offer)
     serves, more = swap.old.made and bool(offer.reused), _more_mm(swap)
     setting = setting_of(swap.old.fastener.setting)
     flags = {
@@ -42,6 +44,7 @@ def swap_words(swap: Swap) -> set[str]:
         "old come off": swap.old.made and bool(_off(swap)),
         "holes to close": bool(_to_close(swap)),
         "holes unused": swap.old.made and bool(offer.unused) and bool(offer.in_sight),
+        "room to cover": bool(seen) and is_room_to_cover(offer.placement, seen, least_cover_mm(old, catalogue)),
         "holes left": swap.old.made and bool((offer.unused and offer.in_sight) or offer.unused_under),
         "holes past": swap.old.made and bool(_past(swap)),
         "old buttonholes serve": serves and not new_hole_marks(swap),
@@ -100,6 +103,7 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         "nothing left": "No thread" if "old sewn on" in words else "No piece of a part",
         "off for good": "yes" if _SPENT in removal_of_old(swap) else "",
         "holes unused": numbered(hole, offer.unused),
+        "through the cover": "" if offer.is_within else _THROUGH,
         "holes past": numbered(hole, _past(swap)),
         "cover across": show(least_cover_mm(old, catalogue)) if offer.in_sight else "",
         "holes closed": _holes_closed(swap),
@@ -123,6 +127,9 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         "hold patch": held_by(words),
         "button to try": _button_to_try(swap),
     }
+
+
+_THROUGH = ": the parts go through it. It is one layer more: tell the plan of it, and look at the stack again"
 
 
 def _button_to_try(swap: Swap) -> str:

@@ -9,7 +9,7 @@ from closures.placing.column import FOR_SHOW
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from closures.catalogue.values import LapName
+    from closures.catalogue.values import Fastener, LapName
     from closures.placing.marking import Mark
     from closures.placing.placement import Placement
 
@@ -41,14 +41,18 @@ def face_of(placement: Placement, n: int, lap: LapName) -> str:
     """On which face of a lap the part of a mark lies, the garment seen from outside: ``outside``, ``inside`` or
     ``through`` what goes from face to face, as a buttonhole or a snap does.
     """
-    share, fastener = placement.share_of(n), placement.fastener_of(n)
-    parts = fastener.parts_on(lap)
-    if is_for_show(share):
+    if is_for_show(placement.share_of(n)):
         return "outside"
+    return face_of_part(placement.fastener_of(n), lap, is_meeting=placement.laps.garment.is_meeting)
+
+
+def face_of_part(fastener: Fastener, lap: LapName, *, is_meeting: bool) -> str:
+    """On which face of a lap a part lies that closes, told as by `face_of`; of edges that meet, or are lapped."""
+    parts = fastener.parts_on(lap)
     if not parts or (len(parts) > 1 and fastener.family != "magnetic snap"):
         return "through"
     # What meets the other half lies next to it; where edges meet, hook and eye lie on the inside of both.
-    is_under = lap == "under" and not (placement.laps.garment.is_meeting and fastener.family not in _ON_TOP)
+    is_under = lap == "under" and not (is_meeting and fastener.family not in _ON_TOP)
     return "outside" if is_under else "inside"
 
 

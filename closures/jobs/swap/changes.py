@@ -7,9 +7,10 @@ from collections.abc import Callable, Iterator, Sequence, Set
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import numbers_in_words as marks_in_words
+from closures.jobs.swap.clash import is_room_to_cover
 from closures.jobs.swap.made_whole import backing_in_words
 from closures.jobs.swap.needs import needs_in_words
-from closures.jobs.swap.offer import FALSE_BUTTONS, laps_in_sight
+from closures.jobs.swap.offer import FALSE_BUTTONS, laps_in_sight, unused_in_sight
 from closures.jobs.swap.patches import hole_past_button_mm, least_cover_mm, patch_at, told_on_laps
 from closures.jobs.swap.pull import SNAPS
 from closures.jobs.swap.words import PRONGS, counted, for_holes, held_by, keeps_holes, shut_in_words
@@ -111,10 +112,10 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
     if offer.unused:
         closed = _close_in_sight(shop, cloth, _shut(shop, offer, seen))
         which = numbered(shop.old.hole_on(seen), offer.unused)
-        yield (
-            f"Left in sight: {which}. {closed}, or cover each with {shop.cover}, at least "
-            f"{shop.show(least_cover_mm(shop.old, shop.catalogue))} across."
-        )
+        across = least_cover_mm(shop.old, shop.catalogue)
+        is_free = is_room_to_cover(offer.placement, unused_in_sight(shop.old, offer), across)
+        cover = f", or cover each with {shop.cover}, at least {shop.show(across)} across" if is_free else ""
+        yield f"Left in sight: {which}. {closed}{cover}."
     if offer.unused_under:
         closed = _close_in_sight(shop, cloth, _shut(shop, offer, "under"))
         which = numbered(shop.old.hole_on("under"), offer.unused_under)
@@ -123,9 +124,9 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
     if past:
         which = numbered(shop.old.hole_on(seen), past)
         yield (
-            f"Seen past the new closures, also when closed: {which}. A patch on the outside before "
-            f"the part is set, or a cap, at least {shop.show(least_cover_mm(shop.old, shop.catalogue))} across, "
-            "covers each."
+            f"Seen past the new closures, also when closed: {which}. A patch on the outside"
+            f"{',' if offer.is_within else ' before the part is set, or a cap,'} at least "
+            f"{shop.show(least_cover_mm(shop.old, shop.catalogue))} across, covers each."
         )
 
 

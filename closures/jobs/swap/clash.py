@@ -1,11 +1,12 @@
 """Which old holes stand in the way of new closures, and which are hidden by them.
 
 Terms: a made hole *overlaps* a new closure when the rim comes nearer to it than 2 mm and does
-not hide it; it is *covered* when the cap, or a patch, hides all of it with 1 mm to spare.
+not hide it; it is *covered* when the cap, or a patch, hides all of it from outside with 1 mm to spare.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Mapping, Sequence
 from itertools import pairwise
 from types import MappingProxyType
@@ -13,6 +14,7 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
 from closures.lengths import SAME_MM
+from closures.placing.role import face_of
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -20,7 +22,7 @@ if TYPE_CHECKING:
     from closures.curve import Curve, Point
     from closures.jobs.swap.old_row import OldHole
     from closures.placing.lap import Lap
-    from closures.placing.placement import Mark
+    from closures.placing.placement import Mark, Placement
 
 ClashKind = Literal["overlaps", "covered"]
 _SAGITTA_MM = 1e-4
@@ -53,7 +55,7 @@ def clashes_with(
     marks: Sequence[Mark],
     holes: Sequence[OldHole],
     rim_mm: float,
-    cover_mm: float,
+    cover_mm: Mapping[LapName, float],
     catalogue: Catalogue,
     slits: Mapping[int, Curve] = MappingProxyType({}),
     reused: Collection[tuple[int, int, LapName]] = (),
@@ -65,7 +67,8 @@ def clashes_with(
         marks: the new closures.
         holes: the old holes; those only drawn do not count.
         rim_mm: from a centre to the new rim.
-        cover_mm: radius of the largest thing that lies over a hole there: cap, patch or button.
+        cover_mm: by lap, radius of the largest thing that lies over a hole there, seen from outside: a cap, a patch
+            or a button; what is sewn to the inside hides nothing.
         catalogue: for the two limits.
         slit_lap: the lap that the new buttonholes are in.
         slits: the new buttonhole of each mark, by its number; where there is one, the distance is the
@@ -88,12 +91,33 @@ def clashes_with(
             if mark.n in slits and hole.lap == slit_lap:
                 distance = min(distance, between_mm(slits[mark.n], hole))
             far = hole.farthest_mm(point)
-            left = cover_mm - far
+            left = cover_mm[hole.lap] - far
             if left >= spare - SAME_MM:
                 found.append(Clash(mark.n, hole.n, hole.lap, "covered", distance, left))
             elif distance < near - SAME_MM:
                 found.append(Clash(mark.n, hole.n, hole.lap, "overlaps", distance, left))
     return tuple(found)
+
+
+def is_room_to_cover(placement: Placement, holes: Sequence[OldHole], cover_mm: float) -> bool:
+    """Whether round covers laid outside on old holes would all lie beside the new closures, none under or over a part.
+
+    Args:
+        placement: the new row.
+        holes: those to be covered.
+        cover_mm: the diameter of a cover, centred on its hole.
+    """
+    return all(
+        math.dist(on.at, _middle(hole)) - placement.fastener_of(on.n).rim_mm >= cover_mm / 2 - SAME_MM
+        for hole in holes
+        for on in placement.all_on(hole.lap)
+        if face_of(placement, on.n, hole.lap) != "inside"
+    )
+
+
+def _middle(hole: OldHole) -> Point:
+    (a, b), (c, d) = hole.ends
+    return ((a + c) / 2, (b + d) / 2)
 
 
 def between_mm(slit: Curve, hole: OldHole) -> float:

@@ -16,6 +16,7 @@ from closures.jobs.swap.patches import Patch, cloth_words_of, layers_with, patch
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.placement import place_on
+from closures.placing.role import face_of_part
 from closures.plan.shown import shown_beside
 from closures.spacing import best_spacing
 
@@ -124,6 +125,12 @@ class Offer:
         return tuple(clash for clash in self.clashes if clash.kind == "overlaps")
 
     @property
+    def is_within(self) -> bool:
+        """Whether its parts lie on the inside of the lap that is seen, so that nothing outside goes through them."""
+        lap = laps_in_sight(self.placement)[0]
+        return face_of_part(self.placement.fastener, lap, is_meeting=self.placement.laps.garment.is_meeting) == "inside"
+
+    @property
     def in_sight(self) -> tuple[int, ...]:
         """Numbers of the old holes that a wearer would see beside the new closures, sewn shut or not.
 
@@ -176,10 +183,11 @@ class Shop:
         turned = self.buttonhole is not None and hole is not None and hole.way != self.buttonhole.way
         return (new.kind, new.size, new.cap_mm) == (old.kind, old.size, old.cap_mm) and not turned
 
-    @property
-    def cover_mm(self) -> float:
-        """Radius of what lies over an old hole at a new closure."""
-        return max(self.prepared.fastener.rim_mm, self.patch_mm)
+    def cover_mm(self, lap: LapName) -> float:
+        """Radius of what lies over an old hole at a new closure, seen from outside: what is sewn within hides none."""
+        new, garment = self.prepared.fastener, self.prepared.laps.garment
+        is_within = face_of_part(new, lap, is_meeting=garment.is_meeting) == "inside"
+        return self.patch_mm if is_within else max(new.rim_mm, self.patch_mm)
 
     def best(self, wish: Wish) -> Placement:
         """Place the best row of a wish on this line.
@@ -219,7 +227,6 @@ def make_offer(
     name: str,
     why: str,
     placement: Placement,
-    cover_mm: float,
     hiding: Hiding | None = None,
 ) -> Offer:
     """Hold a row against the rules and the old holes.
@@ -228,7 +235,6 @@ def make_offer(
         shop: what offers are made from.
         n, kind, name, why: as in `Offer`.
         placement: the row.
-        cover_mm: radius of what lies over an old hole at a new closure.
         hiding: as in `Offer`.
 
     Returns:
@@ -244,6 +250,8 @@ def make_offer(
     added = tuple(mark.n for mark in marks if mark.n not in at.values())
     apart = frozenset(added) if kind == "hidden helper" and placement.fastener.family != "sew-on snap" else frozenset()
     own = [mark for mark in marks if mark.n not in apart]
+    button_mm = 0.0 if hiding is None else old.fastener.rim_mm
+    cover_mm: dict[LapName, float] = {lap: max(shop.cover_mm(lap), button_mm) for lap in ("over", "under")}
     clashes = _clashes(shop, placement, own, cover_mm, slits, in_use)
     patches = patches_for(placement, old, clashes, shop.catalogue)
     thicker = replace(placement, plan=layers_with(placement.plan, patches, placement.fastener.family))
@@ -288,7 +296,7 @@ def _clashes(
     shop: Shop,
     placement: Placement,
     marks: Sequence[Mark],
-    cover_mm: float,
+    cover_mm: Mapping[LapName, float],
     slits: Mapping[int, Curve],
     in_use: Collection[tuple[int, int, LapName]],
 ) -> tuple[Clash, ...]:
@@ -309,6 +317,11 @@ def _in_use(shop: Shop, at: Mapping[int, int]) -> frozenset[tuple[int, int, LapN
 def laps_in_sight(placement: Placement) -> tuple[LapName, ...]:
     """The laps of which a wearer sees the outside: the under lap of edges that are lapped lies beneath the other."""
     return ("over", "under") if placement.laps.garment.is_meeting else ("over",)
+
+
+def unused_in_sight(old: OldRow, offer: Offer) -> tuple[OldHole, ...]:
+    """The old holes in the laps that are seen which no new closure stands at."""
+    return tuple(hole for hole in old.holes if hole.n in offer.unused and hole.lap in laps_in_sight(offer.placement))
 
 
 def _unused(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -88,8 +89,7 @@ def make_offers(
             refused.append(NotOffered(way.name, "; ".join(f"{f.what}. {f.mend}" for f in error.faults)))
             continue
         hiding = _hiding(shop) if way.kind in FALSE_BUTTONS else None
-        cover = shop.cover_mm if hiding is None else max(shop.cover_mm, shop.old.fastener.rim_mm)
-        offer = make_offer(shop, len(offers) + 1, way.kind, way.name, why, placement, cover, hiding)
+        offer = make_offer(shop, len(offers) + 1, way.kind, way.name, why, placement, hiding)
         earlier = next((o.n for o in offers if _are_alike(o, offer)), None)
         offer = replace(offer, same_as=earlier)
         offers.append(replace(offer, changes=changes_of(shop, offer, needs(placement))))
@@ -119,8 +119,8 @@ def _what_hides(shop: Shop, offers: Sequence[Offer]) -> str:
         return ""
     across = least_cover_mm(shop.old, shop.catalogue)
     over = (
-        f"a patch over each before a closure goes through it there, or, where none does, {shop.cover} afterwards, "
-        f"{shop.show(across)} or more across"
+        "a patch over each before a closure goes through it there, or, where none does and there is room, "
+        f"{shop.cover} afterwards, {shop.show(across)} or more across"
     )
     hiding = [offer.n for offer in offers if not offer.in_sight and offer.same_as is None]
     if hiding:
@@ -130,7 +130,8 @@ def _what_hides(shop: Shop, offers: Sequence[Offer]) -> str:
         _middles(replace(shop, patch_mm=across / 2))
     except (_No, SpacingError):
         return f"No offer hides the old holes. What would: {over}."
-    behind = f'patch = "{at_least(across, shop.prepared.plan.units)}" under [swap], with a snap behind each of them'
+    with_what = "a snap behind each of them" if shop.old.has_buttonholes else "a closure at each of them"
+    behind = f'patch = "{at_least(across, shop.prepared.plan.units)}" under [swap], with {with_what}'
     return f"No offer hides the old holes. What would: {over}; or {behind}."
 
 
@@ -315,10 +316,13 @@ def _middles(shop: Shop) -> tuple[float, ...]:
         raise _No("The old buttonholes run across the line, so their middles lie beside it.")
     laps = shop.prepared.laps
     needed = least_cover_mm(shop.old, shop.catalogue)
-    if 2 * shop.cover_mm < needed - _HAIR_MM:
+    # Buttonholes lie in the over lap, and what is sewn to its inside hides none of them.
+    across = 2 * min((shop.cover_mm(hole.lap) for hole in holes), default=math.inf)
+    if across < needed - _HAIR_MM:
         longest = shop.show(max(hole.length_mm for hole in holes))
+        what = f"A cap or patch of {shop.show(across)} does not hide" if across else "What is sewn inside cannot hide"
         raise _No(
-            f"A cap or patch of {shop.show(2 * shop.cover_mm)} does not hide a hole of {longest}; "
-            f'one of {shop.show(needed)} would: write patch = "{at_least(needed, shop.prepared.plan.units)}" in [swap].'
+            f"{what} a hole of {longest}; {'one' if across else 'a patch'} of {shop.show(needed)} would: "
+            f'write patch = "{at_least(needed, shop.prepared.plan.units)}" in [swap].'
         )
     return tuple(sum(laps[hole.lap].nearest_row(end) for end in hole.ends) / 2 for hole in holes)
