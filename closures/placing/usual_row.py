@@ -16,6 +16,7 @@ from closures.placing.differing import fastener_of
 from closures.placing.garment import ends_called
 from closures.placing.old_ends import old_ends
 from closures.placing.usual_gap import is_of_coat_cloth, usual_gap
+from closures.plan.ends import is_waist
 from closures.plan.kinds import Range
 from closures.plan.spacing import SpacingWish
 
@@ -325,8 +326,8 @@ def _usual_last(
     low = max(gaps * gap_mm, hole_reaches(plan, fastener, catalogue)[1])
     high = max(low, (gaps + 1) * gap_mm)
     end = ends_called(plan.garment)[1]
-    # The band of a cardigan ends where the knitting does, and is held shut there: as at its first end.
-    has_hem = plan.gauge is None and _opens(plan) in _HEMMED and fastener.family not in _TO_THE_END
+    # The band of a cardigan ends where the knitting does, a bodice at the seam of its waist, and both are held shut there.
+    has_hem = plan.gauge is None and _opens(plan) in _HEMMED and fastener.family not in _TO_THE_END and not is_waist(end)
     is_short = length_mm <= _SHORT_JACKET_MM and is_of_coat_cloth(plan, catalogue)
     if has_hem and is_short and length_mm >= 2 * first.low_mm + gap_mm:
         return _near_the_hem(plan, fastener, first, gap_mm, catalogue)

@@ -67,6 +67,11 @@ def is_neck(name: str) -> bool:
     return not _words(name).isdisjoint(_NECKS)
 
 
+def is_waist(name: str) -> bool:
+    """Whether an end is called a waist: a bodice ends in a seam there, and is held shut down to it."""
+    return not _words(name).isdisjoint((*NAMES_OF_WAIST, "waistline", "waistband"))
+
+
 def is_stand(name: str) -> bool:
     """Whether a piece is called as the stand of a collar is."""
     return not _words(name).isdisjoint(_STANDS)
