@@ -1448,3 +1448,24 @@ def test_what_one_lap_is_longer_by_is_told_where_it_is_eased_in() -> None:
     longer = answer.placement.marks[-1].under.along_mm - answer.placement.marks[0].under.along_mm - 560
     assert longer == pytest.approx(560 * 5 / 600, abs=0.01)
     assert "The under lap is longer by 4.7 mm from mark 1 to mark 7: ease that in evenly." in told
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "sides"),
+    [
+        # Sewn through the inner layers of the over lap alone: behind the outer cloth a strip would hold nothing there.
+        ("sew-on snap", "3", {"over": "facing", "under": "outer cloth"}),
+        ("covered snap", "18 mm", {"over": "facing", "under": "outer cloth"}),
+        ("prong snap", "16 L", {"over": "outer cloth", "under": "outer cloth"}),
+    ],
+)
+def test_backing_lies_on_the_layer_that_its_parts_are_sewn_to(kind: str, size: str, sides: dict[str, str]) -> None:
+    asked = '[sheets]\nbacking = "as needed"\nbacking_cloth = "poplin"\n'
+    jersey = '[[layer]]\ncloth = "merino jersey"\ncount = 2\n'
+    answer = check_plan(read_plan(plan_text(kind, size, rest=jersey + asked).encode(), "cardigan.toml"))
+    found = back_laps(answer.placement, answer.findings, load_catalogue())
+    assert {one.lap: re.findall("wrong side of the (facing|outer cloth)", one.side)[0] for one in found} == sides
+    text = next(step.text for step in advice_of(answer).order.steps if step.key == "back")
+    assert ("against the wrong side of the facing" in text) == ("facing" in sides.values())
+    held = [one.side for one in found if "facing, which" in one.side]
+    assert all("which each part is sewn to" in side for side in held)

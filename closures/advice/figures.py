@@ -17,7 +17,7 @@ from closures.advice.settings import setting_of
 from closures.advice.straight import marks_agree, span
 from closures.advice.wording import filled, put
 from closures.checks.finding import cut_in_words, numbers_in_words
-from closures.jobs.table.backing import MADE_SIDE
+from closures.jobs.table.backing import MADE_SIDE, lies_on_facing
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for, cut_lengths
 from closures.placing.role import is_for_show, tried_alike
@@ -328,10 +328,13 @@ def _backing(placement: Placement, words: frozenset[str]) -> dict[str, str]:
     side = MADE_SIDE if is_made else "against the wrong side of the outer cloth"
     if placement.plan.gauge is not None:
         side = "against the wrong side of the knitted band"
-    is_within = ends_within(placement.fastener, placement.plan)
-    if placement.is_beneath or is_within:
-        under = MADE_SIDE if is_made and not is_within else "against that of the outer cloth"
+    on_facing = [lap for lap in backed if lies_on_facing(placement, lap)]
+    if on_facing:
+        is_opened = ends_within(placement.fastener, placement.plan)
+        under = MADE_SIDE if is_made and not is_opened else "against that of the outer cloth"
         side = f"on the over lap against the wrong side of the facing, on the under lap {under}"
+        if on_facing == backed:
+            side = "against the wrong side of the facing"
         return {"backing": f"{form} of {cloth}, {side}" if cloth else f"{form}, {side}"}
     return {"backing": f"{form} of {cloth}" if cloth else f"{form}, {side}"}
 

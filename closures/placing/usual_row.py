@@ -326,8 +326,9 @@ def _usual_last(
     low = max(gaps * gap_mm, hole_reaches(plan, fastener, catalogue)[1])
     high = max(low, (gaps + 1) * gap_mm)
     end = ends_called(plan.garment)[1]
-    # The band of a cardigan ends where the knitting does, a bodice at the seam of its waist, and both are held shut there.
-    has_hem = plan.gauge is None and _opens(plan) in _HEMMED and fastener.family not in _TO_THE_END and not is_waist(end)
+    # The band of a cardigan ends where the knitting does, a bodice at its waist, and both are held shut there.
+    to_the_end = plan.gauge is not None or is_waist(end) or fastener.family in _TO_THE_END
+    has_hem = _opens(plan) in _HEMMED and not to_the_end
     is_short = length_mm <= _SHORT_JACKET_MM and is_of_coat_cloth(plan, catalogue)
     if has_hem and is_short and length_mm >= 2 * first.low_mm + gap_mm:
         return _near_the_hem(plan, fastener, first, gap_mm, catalogue)

@@ -19,6 +19,7 @@ from closures.jobs.table.seats import at_rings, refuse_unbacked, ring_mm
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import hole_at
 from closures.placing.layers_between import is_one_alone
+from closures.placing.marked_face import is_sewn_within
 from closures.placing.stack import ends_within, layers_on
 from closures.plan.shown import shown_beside
 
@@ -81,6 +82,7 @@ class Backing:
         trouble: why none fits, empty where it does.
         cloth: what it is cut from, None where the plan does not say.
         is_on_facing: its closures are held by the facing alone.
+        is_sewn: they are sewn to what it backs, and go through nothing.
         is_knitted: it lies behind a knitted band, which is one layer.
         is_made: the band is closed already, and nothing can be laid into it.
         is_single: the plan tells one layer, and so no facing.
@@ -93,6 +95,7 @@ class Backing:
     trouble: str
     cloth: str | None
     is_on_facing: bool = False
+    is_sewn: bool = False
     is_knitted: bool = False
     is_made: bool = False
     is_single: bool = False
@@ -101,9 +104,10 @@ class Backing:
     def side(self) -> str:
         """On which side it lies."""
         if self.is_on_facing:
+            held = "is sewn to" if self.is_sewn else "goes through"
             return (
-                f"on the inside of the {self.lap} lap: against the wrong side of the facing, which each part goes "
-                "through, under the outer cloth"
+                f"on the inside of the {self.lap} lap: against the wrong side of the facing, which each part {held}, "
+                "under the outer cloth"
             )
         if self.is_knitted:
             return f"on the inside of the {self.lap} lap, against the wrong side of the knitted band"
@@ -203,16 +207,26 @@ def back_laps(placement: Placement, findings: Sequence[Finding], catalogue: Cata
             # On a page of the set nobody looks for a key of the plan.
             trouble = " ".join(str(replace(fault, where="")) for fault in error.faults)
             trouble = trouble[:1].upper() + trouble[1:]
-        within = placement.is_beneath or ends_within(placement.fastener, placement.plan)
-        on_facing = lap.name == "over" and within
         is_opened = ends_within(placement.fastener, placement.plan)
         made = is_made(placement.plan) and not is_opened
         layers = layers_on(lap.name, placement.plan.layers, catalogue)
         # A thickness alone may be that of several layers pinched together.
         single = [layer.plies for layer in layers if layer.structures] == [1]
-        told = Backing(lap.name, form, reasons, pieces, trouble, wish.backing_cloth, on_facing, knitted, made, single)
-        backings.append(told)
+        # What lies beneath an outer layer has an inner one, also where the plan tells one layer.
+        on_facing = lies_on_facing(placement, lap.name) and (placement.is_beneath or not single)
+        sewn = on_facing and is_sewn_within(placement, lap.name)
+        own = (on_facing, sewn, knitted, made, single)
+        backings.append(Backing(lap.name, form, reasons, pieces, trouble, wish.backing_cloth, *own))
     return tuple(backings)
+
+
+def lies_on_facing(placement: Placement, lap: LapName) -> bool:
+    """Whether the facing alone holds the closures of a lap that has one, so that a backing belongs on it."""
+    if placement.is_beneath or ends_within(placement.fastener, placement.plan):
+        return lap == "over"
+    # What is sewn within a band that is closed already is backed from its inner face, and a knitted one has no facing.
+    is_open = not is_made(placement.plan) and placement.plan.gauge is None
+    return is_open and is_sewn_within(placement, lap)
 
 
 def is_made(plan: Plan) -> bool:
