@@ -12,6 +12,7 @@ from typer.testing import CliRunner
 from closures import shipped
 from closures.app.command import app
 from closures.app.simple import place
+from closures.catalogue.loading import load_catalogue
 from closures.errors import ClosureError
 
 RUN = CliRunner()
@@ -263,3 +264,40 @@ def test_pdf_page_is_asked_for_a_length_that_proves_it(here):
     shutil.copy(pdf, here / "front.pdf")
     done = _asked("", "mm", "front", "front.pdf", "1", "I don't know")
     assert "A page may have been saved at another size." in done.output
+
+
+@pytest.mark.parametrize("old", ["tack button", "sew-through button", "shank button", "ball button"])
+def test_every_button_that_is_replaced_is_asked_which_way_its_holes_run(here: Path, old: str) -> None:
+    size = {"tack button": "27 L", "ball button": "20 L"}.get(old, "18 L")
+    row = (
+        "",
+        "mm",
+        "front",
+        "560",
+        "42",
+        "left over right",
+        "prong snap",
+        "16 L",
+        "95 mm",
+        "",
+        "",
+        "3 denim 10 oz",
+        "",
+    )
+    done = _asked(*row, old, size, "25, 121, 217, 313, 409, 505", "from the edge inwards")
+    assert done.exit_code in (0, 1) and "do not go together" not in done.output, done.output
+    assert tomllib.loads((here / "dress.toml").read_text())["swap"]["hole"]["way"] == "across"
+
+
+def _loop_kinds() -> list[str]:
+    catalogue = load_catalogue()
+    return sorted({one.kind for one in catalogue.fasteners if one.family == "loop"})
+
+
+@pytest.mark.parametrize("kind", _loop_kinds())
+def test_every_kind_of_loop_is_asked_whether_the_edges_meet(here: Path, kind: str) -> None:
+    size = next(one.size for one in load_catalogue().fasteners if one.kind == kind)
+    row = ("", "mm", "back", "300", "38", "right over left", kind, size, "meeting", "8", "", "", "2 satin", "", "")
+    done = _asked(*row)
+    assert done.exit_code in (0, 1) and "do not go together" not in done.output, done.output
+    assert tomllib.loads((here / "dress.toml").read_text())["garment"]["edges"] == "meeting"

@@ -212,8 +212,8 @@ def _rows(name: str, text: str, asking: Asking) -> str:
     return text
 
 
-_MAY_MEET = ("hook and eye", "hook tape", "loop")
-"""Kinds that close edges that meet as well as edges of which one lies over the other (common practice)."""
+_MAY_MEET = ("hook and eye", "hook tape", "loop and button", "loop and ball button")
+"""Kinds that close edges that meet, also where others like them lap: which of the two is asked (common practice)."""
 _MEET = (
     "Then one is taken to lie over the other. Lay the closed opening flat: where both edges lie side by side, with no "
     'cloth of the one on the other, they meet, and edges = "meeting" is to stand under [garment].'

@@ -36,7 +36,7 @@ def replaced_asked(text: str, asking: Asking) -> str:
     text = size_asked(text, asking, "swap", kind)
     text = set_key(text, "garment", "state", "finished")
     text = set_key(text, "swap", "places", _places(text, asking))
-    if "button" in kind and not kind.startswith(("tack", "loop")):
+    if "button" in kind and not kind.startswith("loop"):
         way = needed(asking, "Which way do its buttonholes run?", _WAYS, _WAY)
         text = set_key(text, "swap", "hole", {"way": way, "made": True})
     return text
