@@ -303,6 +303,7 @@ CONTRADICTIONS = (
     (r"Lay the edges beside each other|lie flat beside each other", r"lie flat on each other"),
     (r"ribbon or another backing behind", r"Back the closures?: along the whole closing line"),
     (WASH, r"Now wash it as it will be washed"),
+    (r"lift the pile back", r"stroke the threads back"),
     (r"catch each loop that runs", r"rub the nap over|lift the pile back"),
     (r"with a leather needle", r"with tacking thread"),
     (r"rinse before you press", r"is not put into water|hold steam over it, or have it cleaned"),

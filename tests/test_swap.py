@@ -1140,7 +1140,12 @@ def test_trial_with_and_without_the_patch_is_counted_twice_with_one_patch():
 
 @pytest.mark.parametrize(
     ("cloth", "said"),
-    [("polar fleece", "rub the nap over"), ("towelling", "lift the pile back"), ("interlock", "catch each loop")],
+    [
+        ("polar fleece", "rub the nap over"),
+        ("towelling", "lift the pile back"),
+        ("flannel", "stroke the threads back"),
+        ("interlock", "catch each loop"),
+    ],
 )
 def test_pricks_of_old_snaps_close_as_the_cloth_lets_them(cloth, said):
     layers = f'[[layer]]\ncloth = "{cloth}"\ncount = 2\n'

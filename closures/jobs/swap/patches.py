@@ -15,7 +15,7 @@ from closures.frozen import frozen
 from closures.jobs.swap.hiding import without_outer_layer
 from closures.jobs.table.backing import PAST_FLANGE_MM
 from closures.placing.buttonhole import hole_at
-from closures.placing.cloth_marks import faces_of, keeps_marks, keeps_marks_within, own_layers
+from closures.placing.cloth_marks import faces_of, has_nap_alone, keeps_marks, keeps_marks_within, own_layers
 from closures.placing.knitted import keeps_loops
 from closures.placing.placement import place_on
 from closures.placing.stack import layers_on, worked_cloths
@@ -381,7 +381,8 @@ def cloth_words_of(placement: Placement, catalogue: Catalogue, old: OldRow) -> s
     # Of a lap of which no layer is told no more is known than of the other.
     layers = [layer for lap in laps_with_holes(old) for layer in told[lap]]
     layers = layers or [layer for own in told.values() for layer in own]
-    words = {f"cloth: {cloth}" for cloth in worked_cloths(layers, placement.plan, placement.fastener.kind)}
+    nap = {"pile"} if has_nap_alone(layers, catalogue) else set()
+    words = {f"cloth: {cloth}" for cloth in worked_cloths(layers, placement.plan, placement.fastener.kind) - nap}
     words |= {"marks"} if keeps_marks(layers, placement.plan, catalogue) else set()
     faces = faces_of(placement.plan, catalogue)
     words |= {"marks within"} if keeps_marks_within(layers, faces, placement.plan, catalogue) else set()
