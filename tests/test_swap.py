@@ -28,7 +28,7 @@ from closures.jobs.swap.offer import FALSE_BUTTONS
 from closures.jobs.swap.old_row import left_by
 from closures.jobs.swap.patches import small_sewn_snap
 from closures.jobs.swap.swap import Swap, _off_the_pitch_mm, make_swap, need_swap
-from closures.jobs.table.backing import is_made
+from closures.jobs.table.backing_side import is_made
 from closures.jobs.table.handover import HEADINGS, hand_over
 from closures.jobs.table.trial import judge_trial
 from closures.lengths import parse_length_mm

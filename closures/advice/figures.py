@@ -17,7 +17,7 @@ from closures.advice.settings import setting_of
 from closures.advice.straight import marks_agree, span
 from closures.advice.wording import filled, put
 from closures.checks.finding import cut_in_words, numbers_in_words
-from closures.jobs.table.backing import MADE_SIDE, lies_on_facing
+from closures.jobs.table.backing_side import MADE_SIDE, lies_on_facing
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for, cut_lengths
 from closures.placing.role import is_for_show, tried_alike

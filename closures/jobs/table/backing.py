@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
+from closures.jobs.table.backing_side import MADE_SIDE, is_made, lies_on_facing
 from closures.jobs.table.lap_area import SAGITTA_MM, Ring, chords, lap_area, ring_of
 from closures.jobs.table.seats import at_rings, refuse_unbacked, ring_mm
 from closures.lengths import SAME_MM
@@ -31,14 +32,11 @@ if TYPE_CHECKING:
     from closures.placing.lap import Lap
     from closures.placing.marking import LapMark
     from closures.placing.placement import Placement
-    from closures.plan.plan import Plan
     from closures.plan.shown import Show
 
 PAST_FLANGE_MM = 5.0
 """How far a backing reaches past every flange, at least: common practice."""
 
-MADE_SIDE = "against its inner face, since the band is closed; it shows there"
-"""Where a backing lies on a band that is sewn already: common practice."""
 
 _SPARE_MM = 0.2
 """Added to that, so that cutting on the line and the chords of curves take nothing from it."""
@@ -218,20 +216,6 @@ def back_laps(placement: Placement, findings: Sequence[Finding], catalogue: Cata
         own = (on_facing, sewn, knitted, made, single)
         backings.append(Backing(lap.name, form, reasons, pieces, trouble, wish.backing_cloth, *own))
     return tuple(backings)
-
-
-def lies_on_facing(placement: Placement, lap: LapName) -> bool:
-    """Whether the facing alone holds the closures of a lap that has one, so that a backing belongs on it."""
-    if placement.is_beneath or ends_within(placement.fastener, placement.plan):
-        return lap == "over"
-    # What is sewn within a band that is closed already is backed from its inner face, and a knitted one has no facing.
-    is_open = not is_made(placement.plan) and placement.plan.gauge is None
-    return is_open and is_sewn_within(placement, lap)
-
-
-def is_made(plan: Plan) -> bool:
-    """Whether the bands are closed before a closure is set, as far as the plan tells."""
-    return plan.state in ("sewn band", "finished")
 
 
 def _reasons(findings: Sequence[Finding], lap: LapName) -> tuple[str, ...]:

@@ -1,0 +1,33 @@
+"""Which layer of a lap a backing lies on: the one that its closures are set or sewn to.
+
+All of it is common practice.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.placing.marked_face import is_sewn_within
+from closures.placing.stack import ends_within
+
+if TYPE_CHECKING:
+    from closures.catalogue.values import LapName
+    from closures.placing.placement import Placement
+    from closures.plan.plan import Plan
+
+MADE_SIDE = "against its inner face, since the band is closed; it shows there"
+"""Where a backing lies on a band that is sewn already: common practice."""
+
+
+def is_made(plan: Plan) -> bool:
+    """Whether the bands are closed before a closure is set, as far as the plan tells."""
+    return plan.state in ("sewn band", "finished")
+
+
+def lies_on_facing(placement: Placement, lap: LapName) -> bool:
+    """Whether the facing alone holds the closures of a lap that has one, so that a backing belongs on it."""
+    if placement.is_beneath or ends_within(placement.fastener, placement.plan):
+        return lap == "over"
+    # What is sewn within a band that is closed already is backed from its inner face, and a knitted one has no facing.
+    is_open = not is_made(placement.plan) and placement.plan.gauge is None
+    return is_open and is_sewn_within(placement, lap)
