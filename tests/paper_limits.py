@@ -112,7 +112,7 @@ def least_of(name: str, paper: str, found: int, everything: bool = False) -> int
     further = further_pieces(Drawn(answer.placement, answer.findings, answer.catalogue, answer.sheets, answer.swap))
     further = [piece for piece in further if everything]
     short = [piece.size_mm for piece in further if isinstance(piece, Piece)]
-    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, swap=answer.swap)
     for pages in range(1, found):
         for frame in frames_of(paper, answer.placement.plan.title):
             area = (frame.body[2] - frame.body[0]) * (frame.body[3] - frame.body[1]) - 2 * 50.0**2

@@ -209,7 +209,7 @@ def answer_of(name: str, large: bool = False, everything: bool = False) -> Answe
 def laid(name: str, paper: str = "a4", large: bool = False, everything: bool = False) -> Templates:
     """Both laps on templates, without anything else, or with every further piece that there is."""
     answer = answer_of(name, large, everything)
-    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, swap=answer.swap)
     chosen = load_catalogue().paper(paper)
     words = PageWords(answer.placement.plan.title, chosen.name)
     longs, short = list(long_pieces(subjects, chosen.is_roll)), []

@@ -356,7 +356,7 @@ def test_cover_tells_what_a_zigzag_of_a_strap_leaves_out():
 def test_lower_edge_has_an_arrow_to_the_finished_edge_and_no_figure_stands_alone(name, large):
     text = (TEMPLATES / name / "plan.toml").read_text() + ("\n[sheets]\nlarge = true\n" if large else "")
     answer = place_plan(read_plan(text.encode(), "belt.toml"), None)
-    for subject in subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", None):
+    for subject in subjects_of(answer.placement, answer.findings, answer.catalogue):
         for end in strap_ends(subject, whole=False)[:2]:
             items = [item for group in draw_end(end, whole_end(end), ()).items for item in leaves((group,))]
             at = next(k for k, item in enumerate(items) if isinstance(item, Words) and item.text == "lower edge")
@@ -502,7 +502,7 @@ def test_each_mark_of_two_rows_tells_the_length_that_its_setting_has_on_the_cove
 
 def test_leaders_of_marks_in_two_rows_cross_no_other_and_reach_no_figures_by_another_mark():
     answer = place_plan(read_plan(FOUR_ON_A_CUFF.encode(), "cuff.toml"), None, "outside")
-    for subject in subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", None):
+    for subject in subjects_of(answer.placement, answer.findings, answer.catalogue):
         for end in strap_ends(subject, whole=False)[:2]:
             drawing = draw_end(end, whole_end(end), strap_rows(end, whole_end(end), ""))
             (words,) = [group for group in drawing.items if group.id == "words"]
@@ -542,7 +542,7 @@ def test_height_over_the_lower_edge_stands_nearest_to_its_own_mark_or_is_led_to_
     """Of three marks one above the other the last row of the first one's figures reached over to the second."""
     answer = place_plan(read_plan(text.encode(), "cuff.toml"), None, "outside")
     seen = 0
-    for subject in subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", None):
+    for subject in subjects_of(answer.placement, answer.findings, answer.catalogue):
         for end in strap_ends(subject, whole=False):
             drawing = draw_end(end, whole_end(end), strap_rows(end, whole_end(end), ""))
             (words,) = [group for group in drawing.items if group.id == "words"]
@@ -598,7 +598,7 @@ large = true
 def test_in_large_letters_every_mark_tells_how_far_it_lies_from_its_tip_by_itself_or_on_the_cover(step: float) -> None:
     """Where figures of close settings found no room beside their numbers the printed set told no distance at all."""
     answer = place_plan(read_plan(LEATHER.format(step=step).encode(), "belt.toml"), None, "outside")
-    for subject in subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", None)[:1]:
+    for subject in subjects_of(answer.placement, answer.findings, answer.catalogue)[:1]:
         for end, sheet in zip(strap_ends(subject, whole=False), answer.sheets, strict=True):
             drawing = draw_end(end, whole_end(end), ())
             said = " ".join(leaf.text for leaf in leaves(drawing.items) if isinstance(leaf, Words))
@@ -617,7 +617,7 @@ def test_words_in_the_allowance_of_a_tip_stand_clear_of_the_arms_of_a_mark():
         'made = "folded"\nlap = "left over right"\n[closure]\nkind = "hook and bar"\nsize = "one size"\n'
     )
     answer = place_plan(read_plan(text.encode(), "waistband.toml"), None, "outside")
-    (subject, _) = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", None)
+    (subject, _) = subjects_of(answer.placement, answer.findings, answer.catalogue)
     end = strap_ends(subject, whole=False)[0]
     drawing = draw_end(end, whole_end(end), strap_rows(end, whole_end(end), ""))
     mark = next(group for group in drawing.items if group.id == "over-1")

@@ -177,7 +177,7 @@ def stays_on_what_is_kept(items: tuple[Item, ...], block: Box, where: str) -> No
 
 
 def walk_pages(answer: Answer, large: bool, where: str) -> int:
-    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, swap=answer.swap)
     paper, scale = load_catalogue().paper("a3" if large else "a4"), type_scale(large)
     lettered = [replace(subject, type=scale) for subject in subjects]
     words = PageWords("Page", paper.name)
@@ -205,7 +205,7 @@ def test_every_number_of_a_crowded_row_belongs_to_its_own_mark(name: str, large:
 @pytest.mark.parametrize("large", [False, True])
 def test_numbers_of_a_belt_stand_inside_the_edge_on_which_its_paper_is_cut(large: bool) -> None:
     answer = place_plan(read_plan(CROWDED["belt"].encode(), "plan.toml"), None)
-    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, swap=answer.swap)
     scale, paper = type_scale(large), load_catalogue().paper("a4")
     longs = long_pieces([replace(subject, type=scale) for subject in subjects], False)
     found = 0
@@ -227,7 +227,7 @@ def test_numbers_beside_a_join_stand_straight_out_of_their_marks() -> None:
         "edge": 'straight = "508 mm"', "kind": "hook and eye", "size": "0", "width": "30 mm", "count": 40,
     }  # fmt: skip
     answer = place_plan(read_plan(PLAN.format(**close).encode(), "plan.toml"), None)
-    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, swap=answer.swap)
     paper, scale, count = load_catalogue().paper("a4"), type_scale(False), 0
     words = PageWords("Page", paper.name)
     for one in lay_templates(long_pieces(subjects, False), (), paper, words, scale).laying.pieces:
@@ -326,7 +326,7 @@ def test_every_number_in_a_nest_belongs_to_its_own_mark(large: bool) -> None:
 @pytest.mark.parametrize("name", ["bib", "belt", "far apart"])
 def test_no_words_of_a_strip_run_into_its_zigzag(name: str) -> None:
     answer = place_plan(read_plan(CROWDED[name].encode(), "plan.toml"), None) if name in CROWDED else answer_of(name)
-    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, swap=answer.swap)
     paper = load_catalogue().paper("a4")
     pieces = lay_templates(
         long_pieces(subjects, False), (), paper, PageWords("Page", paper.name), type_scale(False)
@@ -407,7 +407,7 @@ def test_form_of_labels_is_found_once_for_a_lap_and_not_for_every_strip(monkeypa
         return takes_mm(subject, view, form)
 
     monkeypatch.setattr(lap_words, "_takes_mm", counted)
-    pieces = long_pieces(subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap))
+    pieces = long_pieces(subjects_of(answer.placement, answer.findings, answer.catalogue, swap=answer.swap))
     for piece in pieces:
         for low in range(0, 1600, 80):
             piece.draw(Part(low, low + 60, "join", "join", letter_before="A", letter_after="B"))
@@ -423,7 +423,7 @@ def test_figures_of_a_slit_along_the_line_are_tied_to_its_dot_not_to_its_far_end
     answer = answer_of(name)
     assert answer.placement.plan.closure.hole == "along"
     scale, paper = type_scale(large), load_catalogue().paper("a4")
-    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, swap=answer.swap)
     rim = subjects[0].look.rim_mm
     longs = long_pieces([replace(subject, type=scale) for subject in subjects], False)
     found = 0
@@ -464,7 +464,7 @@ def test_words_of_a_zone_follow_each_other_as_they_are_read_on_the_page() -> Non
 @pytest.mark.parametrize("name", ["shirt-front", "narrow"])
 def test_words_at_a_join_say_which_part_lies_on_top_in_the_shortest_wording_too(name: str) -> None:
     answer = answer_of(name, large=True)
-    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, swap=answer.swap)
     scale, paper = type_scale(True), load_catalogue().paper("a4")
     longs = long_pieces([replace(subject, type=scale) for subject in subjects], False)
     told = []
@@ -498,7 +498,7 @@ along = ["87.7 mm", "100.3 mm"]
 def test_leader_of_a_zone_runs_through_no_name_of_an_anchor() -> None:
     plan = lettered_as(read_plan(PLAN.format(**BESIDE_A_ZONE).encode(), "plan.toml"), True, None)
     answer = place_plan(plan, None)
-    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, swap=answer.swap)
     longs, paper = long_pieces(subjects, False), load_catalogue().paper("a4")
     for one in lay_templates(longs, (), paper, PageWords("Page", paper.name), type_scale(True)).laying.pieces:
         told = [words for words in words_on(one.piece.items) if words.text.startswith(("keep clear", "4 1/16 in"))]
@@ -511,7 +511,7 @@ def test_name_of_an_end_stands_beyond_a_slit_that_runs_past_it(large: bool) -> N
     told = {"edge": 'straight = "300 mm"', "kind": "sew-through button", "size": "36 L", "closure": 'hole = "along"'}
     text = PLAN.format(**(USUAL | told | {"width": "30.4 mm", "count": 3, "first": "40 mm", "last": "15 mm"}))
     answer = place_plan(lettered_as(read_plan(text.encode(), "plan.toml"), large, None), None)
-    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, swap=answer.swap)
     longs, paper = long_pieces(subjects, True), load_catalogue().paper("a3")
     laid_pieces = lay_templates(longs, (), paper, PageWords("Page", paper.name), type_scale(large)).laying.pieces
     assert len(laid_pieces) == 2
@@ -574,7 +574,7 @@ def along(stroke: tuple[Point, Point]) -> list[Point]:
 def test_words_of_zones_that_overlap_are_led_to_their_own_brackets_which_keep_off_the_rings() -> None:
     plan = read_plan(OVER_EACH_OTHER.encode(), "over-each-other.toml")
     answer = place_plan(plan, None)
-    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, swap=answer.swap)
     a4 = load_catalogue().paper("a4")
     pieces = lay_templates(list(long_pieces(subjects)), [], a4, PageWords(plan.title, a4.name), type_scale(False))
     led = 0

@@ -36,7 +36,7 @@ BODY = (10.0, 10.0, 200.0, 287.0)
 
 def _subject(mm: int, radius: float):
     answer = check_plan(read_plan(ARC.format(mm=mm, radius=radius).encode(), "arc.toml"))
-    return subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", None)[0]
+    return subjects_of(answer.placement, answer.findings, answer.catalogue)[0]
 
 
 def _fits_page(size):

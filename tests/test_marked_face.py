@@ -112,9 +112,85 @@ def test_sheet_for_the_inside_has_the_same_marks_turned_over() -> None:
     for key, (x, y) in turned.items():
         u, v = plain[key]
         assert x - x0 == pytest.approx(-(u - u0), abs=1e-6) and y - y0 == pytest.approx(v - v0, abs=1e-6)
-    assert usual["under.svg"] == outside["under.svg"]
+    # The key of either sheet tells how both are marked; the marks of the other lap are the same.
+    assert read_sheet(usual["under.svg"]).marks == read_sheet(outside["under.svg"]).marks
 
 
 def test_told_face_stands_over_the_usual_one() -> None:
     assert faces(made("sew-on snap", "4", LEATHER, "outside")) == {"over": "outside", "under": "outside"}
     assert faces(made("sew-on snap", "4", POPLIN, "inside")) == {"over": "inside", "under": "inside"}
+
+
+SILK = '[[layer]]\ncloth = "silk habotai"\ncount = 2\n'
+
+
+def order_of(files: dict[str, bytes]) -> str:
+    return files["report.md"].decode().partition("## Order of work")[2].partition("## Cautions")[0]
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "more"),
+    [
+        ("sew-on snap", "4", LEATHER),
+        ("hook and bar", "one size", SILK),
+        ("covered snap", "18 mm", '[[layer]]\ncloth = "cotton velvet"\ncount = 2\n'),
+    ],
+)
+def test_pages_of_a_sheet_told_to_lie_outside_never_lay_it_inside(kind: str, size: str, more: str) -> None:
+    files = made(kind, size, more, "outside")
+    work, pages = order_of(files), words_of(files["marking.pdf"])
+    assert faces(files)["over"] == "outside"
+    assert "inside face up" not in work and "inside face up" not in pages
+    # Outside nothing would cover a mark: it is measured where the part is sewn, and the key says so.
+    assert "turn the lap over and measure on its inside" in work
+    assert "mark: on the over lap measured inside" in pages
+    assert "printed as usual it lies where they are sewn" in files["report.md"].decode()
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "closure", "more"),
+    [
+        ("prong snap", "16 L", "", LEATHER),
+        ("sew-on snap", "4", "", POPLIN),
+        ("shank button", "18 L", 'thickness = "4 mm"\nhole = "along"\n', POPLIN),
+        ("magnetic snap", "14 mm", "", '[[layer]]\ncloth = "cotton poplin"\ncount = 2\n'),
+    ],
+)
+def test_pages_of_a_sheet_told_to_lie_inside_turn_the_lap_over(kind: str, size: str, closure: str, more: str) -> None:
+    files = made(kind, size, more, "inside", closure)
+    work = order_of(files)
+    assert "Turn the over lap over and lay its sheet, inside face up, to its finished edge." in work
+    assert "Lay the sheet of the over lap to" not in work
+    # What the over lap shows on the outside of the other is held against a sheet that is drawn for its inside.
+    assert "against the back of the sheet of the under lap, against the light" in work
+    assert "Lay a sheet that says inside face up on the inside of its lap: it is drawn turned over" in (
+        files["report.md"].decode()
+    )
+
+
+def test_laps_that_do_not_lie_on_each_other_are_each_turned_for_a_sheet_of_the_inside() -> None:
+    text = PLAN.format(kind="prong snap", size="16 L") + LEATHER + POPLIN
+    text = text.replace('straight = "400 mm"', 'arc = { length = "500 mm", radius = "300 mm", bows = "out" }')
+    text = text.replace('"front"', '"front"\npieces = "pair"')
+    usual, inside = (
+        order_of(result_files(place_plan(read_plan(text.encode(), "f.toml"), None, face), "a4"))
+        for face in ("usual", "inside")
+    )
+    assert "lay the sheet of the under lap on it, and mark" in usual
+    assert "turn the under lap over, lay its sheet on it, inside face up, and mark" in inside
+
+
+def test_edges_that_meet_are_laid_on_the_face_that_is_told() -> None:
+    text = PLAN.format(kind="hook and eye", size="3").replace('"front"', '"back"\nedges = "meeting"') + SILK
+    files = result_files(place_plan(read_plan(text.encode(), "f.toml"), None, "outside"), "a4")
+    assert "on the face that it names" not in order_of(files) and "measure on its inside" in order_of(files)
+
+
+def test_whether_a_finished_band_is_opened_for_magnets_is_chosen_before_it_is_marked() -> None:
+    cotton = '[[layer]]\ncloth = "cotton poplin"\ncount = 2\n'
+    text = PLAN.format(kind="magnetic snap", size="14 mm").replace('"front"', '"front"\nstate = "finished"') + cotton
+    work = order_of(result_files(place_plan(read_plan(text.encode(), "f.toml")), "a4"))
+    chosen, marked = work.index("Choose, before anything is marked"), work.index("Lay the sheet of the over lap")
+    cut, shut = work.index("Cut the two slits"), work.index("Where the band was opened, sew its inner side shut")
+    assert chosen < marked < cut < shut
+    assert "show on the far face" not in work

@@ -640,7 +640,7 @@ def test_cover_speaks_of_no_next_piece_where_only_the_rest_is_left_out() -> None
 
 def _cover_steps(name: str, large: bool = False, everything: bool = False) -> tuple[str, ...]:
     answer = answer_of(name, large, everything)
-    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, swap=answer.swap)
     marking = Marking(answer.placement, answer.findings, answer.catalogue, answer.sheets)
     maps_of = partial(lap_maps, subjects, laid(name, large=large, everything=everything), scale=type_scale(large))
     cover = cover_chapter(
@@ -663,7 +663,7 @@ def _cover_steps(name: str, large: bool = False, everything: bool = False) -> tu
 )
 def test_leaders_of_the_map_cross_no_other_and_pass_over_no_mark(name: str, large: bool) -> None:
     answer = answer_of(name, large)
-    for subject in subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap):
+    for subject in subjects_of(answer.placement, answer.findings, answer.catalogue, swap=answer.swap):
         drawn = leaves(lap_maps((subject,), laid(name, "a4", large), 2, type_scale(large))[0].items)
         dots = [(one.x, one.y) for one in drawn if isinstance(one, Circle)]
         # A leader stands before the words that it leads to.
@@ -687,7 +687,7 @@ def test_leaders_of_the_map_cross_no_other_and_pass_over_no_mark(name: str, larg
 @pytest.mark.parametrize("name", ["double-breasted", "hidden-button"])
 def test_map_numbers_the_marks_beside_the_row_nearer_to_them_than_to_any_other(name: str, large: bool) -> None:
     answer = answer_of(name, large)
-    for subject in subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap):
+    for subject in subjects_of(answer.placement, answer.findings, answer.catalogue, swap=answer.swap):
         drawn = leaves(lap_maps((subject,), laid(name, "a4", large), 2, type_scale(large))[0].items)
         marks = answer.placement.all_on(subject.name)
         dots = {
@@ -712,7 +712,7 @@ def test_border_of_a_strip_is_not_told_as_an_edge_to_lay_on() -> None:
 def test_where_a_far_edge_cuts_into_its_strip_the_cloth_is_seen_to_end() -> None:
     """At the crossing of a wrap the edge runs through the corner of the strip, where the words send one further out."""
     answer = answer_of("crossed-wrap")
-    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, swap=answer.swap)
     under = replace(subjects[1], is_strip=True, known={})
     lap = under.whole_lap
     (within,) = lap.edge_within(0.0, lap.line.length_mm)
@@ -735,7 +735,7 @@ def test_where_a_far_edge_cuts_into_its_strip_the_cloth_is_seen_to_end() -> None
 
 def test_map_of_a_wrap_shows_the_strip_and_not_the_whole_front() -> None:
     answer = answer_of("crossed-wrap")
-    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, swap=answer.swap)
     drawn = leaves(lap_maps(subjects[1:], laid("crossed-wrap"), 2, type_scale(False))[0].items)
     dots = [(one.x, one.y) for one in drawn if isinstance(one, Circle)]
     border = [one for one in drawn if isinstance(one, Path) and one.pen.dash_mm]
@@ -905,7 +905,7 @@ def test_piece_that_leaves_no_room_for_squares_lies_on_a_page_that_tells_how_lon
     assert "CHECK FAILED: gap 2" in told and "at 100 %" in told
     assert not any(isinstance(item, Group) and item.id == "squares" for item in page.items)
     answer = answer_of("double-breasted")
-    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, swap=answer.swap)
     steps = how_to_print(templates, "all sheets on A4", subjects)
     assert any("A sheet without squares says how long its rules must be." in step for step in steps)
 

@@ -165,7 +165,7 @@ def test_laps_are_cut_the_same_way_whatever_is_printed_beside_them(name: str, la
     alone = laid(name, "letter", large)
     coupon = Piece("coupon", (), (90.0, 60.0), "")
     answer = answer_of(name, large)
-    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, swap=answer.swap)
     paper = load_catalogue().paper("letter")
     words = PageWords(answer.placement.plan.title, paper.name)
     beside = lay_templates(list(long_pieces(subjects)), [coupon] * 3, paper, words, type_scale(large))
@@ -212,7 +212,7 @@ def test_large_letters_take_no_sheet_for_a_stretch_without_a_mark(name: str, mos
 def test_strip_that_just_fits_a_page_is_not_cut_for_room_that_was_reckoned() -> None:
     plan = load_plan(TEMPLATES / "whole-nursing-top" / "side.toml")
     answer = place_plan(plan, TEMPLATES / "whole-nursing-top" / "side.toml")
-    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, swap=answer.swap)
     longs = long_pieces([replace(subject, type=type_scale(True)) for subject in subjects], False)
     paper = load_catalogue().paper("letter")
     templates = lay_templates(longs, (), paper, PageWords("Brook top", paper.name), type_scale(True))

@@ -22,9 +22,11 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import LapName
     from closures.checks.finding import Finding
     from closures.jobs.swap.swap import Swap
     from closures.placing.placement import Placement
+    from closures.plan.band import Face
 
 _TRIALS = ("trial", "trial sewn", "trial swatch")
 """Steps that take what is bought for the trial piece."""
@@ -59,6 +61,7 @@ def advise(
     catalogue: Catalogue,
     swap: Swap | None = None,
     among: Sequence[Placement] = (),
+    faces: Mapping[LapName, Face] | None = None,
 ) -> Advice:
     """Say everything that is to be said of a job.
 
@@ -68,10 +71,11 @@ def advise(
         catalogue: cloths and rules.
         swap: what was there before, and the offer taken; None where nothing was.
         among: all closures of a row that differ, where these are some of them.
+        faces: which face of either lap the sheets that are printed lie on; None or empty for the usual ones.
     """
     if placement.is_mixed:
         closing = [share for share in placement.shares if not is_for_show(share)]
-        advices = [advise(share, _own(findings, share), catalogue, swap, closing) for share in closing]
+        advices = [advise(share, _own(findings, share), catalogue, swap, closing, faces) for share in closing]
         advice = together(
             list(zip(map(share_in_words, closing), _tried_each(closing, advices), strict=True)),
             [share for share in placement.shares if is_for_show(share)],
@@ -79,7 +83,7 @@ def advise(
         # All of them lie on the same sheets, whose key is one.
         kinds = [_marked(share, one.facts) for share, one in zip(closing, advices, strict=True)]
         return replace(advice, signs=_signs(sign_of(kinds)))
-    facts = facts_of(placement, findings, catalogue, swap, among)
+    facts = facts_of(placement, findings, catalogue, swap, among, faces)
     is_worn = "worn" in facts.words
 
     def named(lines: Sequence[str]) -> tuple[str, ...]:

@@ -12,6 +12,7 @@ from closures.placing.edge_to_edge import worn_apart
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
+    from closures.catalogue.values import LapName
     from closures.placing.easing import Stretch
     from closures.placing.marking import LapMark
     from closures.placing.placement import Placement
@@ -28,15 +29,15 @@ _HELD_APART = (
     "set} and its mark on the {second lap} lie level"
 )
 _FLAT = (
-    "{show}; {second marks?hold the place against the sheet of the {second lap}, and mark it|hold the places against "
-    "the sheet of the {second lap}, and mark them} {there}.",
+    "{show}; {second marks?hold the place|hold the places} against {second sheet}, and mark {second marks?it|them} "
+    "{there}.",
     "{second marks?It agrees to a millimetre at {second marks}; where it does not|They agree to a millimetre at "
     "{second marks}; where they do not}, follow the {first part}, since it is what the other half must meet.",
 )
 _BY_TURNS = (
-    "Laid flat, these two laps do not lie on each other all along, so no place is taken from one to the other: lay the "
-    "sheet of the {second lap} on it, and mark {second marks?the place|the places} of {second marks} {there}. Then "
-    "close the opening one mark after the other, from the {first end}, and smooth what lies between.{eased}",
+    "Laid flat, these two laps do not lie on each other all along, so no place is taken from one to the other: "
+    "{lay second}, and mark {second marks?the place|the places} of {second marks} {there}. Then close the opening one "
+    "mark after the other, from the {first end}, and smooth what lies between.{eased}",
     "{first marks?The {first part} meets its mark|Every {first part} meets its mark} to a millimetre, and nothing "
     "folds or pulls between two of them. Where one does not, measure both laps against their sheets again: follow the "
     "sheet.",
@@ -63,6 +64,23 @@ def compared(placement: Placement, *, is_meeting: bool) -> tuple[str, str]:
     if lie_flat(placement):
         return _MEETING if is_meeting else _FLAT
     return _MEETING_BY_TURNS if is_meeting else _BY_TURNS
+
+
+def second_sheet(lap: LapName, *, is_within: bool) -> dict[str, str]:
+    """What of the sheet of the lap that is set second its places are held against, and how it is laid.
+
+    They are shown on that face of it which meets the other lap: the inside of the over lap. A sheet that was drawn for
+    its other face shows them from its back.
+    """
+    is_back = is_within != (lap == "over")
+    return {
+        "second sheet": "the back of the sheet of the {second lap}, against the light"
+        if is_back
+        else "the sheet of the {second lap}",
+        "lay second": "turn the {second lap} over, lay its sheet on it, inside face up"
+        if is_within
+        else "lay the sheet of the {second lap} on it",
+    }
 
 
 def lie_flat(placement: Placement) -> bool:

@@ -38,6 +38,7 @@ if TYPE_CHECKING:
     from closures.checks.finding import Finding
     from closures.jobs.swap.swap import Swap
     from closures.placing.placement import Placement
+    from closures.plan.band import Face
     from closures.plan.plan import Plan
 
 GROUPS: dict[str, tuple[str, ...]] = {
@@ -72,6 +73,8 @@ FLAGS = (
     "marks",
     "marks within",
     "marked within",
+    "within as told",
+    "outside as told",
     "scrap first",
     "loops keep",
     "backing pieces",
@@ -190,6 +193,7 @@ def facts_of(
     catalogue: Catalogue,
     swap: Swap | None = None,
     among: Sequence[Placement] = (),
+    faces: Mapping[LapName, Face] | None = None,
 ) -> Facts:
     """Work out the facts of a job.
 
@@ -199,6 +203,7 @@ def facts_of(
         catalogue: cloths and rules.
         swap: what was there before, and the offer taken; None where nothing was.
         among: all closures of a row that differ, these with them: what is marked on one cloth is marked in one way.
+        faces: which face of either lap the sheets that are printed lie on; None or empty for the usual ones.
 
     Returns:
         The facts.
@@ -230,9 +235,15 @@ def facts_of(
     cut = None if swap is None else new_hole_marks(swap)
     face = face_words(placement, catalogue, faces_of(placement.plan, catalogue))
     seen = with_face(frozenset(words), face) if face else None
-    up = faces_marked(placement, catalogue)
-    words |= {"marked within"} if "inside" in faces_to_mark(placement, catalogue).values() else set()
-    laps = laps_worked(placement, catalogue, state, frozenset(words), face)
+    usual = faces_to_mark(placement, catalogue)
+    laid = faces or usual
+    up = faces_marked(placement, catalogue, laid)
+    words |= {"marked within"} if "inside" in laid.values() else set()
+    words |= {f"{'within' if face == 'inside' else face} as told" for lap, face in laid.items() if face != usual[lap]}
+    first, second = laps_in_order(placement)
+    # The inside of the over lap meets the other, and the outside of the under lap.
+    words |= {"marked where it meets"} if (up[first] == "inside") == (first == "over") else set()
+    laps = laps_worked(placement, catalogue, state, frozenset(words), face, up)
     marked = face_words(placement, catalogue, marked_cloths(placement, catalogue, ("over", "under"), up))
     words |= {"scrap first"} if any("scrap first" in worked.outer for worked in laps.values()) else set()
     cut_first = (
@@ -249,9 +260,9 @@ def facts_of(
         words.add("sheets first")
     apart = prepared_apart(placement, catalogue, state, frozenset(words), laps)
     words |= _where_cloth_lies(placement, words, laps, apart)
-    figures = figures_of(placement, catalogue, frozenset(words), laps, cut, seen) | {
-        "material": material_of(frozenset(words))
-    }
+    within = [lap for lap, face in laid.items() if face == "inside"]
+    figures = figures_of(placement, catalogue, frozenset(words), laps, cut, seen, within)
+    figures["material"] = material_of(frozenset(words))
     if swap is not None:
         old = laps_with_holes(swap.old)
         # What is done to old holes is done in the lap that they are in.
@@ -265,16 +276,18 @@ def facts_of(
         pass
     elif any(finding.rule == "backing" and finding.result != "pass" for finding in findings):
         words.add("backing wanted")
-    is_on_patches = "patch" in words and laps_in_order(placement)[0] == "over"
+    is_on_patches = "patch" in words and first == "over"
     patches = words_of_patches(placement.plan, catalogue) if is_on_patches else frozenset()
     figures["no deeper"] = no_deeper(placement, catalogue, ("over", "under"), marked, up) if marked else ""
     for lap, worked in laps.items():
         figures[f"no deeper, {lap}"] = no_deeper(placement, catalogue, (lap,), worked.marked, up) if marked else ""
         figures[f"why thread, {lap}"] = why_thread(worked.marked)
-    first, second = laps_in_order(placement)
     laps = {lap: worked.with_more(words) for lap, worked in laps.items()}
-    for lap in measured_within(placement, catalogue):
-        laps[lap] = replace(laps[lap], marked=laps[lap].marked | {"measured within"})
+    measured = measured_within(placement, catalogue, laid)
+    for lap, worked in laps.items():
+        # Of one lap, these tell how its own sheet lies.
+        kept = worked.marked - ({"marked within"} if laid[lap] == "outside" else set())
+        laps[lap] = replace(worked, marked=kept | ({"measured within"} if lap in measured else set()))
     apart = tuple(worked.with_more(words) if worked.name else all_alike("", frozenset(words)) for worked in apart)
     return Facts(frozenset(words), figures, laps, first, second, apart, patches, marked)
 

@@ -44,6 +44,7 @@ _TOUCHED = {
     "bones",
     "tape the edge",
     "open for magnets",
+    "choose for magnets",
     "close holes",
     "cover holes",
     "patch",
@@ -193,12 +194,12 @@ def _marked(facts: Facts, ways: Mapping[str, Way]) -> dict[str, str]:
     """What steps say of marks: how they are made, and how they are taken away once their place is worked."""
     first, second = ways["first"], ways["second"]
     told = dict(facts.figures) | {"how to mark": first.text}
-    lay = "Lay the sheet of the {first lap} to its finished edge. "
-    if "marked within" in facts.words:
-        lay = "Turn the {first lap} over and lay its sheet, inside face up, to its finished edge. "
-    elif "measured within" in facts.on_lap(facts.first).words:
-        lay = ""
-    told |= {"lay first": put(lay, told)}
+    lay = "Lay the sheet of the {first lap}"
+    if "marked within" in facts.on_lap(facts.first).words:
+        lay = "Turn the {first lap} over and lay its sheet, inside face up,"
+    told |= {"lay sheet": put(lay, told)}
+    is_laid = "measured within" not in facts.on_lap(facts.first).words
+    told |= {"lay first": f"{told['lay sheet']} to its finished edge. " if is_laid else ""}
     told |= {"face named": ", on the face that it names," if "marked within" in facts.words else ""}
     together = "At {first marks} of the {first lap} and {second marks} of the {second lap} {how to mark}"
     if ways_of_laps(facts):
@@ -208,7 +209,7 @@ def _marked(facts: Facts, ways: Mapping[str, Way]) -> dict[str, str]:
     cleared = clear_marks(second.key, facts.laps[facts.second].closed)["clear second"]
     on_it = facts.on_patches.words if facts.patches else facts.laps[facts.first].closed
     drawn = clear_marks(first.key, on_it)["draw out"]
-    laid = {name: told[name] for name in ("lay first", "face named")}
+    laid = {name: told[name] for name in ("lay sheet", "lay first", "face named")}
     return laid | {
         "how to mark": first.text,
         "mark together": put(together, told),

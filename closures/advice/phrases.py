@@ -302,25 +302,25 @@ def _magnet(words: Set[str]) -> dict[str, str]:
     told |= {"draw slits": _draw_slits(words)}
     if "on: strap" in words:
         return told | {"washer shows": " Washers between the layers, before they are closed, do not show; others do."}
-    if "state: finished" in words:
-        shows = (
-            " Washer and tabs show on the far face of either lap; where they must not, open the band on its inner side "
-            "first, cut through the layers that meet the other lap alone, and sew it shut again."
-        )
-        return told | {"washer shows": shows}
     if "opened for magnets" not in words:
         return told | {
             "washer shows": " Washer and tabs show behind either lap; a patch or a ribbon over them hides them."
         }
-    told |= {
-        "within": ", through the layers that meet the other lap and their backing alone",
-        "washer": " between the layers",
-        "back within": " on the layers that meet the other lap,",
-    }
-    if "marked within" in words or keeps_needle_holes(words):
+    is_finished = "state: finished" in words
+    if is_finished:
+        # Whether its band was opened was chosen before anything was marked.
+        told |= {"within": ", through all layers, or where the band was opened through those that meet the other lap"}
+    else:
+        told |= {
+            "within": ", through the layers that meet the other lap and their backing alone",
+            "washer": " between the layers",
+            "back within": " on the layers that meet the other lap,",
+        }
+    if "marked where it meets" in words or keeps_needle_holes(words):
         return told
     point = "a loose stitch" if held_by_thread(words) else "chalk"
-    bring = "Bring {first marks?the|each} mark through to the face that meets the other lap, "
+    bring = "Where the band was opened, bring" if is_finished else "Bring"
+    bring += " {first marks?the|each} mark through to the face that meets the other lap, "
     bring += f"{straight_down(words)}, {point} at its point. "
     return told | {"bring within": bring}
 

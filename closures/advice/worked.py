@@ -12,7 +12,7 @@ from closures.advice.cloth_facts import cloth_words, face_words
 from closures.frozen import frozen
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.cloth_marks import face_among, faces_of, own_layers
-from closures.placing.marked_face import faces_marked, marked_cloths
+from closures.placing.marked_face import marked_cloths
 from closures.placing.stack import MADE, UNNAMED, cloths_among, layers_on
 from closures.series import in_a_row
 
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
     from closures.placing.stack import Layer
+    from closures.plan.band import Face
 
 _LAPS: tuple[LapName, LapName] = ("over", "under")
 _OF_CLOTH = ("cloth: ", "press: ", "wash: ", "heat: ")
@@ -89,6 +90,7 @@ def laps_worked(
     state: str,
     words: frozenset[str],
     face: frozenset[str],
+    up: Mapping[LapName, Face],
 ) -> Mapping[LapName, Worked]:
     """Find what holds of the cloth of either lap.
 
@@ -98,12 +100,12 @@ def laps_worked(
         state: of the garment.
         words: the facts of the job.
         face: what is known of its outermost cloth; empty where no more is than of the whole.
+        up: which face of either lap is marked.
 
     Returns:
         The cloth of either lap; of one of which nothing is told, that of the whole.
     """
     found: dict[LapName, Worked] = {}
-    up = faces_marked(placement, catalogue)
     for lap in _LAPS:
         layers = _own(placement, catalogue, lap)
         outside = face_among(layers)

@@ -356,8 +356,10 @@ def _further_files(answer: Answer, opening: str) -> dict[str, bytes]:
 def advice_of(answer: Answer) -> Advice:
     """Say everything that is said about an answer's work beside its figures."""
     from closures.advice.advice import advise
+    from closures.drawing.sheets.sheet import faces_of_sheets
 
-    return advise(answer.placement, answer.findings, answer.catalogue, answer.swap)
+    faces = faces_of_sheets(answer.sheets)
+    return advise(answer.placement, answer.findings, answer.catalogue, answer.swap, faces=faces)
 
 
 def table_figures(answer: Answer, correction: Correction | None = None) -> dict[str, Any]:

@@ -81,15 +81,19 @@ def marked_cloths(
     return tuple(one for one in found if one is not None)
 
 
-def faces_marked(placement: Placement, catalogue: Catalogue) -> Mapping[LapName, Face]:
+def faces_marked(placement: Placement, catalogue: Catalogue, up: Mapping[LapName, Face]) -> Mapping[LapName, Face]:
     """Tell which face of either lap the marks of a share of a row come to lie on, whatever face its sheet is for."""
-    up = faces_to_mark(placement, catalogue)
-    return {lap: "inside" if lap in measured_within(placement, catalogue) else up[lap] for lap in _LAPS}
+    return {lap: "inside" if lap in measured_within(placement, catalogue, up) else up[lap] for lap in _LAPS}
 
 
-def measured_within(placement: Placement, catalogue: Catalogue) -> tuple[LapName, ...]:
-    """List the laps on whose inside the marks of a share are measured, since the row's sheet lies on the outside."""
-    up = faces_to_mark(placement, catalogue)
+def measured_within(placement: Placement, catalogue: Catalogue, up: Mapping[LapName, Face]) -> tuple[LapName, ...]:
+    """List the laps on whose inside the marks of a share are measured, since the row's sheet lies on the outside.
+
+    Args:
+        placement: the share.
+        catalogue: where cloths are looked up.
+        up: which face of either lap its sheet lies on.
+    """
     return tuple(
         lap
         for lap in _LAPS

@@ -19,7 +19,6 @@ from closures.drawing.ink.shapes import CUT, FINE, INK, LINE, Group, Item, Pen, 
 from closures.drawing.paper.piece import Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section, Table
 from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
-from closures.drawing.sheets.sheet import faces_of_sheets
 from closures.placing.buttonhole import buttonhole_for, cut_lengths
 from closures.placing.role import tried_alike
 from closures.placing.shrinkage import across_there
@@ -121,7 +120,7 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
     whose = _whose(drawn, lap)
     parts = " + ".join(part.name for part in placement.fastener.parts_on(lap)) or "buttonhole"
     is_taped = placement.fastener.is_taped
-    up = faces_of_sheets(drawn.templates).get(lap, "outside")
+    up = drawn.faces.get(lap, "outside")
     rows = [
         *wrapped(
             drawn.of_opening(f"{lap.upper()} {placement.side_word.upper()}{whose}, trial"), size, side - 4.0, "semibold"
@@ -273,10 +272,10 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     # The order of work shows the same picture.
     shares = () if wish is not None and wish.order else drawn.placement.shares
     share = drawn.placement.shares[0]
-    facts = facts_of(share, drawn.findings, drawn.catalogue, drawn.swap)
+    facts = facts_of(share, drawn.findings, drawn.catalogue, drawn.swap, faces=drawn.faces)
     cloth = facts.figures["coupon cloth"]
     tried = [
-        Tried(one.fastener, facts_of(one, drawn.findings, drawn.catalogue, drawn.swap).words)
+        Tried(one.fastener, facts_of(one, drawn.findings, drawn.catalogue, drawn.swap, faces=drawn.faces).words)
         for one, *_ in tried_alike(drawn.placement)
     ]
     # Only metal rusts, and only what is thin enough puckers.

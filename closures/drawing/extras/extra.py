@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from closures.drawing.ink.type_scale import TypeScale, type_scale
 from closures.drawing.paper.piece import SHEET_WORDS
-from closures.drawing.sheets.sheet import failures_in_words
+from closures.drawing.sheets.sheet import faces_of_sheets, failures_in_words
 from closures.frozen import frozen
 from closures.placing.run_mark import run_mark
 
@@ -16,12 +16,14 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import LapName
     from closures.checks.finding import Finding
     from closures.drawing.paper.piece import LongPiece, Piece
     from closures.drawing.paper.words import Chapter
     from closures.drawing.sheets.sheet import Sheet
     from closures.jobs.swap.swap import Swap
     from closures.placing.placement import Placement
+    from closures.plan.band import Face
     from closures.plan.plan import Plan
 
 
@@ -53,6 +55,11 @@ class Drawn:
     def failures(self) -> str:
         """Failed checks in words."""
         return failures_in_words(self.findings, self.placement.side_word)
+
+    @property
+    def faces(self) -> Mapping[LapName, Face]:
+        """Which face of the cloth of either lap lies up on its template; empty where no template is drawn."""
+        return faces_of_sheets(self.templates)
 
     @property
     def run(self) -> str:

@@ -22,7 +22,7 @@ _LAPS: tuple[LapName, ...] = ("over", "under")
 
 
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
-    advice = advise(drawn.placement, drawn.findings, drawn.catalogue, drawn.swap)
+    advice = advise(drawn.placement, drawn.findings, drawn.catalogue, drawn.swap, faces=drawn.faces)
     own: list[ChapterPart] = [
         *([] if drawn.swap is None else worn_front(drawn.swap)),
         *_stacks(drawn, advice.halves),

@@ -10,7 +10,6 @@ from closures.drawing.ink.extents import box_of, grown, union
 from closures.drawing.ink.lettering import width_of
 from closures.drawing.ink.shapes import Circle, Group, Item, Path, Pen, Words, line, moved, polygon, rectangle, strokes
 from closures.drawing.sheets.drawing import subjects_of
-from closures.drawing.sheets.sheet import faces_of_sheets
 from closures.drawing.sheets.view import View
 from closures.drawing.write.svg import write_shapes
 from closures.placing.run_mark import run_mark
@@ -189,7 +188,7 @@ def _zones(subject: Subject, view: View) -> list[Item]:
 
 
 def _files(drawn: Drawn) -> dict[str, bytes]:
-    faces = faces_of_sheets(drawn.templates)
+    faces = drawn.faces
     laps = subjects_of(drawn.placement, drawn.findings, drawn.catalogue, faces, opening=drawn.opening)
     return {f"{subject.name}-projector.svg": projector_svg(subject) for subject in laps}
 

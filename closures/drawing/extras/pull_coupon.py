@@ -122,7 +122,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
             told += " To try the cloth on one all the same, write under [pull] how long it is, as coupon_pitch."
         return (Chapter("Pull coupon", (Section("", (placement.plan.in_words(told),)),)),)
     pitch = both_ways(coupon_pitch_mm(placement), placement.plan.units)[0]
-    facts = facts_of(placement.shares[0], drawn.findings, drawn.catalogue, drawn.swap)
+    facts = facts_of(placement.shares[0], drawn.findings, drawn.catalogue, drawn.swap, faces=drawn.faces)
     begin = f"Cut each piece once, from {facts.figures['trial cloth']}, in the same layers and grain"
     if placement.plan.gauge is not None:
         begin = "Knit each piece once, to its outline and in the gauge of the band"

@@ -9,14 +9,13 @@ from closures.placing.run_mark import run_mark
 
 def _files(drawn: Drawn) -> dict[str, bytes]:
     from closures.drawing.marking import Marking, make_booklet
-    from closures.drawing.sheets.sheet import faces_of_sheets
 
     marking = Marking(
         drawn.placement,
         drawn.findings,
         drawn.catalogue,
         drawn.templates,
-        faces_of_sheets(drawn.templates),
+        drawn.faces,
         drawn.swap,
         run=run_mark(drawn.placement),
         opening=drawn.opening,

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.ink.extents import box_of, union
 from closures.drawing.ink.shapes import Circle, Group, Item, Path, Pen, line, moved
-from closures.drawing.sheets.sheet import faces_of_sheets
 from closures.drawing.sheets.view import View
 from closures.drawing.write.svg import write_shapes
 from closures.placing.looped import loop_of
@@ -105,7 +104,7 @@ def _box(placement: Placement, view: View) -> tuple[Item, ...]:
 
 def _files(drawn: Drawn) -> dict[str, bytes]:
     laps = drawn.placement.laps.both
-    faces = faces_of_sheets(drawn.templates)
+    faces = drawn.faces
     return {
         f"{lap.name}-stencil.svg": stencil_svg(drawn.placement, lap.name, drawn.opening, faces[lap.name])
         for lap in laps

@@ -54,8 +54,9 @@ def draw_sheets(
     Returns:
         The sheet of the over lap, then of the under lap; of a pair the left piece's, then the right's.
     """
-    subjects = subjects_of(placement, findings, catalogue, face, swap)
-    signs = advise(placement, findings, catalogue, swap).signs
+    faces = faces_to_mark(placement, catalogue, face)
+    subjects = subjects_of(placement, findings, catalogue, faces, swap)
+    signs = advise(placement, findings, catalogue, swap, faces=faces).signs
     if placement.strap is not None:
         from closures.drawing.sheets.strap_sheet import strap_sheets
 
@@ -67,19 +68,19 @@ def subjects_of(
     placement: Placement,
     findings: Sequence[Finding],
     catalogue: Catalogue,
-    faces: Mapping[LapName, Face] | FaceWish = "usual",
+    faces: Mapping[LapName, Face] | None = None,
     swap: Swap | None = None,
     opening: str = "",
 ) -> tuple[Subject, Subject]:
     """Gather both laps with what decides how they are drawn; arguments are those of `draw_sheets`.
 
-    Which face lies up is wished for both laps or told of either; of a garment with several openings, `opening` is the
+    Which face of either lap lies up is told, or is the usual one; of a garment with several openings, `opening` is the
     name of this one.
     """
     buttonhole = buttonhole_for(placement.fastener, placement.plan, catalogue)
     scale = type_scale(placement.plan.has_large_letters)
     failures = failures_in_words(findings, placement.side_word)
-    up = faces_to_mark(placement, catalogue, faces) if isinstance(faces, str) else faces
+    up = faces or faces_to_mark(placement, catalogue)
     shown = (buttonhole, swap, scale, failures, opening)
     over, under = (
         Subject(placement, lap.name, up, *shown, _differing(placement, lap, catalogue)) for lap in placement.laps.both
@@ -152,10 +153,10 @@ def draw_sizes(sizes: Sizes, face: FaceWish = "usual", cores: int = 1) -> Sizes:
     sizes = replace(
         sizes, all=tuple(replace(size, sheets=next(drawn)) if isinstance(size, Sized) else size for size in sizes.all)
     )
-    signs = dict(advise(sizes.base.placement, sizes.base.findings, sizes.catalogue).signs)
+    up = faces_to_mark(sizes.base.placement, sizes.catalogue, face)
+    signs = dict(advise(sizes.base.placement, sizes.base.findings, sizes.catalogue, faces=up).signs)
     if not sizes.has_base:
         told = f"of size {sizes.base.name}"
         signs |= {"nest edge": f"finished edge, {told}", "nest line": f"closing line, {told}"}
-    up = faces_to_mark(sizes.base.placement, sizes.catalogue, face)
     over, under = _with_signs((nest_sheet(sizes, "over", up["over"]), nest_sheet(sizes, "under", up["under"])), signs)
     return replace(sizes, nest=(over, under))
