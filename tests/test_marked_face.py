@@ -8,6 +8,11 @@ import pypdfium2
 import pytest
 
 from closures.app.job import place_plan, result_files
+from closures.drawing.extras.coupon import EXTRA as COUPON
+from closures.drawing.extras.extra import Drawn
+from closures.drawing.extras.pull_coupon import EXTRA as PULL_COUPON
+from closures.drawing.ink.shapes import Words
+from closures.drawing.paper.piece import Piece
 from closures.plan.band import FaceWish
 from closures.plan.reading import read_plan
 from closures.verifying.sheet_read import read_sheet
@@ -194,3 +199,47 @@ def test_whether_a_finished_band_is_opened_for_magnets_is_chosen_before_it_is_ma
     cut, shut = work.index("Cut the two slits"), work.index("Where the band was opened, sew its inner side shut")
     assert chosen < marked < cut < shut
     assert "show on the far face" not in work
+
+
+def pieces_of(kind: str, size: str, more: str, face: FaceWish = "usual") -> dict[str, str]:
+    """What is lettered on every piece that is tried, by its name."""
+    text = PLAN.format(kind=kind, size=size) + more + "[sheets]\ncoupon = true\npull_coupon = true\n"
+    answer = place_plan(read_plan(text.encode(), "f.toml"), None, face)
+    drawn = Drawn(answer.placement, answer.findings, answer.catalogue, answer.sheets)
+    found = {}
+    for extra in (COUPON, PULL_COUPON):
+        for piece in extra.pieces(drawn):
+            assert isinstance(piece, Piece)
+            found[piece.name] = " ".join(item.text for item in piece.items if isinstance(item, Words))
+    return found
+
+
+def test_pieces_that_are_tried_lie_as_their_marks_do() -> None:
+    told = pieces_of("sew-on snap", "4", SILK)
+    assert {name: "inside face up" in words for name, words in told.items()} == {
+        "trial piece, over lap": True,
+        "trial piece, under lap": False,
+        "pull coupon, over lap": True,
+        "pull coupon, under lap": False,
+    }
+    assert all("inside face up" not in words for words in pieces_of("prong snap", "16 L", SILK).values())
+
+
+def test_piece_of_a_single_hook_beside_pierced_parts_lies_as_that_hook_is_marked() -> None:
+    single = '[[single]]\nkind = "hook and eye"\nsize = "3"\nalong = "8 mm"\n'
+    told = pieces_of("leather post snap", "20 L", single + LEATHER + POPLIN)
+    within = [name for name, words in told.items() if "inside face up" in words]
+    assert len(within) == 1 and "over lap" in within[0] and "hook" in within[0]
+    assert "inside face up" in told["trial piece, over lap: Mark 6 (hook and eye 3)"]
+
+
+def test_piece_that_is_tried_from_the_inside_is_turned_over() -> None:
+    def corner(face: FaceWish) -> float:
+        text = PLAN.format(kind="prong snap", size="16 L") + POPLIN + "[sheets]\ncoupon = true\n"
+        answer = place_plan(read_plan(text.encode(), "f.toml"), None, face)
+        drawn = Drawn(answer.placement, answer.findings, answer.catalogue, answer.sheets)
+        piece = next(one for one in COUPON.pieces(drawn) if isinstance(one, Piece))
+        edge = next(item for item in piece.items if isinstance(item, Words) and item.text == "finished edge")
+        return edge.x - piece.size_mm[0] / 2
+
+    assert corner("outside") * corner("inside") < 0

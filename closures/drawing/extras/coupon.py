@@ -120,7 +120,7 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
     whose = _whose(drawn, lap)
     parts = " + ".join(part.name for part in placement.fastener.parts_on(lap)) or "buttonhole"
     is_taped = placement.fastener.is_taped
-    up = drawn.faces.get(lap, "outside")
+    up = drawn.face_marked(placement, lap)
     rows = [
         *wrapped(
             drawn.of_opening(f"{lap.upper()} {placement.side_word.upper()}{whose}, trial"), size, side - 4.0, "semibold"
@@ -142,7 +142,8 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
     is_above = middle - reach - _BELOW_CORNER_MM >= tall
     if inset and not is_above:
         height = max(height, middle + reach + 2.0 + tall + words_mm)
-    away = 1.0 if chosen.cloth_on == "right" else -1.0
+    # Seen from the inside, the edge lies on the other side of the closure.
+    away = 1.0 if (chosen.cloth_on == "right") == (up == "outside") else -1.0
     stand = Stand(middle, middle, (0.0, 1.0), (away, 0.0))
     mark = draw_mark(
         lap, 0, f"trial closure, {lap} {placement.side_word}", stand, look_of(placement.fastener, lap, buttonhole)

@@ -10,6 +10,7 @@ from closures.drawing.ink.type_scale import TypeScale, type_scale
 from closures.drawing.paper.piece import SHEET_WORDS
 from closures.drawing.sheets.sheet import faces_of_sheets, failures_in_words
 from closures.frozen import frozen
+from closures.placing.marked_face import faces_marked, faces_to_mark
 from closures.placing.run_mark import run_mark
 
 if TYPE_CHECKING:
@@ -35,7 +36,7 @@ class Drawn:
         placement: the closures as placed.
         findings: what the checks found.
         catalogue: where figures are kept.
-        templates: the marking templates, over lap first; empty while pages are drawn.
+        templates: the marking templates, over lap first.
         swap: the closures that were there before, None where there were none.
         set_run: of a garment's set, the run mark that all its pieces bear; empty where this row is printed by itself.
         opening: of a garment's set, the opening that the pieces are for; else empty.
@@ -58,8 +59,12 @@ class Drawn:
 
     @property
     def faces(self) -> Mapping[LapName, Face]:
-        """Which face of the cloth of either lap lies up on its template; empty where no template is drawn."""
-        return faces_of_sheets(self.templates)
+        """Which face of the cloth of either lap lies up on its template; the usual one where none is drawn."""
+        return faces_of_sheets(self.templates) or faces_to_mark(self.placement, self.catalogue)
+
+    def face_marked(self, share: Placement, lap: LapName) -> Face:
+        """On which face of a lap the marks of a share lie: a piece that tries one shows it so."""
+        return faces_marked(share, self.catalogue, self.faces)[lap]
 
     @property
     def run(self) -> str:

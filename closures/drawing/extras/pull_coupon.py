@@ -155,12 +155,12 @@ def _rows(text: str, size: float, width: float, weight: Weight = "regular") -> l
 
 def _piece(drawn: Drawn, lap: LapName, across: _Across) -> list[Item]:
     placement, size = drawn.placement, drawn.type.figure
-    own = placement.laps[lap]
+    own, up = placement.laps[lap], drawn.face_marked(placement.shares[0], lap)
     # The over lap's free edge lies below, the under lap's above: closed, the over lap is hung up by its tail.
     is_over = lap == "over"
     width, beyond = across.words_mm, across.closures_mm[0]
     rows = [
-        *_rows(drawn.of_opening(f"{lap.upper()} LAP, outside face up"), size, width, "semibold"),
+        *_rows(drawn.of_opening(f"{lap.upper()} LAP, {up} face up"), size, width, "semibold"),
         *_rows("clamp to a table's edge" if is_over else "hang the weights here", size, width),
         *_rows(f"pull coupon · {drawn.sheet_words}", size, width),
     ]

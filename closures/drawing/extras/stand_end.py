@@ -46,7 +46,8 @@ def _piece(drawn: Drawn, lap: LapName) -> Piece:
     # Its own, where it shrinks otherwise than the front: so far from its edge it is marked on every sheet.
     inset_mm = next(mark.edge_distance_mm for mark in placement.on(lap) if mark.n == 1)
     long = max(_LEAST_LONG_MM, inset_mm + reach_mm(look) + _PAST_MM)
-    is_right = chosen.cloth_on == "right"
+    up = drawn.face_marked(share, lap)
+    is_right = (chosen.cloth_on == "right") == (up == "outside")
     # Seen with the line running down, the cloth on the right hand lies to the left of its edge.
     front, far, away = (long, 0.0, 1.0) if is_right else (0.0, long, -1.0)
     at = front - away * inset_mm
@@ -66,7 +67,7 @@ def _piece(drawn: Drawn, lap: LapName) -> Piece:
         *wrapped(_closure_in_words(share, lap), size, long - 2.0),
         *wrapped(f"{inset} from the front end, {half} from the upper edge", size, long - 2.0),
         *wrapped("Mark it once: here before the stand is sewn on, or by the strip after that", size, long - 2.0),
-        *wrapped(f"outside face up · {drawn.sheet_words}", size, long - 2.0),
+        *wrapped(f"{up} face up · {drawn.sheet_words}", size, long - 2.0),
     ]
     items: list[Item] = [
         line((far, top), (front, top), (front, seam), pen=HEAVY),
