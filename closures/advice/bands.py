@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.advice.holes_left import keeps_needle_holes
-from closures.placing.single_layer import single_laps
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
 
 _BAND_ENDS = {
@@ -22,8 +24,11 @@ def _are_buttons(row: Placement) -> bool:
     return all(share.fastener.mark.buttonhole_lap is not None for share in row.shares)
 
 
-def bands_figures(placement: Placement, words: frozenset[str]) -> dict[str, str]:
-    """Gather what sentences name of bands: how knitted ones end and are backed, what stays a bound hole."""
+def bands_figures(placement: Placement, words: frozenset[str], single: Sequence[LapName]) -> dict[str, str]:
+    """Gather what sentences name of bands: how knitted ones end and are backed, what stays a bound hole.
+
+    `single` are the laps that are told as a single layer of cloth.
+    """
     gauge = placement.plan.gauge
     stay = "interfacing" if "fusible" in words else "a stay of thin firm cloth where no interfacing lies behind it"
     return {
@@ -31,11 +36,11 @@ def bands_figures(placement: Placement, words: frozenset[str]) -> dict[str, str]
         # All closures of a row share its bands: they are backed once, for all of them.
         "backed bands": "the band that carries the buttons" if _are_buttons(placement.row) else "both bands",
         "bound stay": stay,
-        **_sewn(placement, words),
+        **_sewn(placement, words, single),
     }
 
 
-def _sewn(placement: Placement, words: frozenset[str]) -> dict[str, str]:
+def _sewn(placement: Placement, words: frozenset[str], told_single: Sequence[LapName]) -> dict[str, str]:
     """How band and facing come together: in two pieces along the edge, or as one that is folded there.
 
     A wrap's under front reaches far past the other's band: its edge has none there, and is finished as a piece is.
@@ -54,19 +59,19 @@ def _sewn(placement: Placement, words: frozenset[str]) -> dict[str, str]:
     if bands is not None and bands.made == "folded":
         folded = f"{first}Fold {fold} along the finished edge, wrong sides together"
         return told | {"band sewn": f"{folded}, sew {down} inner side", "band sewn open": folded}
-    single = () if bands is not None else tuple(lap for lap in single_laps(placement.plan) if lap != far)
+    single = () if bands is not None else tuple(lap for lap in told_single if lap != far)
     is_both = far is None and len(single) == len(placement.laps.both)
     if is_both or (far is not None and single):
         # None of it has a facing to turn.
         edges = "both edges" if far is None else f"the edge of the {near} lap"
         one = f"{first}Finish {edges} as a single layer is finished, cut clean, stitched or bound (the plan tells one "
-        one += "layer; a facing or a ribbon behind it is one more, to be told there)"
+        one += "layer of cloth; a facing or a ribbon behind it is one more, to be told there)"
         return told | {"band sewn": one, "edges faced": one}
     if single:
         lined = "under" if single[0] == "over" else "over"
         both, faced = f"the {lined} lap", f"Face the edge of the {lined} lap, turn it"
         first = f"Finish the edge of the {single[0]} lap as a single layer is finished, cut clean, stitched or bound "
-        first += "(the plan tells one layer there; a facing behind it is one more, to be told). "
+        first += "(the plan tells one layer of cloth there; a facing behind it is one more, to be told). "
         told |= {"edges faced": f"{first}{faced}"}
     sewn = f"{first}Sew band and facing of {both} together"
     if keeps_needle_holes(words):

@@ -221,7 +221,7 @@ def facts_of(
         # One magnet keeps the whole band open.
         words.add("any magnetic")
         # Two single layers have no inner side that could be opened: washer and tabs show behind them.
-        words |= set() if is_of_one_layer(placement.plan) else {"opened for magnets"}
+        words |= set() if is_of_one_layer(placement.plan, catalogue) else {"opened for magnets"}
     garment = placement.plan.garment
     words |= {"worn"} if garment is None or garment.is_worn else set()
     words |= {"filled"} if garment is not None and garment.is_filled else set()

@@ -72,6 +72,7 @@ def figures_of(
     names = {lap: "end" if placement.strap is not None else "lap" for lap in (first, second)}
     marks = {lap: _marks(placement, lap) for lap in (first, second)}
     leads = _leading_part(placement, first)
+    single = single_laps(placement.plan, catalogue)
     numbers = {mark.n for mark in placement.on(first)}
     cut_marks = marks[first] if cut is None else numbers_in_words(cut)
     figures = {
@@ -111,12 +112,11 @@ def figures_of(
         **lace_figures(placement),
         **loop_figures(placement, words),
         **_backing(placement, words),
-        **bands_figures(placement, words),
+        **bands_figures(placement, words, single),
         **_buttonhole(placement, catalogue),
         "where not dot": _eyes_past(placement) + feet_of_loops(placement),
     }
     other: LapName = "under" if lead == "over" else "over"
-    single = single_laps(placement.plan)
     named = figures | {
         "lead lap": f"{lead} {names[lead]}",
         "lead marks": cut_marks if "buttonholes" in words else marks[lead],
@@ -124,9 +124,9 @@ def figures_of(
         "other marks": marks[other],
         **faces_pushed_through(lead, words),
         **covered_first(placement, lead, first),
-        "lead layers": sewn_through(lead, words, "lead marks", lead in single),
-        "other layers": sewn_through(other, words, "other marks", other in single),
-        "behind": held_by(other, words, placement),
+        "lead layers": sewn_through(lead, words, "lead marks", is_single=lead in single),
+        "other layers": sewn_through(other, words, "other marks", is_single=other in single),
+        "behind": held_by(other, words, placement, is_single=other in single),
         "other part": next((part.name for part in placement.fastener.parts_on(other)), "eye"),
     }
     # Each half is worked as the cloth of its own lap bears.

@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 from closures.placing.column_room import back_to_back
 from closures.placing.role import is_for_show
-from closures.placing.single_layer import is_single_on
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -48,24 +47,26 @@ def faces_pushed_through(lead: LapName, words: frozenset[str]) -> dict[str, str]
     return {"lead face": inner, "lead side": meets, "other face": outer}
 
 
-def sewn_through(lap: LapName, words: frozenset[str], which: str, is_of_one_layer: bool) -> str:
+def sewn_through(lap: LapName, words: frozenset[str], which: str, *, is_single: bool) -> str:
     """What a part that is sewn on is sewn through: on the over lap, and where edges meet, it lies on the inside.
 
-    `which` is the figure of the marks that it is said of, to agree with their number.
+    `which` is the figure of the marks that it is said of, to agree with their number; a single lap has no facing.
     """
-    if is_of_one_layer and (lap == "over" or "ends: meeting" in words):
+    if is_single and (lap == "over" or "ends: meeting" in words):
         return "taking up the back of the cloth alone, so that no stitch shows outside"
     if lap == "over" or "ends: meeting" in words:
         return "through the inner layers only"
     each = "" if words & {"set: hook tape", "set: snap tape"} else f"{{{which}?|each }}"
+    if is_single:
+        return f"{each}through its one layer and what backs that"
     return f"{each}through the layer it lies on and what backs that, not through to the inside"
 
 
-def held_by(lap: LapName, words: frozenset[str], placement: Placement) -> str:
+def held_by(lap: LapName, words: frozenset[str], placement: Placement, *, is_single: bool) -> str:
     """What a sewn button is held by: one on the over lap lies on the inside, and behind it is the face that shows."""
     if lap == "under":
         return "and a patch behind where there is strain"
-    held = "the back of the cloth" if is_single_on(placement.plan, lap) else "facing and interlining"
+    held = "the back of the cloth" if is_single else "facing and interlining"
     held = "the backs of the stitches" if "knitted" in words else held
     met = back_to_back(placement, [one for one in placement.row.shares if is_for_show(one)])
     if met is not None:

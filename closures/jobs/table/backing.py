@@ -208,8 +208,8 @@ def back_laps(placement: Placement, findings: Sequence[Finding], catalogue: Cata
         is_opened = ends_within(placement.fastener, placement.plan)
         made = is_made(placement.plan) and not is_opened
         layers = layers_on(lap.name, placement.plan.layers, catalogue)
-        # A thickness alone may be that of several layers pinched together.
-        single = [layer.plies for layer in layers if layer.structures] == [1]
+        # A thickness alone may be that of several layers pinched together, and an interfacing is no facing.
+        single = [layer.plies for layer in layers if layer.structures and "fusible" not in layer.structures] == [1]
         # What lies beneath an outer layer has an inner one, also where the plan tells one layer.
         on_facing = lies_on_facing(placement, lap.name) and (placement.is_beneath or not single)
         sewn = on_facing and is_sewn_within(placement, lap.name)
