@@ -448,16 +448,20 @@ NOT_WITHOUT = (
     (
         r"## Order of work.*(?:Wash and dry the cloth|hold steam over it|Leave the cloth unwashed|flat for a night)"
         r".*Lay the sheet of the",
-        r"Sew band and facing|Finish (?:both edges|the \w+ lap's edge)|Face (?:both edges|the edge)|Fold |Baste along",
+        r"Sew band and facing|Finish (?:both edges|the \w+ lap's edge)|Face (?:both edges|the edge)|Fold |"
+        r"(?:Baste|Lay paper tape) along the finished edge",
     ),
     (r"Sew and turn (?:the|both) \w+", r"Cut (?:the|both) \w+ out"),
-    (r"shut over the washers", r"Leave both bands open|Open the inner side of the band|to its inner side"),
+    (
+        r"shut over the washers",
+        r"Leave both bands open|Open the inner side of the band|open the band on its inner side|to its inner side",
+    ),
     (r"Choose what takes the pull", r"where what was chosen will lie"),
     (r"where what was chosen will lie", r"Choose what takes the pull"),
     (r"by the list under Knit it", r"Cast both bands off.*Block the knitting.*(?:Sew ribbon|sew their edges down)"),
     (r"Block the knitting", r"by the list under Knit it"),
-    (r"Face the edge of the", r"Baste along the finished edge"),
-    (r"Baste along the finished edge", r"Face the edge of the"),
+    (r"Face the edge of the", r"(?:Baste|Lay paper tape) along the finished edge|as a single layer is finished"),
+    (r"(?:Baste|Lay paper tape) along the finished edge", r"Face the edge of the|as a single layer is finished"),
     (r"on a piece of \w+ as like the [a-z ]+'s as you", r"its closing edges (?:flat|by hand)"),
     (
         r"Lay the edges beside each other.*each eyelet|push the eyelets? through.*Put it on open",

@@ -347,3 +347,26 @@ def test_picture_of_the_parts_draws_a_loop_past_the_edge_where_it_is_sewn(state:
         assert middle == pytest.approx(cloth[1] + at * (cloth[3] - cloth[1]), abs=0.01)
     words = [one.text for one in items if isinstance(one, Words)]
     assert ("between the cloth and its facing" in words) == (at is not None) and "loop" in words
+
+
+def test_loops_in_one_layer_of_cloth_are_caught_by_a_strip() -> None:
+    """Common practice: without a facing, a strip sewn over the ends of the loops and turned to the inside holds them."""
+    one = re.sub(r"\[\[layer\]\][^\[]*", "", BODICE) + '[[layer]]\ncloth = "cotton poplin"\n'
+    words = result_files(place_plan(read_plan(one.encode(), "plan.toml")), "a4")["report.md"].decode()
+    work = words.partition("## Order of work")[2]
+    told = work.index("here with a strip of thin cloth or a ribbon: the plan tells one layer of cloth")
+    sewn = work.index("sew the strip over their ends along that line, turn it to the inside and sew it down")
+    assert told < sewn
+    assert "Face the edge" not in work and "face the edge" not in work
+    assert "Finish the edge of the under lap as a single layer is finished" in work
+    two = result_files(place_plan(read_plan(f"{one}count = 2\n".encode(), "plan.toml")), "a4")["report.md"].decode()
+    assert "face the edge and turn it" in two and "strip" not in two.partition("## Order of work")[2]
+
+
+@pytest.mark.parametrize(
+    ("cloth", "marked"), [("cotton poplin", "Baste along"), ("leather 2 oz", "Lay paper tape along")]
+)
+def test_edge_of_loops_is_marked_as_its_cloth_bears(cloth: str, marked: str) -> None:
+    text = re.sub(r"\[\[layer\]\][^\[]*", "", BODICE) + f'[[layer]]\ncloth = "{cloth}"\ncount = 2\n'
+    words = result_files(place_plan(read_plan(text.encode(), "plan.toml")), "a4")["report.md"].decode()
+    assert f"{marked} the finished edge of the over lap" in words

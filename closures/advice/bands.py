@@ -19,6 +19,9 @@ _BAND_ENDS = {
 }
 """How knitted bands end, by what is counted along them (common practice)."""
 
+SINGLE_EDGE = "as a single layer is finished, bound or overcast, or cut clean where it does not fray"
+"""How an edge without a facing is finished (common practice)."""
+
 
 def _are_buttons(row: Placement) -> bool:
     return all(share.fastener.mark.buttonhole_lap is not None for share in row.shares)
@@ -59,19 +62,19 @@ def _sewn(placement: Placement, words: frozenset[str], told_single: Sequence[Lap
     if bands is not None and bands.made == "folded":
         folded = f"{first}Fold {fold} along the finished edge, wrong sides together"
         return told | {"band sewn": f"{folded}, sew {down} inner side", "band sewn open": folded}
-    single = () if bands is not None else tuple(lap for lap in told_single if lap != far)
+    single = tuple(lap for lap in told_single if lap != far)
     is_both = far is None and len(single) == len(placement.laps.both)
     if is_both or (far is not None and single):
         # None of it has a facing to turn.
         edges = "both edges" if far is None else f"the edge of the {near} lap"
-        one = f"{first}Finish {edges} as a single layer is finished, cut clean, stitched or bound (the plan tells one "
-        one += "layer of cloth; a facing or a ribbon behind it is one more, to be told there)"
+        one = f"{first}Finish {edges} {SINGLE_EDGE} (the plan tells one layer of cloth; a facing or a ribbon behind it "
+        one += "is one more, to be told there)"
         return told | {"band sewn": one, "edges faced": one}
     if single:
         lined = "under" if single[0] == "over" else "over"
         both, faced = f"the {lined} lap", f"Face the edge of the {lined} lap, turn it"
-        first = f"Finish the edge of the {single[0]} lap as a single layer is finished, cut clean, stitched or bound "
-        first += "(the plan tells one layer of cloth there; a facing behind it is one more, to be told). "
+        first = f"Finish the edge of the {single[0]} lap {SINGLE_EDGE} (the plan tells one layer of cloth there; a "
+        first += "facing behind it is one more, to be told). "
         told |= {"edges faced": f"{first}{faced}"}
     sewn = f"{first}Sew band and facing of {both} together"
     if keeps_needle_holes(words):

@@ -5,18 +5,29 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from closures.advice.bands import SINGLE_EDGE
+from closures.advice.holes_left import keeps_needle_holes
 from closures.lengths import format_length
 from closures.placing.lacing import lace_of
 from closures.placing.looped import loop_of
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from closures.catalogue.values import LapName
     from closures.placing.lacing import Lace
     from closures.placing.placement import Placement
     from closures.plan.top import Units
 
 
-def loop_figures(placement: Placement, words: frozenset[str]) -> dict[str, str]:
-    """What sentences name of loops; nothing where there are none."""
+def loop_figures(
+    placement: Placement, words: frozenset[str], first: LapName, single: Sequence[LapName]
+) -> dict[str, str]:
+    """What sentences name of loops; nothing where there are none.
+
+    Loops are caught between the edge of the first lap and its facing. `single` are the laps that are told as one layer
+    of cloth: there a strip takes the facing's place (common practice).
+    """
     loop, units = loop_of(placement), placement.plan.units
     if loop is None:
         return {}
@@ -25,10 +36,24 @@ def loop_figures(placement: Placement, words: frozenset[str]) -> dict[str, str]:
     if loop.feet_mm and format_length(loop.marked_mm, units) != format_length(loop.feet_mm, units):
         apart += f" as they are marked ({format_length(loop.feet_mm, units)} once washed)"
     reach = format_length(loop.reach_mm, units)
+    second = "under" if first == "over" else "over"
+    go_in = "{first marks?the loop goes|the loops go} in at it before the edge is faced"
+    faced, buttons = "face the edge and turn it", f"Face the edge of the {second} lap, turn it"
+    if first in single:
+        go_in += (
+            ", here with a strip of thin cloth or a ribbon: the plan tells one layer of cloth and no facing behind "
+        )
+        go_in += "it, which would be one more, to be told"
+        faced = "sew the strip over their ends along that line, turn it to the inside and sew it down"
+    if second in single:
+        buttons = f"Finish the edge of the {second} lap {SINGLE_EDGE}"
     return {
+        "mark edge": "Lay paper tape along" if keeps_needle_holes(words) else "Baste along",
+        "loops go in": go_in,
+        "edge of buttons": buttons,
         "loop length": format_length(loop.length_mm, units),
         "loop feet": f", {apart}: drawn straight it reaches {reach} past the edge",
-        "loop faced": " Let them lie on the cloth, face the edge and turn it: they stand out past it."
+        "loop faced": f" Let them lie on the cloth, {faced}: they stand out past the edge."
         if "state: cut pieces" in words
         else "",
     }

@@ -110,7 +110,7 @@ def figures_of(
         **_washed(placement),
         **_strap(placement),
         **lace_figures(placement),
-        **loop_figures(placement, words),
+        **loop_figures(placement, words, first, single),
         **_backing(placement, words),
         **bands_figures(placement, words, single),
         **_buttonhole(placement, catalogue),

@@ -140,7 +140,7 @@ def _refuse_bound(plan: Plan, catalogue: Catalogue) -> None:
         )
     cut = {one.mark.buttonhole_lap for one in fasteners}
     single = [lap for lap in single_laps(plan, catalogue) if lap in cut]
-    if single and plan.bands is None and plan.gauge is None:
+    if single and plan.gauge is None:
         raise PlanError(
             "bound buttonholes are opened through the facing behind them, and the plan tells a single layer of cloth "
             f"on the {single[0]} lap",

@@ -17,14 +17,15 @@ _LAPS: tuple[LapName, LapName] = ("over", "under")
 def single_laps(plan: Plan, catalogue: Catalogue) -> tuple[LapName, ...]:
     """List the laps that a plan tells a single layer of named cloth of, with or without interfacing on it.
 
-    A layer that is only measured may stand for several, and a lap of which nothing is told may have a facing.
+    A layer that is only measured may stand for several, a lap of which nothing is told may have a facing, and bands
+    that are cut for both have theirs.
     """
-    return tuple(lap for lap in _LAPS if _is_single(plan, catalogue, lap))
+    return () if plan.bands is not None else tuple(lap for lap in _LAPS if _is_single(plan, catalogue, lap))
 
 
 def is_of_one_layer(plan: Plan, catalogue: Catalogue) -> bool:
-    """Whether both laps are single layers, which no band of their own covers."""
-    return plan.bands is None and single_laps(plan, catalogue) == _LAPS
+    """Whether both laps are single layers."""
+    return single_laps(plan, catalogue) == _LAPS
 
 
 def _is_single(plan: Plan, catalogue: Catalogue, lap: LapName) -> bool:
