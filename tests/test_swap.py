@@ -1403,3 +1403,18 @@ def test_hole_left_in_sight_is_covered_only_where_a_cover_lies_beside_the_new_cl
         return [change for change in offer.changes if change.startswith("Left in sight") and "or cover each" in change]
 
     assert told(13.3) and not told(13.0)
+
+
+def test_offer_tells_of_what_is_usual_only_what_it_goes_by():
+    """Where the old places stay, no usual gap is taken; where the row ends elsewhere, no usual end is."""
+    text = FINISHED.format(state="finished", made="true", more="").replace('[spacing]\npitch = "85 mm"\n', "")
+    plan = read_plan(text.encode(), "shirt.toml")
+    told = {one.kind: " ".join(one.placement.assumed) for one in make_swap(plan, edges_of(plan), CATALOGUE).offers}
+    by_pitch = {kind for kind, lines in told.items() if "Gaps of about" in lines}
+    assert by_pitch == {"ends", "best", "clear"} and {"keep", "fewest"} <= told.keys()
+    assert "First closure 60 mm" in told["best"] and "First closure 60 mm" in told["keep"]
+    drawn = rows_offered(state="cut pieces", made="false")
+    keep = next(one for one in drawn.offers if one.kind == "keep")
+    assert "First closure" not in " ".join(keep.placement.assumed) and keep.places_mm[0] == pytest.approx(60)
+    best = next(one for one in drawn.offers if one.kind == "best")
+    assert "First closure" in " ".join(best.placement.assumed)

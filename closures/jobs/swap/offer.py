@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import field, replace
 from typing import TYPE_CHECKING
 
@@ -21,7 +21,7 @@ from closures.plan.shown import shown_beside
 from closures.spacing import best_spacing
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping
+    from collections.abc import Collection
 
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import LapName
@@ -263,7 +263,9 @@ def make_offer(
         clashes = _clashes(shop, placement, own, cover_mm, slits, in_use)
         patches = patches_for(thicker, old, clashes, shop.catalogue)
     placement = with_besides(shop.prepared, placement, patches, apart, hiding, shop.catalogue)
-    placement = replace(placement, assumed=(*placement.assumed, *old.notes))
+    untouched = set(_usual_not_taken(shop, kind, placement))
+    assumed = (line for line in placement.assumed if line not in untouched)
+    placement = replace(placement, assumed=(*assumed, *old.notes))
     cloth = frozenset(cloth_words_of(placement, shop.catalogue, old))
     unused, unused_under = _unused(placement, old, clashes, in_use)
     holes = check_holes(shop, placement, clashes, in_use, patches, cloth, slits)
@@ -290,6 +292,21 @@ def make_offer(
         cloth=cloth,
         buttonhole=buttonhole,
     )
+
+
+_BY_PITCH: tuple[OfferKind, ...] = ("ends", "best", "clear")
+"""The offers that are divided by the wished gaps; the others go by the old places."""
+
+
+def _usual_not_taken(shop: Shop, kind: OfferKind, placement: Placement) -> Iterator[str]:
+    """List the lines on what is usual that an offer does not go by: it tells only what was taken."""
+    along = placement.spacing.positions_mm
+    ends = {"first": along[0], "last": placement.laps.line.length_mm - along[-1]}
+    for one in shop.prepared.usual:
+        at = ends.get(one.key)
+        is_met = at is not None and one.span.low_mm - SAME_MM <= at <= one.span.high_mm + SAME_MM
+        if not (is_met if one.key != "pitch" else kind in _BY_PITCH):
+            yield one.line(shop.prepared.plan.units).told
 
 
 def _clashes(
