@@ -1418,3 +1418,26 @@ def test_offer_tells_of_what_is_usual_only_what_it_goes_by():
     assert "First closure" not in " ".join(keep.placement.assumed) and keep.places_mm[0] == pytest.approx(60)
     best = next(one for one in drawn.offers if one.kind == "best")
     assert "First closure" in " ".join(best.placement.assumed)
+
+
+PLAYSUIT = (
+    '[garment]\nopens = "front"\nstate = "finished"\n[wearer]\nprofiles = ["child under three"]\n[edge]\n'
+    'straight = "420 mm"\n[band]\nwidth = "30 mm"\nlap = "left over right"\n[closure]\nkind = "prong snap"\n'
+    'size = "16 L"\n[swap]\nkind = "sew-through button"\nsize = "18 L"\nthickness = "2.5 mm"\nplaces = {places}\n'
+    'hole = {{ way = "along", length = "15 mm", made = true }}\n{more}[[layer]]\ncloth = "interlock"\ncount = 2\n'
+)
+
+
+@pytest.mark.parametrize(
+    ("gap", "more", "is_fewest"),
+    [(50, "", True), (85, "", False), (50, '[spacing]\npitch = "38 mm"\n', False)],
+    ids=["gaps within the limit", "gaps that gape", "gaps that are told"],
+)
+def test_fewer_closures_are_better_on_a_small_child_where_no_gap_is_too_wide(gap, more, is_fewest):
+    """Our own rule: each is two holes more, and one thing more that comes off and is swallowed."""
+    places = list(range(20, 330, gap))
+    plan = read_plan(PLAYSUIT.format(places=places, more=more).encode(), "suit.toml")
+    swap = make_swap(plan, edges_of(plan), CATALOGUE)
+    least = min(len(offer.places_mm) for offer in swap.offers)
+    assert (len(swap.offer.places_mm) == least) == is_fewest
+    assert max(len(offer.places_mm) for offer in swap.offers) > least

@@ -19,6 +19,7 @@ from closures.placing.buttonhole import buttonhole_for
 from closures.placing.laps import laps_of
 from closures.placing.line_named import line_of_band
 from closures.placing.placement import place, prepare
+from closures.placing.usual_gap import BABYWEAR, usual_gap_key
 from closures.placing.usual_row import Usual
 from closures.plan.swap import HoleWish, SwapWish
 
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
     from closures.edges.reading import Edges
     from closures.errors import Where
     from closures.placing.buttonhole import Buttonhole
-    from closures.placing.placement import Placement
+    from closures.placing.placement import Placement, Prepared
     from closures.plan.band import BandWish
     from closures.plan.plan import Plan
 
@@ -192,7 +193,10 @@ def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue, *, is_trial: bool 
     offers, not_offered = make_offers(shop, needs_of)
     needs = needs_of(offers[0].placement)
     cannot = why_none_works(offers)
-    recommended = min(offers, key=partial(_rank, is_divided_anew=lengthened is not None)).n
+    ranked = partial(
+        _rank, is_divided_anew=lengthened is not None, is_fewer_better=_is_fewer_better(prepared, catalogue)
+    )
+    recommended = min(offers, key=ranked).n
     return Swap(
         old=old,
         offers=offers,
@@ -224,21 +228,32 @@ def _own_row(plan: Plan, edges: Edges, catalogue: Catalogue) -> SwapWish:
     )
 
 
-def _rank(offer: Offer, is_divided_anew: bool) -> tuple[float, ...]:
+def _is_fewer_better(prepared: Prepared, catalogue: Catalogue) -> bool:
+    """Whether fewer closures are better than gaps nearer to the usual ones: on what a small child wears, untold gaps.
+
+    Each is two holes more, and one thing more that comes off and is swallowed (our own rule).
+    """
+    is_usual = any(one.key == "pitch" for one in prepared.usual)
+    return is_usual and usual_gap_key(prepared.plan, prepared.fastener, catalogue) == BABYWEAR
+
+
+def _rank(offer: Offer, is_divided_anew: bool, is_fewer_better: bool) -> tuple[float, ...]:
     """What is wrong with an offer, worst first; then the order of the list.
 
     Failed checks, anchors missed, buttons for show on a child (they close nothing, and may come off), holes that a
     wearer would see, gaps off the wish (a wider one counts twice: it gapes, a closer one only costs a closure), other
     warnings, changes. After a change of the pattern an even row counts before all but the first four: that is what it
-    is divided again for.
+    is divided again for. Where fewer are better, gaps within the limit are as good as the usual one.
     """
     failed = sum(finding.result == "fail" for finding in offer.findings)
     missed = sum(not anchor.is_met for anchor in offer.anchors)
     warned = sum(finding.result == "warn" for finding in offer.findings)
     spread = round(offer.placement.spacing.spread_mm, 2) if is_divided_anew else 0.0
-    off = 0.0 if is_divided_anew else _off_the_pitch_mm(offer)
+    is_within = is_fewer_better and not any(one.rule == "widest gap" and one.result != "pass" for one in offer.findings)
+    off = 0.0 if is_divided_anew or is_within else _off_the_pitch_mm(offer)
+    count = len(offer.places_mm) if is_within else 0
     loose = offer.kind in FALSE_BUTTONS and offer.placement.plan.is_for_child
-    return (failed, missed, loose, len(offer.in_sight), spread, off, warned, offer.change_count, offer.n)
+    return (failed, missed, loose, len(offer.in_sight), spread, off, count, warned, offer.change_count, offer.n)
 
 
 def _off_the_pitch_mm(offer: Offer) -> float:
