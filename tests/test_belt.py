@@ -206,6 +206,14 @@ def test_belt_tells_what_a_buckle_belt_for_this_waist_takes():
     assert figures(belt(SCENARIO))["belting_mm"] is None
 
 
+def test_cover_of_a_buckle_belt_is_longer_by_its_seam_and_its_fold():
+    # 1/2 in at the point and 1 in at the buckle (Univ. of Nebraska, EC73-412, 1973).
+    placement = belt(SCENARIO.replace('target = "760 mm"', 'waist = "30 in"'))
+    told = report_page(placement, (), (), advise(placement, (), load_catalogue())).decode()
+    assert "12.7 mm (1/2 in) longer at the point, for the seam, and 25.4 mm (1 in) at the buckle, for the fold" in told
+    assert "Belts and Buckles, University of Nebraska" in told
+
+
 def test_buckle_belt_over_a_coat_goes_round_the_coat():
     # 6 mm of coat all round make the way 2 pi x 6 longer (geometry).
     told = figures(belt(SCENARIO.replace('target = "760 mm"', 'waist = "30 in"\nover = "6 mm"')))

@@ -365,6 +365,8 @@ def test_every_figure_of_a_kind_has_provenance(kind: str) -> None:
         ("eyelet spacing", 25, None, ""),
         ("layers least", 2, None, "ICAR, NMSU232"),
         ("belting extra", 152.4, None, "UMN580"),
+        ("belt cover, point", 12.7, None, "UNE73"),
+        ("belt cover, buckle", 25.4, None, "UNE73"),
         ("pull force, 6 mm and over", 70, None, "EN17394"),
         ("small parts cylinder", 31.7, None, "CFR1501"),
         ("nickel release", 0.5, None, "REACH27"),

@@ -141,7 +141,12 @@ def _lengths(strap: Strap, units: Units) -> str:
     if strap.belting_mm is not None:
         length, source = strap.belting_mm
         taken = both(length, units)
-        rows.append(f"- **For comparison,** a buckle belt worn in its place takes {taken} of belting *({source})*")
+        told = f"a buckle belt worn in its place takes {taken} of belting *({source})*"
+        if strap.cover_mm is not None:
+            point, buckle = (both(mm, units) for mm in strap.cover_mm[:2])
+            told += f"; a cover of cloth for it is cut {point} longer at the point, for the seam, and {buckle} at the "
+            told += f"buckle, for the fold *({strap.cover_mm[2]})*"
+        rows.append(f"- **For comparison,** {told}")
     rows += [f"- {note}" for note in strap.notes]
     return "\n".join(rows)
 

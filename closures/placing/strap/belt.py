@@ -80,6 +80,7 @@ def make_belt(plan: Plan, belt: BeltWish, fastener: Fastener, catalogue: Catalog
     under = tuple(Seat(stud, half) for stud in ends.studs)
     waist = None if belt.target_mm is not None else wanted
     rule = catalogue.rule("belting extra").value
+    point, buckle = (catalogue.rule(key).value for key in ("belt cover, point", "belt cover, buckle"))
     made = made_of(belt.made, plan.layers, catalogue)
     ways = settings_at(overlaps, target, finished, ends.caps[0], reckoner.thickness, len(ends.caps))
     return Strap(
@@ -109,6 +110,7 @@ def make_belt(plan: Plan, belt: BeltWish, fastener: Fastener, catalogue: Catalog
         ),
         corner_mm=belt.corner_mm,
         belting_mm=None if waist is None else (_round(waist, belt) + rule.value, rule.provenance.text),
+        cover_mm=None if waist is None else (point.value, buckle.value, point.provenance.text),
     )
 
 

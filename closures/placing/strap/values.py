@@ -141,6 +141,7 @@ class Strap:
         least_step_mm: the nearest that two settings could come with this fastener.
         notes: what the user should know, in sentences.
         belting_mm: what a buckle belt for this waist would take, and the source; None without a waist.
+        cover_mm: how much longer its cover is cut at the point and at the buckle, and the source; None without a waist.
         corner_mm: radius of a rounded tip's corners; None for half the width, which makes half a circle.
     """
 
@@ -166,6 +167,7 @@ class Strap:
     least_step_mm: float | None = None
     notes: tuple[str, ...] = ()
     belting_mm: tuple[float, str] | None = None
+    cover_mm: tuple[float, float, str] | None = None
     corner_mm: float | None = None
 
     def on(self, lap: LapName) -> tuple[Seat, ...]:
