@@ -95,7 +95,7 @@ def test_no_cloth_of_jobs_drawn_by_chance_is_asked_for_what_it_does_not_bear(ten
         assert spoiled(answer, advice_of(answer)) == [], drawn(seed)
 
 
-def _as_one(placement, catalogue, state, words, face):  # type: ignore[no-untyped-def]
+def _as_one(placement, catalogue, state, words, face, up):  # type: ignore[no-untyped-def]
     """Both laps taken as of all the cloth that there is in either."""
     from closures.advice.worked import all_alike, with_face
 
