@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from closures.errors import PlanError
 from closures.frozen import frozen
 from closures.plan import any_key
+from closures.plan.band import face_of_word
 from closures.plan.options import OPTIONS, Option, plan_from_options
 
 if TYPE_CHECKING:
@@ -139,9 +140,10 @@ def units_asked(word: str) -> Units:
 
 def face_asked(word: str) -> FaceWish:
     """A face of the cloth, by its word."""
-    if word not in ("outside", "inside", "usual"):
+    face = face_of_word(word)
+    if face is None:
         raise PlanError(f"'{word}' is not a face of the cloth", where="--face", mend="Write outside, inside or usual.")
-    return "inside" if word == "inside" else "outside" if word == "outside" else "usual"
+    return face
 
 
 def lengths_measured(across: str, down: str, of: str) -> tuple[float, float, float]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, get_args
 
 from closures.frozen import frozen
 from closures.lengths import SAME_MM, format_both, shown_value
@@ -76,6 +76,12 @@ def laps_of(table: Table) -> tuple[str, ...]:
     opens = garment.get("opens") if isinstance(garment, dict) else None
     told = next((sides for opening, sides in SIDES_OF.items() if opening is not None and opening == opens), None)
     return () if told is None else (f"{told[0]} over {told[1]}", f"{told[1]} over {told[0]}")
+
+
+def face_of_word(word: str) -> FaceWish | None:
+    """Which face of the cloth a word asks for; None where it asks for none."""
+    faces: tuple[FaceWish, ...] = get_args(FaceWish)
+    return next((face for face in faces if face == word), None)
 
 
 @frozen

@@ -189,7 +189,7 @@ class Rack:
 
             if wish is None:
                 return work_openings(hung.garment, given, draw=False)
-            return work_openings(hung.garment, given, wish.side, large=wish.large)
+            return work_openings(hung.garment, given, wish.face, large=wish.large)
 
         return self._placed.made(key, work, 2_000_000)
 

@@ -85,14 +85,9 @@ class PrintWish:
     """
 
     paper: str = "a4"
-    face: str = "usual"
+    face: FaceWish = "usual"
     only: str = ""
     large: bool = False
-
-    @property
-    def side(self) -> FaceWish:
-        """The face, as the drawing of sheets takes it."""
-        return "inside" if self.face == "inside" else "outside" if self.face == "outside" else "usual"
 
 
 _USUAL = PrintWish()
@@ -122,7 +117,7 @@ def results_of(bench: Bench, wish: PrintWish = _USUAL) -> dict[str, bytes]:
 def _made(bench: Bench, wish: PrintWish) -> dict[str, bytes]:
     plan = _wished(bench, wish)
     if has_sizes(plan):
-        return sealed(size_files(place_sizes(plan, bench.files, wish.side), wish.paper))
+        return sealed(size_files(place_sizes(plan, bench.files, wish.face), wish.paper))
     answer, booklet = _set_of(bench, wish)
     return sealed(result_files(answer, wish.paper, booklet=booklet))
 
@@ -137,7 +132,7 @@ def booklet_of(bench: Bench, wish: PrintWish) -> Booklet:
     if has_sizes(plan):
         key = _printed_as(bench, wish)
         return _OF_SIZES.made(
-            key, lambda: pages_of_sizes(place_sizes(plan, bench.files, wish.side), wish.paper), _BOOKLET_BYTES
+            key, lambda: pages_of_sizes(place_sizes(plan, bench.files, wish.face), wish.paper), _BOOKLET_BYTES
         )
     return _set_of(bench, wish)[1]
 
@@ -148,7 +143,7 @@ def _set_of(bench: Bench, wish: PrintWish) -> tuple[Answer, Booklet]:
 
     def made() -> tuple[Answer, Booklet]:
         plan = _wished(bench, wish)
-        answer = place_plan(plan, bench.files, wish.side, whole=is_roll(wish.paper))
+        answer = place_plan(plan, bench.files, wish.face, whole=is_roll(wish.paper))
         return answer, pages.booklet_of(answer, answer.catalogue.paper(wish.paper))
 
     return _SETS.made(_printed_as(bench, wish), made, _BOOKLET_BYTES)

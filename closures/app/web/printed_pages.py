@@ -14,6 +14,7 @@ from closures.app.web.answers import PAPERS, message
 from closures.app.web.held import hold_back
 from closures.app.web.placed import PrintWish, booklet_of
 from closures.errors import ClosureError, PlanError
+from closures.plan.band import face_of_word
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -32,12 +33,10 @@ def wish_of(query: Mapping[str, str]) -> PrintWish:
     Raises:
         PlanError: there is no such choice.
     """
-    wish = PrintWish(
-        query.get("paper", "a4"), query.get("face", "usual"), query.get("only", ""), query.get("large", "") == "yes"
-    )
-    if wish.paper not in PAPERS or wish.face not in ("outside", "inside", "usual"):
+    paper, face = query.get("paper", "a4"), face_of_word(query.get("face", "usual"))
+    if paper not in PAPERS or face is None:
         raise PlanError("there is no such paper or face", mend="Choose one from the lists.")
-    return wish
+    return PrintWish(paper, face, query.get("only", ""), query.get("large", "") == "yes")
 
 
 def sheet_routes(page: Page) -> list[Route]:
