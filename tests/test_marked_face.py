@@ -8,12 +8,13 @@ import pypdfium2
 import pytest
 
 from closures.app.job import place_plan, result_files
+from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.coupon import EXTRA as COUPON
 from closures.drawing.extras.extra import Drawn
 from closures.drawing.extras.pull_coupon import EXTRA as PULL_COUPON
 from closures.drawing.ink.shapes import Words
 from closures.drawing.paper.piece import Piece
-from closures.plan.band import FaceWish
+from closures.plan.band import FaceWish, face_of_word
 from closures.plan.reading import read_plan
 from closures.verifying.sheet_read import read_sheet
 
@@ -243,3 +244,15 @@ def test_piece_that_is_tried_from_the_inside_is_turned_over() -> None:
         return edge.x - piece.size_mm[0] / 2
 
     assert corner("outside") * corner("inside") < 0
+
+
+def test_kinds_whose_parts_lie_apart_from_their_marks_are_told_by_the_table_of_kinds() -> None:
+    """A loop is caught in the edge, a button follows its buttonhole (common practice); all else covers its mark."""
+    apart = {one.kind for one in load_catalogue().fasteners if one.is_apart_from_mark}
+    families = {one.kind: one.family for one in load_catalogue().fasteners}
+    assert apart == {kind for kind, family in families.items() if family in ("loop", "button")} and len(apart) == 6
+
+
+@pytest.mark.parametrize(("word", "face"), [("outside", "outside"), ("inside", "inside"), ("usual", "usual")])
+def test_face_is_asked_for_by_its_word(word: str, face: str) -> None:
+    assert face_of_word(word) == face and face_of_word(f"{word}s") is None

@@ -40,6 +40,7 @@ _KIND_KEYS = (
     "note",
     "size_is_diameter",
     "ball",
+    "apart_from_mark",
 )
 FASTENER_KEYS = (
     "kind",
@@ -97,6 +98,7 @@ def make_fastener(kind: Kind, size: str, measures: Measures, rim_to_rim: Figure)
         clamps=kind.clamps,
         halves=kind.halves,
         is_ball=kind.is_ball,
+        is_apart_from_mark=kind.is_apart_from_mark,
     )
 
 
@@ -150,6 +152,7 @@ def _read_kind(row: Row) -> Kind | None:
         halves=halves,
         size_is_diameter=row.flag("size_is_diameter"),
         is_ball=row.flag("ball"),
+        is_apart_from_mark=row.flag("apart_from_mark"),
     )
 
 

@@ -169,6 +169,7 @@ class Fastener:
         clamps: the laps on which it clamps the cloth, and where the grip matters.
         halves: where the usual side of each half comes from.
         is_ball: it is a ball, so that a buttonhole must let half its girth through.
+        is_apart_from_mark: a part that lies on the inside of a lap is not sewn over a mark there.
     """
 
     kind: str
@@ -189,6 +190,7 @@ class Fastener:
     clamps: tuple[LapName, ...] = ("over", "under")
     halves: Provenance | None = None
     is_ball: bool = False
+    is_apart_from_mark: bool = False
 
     @property
     def name(self) -> str:
@@ -345,6 +347,7 @@ class Kind:
         halves: where the usual side of each half comes from.
         size_is_diameter: any line size is its own diameter, as with buttons.
         is_ball: it is a ball.
+        is_apart_from_mark: a part that lies on the inside of a lap is not sewn over a mark there.
     """
 
     name: str
@@ -360,6 +363,7 @@ class Kind:
     halves: Provenance
     size_is_diameter: bool = False
     is_ball: bool = False
+    is_apart_from_mark: bool = False
 
 
 @frozen

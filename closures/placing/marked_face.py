@@ -49,10 +49,8 @@ def is_sewn_within(placement: Placement, lap: LapName) -> bool:
 
 
 def _lie_within(placement: Placement, lap: LapName, marks: Sequence[LapMark]) -> bool:
-    # A loop is caught between the cloth and its facing, and marked before these are sewn; a button that is sewn within
-    # follows its buttonhole, whichever face that is marked on.
     return bool(marks) and all(
-        placement.fastener_of(mark.n).family not in ("loop", "button") and face_of(placement, mark.n, lap) == "inside"
+        not placement.fastener_of(mark.n).is_apart_from_mark and face_of(placement, mark.n, lap) == "inside"
         for mark in marks
     )
 
