@@ -1,5 +1,6 @@
 """SVG files: measured, not compared with last time's."""
 
+import math
 import re
 import subprocess
 import sys
@@ -261,3 +262,16 @@ def test_words_with_signs_of_markup_come_back_as_they_were() -> None:
         assert titles == [told] * 3
         assert root.find("{http://www.w3.org/2000/svg}g").get(f"{LAYERS}label") == told
     assert [one.text for one in root.iter("{http://www.w3.org/2000/svg}text")] == [told]
+
+
+@pytest.mark.parametrize("flipped", [False, True])
+def test_place_of_a_drawing_is_found_again_on_the_line_that_it_was_drawn_from(flipped: bool) -> None:
+    from closures.drawing.ink.rigid import along_x
+    from closures.drawing.sheets.view import View
+
+    answer = place_plan(read_plan(PLAN.encode(), "smock.toml"))
+    laps = answer.placement.laps
+    view = View(laps, laps.over, flipped, along_x((0.0, 0.0), (3.0, 4.0)).then_moved(12.0, -7.0))
+    for along in (0.0, 33.3, 151.7, laps.line.length_mm):
+        spot = view.spot_on_line(along)
+        assert math.dist(view.spot_nearest(spot.moved(0.0, 6.0)).at, spot.at) < 1e-6

@@ -37,6 +37,11 @@ class Rigid:
         x, y = at
         return (self.cos * x - self.sin * y + self.dx, self.sin * x + self.cos * y + self.dy)
 
+    def back(self, at: Point) -> Point:
+        """Where a point lay before."""
+        x, y = at[0] - self.dx, at[1] - self.dy
+        return (self.cos * x + self.sin * y, self.cos * y - self.sin * x)
+
     def direction(self, way: Point) -> Point:
         """Which way a direction comes to point."""
         x, y = way

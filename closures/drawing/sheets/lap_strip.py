@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import cache
@@ -29,7 +28,6 @@ if TYPE_CHECKING:
     from closures.placing.placement import LapMark
 
 _END_MM = 5.6
-_GRID_MM = 4.0
 _MARGIN_MM = 2.0
 _LABEL_GAP_MM = 3.4
 _ANCHOR_MM = 3.0
@@ -197,7 +195,7 @@ def _past_the_edge(subject: Subject, view: View, items: Sequence[Item]) -> tuple
             continue
         x0, y0, x1, y1 = box_of(words)
         at = ((x0 + x1) / 2, (y0 + y1) / 2)
-        spot = spots.get(words.text) or view.spot_on_line(_along(subject, view, at))
+        spot = spots.get(words.text) or view.spot_nearest(at)
         deep = (at[0] - spot.at[0]) * spot.inward[0] + (at[1] - spot.at[1]) * spot.inward[1]
         if deep > -spot.to_edge_mm:
             continue
@@ -207,10 +205,3 @@ def _past_the_edge(subject: Subject, view: View, items: Sequence[Item]) -> tuple
             names["which face is up" if "LAP" not in words.text else "its name"] = None
     told = ", ".join(map(str, sorted(numbers)))
     return ((f"number{'s' if len(numbers) > 1 else ''} {told}",) if numbers else ()) + tuple(names)
-
-
-def _along(subject: Subject, view: View, at: Point) -> float:
-    """How far along the closing line a place of the drawing lies: the nearest of a grid."""
-    length = subject.length_mm
-    places = [min(length, k * _GRID_MM) for k in range(int(length // _GRID_MM) + 2)]
-    return min(places, key=lambda along: math.dist(view.spot_on_line(along).at, at))

@@ -83,6 +83,11 @@ class View:
         """See a point of the garment."""
         return self.turn.point((self.sign * x, y))
 
+    def spot_nearest(self, at: Point) -> Spot:
+        """See the place of this lap's own closing line that lies nearest to a point of the drawing."""
+        x, y = self.turn.back(at)
+        return self.spot_on_line(self.lap.line.nearest((self.sign * x, y)).along_mm)
+
     def direction(self, x: float, y: float) -> Point:
         """See a direction of the garment."""
         return self.turn.direction((self.sign * x, y))
