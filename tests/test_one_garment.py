@@ -16,6 +16,7 @@ from closures.app.command import app
 from closures.app.job import load_plan, place_plan, result_files
 from closures.app.whole import garment_files, work_garment
 from closures.errors import PlanError
+from closures.jobs.whole.tellers import are_both_sides, without_side
 from closures.plan.reading import read_plan
 from closures.plan.wearer import WearerWish
 
@@ -611,3 +612,21 @@ def test_size_that_is_cut_stands_on_the_cover_and_in_every_head_of_a_garment(tmp
 def test_plan_of_several_sizes_is_told_how_one_of_them_is_put_together(tmp_path: Path) -> None:
     with pytest.raises(PlanError, match=r"or write the size that is cut under \[wearer\] of this one"):
         work_garment(garment_of(tmp_path, front=row("front", more=SIZED), back=row("back")), draw=False)
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "are_both"),
+    [
+        ("left cuff", "Right cuff", True),
+        ("cuff left", "the right one", True),
+        ("left cuff", "left leg", False),
+        ("cuff", "right cuff", False),
+        ("left or right cuff", "right cuff", False),
+    ],
+)
+def test_names_of_both_sides_are_told_by_their_words(one: str, other: str, are_both: bool) -> None:
+    assert are_both_sides(one, other) == are_both_sides(other, one) == are_both
+
+
+def test_name_without_its_side_is_what_both_halves_share() -> None:
+    assert without_side("Left trouser cuff") == without_side("right Trouser cuff") == ["trouser", "cuff"]

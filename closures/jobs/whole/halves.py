@@ -7,6 +7,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING, Literal
 
 from closures.jobs.whole.clearances import Clearance
+from closures.jobs.whole.tellers import are_both_sides, without_side
 from closures.lengths import format_length
 
 if TYPE_CHECKING:
@@ -91,13 +92,9 @@ def _are_halves(one: Worked, other: Worked) -> bool:
     opens = [each.placement.laps.garment.opens for each in (one, other)]
     if opens[0] in _OTHER:
         return _OTHER[opens[0]] == opens[1]
-    words = [each.opening.name.casefold().split() for each in (one, other)]
     is_strap = [each.placement.plan.strap is not None for each in (one, other)]
-    return all(is_strap) and _turned(words[0]) == words[1] and words[0] != words[1]
-
-
-def _turned(words: Sequence[str]) -> list[str]:
-    return [{"left": "right", "right": "left"}.get(word, word) for word in words]
+    names = [each.opening.name for each in (one, other)]
+    return all(is_strap) and are_both_sides(*names) and without_side(names[0]) == without_side(names[1])
 
 
 def _length_mm(placement: Placement) -> float:

@@ -28,6 +28,17 @@ def tellers(told: Told, tells: Callable[[Plan], Any]) -> dict[Any, list[str]]:
     return found
 
 
+def are_both_sides(one: str, other: str) -> bool:
+    """Whether of two names one has the word left and the other right."""
+    words = [set(name.casefold().split()) for name in (one, other)]
+    return "left" in words[0] ^ words[1] and "right" in words[0] ^ words[1]
+
+
+def without_side(name: str) -> list[str]:
+    """The words of a name but for left and right."""
+    return [word for word in name.casefold().split() if word not in ("left", "right")]
+
+
 def lengths_apart(
     told: Told, tells_mm: Callable[[Plan], float | None], key: str, within_mm: float = ONE_LENGTH_MM
 ) -> str:

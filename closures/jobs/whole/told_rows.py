@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import combinations
 from typing import TYPE_CHECKING
 
-from closures.jobs.whole.tellers import Told, is_apart, opens_of
+from closures.jobs.whole.tellers import Told, are_both_sides, is_apart, opens_of
 from closures.lengths import SAME_MM, format_length
 from closures.series import in_a_row
 
@@ -147,10 +147,9 @@ def straps_not_turned(told: Told) -> Iterator[tuple[str, tuple[str, str]]]:
         What is to be looked at, and both names.
     """
     for (first, plan), (second, other) in combinations(told, 2):
-        words = [set(one.name.casefold().split()) for one in (first, second)]
         row, its = (replace(one, where="", title="") for one in (plan, other))
-        is_both = "left" in words[0] ^ words[1] and "right" in words[0] ^ words[1]
-        if plan.row is not None and not plan.row.pair and row == its and is_both:
+        is_one = plan.row is not None and not plan.row.pair and row == its
+        if is_one and are_both_sides(first.name, second.name):
             yield (
                 f"{first.name} and {second.name} are told alike, each as the wearer's left one: the right one is its "
                 f"mirror image. Write pair = true under [row], which makes both, and leave {second.name} out. Where "
