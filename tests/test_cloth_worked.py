@@ -14,11 +14,14 @@ from closures.advice.both_laps import both_laps, cloth_of
 from closures.advice.worked import Worked, all_alike, laps_worked, prepared_apart, whole_cloth, with_cloth, with_face
 from closures.app.job import Answer, check_plan
 from closures.catalogue.values import LapName
+from closures.plan.band import Face
 from closures.plan.reading import read_plan
 
 LEATHER = frozenset({"cloth: leather", "press: none", "wash: never"})
 WOVEN = frozenset({"cloth: woven", "press: iron", "wash: first", "heat: bears", "pens do"})
 PILE = frozenset({"cloth: pile", "press: steam", "wash: first", "heat: bears", "marks"})
+
+OUTSIDE: dict[LapName, Face] = {"over": "outside", "under": "outside"}
 
 
 def layer(name: str, on: str = "both", more: str = "") -> str:
@@ -33,12 +36,12 @@ def job(*layers: str, kind: str = "prong snap", size: str = "18 L", garment: str
 def worked(answer: Answer, words: frozenset[str] = frozenset({"state: cut pieces"})) -> Mapping[LapName, Worked]:
     state = next(word.removeprefix("state: ") for word in words if word.startswith("state: "))
     whole = whole_cloth(answer.placement, answer.catalogue, state)
-    return laps_worked(answer.placement, answer.catalogue, state, words | whole, frozenset())
+    return laps_worked(answer.placement, answer.catalogue, state, words | whole, frozenset(), OUTSIDE)
 
 
 def apart(answer: Answer, state: str = "cut pieces", more: Sequence[str] = ()) -> dict[str, frozenset[str]]:
     words = frozenset({f"state: {state}", *more, *whole_cloth(answer.placement, answer.catalogue, state)})
-    laps = laps_worked(answer.placement, answer.catalogue, state, words, frozenset())
+    laps = laps_worked(answer.placement, answer.catalogue, state, words, frozenset(), OUTSIDE)
     return {one.name: one.words for one in prepared_apart(answer.placement, answer.catalogue, state, words, laps)}
 
 

@@ -256,3 +256,21 @@ def test_kinds_whose_parts_lie_apart_from_their_marks_are_told_by_the_table_of_k
 @pytest.mark.parametrize(("word", "face"), [("outside", "outside"), ("inside", "inside"), ("usual", "usual")])
 def test_face_is_asked_for_by_its_word(word: str, face: str) -> None:
     assert face_of_word(word) == face and face_of_word(f"{word}s") is None
+
+
+@pytest.mark.parametrize(
+    ("cloth", "needle"), [("silk habotai", "the stitch"), ("satin", "the stitch"), ("waxed cotton", None)]
+)
+def test_mark_inside_what_keeps_marks_does_not_come_through(cloth: str, needle: str | None) -> None:
+    files = made("sew-on snap", "4", f'[[layer]]\ncloth = "{cloth}"\ncount = 2\n')
+    told = f"Let {needle} not come through to the outside: its hole would stay to be seen."
+    work = order_of(files)
+    assert (told in work.partition("Sew the ball halves on")[0]) == (needle is not None)
+    assert "Let " not in work.partition("Sew the ball halves on")[2]
+    page = files["report.md"].decode().partition("## How to mark")[2].partition("## Order")[0]
+    assert ("- Over lap: take one loose stitch" in page and told in page) == (needle is not None)
+
+
+def test_stitch_of_a_place_that_is_measured_inside_does_not_come_through() -> None:
+    work = order_of(made("sew-on snap", "4", SILK, "outside"))
+    assert "with one loose stitch that does not come through to the outside, its ends left long" in work

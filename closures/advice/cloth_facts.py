@@ -116,6 +116,10 @@ def face_words(placement: Placement, catalogue: Catalogue, faces: Sequence[Layer
     return frozenset(words | ({"pens do"} if words and _bears_pens(made) else set()))
 
 
+NOT_THROUGH = " Let {the needle} not come through to the outside: its hole would stay to be seen."
+"""What is said of a lap that is marked on its inside since its outside keeps marks (common practice)."""
+
+
 def no_deeper(
     placement: Placement, catalogue: Catalogue, laps: Sequence[LapName], seen: Set[str], up: Mapping[LapName, Face]
 ) -> str:

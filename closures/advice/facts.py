@@ -12,7 +12,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, get_args
 
-from closures.advice.cloth_facts import face_words, material_of, no_deeper, words_of_patches
+from closures.advice.cloth_facts import NOT_THROUGH, face_words, material_of, no_deeper, words_of_patches
 from closures.advice.figures import figures_of, laps_in_order, on_the_front
 from closures.advice.holes_left import keeps_needle_holes
 from closures.advice.phrases import why_thread
@@ -26,7 +26,13 @@ from closures.jobs.swap.hiding import Hiding
 from closures.jobs.swap.patches import laps_with_holes
 from closures.jobs.table.backing import back_laps
 from closures.placing.cloth_marks import faces_of
-from closures.placing.marked_face import faces_marked, faces_to_mark, marked_cloths, measured_within
+from closures.placing.marked_face import (
+    faces_marked,
+    faces_to_mark,
+    is_marked_within,
+    marked_cloths,
+    measured_within,
+)
 from closures.placing.single_layer import is_of_one_layer
 
 if TYPE_CHECKING:
@@ -282,6 +288,10 @@ def facts_of(
     for lap, worked in laps.items():
         figures[f"no deeper, {lap}"] = no_deeper(placement, catalogue, (lap,), worked.marked, up) if marked else ""
         figures[f"why thread, {lap}"] = why_thread(worked.marked)
+    tender = [lap for lap in laps if up[lap] == "inside" and is_marked_within(placement, catalogue, lap)]
+    for key in ("no deeper" if len(tender) == len(laps) else "", *(f"no deeper, {lap}" for lap in tender)):
+        if key and not figures[key]:
+            figures[key] = NOT_THROUGH
     laps = {lap: worked.with_more(words) for lap, worked in laps.items()}
     measured = measured_within(placement, catalogue, laid)
     for lap, worked in laps.items():

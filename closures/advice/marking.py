@@ -64,8 +64,8 @@ _ITS_ENDS = "; of a buttonhole, its ends"
 _AT_SLIT = ", and nothing covers the end of a slit"
 
 
-_BY_NEEDLE = ("thread", "prick")
-"""Ways that put a needle or a pin into the cloth outside."""
+_BY_NEEDLE = {"thread": "the stitch", "prick": "the pin"}
+"""Ways that put a needle or a pin into the cloth that is marked, and what goes in."""
 
 _MEASURED_SIGN = "mark: measured inside"
 _MEASURED = (
@@ -76,8 +76,8 @@ _MEASURED_BY = {
     "awl": "with an awl, where the part will cover it",
     "leather tape": "on paper tape",
     "tape": "on paper tape",
-    "thread": "with one loose stitch, its ends left long",
-    "bound": "with one loose stitch, its ends left long",
+    "thread": "with one loose stitch that does not come through to the outside, its ends left long",
+    "bound": "with one loose stitch that does not come through to the outside, its ends left long",
     "chalk": "with chalk",
     "prick": "with chalk",
     "not told": "in the way that your cloth bears",
@@ -112,7 +112,7 @@ def way_to_mark(facts: Facts, where: str | None = None, *, has_slits: bool = Tru
     places = {"at each dot": where, "each dot": dot, "each prick": prick, "at ends too": at_ends}
     text = put(way.text, {**facts.figures, **why, **places, "slit end": slit})
     if way.key in _BY_NEEDLE:
-        text += facts.figures.get("no deeper", "")
+        text += put(facts.figures.get("no deeper", ""), {"the needle": _BY_NEEDLE[way.key]})
     if "measured within" in facts.words:
         told = put(_MEASURED, {"there": _MEASURED_BY[way.key]})
         return Way(way.key, way.when, _MEASURED_SIGN, told, way.provenance)

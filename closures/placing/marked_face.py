@@ -39,12 +39,17 @@ def faces_to_mark(placement: Placement, catalogue: Catalogue, wish: FaceWish = "
     if wish != "usual":
         return {lap: wish for lap in _LAPS}
     row = placement.row
-    within = {lap for lap in _LAPS if _lie_within(row, lap, row.all_on(lap)) and bears_no_mark(row, catalogue, lap)}
+    within = {lap for lap in _LAPS if _lie_within(row, lap, row.all_on(lap)) and _bears_no_mark(row, catalogue, lap)}
     return {lap: "inside" if lap in within else "outside" for lap in _LAPS}
 
 
+def is_marked_within(placement: Placement, catalogue: Catalogue, lap: LapName) -> bool:
+    """Whether the parts of a share on a lap all lie on its inside alone, and its outside bears no mark of them."""
+    return is_sewn_within(placement, lap) and _bears_no_mark(placement, catalogue, lap)
+
+
 def is_sewn_within(placement: Placement, lap: LapName) -> bool:
-    """Whether the parts of a placement on a lap all lie on its inside alone."""
+    """Whether the parts of a share on a lap all lie on its inside alone."""
     return _lie_within(placement, lap, placement.on(lap))
 
 
@@ -55,7 +60,7 @@ def _lie_within(placement: Placement, lap: LapName, marks: Sequence[LapMark]) ->
     )
 
 
-def bears_no_mark(placement: Placement, catalogue: Catalogue, lap: LapName) -> bool:
+def _bears_no_mark(placement: Placement, catalogue: Catalogue, lap: LapName) -> bool:
     """Whether a mark on the outside of a lap would stay to be seen, or never reach the inside."""
     plan = placement.plan
     if plan.gauge is not None or (plan.swap is not None and plan.swap.patch_mm is not None):
@@ -92,8 +97,4 @@ def measured_within(placement: Placement, catalogue: Catalogue, up: Mapping[LapN
         catalogue: where cloths are looked up.
         up: which face of either lap its sheet lies on.
     """
-    return tuple(
-        lap
-        for lap in _LAPS
-        if up[lap] == "outside" and is_sewn_within(placement, lap) and bears_no_mark(placement, catalogue, lap)
-    )
+    return tuple(lap for lap in _LAPS if up[lap] == "outside" and is_marked_within(placement, catalogue, lap))
