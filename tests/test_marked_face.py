@@ -150,13 +150,13 @@ def test_pages_of_a_sheet_told_to_lie_outside_never_lay_it_inside(kind: str, siz
     # Outside nothing would cover a mark: it is measured where the part is sewn, and the key says so.
     assert "turn the lap over and measure on its inside" in work
     assert "mark: on the over lap measured inside" in pages
-    assert "printed as usual it lies where they are sewn" in files["report.md"].decode()
+    assert "printed as usual it lies where they are made" in files["report.md"].decode()
 
 
 @pytest.mark.parametrize(
     ("kind", "size", "closure", "more"),
     [
-        ("prong snap", "16 L", "", LEATHER),
+        ("leather post snap", "20 L", "", LEATHER + POPLIN),
         ("sew-on snap", "4", "", POPLIN),
         ("shank button", "18 L", 'thickness = "4 mm"\nhole = "along"\n', POPLIN),
         ("magnetic snap", "14 mm", "", '[[layer]]\ncloth = "cotton poplin"\ncount = 2\n'),
@@ -175,7 +175,7 @@ def test_pages_of_a_sheet_told_to_lie_inside_turn_the_lap_over(kind: str, size: 
 
 
 def test_laps_that_do_not_lie_on_each_other_are_each_turned_for_a_sheet_of_the_inside() -> None:
-    text = PLAN.format(kind="prong snap", size="16 L") + LEATHER + POPLIN
+    text = PLAN.format(kind="prong snap", size="16 L") + POPLIN
     text = text.replace('straight = "400 mm"', 'arc = { length = "500 mm", radius = "300 mm", bows = "out" }')
     text = text.replace('"front"', '"front"\npieces = "pair"')
     usual, inside = (
@@ -274,3 +274,55 @@ def test_mark_inside_what_keeps_marks_does_not_come_through(cloth: str, needle: 
 def test_stitch_of_a_place_that_is_measured_inside_does_not_come_through() -> None:
     work = order_of(made("sew-on snap", "4", SILK, "outside"))
     assert "with one loose stitch that does not come through to the outside, its ends left long" in work
+
+
+def test_marks_of_a_leather_lap_that_is_pierced_from_outside_are_measured_there() -> None:
+    """An awl does not go through: a sheet for the inside shows nothing to whoever presses a ring in from outside."""
+    files = made("prong snap", "16 L", LEATHER, "inside")
+    work = order_of(files)
+    assert "lay its sheet" not in work and "Lay the sheet" not in work
+    assert "measure on the outside" in work and "a mark on the inside would not come through" in work
+    assert "mark: measured outside" in words_of(files["marking.pdf"])
+    assert "it lies where they are made" in files["report.md"].decode()
+
+
+BELT = """
+[belt]
+target = "820 mm"
+width = "40 mm"
+settings = 3
+lap = "left over right"
+[closure]
+kind = "sew-on snap"
+size = "4"
+"""
+
+
+@pytest.mark.parametrize(
+    ("face", "lay", "measured"),
+    [
+        ("usual", "Lay each sheet, on the face that it names, to the tip it names.", None),
+        (
+            "outside",
+            "Lay the sheet of the under end to the tip it names.",
+            "turn the end over and measure on its inside",
+        ),
+        ("inside", "Lay the sheet of the over end, on the face that it names, to the tip", "measure on the outside"),
+    ],
+)
+def test_ends_of_a_belt_are_marked_where_their_parts_lie(face: FaceWish, lay: str, measured: str | None) -> None:
+    plan = read_plan((BELT + LEATHER + POPLIN).encode(), "b.toml")
+    work = order_of(result_files(place_plan(plan, None, face), "a4"))
+    assert lay in work and ",." not in work
+    assert ("as far from its tip, and from its long side" in work) == (measured is not None)
+    assert measured is None or measured in work
+
+
+def test_edges_that_meet_and_are_measured_within_are_told_so_on_every_page() -> None:
+    text = PLAN.format(kind="hook and eye", size="3").replace('"front"', '"back"\nedges = "meeting"') + SILK
+    files = result_files(place_plan(read_plan(text.encode(), "f.toml"), None, "outside"), "a4")
+    work = order_of(files)
+    assert "Lay the sheet" not in work
+    assert "mark: measured inside" in words_of(files["marking.pdf"])
+    page = files["report.md"].decode().partition("## How to mark")[2].partition("## Order")[0]
+    assert "Turn the lap over and measure on its inside" in page and "through paper" not in page

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from closures.placing.easing import Stretch
     from closures.placing.marking import LapMark
     from closures.placing.placement import Placement
+    from closures.plan.band import Face
 
 # Rows that cannot be laid on each other nearer than what a comparison asks for are not compared flat: our own rule.
 _FLAT_MM = 1.0
@@ -66,20 +67,20 @@ def compared(placement: Placement, *, is_meeting: bool) -> tuple[str, str]:
     return _MEETING_BY_TURNS if is_meeting else _BY_TURNS
 
 
-def second_sheet(lap: LapName, *, is_within: bool) -> dict[str, str]:
+def second_sheet(lap: LapName, *, is_within: bool, measured: Face | None = None) -> dict[str, str]:
     """What of the sheet of the lap that is set second its places are held against, and how it is laid.
 
     They are shown on that face of it which meets the other lap: the inside of the over lap. A sheet that was drawn for
-    its other face shows them from its back.
+    its other face shows them from its back. On the face that is `measured` none is made from it.
     """
     is_back = is_within != (lap == "over")
+    lay = "turn the {second lap} over, lay its sheet on it, inside face up" if is_within else ""
+    lay = f"measure on the {measured} of the {{second lap}}, as the table of marks tells" if measured else lay
     return {
         "second sheet": "the back of the sheet of the {second lap}, against the light"
         if is_back
         else "the sheet of the {second lap}",
-        "lay second": "turn the {second lap} over, lay its sheet on it, inside face up"
-        if is_within
-        else "lay the sheet of the {second lap} on it",
+        "lay second": lay or "lay the sheet of the {second lap} on it",
     }
 
 

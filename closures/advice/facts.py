@@ -31,7 +31,7 @@ from closures.placing.marked_face import (
     faces_to_mark,
     is_marked_within,
     marked_cloths,
-    measured_within,
+    measured_beyond,
 )
 from closures.placing.single_layer import is_of_one_layer
 
@@ -79,8 +79,8 @@ FLAGS = (
     "marks",
     "marks within",
     "marked within",
-    "within as told",
-    "outside as told",
+    "inside as told",
+    "measured as told",
     "scrap first",
     "loops keep",
     "backing pieces",
@@ -243,9 +243,11 @@ def facts_of(
     seen = with_face(frozenset(words), face) if face else None
     usual = faces_to_mark(placement, catalogue)
     laid = faces or usual
+    measured = measured_beyond(placement, catalogue, laid)
     up = faces_marked(placement, catalogue, laid)
     words |= {"marked within"} if "inside" in laid.values() else set()
-    words |= {f"{'within' if face == 'inside' else face} as told" for lap, face in laid.items() if face != usual[lap]}
+    other = {lap for lap, face in laid.items() if face != usual[lap]}
+    words |= {"measured as told" if lap in measured else f"{laid[lap]} as told" for lap in other}
     first, second = laps_in_order(placement)
     # The inside of the over lap meets the other, and the outside of the under lap.
     words |= {"marked where it meets"} if (up[first] == "inside") == (first == "over") else set()
@@ -267,7 +269,7 @@ def facts_of(
     apart = prepared_apart(placement, catalogue, state, frozenset(words), laps)
     words |= _where_cloth_lies(placement, words, laps, apart)
     within = [lap for lap, face in laid.items() if face == "inside"]
-    figures = figures_of(placement, catalogue, frozenset(words), laps, cut, seen, within)
+    figures = figures_of(placement, catalogue, frozenset(words), laps, cut, seen, within, measured)
     figures["material"] = material_of(frozenset(words))
     if swap is not None:
         old = laps_with_holes(swap.old)
@@ -293,11 +295,12 @@ def facts_of(
         if key and not figures[key]:
             figures[key] = NOT_THROUGH
     laps = {lap: worked.with_more(words) for lap, worked in laps.items()}
-    measured = measured_within(placement, catalogue, laid)
+    if len(measured) == len(laps):
+        words |= {f"measured {face}" for face in measured.values()}
     for lap, worked in laps.items():
         # Of one lap, these tell how its own sheet lies.
         kept = worked.marked - ({"marked within"} if laid[lap] == "outside" else set())
-        laps[lap] = replace(worked, marked=kept | ({"measured within"} if lap in measured else set()))
+        laps[lap] = replace(worked, marked=kept | ({f"measured {measured[lap]}"} if lap in measured else set()))
     apart = tuple(worked.with_more(words) if worked.name else all_alike("", frozenset(words)) for worked in apart)
     return Facts(frozenset(words), figures, laps, first, second, apart, patches, marked)
 

@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
     from closures.placing.strap.values import Strap
+    from closures.plan.band import Face
     from closures.plan.top import Units
 
 
@@ -51,6 +52,7 @@ def figures_of(
     cut: Sequence[int] | None = None,
     seen: frozenset[str] | None = None,
     within: Sequence[LapName] = (),
+    measured: Mapping[LapName, Face] | None = None,
 ) -> dict[str, str]:
     """Gather what the sentences of a job name.
 
@@ -62,6 +64,7 @@ def figures_of(
         cut: numbers of the marks whose buttonholes are cut anew; None for all.
         seen: the facts, were all cloth that which lies outside; None where it is.
         within: the laps whose sheets lie on their inside.
+        measured: the laps whose marks are not made from their sheets, with the face on which they are.
 
     Returns:
         Words in braces to what stands in their place.
@@ -155,7 +158,12 @@ def figures_of(
     held = put(held_against(placement), figures)
     told = {"trial": trial, "set first": halves[first], "set second": halves[second]}
     also = {"show": show, "hold against": held, "first end": placement.ends[0], "eased": eased(placement)}
-    also |= {name: put(text, figures) for name, text in second_sheet(second, is_within=second in within).items()}
+    also |= {
+        name: put(text, figures)
+        for name, text in second_sheet(
+            second, is_within=second in within, measured=(measured or {}).get(second)
+        ).items()
+    }
     for is_meeting, ends in ((False, ""), (True, " meeting")):
         how = compared(placement, is_meeting=is_meeting)
         also |= {

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, get_args
 
 from closures.advice.facts import Facts, unknown_facts
 from closures.advice.tables import rows_of
 from closures.advice.wording import put
 from closures.frozen import frozen
+from closures.plan.band import Face
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -67,17 +68,23 @@ _AT_SLIT = ", and nothing covers the end of a slit"
 _BY_NEEDLE = {"thread": "the stitch", "prick": "the pin"}
 """Ways that put a needle or a pin into the cloth that is marked, and what goes in."""
 
-_MEASURED_SIGN = "mark: measured inside"
-_MEASURED = (
-    "turn the lap over and measure on its inside as far along the closing line, and as far in from the finished edge, "
-    "as the table of marks tells: outside, nothing would cover a mark. Mark the place {there}."
-)
+_MEASURED = {
+    "inside": "turn the {lap word} over and measure on its inside {how far}, as the table of marks tells: outside, "
+    "nothing would cover a mark. Mark the place {there}.",
+    "outside": "measure on the outside {how far}, as the table of marks tells: a mark on the inside would not come "
+    "through. Mark the place {there}.",
+}
+_NOT_THROUGH = " that does not come through to the outside"
+_FAR_ON = {
+    "lap": "as far along the closing line, and as far in from the finished edge",
+    "end": "as far from its tip, and from its long side",
+}
 _MEASURED_BY = {
     "awl": "with an awl, where the part will cover it",
     "leather tape": "on paper tape",
     "tape": "on paper tape",
-    "thread": "with one loose stitch that does not come through to the outside, its ends left long",
-    "bound": "with one loose stitch that does not come through to the outside, its ends left long",
+    "thread": "with one loose stitch{not through}, its ends left long",
+    "bound": "with one loose stitch{not through}, its ends left long",
     "chalk": "with chalk",
     "prick": "with chalk",
     "not told": "in the way that your cloth bears",
@@ -113,10 +120,19 @@ def way_to_mark(facts: Facts, where: str | None = None, *, has_slits: bool = Tru
     text = put(way.text, {**facts.figures, **why, **places, "slit end": slit})
     if way.key in _BY_NEEDLE:
         text += put(facts.figures.get("no deeper", ""), {"the needle": _BY_NEEDLE[way.key]})
-    if "measured within" in facts.words:
-        told = put(_MEASURED, {"there": _MEASURED_BY[way.key]})
-        return Way(way.key, way.when, _MEASURED_SIGN, told, way.provenance)
+    face = measured_on(facts)
+    if face is not None:
+        named = facts.figures["lap word"]
+        told = put(_MEASURED[face], {"there": _MEASURED_BY[way.key], "lap word": named, "how far": _FAR_ON[named]})
+        told = put(told, {"not through": _NOT_THROUGH if face == "inside" else ""})
+        return Way(way.key, way.when, f"mark: measured {face}", told, way.provenance)
     return Way(way.key, way.when, way.sign, text, way.provenance, by_ends)
+
+
+def measured_on(facts: Facts) -> Face | None:
+    """On which face marks are measured that are not made from their sheet; None where they are made from it."""
+    faces: tuple[Face, ...] = get_args(Face)
+    return next((face for face in faces if f"measured {face}" in facts.words), None)
 
 
 def ways_of_laps(facts: Facts, where: str | None = None) -> dict[str, Way]:
@@ -150,7 +166,11 @@ def marking_page(facts: Facts) -> tuple[str, ...]:
     is_other = bool(facts.patches) and on_it.key != way.key
     patches = (f"On the patches, outside on the over lap: {on_it.text}",) if is_other else ()
     firsts = tuple(f"{text[0].upper()}{text[1:]}" for text in ways)
-    return (*firsts, *patches, *(warning.text for warning in _ways("warning") if heeded.meets(warning.when)))
+    return (
+        *firsts,
+        *patches,
+        *(put(warning.text, facts.figures) for warning in _ways("warning") if heeded.meets(warning.when)),
+    )
 
 
 def marking_together(pages: Mapping[str, Sequence[str]]) -> tuple[str, ...]:

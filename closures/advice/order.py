@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from closures.advice.facts import GROUPS, Facts, unknown_facts
 from closures.advice.holes_left import keeps_needle_holes, seen_in, shows_needle_holes
-from closures.advice.marking import AT_THE_DOT, way_to_mark, ways_of_laps
+from closures.advice.marking import AT_THE_DOT, measured_on, way_to_mark, ways_of_laps
 from closures.advice.marks_off import clear_marks
 from closures.advice.phrases import phrases_at
 from closures.advice.settings import setting_of
@@ -198,9 +198,10 @@ def _marked(facts: Facts, ways: Mapping[str, Way]) -> dict[str, str]:
     if "marked within" in facts.on_lap(facts.first).words:
         lay = "Turn the {first lap} over and lay its sheet, inside face up,"
     told |= {"lay sheet": put(lay, told)}
-    is_laid = "measured within" not in facts.on_lap(facts.first).words
+    is_laid = measured_on(facts.on_lap(facts.first)) is None
     told |= {"lay first": f"{told['lay sheet']} to its finished edge. " if is_laid else ""}
     told |= {"face named": ", on the face that it names," if "marked within" in facts.words else ""}
+    told |= {"lay both": put(_lay_both(facts), told)}
     together = "At {first marks} of the {first lap} and {second marks} of the {second lap} {how to mark}"
     if ways_of_laps(facts):
         # Each lap is marked as its own cloth bears.
@@ -209,13 +210,24 @@ def _marked(facts: Facts, ways: Mapping[str, Way]) -> dict[str, str]:
     cleared = clear_marks(second.key, facts.laps[facts.second].closed)["clear second"]
     on_it = facts.on_patches.words if facts.patches else facts.laps[facts.first].closed
     drawn = clear_marks(first.key, on_it)["draw out"]
-    laid = {name: told[name] for name in ("lay sheet", "lay first", "face named")}
+    laid = {name: told[name] for name in ("lay sheet", "lay first", "lay both", "face named")}
     return laid | {
         "how to mark": first.text,
         "mark together": put(together, told),
         "clear second": cleared,
         "draw out": drawn,
     }
+
+
+def _lay_both(facts: Facts) -> str:
+    """Lay the sheets of both laps at once: not one from which nothing is marked, since its places are measured."""
+    laid = [lap for lap in facts.laps if measured_on(facts.on_lap(lap)) is None]
+    if not laid:
+        return ""
+    one = None if len(laid) == len(facts.laps) else f"the sheet of the {laid[0]} {facts.figures['lap word']}"
+    if "on: strap" in facts.words:
+        return f"Lay {one or 'each sheet'}{{face named}} to the tip it names. "
+    return f"Lay {one or 'the sheet of either lap'}{{face named}} to its {'' if one else 'own '}finished edge. "
 
 
 def _done_to(facts: Facts, figures: Mapping[str, str]) -> dict[str, tuple[tuple[str, str], ...]]:

@@ -86,15 +86,39 @@ def marked_cloths(
 
 def faces_marked(placement: Placement, catalogue: Catalogue, up: Mapping[LapName, Face]) -> Mapping[LapName, Face]:
     """Tell which face of either lap the marks of a share of a row come to lie on, whatever face its sheet is for."""
-    return {lap: "inside" if lap in measured_within(placement, catalogue, up) else up[lap] for lap in _LAPS}
+    return {**up, **measured_beyond(placement, catalogue, up)}
 
 
-def measured_within(placement: Placement, catalogue: Catalogue, up: Mapping[LapName, Face]) -> tuple[LapName, ...]:
-    """List the laps on whose inside the marks of a share are measured, since the row's sheet lies on the outside.
+def measured_beyond(placement: Placement, catalogue: Catalogue, up: Mapping[LapName, Face]) -> Mapping[LapName, Face]:
+    """Tell on which face of a lap the marks of a share are measured, where its sheet lies on the other.
 
     Args:
         placement: the share.
         catalogue: where cloths are looked up.
         up: which face of either lap its sheet lies on.
+
+    Returns:
+        The laps whose marks are not made from their sheets, with the face on which they are.
     """
-    return tuple(lap for lap in _LAPS if up[lap] == "outside" and is_marked_within(placement, catalogue, lap))
+    found: dict[LapName, Face] = {}
+    for lap in _LAPS:
+        if up[lap] == "outside" and is_marked_within(placement, catalogue, lap):
+            found[lap] = "inside"
+        elif (
+            up[lap] == "inside"
+            and _is_worked_outside(placement, lap)
+            and _lets_no_mark_through(placement, catalogue, lap)
+        ):
+            found[lap] = "outside"
+    return found
+
+
+def _is_worked_outside(placement: Placement, lap: LapName) -> bool:
+    """Whether the parts of a share lie on the outside of a lap alone, or their points are pushed in from there."""
+    hole = placement.fastener.hole
+    is_pierced = hole is not None and hole.way == "pierced"
+    return any(is_pierced or face_of(placement, mark.n, lap) == "outside" for mark in placement.on(lap))
+
+
+def _lets_no_mark_through(placement: Placement, catalogue: Catalogue, lap: LapName) -> bool:
+    return bool(cloths_among(layers_on(lap, own_layers(placement.plan), catalogue)) & {"leather", "coated"})
