@@ -263,10 +263,10 @@ def test_face_is_asked_for_by_its_word(word: str, face: str) -> None:
 )
 def test_mark_inside_what_keeps_marks_does_not_come_through(cloth: str, needle: str | None) -> None:
     files = made("sew-on snap", "4", f'[[layer]]\ncloth = "{cloth}"\ncount = 2\n')
-    told = f"Let {needle} not come through to the outside: its hole would stay to be seen."
+    told = f"Do not let {needle} come through to the outside: its hole would stay to be seen."
     work = order_of(files)
     assert (told in work.partition("Sew the ball halves on")[0]) == (needle is not None)
-    assert "Let " not in work.partition("Sew the ball halves on")[2]
+    assert "Do not let" not in work.partition("Sew the ball halves on")[2]
     page = files["report.md"].decode().partition("## How to mark")[2].partition("## Order")[0]
     assert ("- Over lap: take one loose stitch" in page and told in page) == (needle is not None)
 

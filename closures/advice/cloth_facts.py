@@ -116,7 +116,7 @@ def face_words(placement: Placement, catalogue: Catalogue, faces: Sequence[Layer
     return frozenset(words | ({"pens do"} if words and _bears_pens(made) else set()))
 
 
-NOT_THROUGH = " Let {the needle} not come through to the outside: its hole would stay to be seen."
+NOT_THROUGH = " Do not let {the needle} come through to the outside: its hole would stay to be seen."
 """What is said of a lap that is marked on its inside since its outside keeps marks (common practice)."""
 
 
