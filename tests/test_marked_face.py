@@ -326,3 +326,16 @@ def test_edges_that_meet_and_are_measured_within_are_told_so_on_every_page() -> 
     assert "mark: measured inside" in words_of(files["marking.pdf"])
     page = files["report.md"].decode().partition("## How to mark")[2].partition("## Order")[0]
     assert "Turn the lap over and measure on its inside" in page and "through paper" not in page
+
+
+def test_places_that_are_shown_on_a_lap_are_cleared_as_the_face_that_they_are_shown_on_bears() -> None:
+    """Jersey outside takes a loose stitch at each place, also where its sheet is told for the woolen cloth inside."""
+    layers = '[[layer]]\ncloth = "jersey"\n[[layer]]\ncloth = "wool coating"\n'
+    work = order_of(made("plastic snap", "20", layers, "inside"))
+    second = work.partition("hold the places against")[2]
+    assert "each with a loose stitch" in second and "draw the stitch out" in second
+    page = made(
+        "sew-on snap", "4", '[[layer]]\ncloth = "polyester woven"\n[[layer]]\ncloth = "French terry"\n', "inside"
+    )
+    told = page["report.md"].decode().partition("## How to mark")[2].partition("## Order")[0]
+    assert "a pin would cut loops" in told and "pricks and pens" not in told

@@ -287,6 +287,8 @@ def facts_of(
     is_on_patches = "patch" in words and first == "over"
     patches = words_of_patches(placement.plan, catalogue) if is_on_patches else frozenset()
     figures["no deeper"] = no_deeper(placement, catalogue, ("over", "under"), marked, up) if marked else ""
+    if marked:
+        figures["why thread"] = why_thread(with_face(frozenset(words), marked))
     for lap, worked in laps.items():
         figures[f"no deeper, {lap}"] = no_deeper(placement, catalogue, (lap,), worked.marked, up) if marked else ""
         figures[f"why thread, {lap}"] = why_thread(worked.marked)

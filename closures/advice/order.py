@@ -207,7 +207,11 @@ def _marked(facts: Facts, ways: Mapping[str, Way]) -> dict[str, str]:
         # Each lap is marked as its own cloth bears.
         together = f"At {{first marks}} of the {{first lap}} {first.text} At {{second marks}} of the {{second lap}} "
         together += second.text
-    cleared = clear_marks(second.key, facts.laps[facts.second].closed)["clear second"]
+    shown = second
+    if {"on: edge", "ends: lapped"} <= facts.words:
+        # The lap that is set second is marked on the face that meets the other, whatever face its sheet is for.
+        shown = way_to_mark(replace(facts, words=facts.laps[facts.second].face))
+    cleared = clear_marks(shown.key, facts.laps[facts.second].closed)["clear second"]
     on_it = facts.on_patches.words if facts.patches else facts.laps[facts.first].closed
     drawn = clear_marks(first.key, on_it)["draw out"]
     laid = {name: told[name] for name in ("lay sheet", "lay first", "lay both", "face named")}
