@@ -66,3 +66,15 @@ def test_backing_of_one_layer_with_interfacing_lies_under_no_facing() -> None:
     answer = check_plan(read_plan(front("prong snap", "16 L", rest=rest).encode(), "job.toml"))
     backings = back_laps(answer.placement, answer.findings, answer.catalogue)
     assert backings and all("its one layer" in backing.side for backing in backings)
+
+
+@pytest.mark.parametrize("interfacing", ["", FUSIBLE])
+def test_order_and_page_back_one_layer_of_cloth_on_no_facing(interfacing: str) -> None:
+    """Also where parts are sewn within, which are backed on the facing that holds them wherever there is one."""
+    for count, on_facing in ((1, False), (2, True)):
+        rest = cloth("jersey", count) + interfacing + '[sheets]\nbacking = "strip"\n'
+        answer = check_plan(read_plan(front("sew-on snap", "4", rest=rest).encode(), "job.toml"))
+        told = " ".join(step.text for step in advice_of(answer).order.steps)
+        (over,) = (one for one in back_laps(answer.placement, answer.findings, answer.catalogue) if one.lap == "over")
+        assert ("facing" in over.side.partition("under the facing")[0]) == on_facing, over.side
+        assert ("wrong side of the facing" in told) == on_facing

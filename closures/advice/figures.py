@@ -114,7 +114,7 @@ def figures_of(
         **_strap(placement),
         **lace_figures(placement),
         **loop_figures(placement, words, first, single),
-        **_backing(placement, words),
+        **_backing(placement, words, single),
         **bands_figures(placement, words, single),
         **_buttonhole(placement, catalogue),
         "where not dot": _eyes_past(placement) + feet_of_loops(placement),
@@ -324,7 +324,7 @@ def _carriers(strap: Strap, units: Units) -> str:
     )
 
 
-def _backing(placement: Placement, words: frozenset[str]) -> dict[str, str]:
+def _backing(placement: Placement, words: frozenset[str], single: Sequence[LapName]) -> dict[str, str]:
     sheets = placement.plan.sheets
     cloth = None if sheets is None else sheets.backing_cloth
     form = "strips or patches" if sheets is None or sheets.backing in (None, "as needed") else str(sheets.backing)
@@ -339,7 +339,8 @@ def _backing(placement: Placement, words: frozenset[str]) -> dict[str, str]:
     side = MADE_SIDE if is_made else "against the wrong side of the outer cloth"
     if placement.plan.gauge is not None:
         side = "against the wrong side of the knitted band"
-    on_facing = [lap for lap in backed if lies_on_facing(placement, lap)]
+    has_facing = [lap for lap in backed if placement.is_beneath or lap not in single]
+    on_facing = [lap for lap in has_facing if lies_on_facing(placement, lap)]
     if on_facing:
         is_opened = ends_within(placement.fastener, placement.plan)
         under = MADE_SIDE if is_made and not is_opened else "against that of the outer cloth"

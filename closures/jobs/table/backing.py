@@ -21,7 +21,8 @@ from closures.lengths import SAME_MM
 from closures.placing.buttonhole import hole_at
 from closures.placing.layers_between import is_one_alone
 from closures.placing.marked_face import is_sewn_within
-from closures.placing.stack import ends_within, layers_on
+from closures.placing.single_layer import single_laps
+from closures.placing.stack import ends_within
 from closures.plan.shown import shown_beside
 
 if TYPE_CHECKING:
@@ -207,9 +208,7 @@ def back_laps(placement: Placement, findings: Sequence[Finding], catalogue: Cata
             trouble = trouble[:1].upper() + trouble[1:]
         is_opened = ends_within(placement.fastener, placement.plan)
         made = is_made(placement.plan) and not is_opened
-        layers = layers_on(lap.name, placement.plan.layers, catalogue)
-        # A thickness alone may be that of several layers pinched together, and an interfacing is no facing.
-        single = [layer.plies for layer in layers if layer.structures and "fusible" not in layer.structures] == [1]
+        single = lap.name in single_laps(placement.plan, catalogue)
         # What lies beneath an outer layer has an inner one, also where the plan tells one layer.
         on_facing = lies_on_facing(placement, lap.name) and (placement.is_beneath or not single)
         sewn = on_facing and is_sewn_within(placement, lap.name)
