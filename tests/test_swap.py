@@ -1441,3 +1441,11 @@ def test_fewer_closures_are_better_on_a_small_child_where_no_gap_is_too_wide(gap
     least = min(len(offer.places_mm) for offer in swap.offers)
     assert (len(swap.offer.places_mm) == least) == is_fewest
     assert max(len(offer.places_mm) for offer in swap.offers) > least
+
+
+def test_magnet_on_a_closed_band_has_its_washer_outside_and_no_button_over_it():
+    row = old(hole='{ way = "along", length = 7, made = true }')
+    refused = {
+        no.name: no.why for no in swapped(row, new='[closure]\nkind = "magnetic snap"\nsize = "14 mm"\n').not_offered
+    }
+    assert "so each washer lies on the outside" in refused["hidden under false buttons"]

@@ -55,11 +55,13 @@ def hiding_of(prepared: Prepared, old: OldRow, catalogue: Catalogue) -> Hiding:
         why = "The plan tells a single layer of cloth on the over lap"
     elif is_open:
         why = "A knitted band is a single layer"
-    outside = new.parts_on("over")
-    if not any(part.name == _RING for part in outside):
+    parts = [part.name for part in new.parts_on("over")]
+    if _RING not in parts:
+        # The half of a magnet meets the other lap, and what its tabs are folded over lies outside.
+        outside = "part" if not parts else parts[-1] if new.family == "magnetic snap" else parts[0]
         raise CannotHide(
-            f"{why}, so each {outside[0].name if outside else 'part'} lies on the outside, and there is no cloth on it "
-            f"to sew a button to. This asks for {instead}."
+            f"{why}, so each {outside} lies on the outside, and there is no cloth on it to sew a button to. "
+            f"This asks for {instead}."
         )
     if new.cap_mm > old.fastener.cap_mm + SAME_MM:
         raise CannotHide(
