@@ -20,16 +20,26 @@ def steps(rest: str) -> dict[str, str]:
 def test_no_band_of_a_single_layer_is_left_open(name: str) -> None:
     told = steps(cloth(name, 1))
     assert not {"edge open for magnets", "open for magnets", "close over magnets"} & told.keys()
-    assert (
-        "Washer and tabs show behind either lap" in told["set first"] and "between the layers" not in told["set first"]
-    )
+    assert "which is the outside of the over lap" in told["set first"] and "between the layers" not in told["set first"]
     assert "Finish both edges as a single layer is finished" in told["edge"]
 
 
 def test_band_of_several_layers_is_left_open_and_sewn_shut() -> None:
     told = steps(cloth("denim 12 oz", 2))
-    assert "Leave both bands open on their inner side" in told["edge open for magnets"]
+    assert "Leave both bands open on the inner side" in told["edge open for magnets"]
     assert "Sew the inner side of both bands shut" in told["close over magnets"]
+
+
+@pytest.mark.parametrize(("lap", "other", "face"), [("over", "under", "outside"), ("under", "over", "inside")])
+def test_only_a_band_of_several_layers_is_left_open_where_the_other_lap_is_one(lap: str, other: str, face: str) -> None:
+    one = f'[[layer]]\ncloth = "denim 12 oz"\non = "{lap}"\n'
+    told = steps(one + f'[[layer]]\ncloth = "denim 12 oz"\ncount = 2\non = "{other}"\n')
+    assert f"Leave the band of the {other} lap open" in told["edge open for magnets"]
+    assert told["close over magnets"] == f"Sew the inner side of the band of the {other} lap shut over the washers."
+    first, second = ("set first", "set second") if lap == "over" else ("set second", "set first")
+    assert f"to be seen on the {face} of that lap" in told[first] and "between the layers" not in told[first]
+    assert "between the layers" in told[second] and "to be seen" not in told[second]
+    assert not any("both bands" in text for text in told.values())
 
 
 FUSIBLE = '[[layer]]\ncloth = "medium fusible"\n'

@@ -11,6 +11,7 @@ from closures.advice.comparing import compared, eased, held_against, second_shee
 from closures.advice.cords import feet_of_loops, lace_figures, loop_figures
 from closures.advice.done import edges_hooked, halves_done, trial_done
 from closures.advice.halves import covered_first, faces_pushed_through, held_by, sewn_through
+from closures.advice.magnets import magnet_figures
 from closures.advice.pairs import all_of_it, made_once_or_twice
 from closures.advice.phrases import phrases_at, phrases_of
 from closures.advice.settings import setting_of
@@ -116,6 +117,8 @@ def figures_of(
         **loop_figures(placement, words, first, single),
         **_backing(placement, words, single),
         **bands_figures(placement, words, single),
+        **magnet_figures(words, lead, single),
+        **({"before what": "before the edge is finished"} if _is_bare(words, single) else {}),
         **_buttonhole(placement, catalogue),
         "where not dot": _eyes_past(placement) + feet_of_loops(placement),
     }
@@ -285,6 +288,11 @@ def _washed(placement: Placement) -> dict[str, str]:
 
 def _ends_of(gaps: Sequence[float]) -> tuple[float, ...]:
     return (min(gaps), max(gaps)) if gaps else ()
+
+
+def _is_bare(words: frozenset[str], single: Sequence[LapName]) -> bool:
+    """Whether both laps are single layers that are still to be finished, and no band closes over what lies behind."""
+    return len(single) > 1 and "state: cut pieces" in words
 
 
 def _strap(placement: Placement) -> dict[str, str]:

@@ -294,29 +294,14 @@ def _work_holes(words: Set[str], face: Set[str]) -> str:
 
 
 def _magnet(words: Set[str]) -> dict[str, str]:
-    """Which layers a magnetic half goes through: on a band that can be opened its washer lies between them."""
-    told = {"bring within": "", "within": "", "washer": "", "washer shows": "", "back within": ""}
-    told |= {"draw slits": ""}
+    """How the slits of a magnetic half are drawn, on the face that meets the other lap."""
+    told = {"bring within": "", "draw slits": ""}
     if "set: magnetic" not in words:
         return told
     told |= {"draw slits": _draw_slits(words)}
-    if "on: strap" in words:
-        return told | {"washer shows": " Washers between the layers, before they are closed, do not show; others do."}
-    if "opened for magnets" not in words:
-        return told | {
-            "washer shows": " Washer and tabs show behind either lap; a patch or a ribbon over them hides them."
-        }
     is_finished = "state: finished" in words
-    if is_finished:
-        # Whether its band was opened was chosen before anything was marked.
-        told |= {"within": ", through all layers, or where the band was opened through those that meet the other lap"}
-    else:
-        told |= {
-            "within": ", through the layers that meet the other lap and their backing alone",
-            "washer": " between the layers",
-            "back within": " on the layers that meet the other lap,",
-        }
-    if "marked where it meets" in words or keeps_needle_holes(words):
+    is_opened = "opened for magnets" in words and "on: strap" not in words
+    if not is_opened or "marked where it meets" in words or keeps_needle_holes(words):
         return told
     point = "a loose stitch" if held_by_thread(words) else "chalk"
     bring = "Where the band was opened, bring" if is_finished else "Bring"
