@@ -167,7 +167,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "child under three": (
         front("sew-on snap", "1", rest=cloth("poplin") + '[wearer]\nprofiles = ["child under three"]\nsold = ["EU"]\n'),
-        [r"Under three", r"31\.7 mm", r"laboratory", r"cleaned as the garment will be", r"few are wanted", r"sewn to the inner layers alone, so that no stitch shows, and that is a single one here", r"Back the closures: along the whole closing line.*Sew the ball halves on"],
+        [r"Under three", r"31\.7 mm", r"laboratory", r"cleaned as the garment will be", r"few are wanted", r"sewn to the inner layers alone, so that no stitch shows, and that is a single one here", r"Back the closures of the over lap: along the whole closing line.*Sew the ball halves on"],
         [r"1500\.51", r"lead; ask", r"US: ", r"use more closures", r"[Mm]agnet"],
     ),
     "belt over a coat": (
@@ -301,7 +301,7 @@ CONTRADICTIONS = (
     (r"under lap, through the inner layers only", r"lying on the table"),
     (r"small for such hands", r"Large enough for such hands"),
     (r"Lay the edges beside each other|lie flat beside each other", r"lie flat on each other"),
-    (r"ribbon or another backing behind", r"Back the closures?: along the whole closing line"),
+    (r"ribbon or another backing behind", r"Back the closures?(?: of the \w+ \w+)?: along the whole closing line"),
     (WASH, r"Now wash it as it will be washed"),
     (r"lift the pile back", r"stroke the threads back"),
     (r"catch each loop that runs", r"rub the nap over|lift the pile back"),
@@ -520,7 +520,7 @@ IN_ORDER = (
     (SETS, r"Sew [a-z0-9 ]+ for show on|Sew the helper on"),
     (SETS, r"Cut the lace to"),
     (r"Fuse the interfacing to", r"Sew band and facing|Sew and turn the"),
-    (r"Back the closures?:|Lay the backing pieces", rf"{SETS}|Sew band and facing"),
+    (r"Back the closures?(?: of the \w+ \w+)?:|Lay the backing pieces", rf"{SETS}|Sew band and facing"),
     (r"Take the \d+ [a-z -]+ off", rf"{SETS}|Lay the sheet of either lap to its finished edge, and"),
     (r"Make the bound buttonholes?", r"Sew band and facing|Open the facing behind"),
     (r"Open the facing behind", r"Sew the buttons? on at"),

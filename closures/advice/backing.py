@@ -7,8 +7,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.checks.finding import numbers_in_words
+
 if TYPE_CHECKING:
-    from collections.abc import Set
+    from collections.abc import Sequence, Set
+
+    from closures.catalogue.values import LapName
+    from closures.placing.placement import Placement
 
 
 def held_down(words: Set[str]) -> str:
@@ -36,3 +41,13 @@ def back_side(words: Set[str]) -> str:
     if "sewn on" in words and "set: sewn button" not in words:
         return " on the wrong side of the layer that each is sewn to,"
     return " on the wrong side of the outer cloth,"
+
+
+def backed_in_words(placement: Placement, laps: Sequence[LapName]) -> dict[str, str]:
+    """Name the closures whose backing is wanted, by the laps that want it."""
+    marks = sorted({mark.n for lap in laps for mark in placement.on(lap)})
+    end = "end" if placement.strap is not None else "lap"
+    return {
+        "backed marks": numbers_in_words(marks),
+        "backed lap": f" of the {laps[0]} {end}" if len(laps) == 1 else "",
+    }

@@ -12,6 +12,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, get_args
 
+from closures.advice.backing import backed_in_words
 from closures.advice.cloth_facts import NOT_THROUGH, face_words, material_of, no_deeper, words_of_patches
 from closures.advice.figures import figures_of, laps_in_order, on_the_front
 from closures.advice.holes_left import keeps_needle_holes
@@ -282,8 +283,9 @@ def facts_of(
     elif {"state: cut pieces", "knitted"} <= words:
         # Knitted bands are backed as they are sewn on, and never over holes that were knitted.
         pass
-    elif any(finding.rule == "backing" and finding.result != "pass" for finding in findings):
+    elif wanted := {finding.lap for finding in findings if finding.rule == "backing" and finding.result != "pass"}:
         words.add("backing wanted")
+        figures |= backed_in_words(placement, [lap for lap in laps if lap in wanted or None in wanted])
     is_on_patches = "patch" in words and first == "over"
     patches = words_of_patches(placement.plan, catalogue) if is_on_patches else frozenset()
     figures["no deeper"] = no_deeper(placement, catalogue, ("over", "under"), marked, up) if marked else ""
