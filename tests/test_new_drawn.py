@@ -10,10 +10,12 @@ import pytest
 from typer.testing import CliRunner
 
 from closures import shipped
+from closures.app.asked_again import _of_an_answer
 from closures.app.command import app
+from closures.app.questions import STEPS
 from closures.app.simple import place
 from closures.catalogue.loading import load_catalogue
-from closures.errors import ClosureError
+from closures.errors import ClosureError, Fault, Where
 
 RUN = CliRunner()
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="{0}mm" height="{1}mm" viewBox="0 0 {0} {1}">{2}</svg>'
@@ -40,7 +42,7 @@ def _drawn(here: Path, inside: str, width: int = 300, height: int = 720) -> None
 
 
 def _front(neck: str = "upper", lap: str = "right over left", *, side: str = "left") -> tuple[str, ...]:
-    return ("", "mm", "front", "front.svg", "edge", neck, "pair", "38 mm", lap, side)
+    return ("", "mm", "front", "", "front.svg", "edge", neck, "pair", "38 mm", lap, side)
 
 
 @pytest.mark.parametrize("way", [DOWN, UP], ids=["drawn from the neck", "drawn from the hem up"])
@@ -75,7 +77,19 @@ def test_cloth_on_the_other_side_than_the_words_have_it_is_asked_about_and_then_
 
 def test_outline_is_asked_at_which_corners_the_edge_begins_and_ends(here):
     _drawn(here, PIECE)
-    answers = ("", "mm", "front", "front.svg", "piece", "upper right", "lower right", "pair", "38", "right over left")
+    answers = (
+        "",
+        "mm",
+        "front",
+        "",
+        "front.svg",
+        "piece",
+        "upper right",
+        "lower right",
+        "pair",
+        "38",
+        "right over left",
+    )
     done = _asked(*answers, *MORE)
     assert done.exit_code == 0 and "At which corner is the hem?" in done.output, done.output
     assert place(here / "dress.toml").laps.over.edge.start == pytest.approx((250, 20))
@@ -83,7 +97,19 @@ def test_outline_is_asked_at_which_corners_the_edge_begins_and_ends(here):
 
 def test_outline_that_shows_its_cloth_on_the_other_side_is_asked_about(here):
     _drawn(here, PIECE)
-    answers = ("", "mm", "front", "front.svg", "piece", "upper right", "lower right", "pair", "38", "left over right")
+    answers = (
+        "",
+        "mm",
+        "front",
+        "",
+        "front.svg",
+        "piece",
+        "upper right",
+        "lower right",
+        "pair",
+        "38",
+        "left over right",
+    )
     done = _asked(*answers, "drawn from the inside", *MORE)
     assert done.exit_code == 0 and 'seen_from = "inside"' in (here / "dress.toml").read_text(), done.output
     assert place(here / "dress.toml").marks
@@ -91,7 +117,7 @@ def test_outline_that_shows_its_cloth_on_the_other_side_is_asked_about(here):
 
 def test_closed_line_without_corners_is_told_and_another_edge_is_asked_for(here):
     _drawn(here, '<circle id="ring" cx="100" cy="100" r="60"/>')
-    done = _asked("", "mm", "front", "front.svg", "ring", "600 mm", "38 mm", "right over left", *MORE)
+    done = _asked("", "mm", "front", "", "front.svg", "ring", "600 mm", "38 mm", "right over left", *MORE)
     assert done.exit_code == 0 and "no corners at which the edge could begin and end" in done.output, done.output
 
 
@@ -117,7 +143,22 @@ def test_belt_is_asked_for_its_waist_and_width_and_places(here):
 
 
 def test_finished_shirt_is_asked_where_the_old_ones_sit_and_offers_are_made(here):
-    answers = ("", "mm", "front", "640", "32", "left over right", "prong snap", "16 L", "", "", "", "2 x oxford", "")
+    answers = (
+        "",
+        "mm",
+        "front",
+        "",
+        "640",
+        "32",
+        "left over right",
+        "prong snap",
+        "16 L",
+        "",
+        "",
+        "",
+        "2 x oxford",
+        "",
+    )
     old = ("yes", "button", "sew-through button", "18 L", "sixty", "60 mm, 147, 234; 321", "along")
     done = _asked(*answers, *old)
     assert done.exit_code == 0 and "closures swap dress.toml" in done.output, done.output
@@ -136,35 +177,35 @@ def test_finished_shirt_is_asked_where_the_old_ones_sit_and_offers_are_made(here
     ],
 )
 def test_size_is_taken_in_lines_and_in_mm(here, kind, told, written):
-    done = _asked("", "mm", "front", "600", "38", "right over left", kind, told, *MORE[2:])
+    done = _asked("", "mm", "front", "", "600", "38", "right over left", kind, told, *MORE[2:])
     assert done.exit_code == 0 and f'size = "{written}"' in (here / "dress.toml").read_text(), done.output
 
 
 def test_bare_size_is_never_the_number_of_a_line_in_the_list(here):
     """18 was the eighteenth of the list, a button of 40 lines."""
-    done = _asked("", "mm", "front", "600", "38", "right over left", "sew-through button", "18", "18 mm", *MORE[2:])
+    done = _asked("", "mm", "front", "", "600", "38", "right over left", "sew-through button", "18", "18 mm", *MORE[2:])
     assert "tells neither lines nor mm" in done.output and 'size = "18 mm"' in (here / "dress.toml").read_text()
 
 
 @pytest.mark.parametrize("told", ["-5", "@ 5", "4 mm across"])
 def test_part_of_a_decimal_names_no_size(here, told):
-    done = _asked("", "mm", "front", "600", "38", "right over left", "prong snap", told, "16 L", *MORE[2:])
+    done = _asked("", "mm", "front", "", "600", "38", "right over left", "prong snap", told, "16 L", *MORE[2:])
     assert "There is no such answer" in done.output and 'size = "16 L"' in (here / "dress.toml").read_text()
 
 
 def test_enter_at_a_length_says_what_is_asked_for(here):
-    done = _asked("", "mm", "front", "", "600", "", "38", "right over left", *MORE)
+    done = _asked("", "mm", "front", "", "", "600", "", "38", "right over left", *MORE)
     assert "Lay a tape along the finished edge" in done.output and "Lay a ruler across" in done.output
     assert "'' is not a length" not in done.output and done.exit_code == 0
 
 
 def test_word_that_several_kinds_have_is_asked_with_a_number_and_a_name(here):
-    done = _asked("", "mm", "front", "600", "38", "right over left", "button", *MORE)
+    done = _asked("", "mm", "front", "", "600", "38", "right over left", "button", *MORE)
     assert "Type its number or its name, such as 12 or tack button." in done.output
 
 
 def test_answers_that_do_not_go_together_are_told_before_anything_is_written_and_asked_again(here):
-    answers = ("", "mm", "front", "300", "38", "right over left", "prong snap", "16 L", "40", "", "", "", "")
+    answers = ("", "mm", "front", "", "300", "38", "right over left", "prong snap", "16 L", "40", "", "", "", "")
     told = _asked(*answers)
     assert "do not go together yet" in told.output and "40 closures" in told.output
     assert not (here / "dress.toml").exists()
@@ -196,23 +237,36 @@ def test_answers_that_do_not_go_together_are_told_before_anything_is_written_and
             ),
             'Your answer on where none may sit "belt": it lies wholly off the closing line.',
         ),
-        (
-            ("300", "38", "right over left", "loop and ball button", "16 L", "lapped", "4", "", "", "", ""),
-            'these lap. Answer "meeting" on what closes it, also where a facing',
-        ),
     ],
-    ids=["row", "zone", "edges"],
+    ids=["row", "zone"],
 )
 def test_what_does_not_go_together_is_told_of_the_answers_and_not_of_a_file(
     here: Path, answers: tuple[str, ...], said: str
 ) -> None:
-    told = _asked("", "mm", "front", *answers).output.partition("do not go together yet.")[2].partition("What is to")[0]
+    told = (
+        _asked("", "mm", "front", "", *answers)
+        .output.partition("do not go together yet.")[2]
+        .partition("What is to")[0]
+    )
     assert said in told and "dress.toml" not in told and "[" not in told, told
 
 
 def test_edge_asked_again_leaves_nothing_of_the_first_behind(here):
     shutil.copy(shipped.starting_plans()["curved-front"] / "front.svg", here)
-    answers = ("", "mm", "front", "front.svg", "over-edge", "lower", "pair", "38", "right over left", "right", *MORE)
+    answers = (
+        "",
+        "mm",
+        "front",
+        "",
+        "front.svg",
+        "over-edge",
+        "lower",
+        "pair",
+        "38",
+        "right over left",
+        "right",
+        *MORE,
+    )
     done = _asked(*answers, "the edge", "600 mm")
     assert "do not go together yet" in done.output and done.exit_code == 0, done.output
     plan = tomllib.loads((here / "dress.toml").read_text())
@@ -221,7 +275,7 @@ def test_edge_asked_again_leaves_nothing_of_the_first_behind(here):
 
 
 def test_plan_that_does_not_place_is_written_only_where_that_was_chosen(here):
-    answers = ("", "mm", "front", "300", "38", "right over left", "prong snap", "16 L", "40", "", "", "", "")
+    answers = ("", "mm", "front", "", "300", "38", "right over left", "prong snap", "16 L", "40", "", "", "", "")
     done = _asked(*answers, "write it as it stands")
     assert done.exit_code == 2 and "do not go together yet" in done.output.partition("Written")[0]
     with pytest.raises(ClosureError, match="40 closures"):
@@ -230,7 +284,7 @@ def test_plan_that_does_not_place_is_written_only_where_that_was_chosen(here):
 
 @pytest.mark.parametrize("wrong", ["x" * 300, "\x07", "a\u2028b"], ids=["long", "bell", "two lines"])
 def test_name_that_no_sheet_can_bear_is_asked_again(here, wrong):
-    done = _asked(wrong, "Dress", "mm", "front", "600", "38", "right over left", *MORE)
+    done = _asked(wrong, "Dress", "mm", "front", "", "600", "38", "right over left", *MORE)
     assert done.exit_code == 0 and 'title = "Dress"' in (here / "dress.toml").read_text(), done.output
 
 
@@ -242,6 +296,7 @@ def test_drawing_without_size_takes_the_known_length_of_another_line_where_the_e
         "",
         "mm",
         "front",
+        "",
         "front.svg",
         "piece",
         "ruler",
@@ -262,7 +317,7 @@ def test_pdf_page_is_asked_for_a_length_that_proves_it(here):
     folder = shipped.starting_plans()["from-pdf"]
     pdf = next(folder.glob("*.pdf"))
     shutil.copy(pdf, here / "front.pdf")
-    done = _asked("", "mm", "front", "front.pdf", "1", "I don't know")
+    done = _asked("", "mm", "front", "", "front.pdf", "1", "I don't know")
     assert "A page may have been saved at another size." in done.output
 
 
@@ -273,6 +328,7 @@ def test_every_button_that_is_replaced_is_asked_which_way_its_holes_run(here: Pa
         "",
         "mm",
         "front",
+        "",
         "560",
         "42",
         "left over right",
@@ -295,9 +351,85 @@ def _loop_kinds() -> list[str]:
 
 
 @pytest.mark.parametrize("kind", _loop_kinds())
-def test_every_kind_of_loop_is_asked_whether_the_edges_meet(here: Path, kind: str) -> None:
+def test_every_kind_of_loop_is_taken_to_close_edges_that_meet_and_says_so(here: Path, kind: str) -> None:
     size = next(one.size for one in load_catalogue().fasteners if one.kind == kind)
-    row = ("", "mm", "back", "300", "38", "right over left", kind, size, "meeting", "8", "", "", "2 satin", "", "")
+    row = ("", "mm", "back", "", "300", "38", "right over left", kind, size, "8", "", "", "2 satin", "", "")
     done = _asked(*row)
     assert done.exit_code in (0, 1) and "do not go together" not in done.output, done.output
+    assert "Loops close edges that lie side by side" in done.output and "How do the two edges" not in done.output
     assert tomllib.loads((here / "dress.toml").read_text())["garment"]["edges"] == "meeting"
+
+
+def test_outline_is_asked_for_its_lower_end_before_its_corners_and_by_that_name(here: Path) -> None:
+    _drawn(here, PIECE)
+    answers = ("", "mm", "front", "waist", "front.svg", "piece", "upper right", "lower right", "pair", "38")
+    done = _asked(*answers, "right over left", *MORE)
+    assert "At which corner is the waist?" in done.output and "hem?" not in done.output.replace("Enter: hem", "")
+    assert place(here / "dress.toml").ends == ("neck", "waist")
+
+
+@pytest.mark.parametrize("told", ["7", "about 7", "7.", "7 1/2"])
+def test_one_bare_number_is_no_place_of_an_old_closure_but_may_be_how_many_there_are(here: Path, told: str) -> None:
+    answers = (
+        "",
+        "mm",
+        "front",
+        "",
+        "640",
+        "32",
+        "left over right",
+        "prong snap",
+        "16 L",
+        "",
+        "",
+        "",
+        "2 x oxford",
+        "",
+    )
+    done = _asked(*answers, "sew-through button", "18 L", told, "60, 147", "along")
+    bare = told.removeprefix("about ").rstrip(".")
+    assert f"Is it {bare} closures, or one alone at {bare} mm?" in done.output and done.exit_code == 0, done.output
+    assert tomllib.loads((here / "dress.toml").read_text())["swap"]["places"] == ["60", "147"]
+
+
+def test_one_old_closure_is_told_with_its_unit(here: Path) -> None:
+    answers = (
+        "",
+        "mm",
+        "front",
+        "",
+        "640",
+        "32",
+        "left over right",
+        "prong snap",
+        "16 L",
+        "",
+        "",
+        "",
+        "2 x oxford",
+        "",
+    )
+    _asked(*answers, "sew-through button", "18 L", "70 mm", "along")
+    assert tomllib.loads((here / "dress.toml").read_text())["swap"]["places"] == ["70 mm"]
+
+
+def test_belt_of_no_cloth_is_asked_for_its_thickness_until_it_has_one(here: Path) -> None:
+    done = _asked("", "mm", "belt", "700", "38", "prong snap", "16 L", "", "I don't know", "3 mm")
+    assert done.exit_code in (0, 1) and "do not go together" not in done.output, done.output
+    assert "Pinch it" in done.output
+    assert tomllib.loads((here / "dress.toml").read_text())["belt"]["thickness"] == "3 mm"
+
+
+def test_belt_asked_again_is_asked_for_its_thickness_again(here: Path) -> None:
+    first = ("", "mm", "belt", "60", "38", "prong snap", "16 L", "", "3 mm")
+    done = _asked(*first, "the belt", "700", "38", "4 mm")
+    assert done.exit_code in (0, 1) and done.output.count("How thick is the finished belt") == 2, done.output
+    belt = tomllib.loads((here / "dress.toml").read_text())["belt"]
+    assert (belt["waist"], belt["thickness"]) == ("700", "4 mm")
+
+
+def test_key_that_a_refusal_says_to_write_is_told_as_an_answer() -> None:
+    """What a plan is told to write for edges that lap is an answer to what closes it."""
+    fault = Fault(Where(section="garment", key="edges"), "these lap", 'Write edges = "meeting", also beneath.')
+    told = _of_an_answer(fault, STEPS)
+    assert told == 'Your answer on what closes it: these lap. Answer "meeting" on what closes it, also beneath.'

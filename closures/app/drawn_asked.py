@@ -11,16 +11,15 @@ from typing import TYPE_CHECKING
 
 from closures.app import slips
 from closures.app.asking import judged, key_of, length_told, needed, why
+from closures.app.ends_asked import ends_told
 from closures.curve import Curve
 from closures.drawing.ink.numbers import number
 from closures.edges.hand import hand_by_key, hand_by_words, viewers_side
 from closures.edges.stretch import cut_stretch
 from closures.errors import ClosureError, DrawingError, typed
 from closures.lengths import parse_length_mm
-from closures.placing.garment import ends_called
 from closures.plan.drawing import KNOWN
 from closures.plan.editing import remove_key, set_key, value_of
-from closures.plan.garment import GarmentWish
 
 if TYPE_CHECKING:
     from closures.app.asking import Asking
@@ -145,7 +144,7 @@ def _measure(line: Candidate) -> float | None:
 
 def _ends(text: str, asking: Asking, line: Candidate, factor: float) -> str:
     """Ask which end of a line is the first of the edge; of an outline at which of its corners it begins and ends."""
-    first, last = ends_called(GarmentWish(opens=value_of(text, "garment", "opens")))
+    first, last = ends_told(text)
     if line.is_open:
         places = {name: "" for name in _named((line.line.start, line.line.end), factor)}
         begins = needed(asking, f"Which end of that line is the {first}?", places, _END.format(first))
@@ -202,7 +201,7 @@ def cloth_asked(text: str, asking: Asking) -> str:
     opens, lap = value_of(text, "garment", "opens"), value_of(text, "band", "lap")
     by_words = hand_by_words(opens, lap)
     over = lap.split(" over ")[0]
-    first, _ = ends_called(GarmentWish(opens=opens))
+    first, _ = ends_told(text)
     drawing = value_of(text, "", "drawing")
     if drawing is None:
         if by_words is not None:

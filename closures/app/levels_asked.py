@@ -7,12 +7,11 @@ from typing import TYPE_CHECKING
 
 from closures.app import slips
 from closures.app.asking import judged, key_of, length_told, one_of, section_of, understood, why
+from closures.app.ends_asked import ends_told
 from closures.drawing.ink.numbers import number
 from closures.errors import ClosureError
 from closures.lengths import parse_length_mm
-from closures.placing.garment import ends_called
 from closures.plan.editing import set_key, value_of
-from closures.plan.garment import GarmentWish
 
 if TYPE_CHECKING:
     from closures.app.asking import Asking
@@ -29,7 +28,7 @@ def level_zero_asked(text: str, asking: Asking) -> str:
     rows = [row for name in ("anchor", "clear") for row in value_of(text, name) or ()]
     if not any("level" in row for row in rows):
         return text
-    first = ends_called(GarmentWish(opens=value_of(text, "garment", "opens")))[0]
+    first = ends_told(text)[0]
     end = first if first.endswith("end") else f"{first} end"
     unknown = (
         f"Then they are counted from the {end} of the edge, and the answer says so. See where your tape began: one "

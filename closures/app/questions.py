@@ -13,6 +13,7 @@ from closures.app.asked_again import Step, placed_as_asked
 from closures.app.asking import Asking, judged, key_of, length_told, needed, one_of, put, section_of, understood, why
 from closures.app.closure_asked import closure_asked
 from closures.app.drawn_asked import cloth_asked, drawn_edge_asked
+from closures.app.ends_asked import ASKED_OF, lower_end_asked
 from closures.app.levels_asked import level_zero_asked
 from closures.app.replaced_asked import replaced_asked
 from closures.errors import ClosureError, PlanError
@@ -47,8 +48,8 @@ _LAP = (
 BELT = "belt"
 _BELT = "it closes on itself; a waistband or a cuff begins with closures start waistband, closures start cuff"
 _EDGE = (
-    "Nothing can be placed without it. Lay a tape along the finished edge, from its top to its hem, and type what it "
-    "reads. Or stop with Ctrl+C: nothing has been written."
+    "Nothing can be placed without it. Lay a tape along the finished edge, from its upper end to its lower, and type "
+    "what it reads. Or stop with Ctrl+C: nothing has been written."
 )
 _WIDTH = (
     "Nothing can be placed without it. Lay a ruler across the finished band, from the folded edge to the stitching; "
@@ -56,6 +57,10 @@ _WIDTH = (
 )
 _WAIST = "Nothing can be placed without it. Lay a tape round the body there, as tight as the belt is to sit."
 _BELT_WIDTH = "Nothing can be placed without it. Lay a ruler across it, or across the loops that it is to go through."
+_THICKNESS = (
+    "Nothing can be placed without it: the inside of a belt is shorter than its middle, by its thickness. Pinch it, or "
+    "as many layers as it is made of, and lay a ruler across."
+)
 _ROWS = {
     "anchor": "Where must one sit, measured straight down? bust @ 9 1/4 in",
     "clear": "Where may none sit? belt @ 15 in to 17 in",
@@ -92,7 +97,7 @@ def plan_asked_for(asking: Asking) -> str:
     if opens == BELT:
         steps: tuple[Step, ...] = BELT_STEPS
     else:
-        steps = STEPS
+        steps = STEPS if opens in ASKED_OF else STEPS[1:]
         text = text if opens is None else set_key(text, "garment", "opens", opens)
     for step in steps:
         text = step.ask(text, asking)
@@ -128,6 +133,13 @@ def _waist(text: str, asking: Asking) -> str:
     question = "How long is a tape round the body where the belt sits, over what is worn beneath it?"
     text = _length(text, asking, "belt", "waist", question, _WAIST)
     return _length(text, asking, "belt", "width", "How wide is the finished belt?", _BELT_WIDTH)
+
+
+def _thickness(text: str, asking: Asking) -> str:
+    """Ask how thick a belt is, where neither its layers nor an answer tell it."""
+    if value_of(text, "belt", "waist") is None or value_of(text, "layer") or value_of(text, "belt", "thickness"):
+        return text
+    return _length(text, asking, "belt", "thickness", "How thick is the finished belt, such as 3 mm?", _THICKNESS)
 
 
 def _edge(text: str, asking: Asking) -> str:
@@ -212,22 +224,27 @@ def _rows(name: str, text: str, asking: Asking) -> str:
     return text
 
 
-_MAY_MEET = ("hook and eye", "hook tape", "loop and button", "loop and ball button")
+_MAY_MEET = ("hook and eye", "hook tape")
 """Kinds that close edges that meet, also where others like them lap: which of the two is asked (common practice)."""
+_LOOPS = "Loops close edges that lie side by side, also where a facing lies beneath; so it is taken."
 _MEET = (
     "Then one is taken to lie over the other. Lay the closed opening flat: where both edges lie side by side, with no "
     'cloth of the one on the other, they meet, and edges = "meeting" is to stand under [garment].'
 )
 _MEETING = {
     "lapped": "one lies over the other",
-    "meeting": "they lie edge to edge, as often at the back; the side told to lie on top has the hooks or loops",
+    "meeting": "they lie edge to edge, as often at the back; the side told to lie on top has the hooks",
 }
 
 
 def _closure(text: str, asking: Asking) -> str:
     """Ask what closes it and, of a kind that closes either, whether the edges meet."""
     text = closure_asked(text, asking)
-    if value_of(text, "closure", "kind") not in _MAY_MEET:
+    kind, size = value_of(text, "closure", "kind"), value_of(text, "closure", "size")
+    if asking.catalogue.fastener(kind, size).family == "loop":
+        asking.tell(f"  {_LOOPS}")
+        return set_key(text, "garment", "edges", "meeting")
+    if kind not in _MAY_MEET:
         return text
     edges = one_of(asking, "How do the two edges close?", _MEETING, _MEET)
     return text if edges is None else set_key(text, "garment", "edges", edges)
@@ -237,7 +254,10 @@ def _clear(text: str, asking: Asking) -> str:
     return level_zero_asked(_rows("clear", text, asking), asking)
 
 
+_CLOTH = Step("the cloth", partial(_rows, "layer"), (("layer", ""),))
+
 STEPS = (
+    Step("what its lower end is", lower_end_asked, (("garment", "ends"),)),
     Step(
         "the edge",
         _edge,
@@ -254,15 +274,16 @@ STEPS = (
     Step("how many, or how far apart", _row, (("spacing", ""),)),
     Step("where one must sit", partial(_rows, "anchor"), (("anchor", ""),)),
     Step("where none may sit", _clear, (("clear", ""), ("edge", "level_zero"))),
-    Step("the cloth", partial(_rows, "layer"), (("layer", ""),)),
+    _CLOTH,
     Step("what closes it now", replaced_asked, (("swap", ""), ("garment", "state"))),
 )
-"""The questions for an opening, in their order."""
+"""The questions for an opening, in their order; the first only of those that run down the front or the back."""
 
 BELT_STEPS = (
-    Step("the belt", _waist, (("belt", ""),)),
+    Step("the belt", _waist, (("belt", ""),), (_thickness,)),
     Step("what closes it", closure_asked, (("closure", ""),)),
-    STEPS[7],
+    Step(_CLOTH.about, _CLOTH.ask, _CLOTH.clears, (_thickness,)),
+    Step("how thick it is", _thickness, (("belt", "thickness"),)),
 )
 """The questions for a belt that closes on itself."""
 

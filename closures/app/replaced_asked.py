@@ -8,10 +8,9 @@ from typing import TYPE_CHECKING
 from closures.app import slips
 from closures.app.asking import judged, key_of, length_told, needed, section_of, understood, why
 from closures.app.closure_asked import kind_meant, size_asked
+from closures.app.ends_asked import ends_told
 from closures.errors import ClosureError
-from closures.placing.garment import ends_called
 from closures.plan.editing import set_key, value_of
-from closures.plan.garment import GarmentWish
 
 if TYPE_CHECKING:
     from closures.app.asking import Asking
@@ -21,6 +20,12 @@ _WHERE = (
     "Nothing can be placed without it: new holes must not meet the old ones. Lay a tape along the row, its end at the "
     "{}, and read it at the middle of each."
 )
+_ONE_BARE = (
+    "Is it {0} closures, or one alone at {0} {1}? The places of all are wanted, one after the other; one alone is "
+    "written with its unit, such as {0} {1}."
+)
+# A figure without a unit, as decimals or a fraction.
+_BARE = re.compile(r"[\d\s.,/⁄½¼¾⅛⅜⅝⅞]+")
 _WAYS = {
     "along": "up and down, along the edge",
     "across": "from the edge inwards",
@@ -74,13 +79,17 @@ def _kind(asking: Asking) -> str | None:
 
 
 def _places(text: str, asking: Asking) -> list[str]:
-    first, last = ends_called(GarmentWish(opens=value_of(text, "garment", "opens")))
+    first, last = ends_told(text)
     section = section_of("swap")
     asked = f"Where do they sit? From the {first} to the {last} one after the other: 60, 147, 234"
     while True:
         told = asking.ask(asked).strip().rstrip(".")
         if not told or slips.is_unknown(told):
             asking.tell(f"  {_WHERE.format(first)}")
+            continue
+        bare = slips.length_meant(told)
+        if _BARE.fullmatch(bare) and not re.search(r"[;,]\s", bare):
+            asking.tell(f"  {_ONE_BARE.format(bare, value_of(text, '', 'units') or 'mm')}")
             continue
         places = [length_told(part.strip(), text) for part in re.split(r"[;,]\s|[;\n]|\band\b", told) if part.strip()]
         try:
