@@ -11,6 +11,8 @@ import pdfplumber
 import pytest
 
 from closures.app.job import check_plan, place_plan, result_files
+from closures.catalogue.loading import load_catalogue
+from closures.drawing.extras.stack_parts import figure_of
 from closures.drawing.extras.stack_picture import stack_picture
 from closures.drawing.extras.stencil import stencil_svg
 from closures.drawing.ink.extents import box_of, union
@@ -370,3 +372,12 @@ def test_edge_of_loops_is_marked_as_its_cloth_bears(cloth: str, marked: str) -> 
     text = re.sub(r"\[\[layer\]\][^\[]*", "", BODICE) + f'[[layer]]\ncloth = "{cloth}"\ncount = 2\n'
     words = result_files(place_plan(read_plan(text.encode(), "plan.toml")), "a4")["report.md"].decode()
     assert f"{marked} the finished edge of the over lap" in words
+
+
+@pytest.mark.parametrize(
+    ("kind", "is_ball"), [("loop and ball button", True), ("ball button", True), ("loop and button", False)]
+)
+def test_picture_of_the_parts_draws_a_ball_button_as_a_ball(kind: str, is_ball: bool):
+    fastener = next(one for one in load_catalogue().fasteners if one.kind == kind)
+    body = max((box_of(item) for item in figure_of(fastener, "button")()), key=lambda box: box[2] - box[0])
+    assert ((body[2] - body[0]) < 1.5 * (body[3] - body[1])) == is_ball

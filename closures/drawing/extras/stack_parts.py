@@ -13,6 +13,8 @@ if TYPE_CHECKING:
 HALF_MM = 13.0
 _BODY = Pen(0.35, fill=0.92)
 _DARK = Pen(0.35, fill=0.75)
+_ROUND = 4 * (2**0.5 - 1) / 3
+"""How far the handles of a quarter of a circle reach, as a share of its radius."""
 _LOOP_OUT_MM, _LOOP_HALF_MM = 6.0, 1.8
 """How far past its edge a loop is drawn, and half as high as it is there; not to scale, as all parts."""
 Figure = Callable[[], tuple[Item, ...]]
@@ -22,6 +24,8 @@ def figure_of(fastener: Fastener, name: str) -> Figure:
     """Find how a part looks from the side; of one name, parts differ by how they go into the cloth."""
     if name == "cap" and fastener.hole is not None and fastener.hole.way == "pierced":
         return _prong_cap
+    if name == "button" and fastener.is_ball:
+        return _ball_button
     if name == "button" and fastener.kind == "shank button":
         return _shank_button
     return _FIGURES.get(name, _plate)
@@ -108,6 +112,24 @@ def _button() -> tuple[Item, ...]:
 def _shank_button() -> tuple[Item, ...]:
     loop = Path((("M", -2.4, -0.6), ("C", -2.4, -3.6, 2.4, -3.6, 2.4, -0.6)), Pen(0.6))
     return (polygon(((-11.0, -0.6), (11.0, -0.6), (9.0, 2.2), (-9.0, 2.2)), _BODY), loop)
+
+
+def _ball_button() -> tuple[Item, ...]:
+    loop = Path((("M", -1.6, -1.4), ("C", -1.6, -3.8, 1.6, -3.8, 1.6, -1.4)), Pen(0.6))
+    r, k = 2.6, _ROUND * 2.6
+    top, middle, low = 0.8 - r, 0.8, 0.8 + r
+    ball = Path(
+        (
+            ("M", -r, middle),
+            ("C", -r, middle - k, -k, top, 0.0, top),
+            ("C", k, top, r, middle - k, r, middle),
+            ("C", r, middle + k, k, low, 0.0, low),
+            ("C", -k, low, -r, middle + k, -r, middle),
+            ("Z",),
+        ),
+        _BODY,
+    )
+    return (loop, ball)
 
 
 def _hook() -> tuple[Item, ...]:
