@@ -383,7 +383,7 @@ def test_long_title_is_fitted_to_the_head() -> None:
 
 def test_check_distance_is_the_straight_way_from_first_to_last_mark() -> None:
     said = [w.text for w in words_on(furniture(sheet("dense hooks", "over")))]
-    assert "300.0 mm / 11 13/16 in" in said
+    assert "300 mm / 11 13/16 in" in said
 
 
 def test_mark_that_a_lap_does_not_carry_is_not_drawn_there() -> None:

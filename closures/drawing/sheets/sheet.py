@@ -174,10 +174,7 @@ def _check_distances(placement: Placement, lap: LapName) -> tuple[str, ...]:
     if len(marks) < 2:
         return ()
     first, last = marks[0], marks[-1]
-    straight = math.dist(first.at, last.at)
-    figures = f"{straight:.1f} mm / {both_ways(straight, 'in')[0]}"
-    if units == "in":
-        figures = f"{both_ways(straight, 'in')[0]} / {straight:.1f} mm"
+    figures = " / ".join(both_ways(math.dist(first.at, last.at), units))
     return (f"mark {first.n} to mark {last.n}, straight:", figures)
 
 
