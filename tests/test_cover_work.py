@@ -42,6 +42,12 @@ def test_cover_of_a_swap_tells_all_that_becomes_of_the_old_closures_before_a_par
     assert set(changes) <= set(paragraphs("shirt-swap"))
 
 
+@pytest.mark.parametrize(("name", "count"), [("curved-front", 1), ("waistband", 0)])
+def test_key_of_a_cover_tells_the_corner_that_every_strip_of_a_lap_bears(name: str, count: int) -> None:
+    said = [words.text for words in words_on(booklet_of(answer_of(name), load_catalogue().paper("a4")).pages[0].items)]
+    assert " ".join(said).count("points to the edge and the first end") == count
+
+
 @pytest.mark.parametrize("name", ["cardigan-rows", "cardigan-band"])
 def test_cover_of_a_knitted_band_holds_its_list_and_marks_nothing_that_is_knitted(name: str) -> None:
     answer = answer_of(name)

@@ -14,7 +14,7 @@ from closures.drawing.ink.shapes import LINE, Item, Words, moved, rectangle
 from closures.drawing.own_work import are_knitted, work_sections
 from closures.drawing.paper.gauges import INCH_MM, SQUARE_MM
 from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, Picture, SampleRow, Section, Table
-from closures.drawing.sheets.signs import sign_of
+from closures.drawing.sheets.signs import CORNER, sign_of
 from closures.drawing.write_over import write_over
 from closures.placing.looped import loop_of
 from closures.placing.marking import are_along_alike
@@ -78,6 +78,8 @@ def cover_chapter(
     else:
         parts += strap_sections(marking)
     signs = list(dict.fromkeys(sign for sheet in marking.sheets for sign in sheet.text.signs))
+    if is_lap:
+        signs.insert(0, CORNER)
     if any(subject.whole_lap.as_strip is not subject.whole_lap for subject in subjects):
         signs.append("border")
     if signs:

@@ -18,7 +18,7 @@ from closures.drawing.cover import (
 from closures.drawing.cover_map import lap_maps
 from closures.drawing.own_work import work_sections
 from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, SampleRow, Section, Table
-from closures.drawing.sheets.signs import sign_of
+from closures.drawing.sheets.signs import CORNER, sign_of
 from closures.frozen import frozen
 from closures.series import in_a_row
 
@@ -174,8 +174,9 @@ def _signs(markings: Sequence[Marking]) -> tuple[SampleRow, ...]:
     """The key of all openings; where one sign means something else for some, the meaning names them."""
     meanings: dict[str, dict[str, list[str]]] = {}
     for marking in markings:
+        corner = (CORNER,) if marking.placement.strap is None else ()
         for sheet in marking.sheets:
-            for sign in sheet.text.signs:
+            for sign in (*corner, *sheet.text.signs):
                 words = dict(sheet.text.sign_words).get(sign, sign_of(sign)[1])
                 meanings.setdefault(sign, {}).setdefault(words, []).append(marking.opening)
     return tuple(

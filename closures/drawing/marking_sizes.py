@@ -25,7 +25,7 @@ from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, Pict
 from closures.drawing.sheets.drawing import subjects_of
 from closures.drawing.sheets.nest_strip import nest_piece
 from closures.drawing.sheets.sheet import faces_of_sheets
-from closures.drawing.sheets.signs import sign_of
+from closures.drawing.sheets.signs import CORNER, sign_of
 from closures.jobs.sizes.sized import levels_in_words
 
 if TYPE_CHECKING:
@@ -109,7 +109,7 @@ def _cover(
         stroke: tuple[Item, ...] = (line((0.0, 0.0), (_SAMPLE_MM, 0.0), pen=pen),)
         samples.append(SampleRow(stroke, f"size {name}"))
     parts.append(Key("The line of every size", tuple(samples)))
-    parts.append(Key("What the signs mean", tuple(_sign(sign, text) for sign in text.signs)))
+    parts.append(Key("What the signs mean", tuple(_sign(sign, text) for sign in (CORNER, *text.signs))))
     parts.append(_measured(sizes))
     parts.append(Section("From one size to the next", _steps(sizes)))
     parts += [Section(heading, rows) for heading, rows in text.blocks]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from closures.drawing.ink.figures import corner_figure
 from closures.drawing.ink.shapes import (
     CLOSING,
     CUT,
@@ -27,8 +28,14 @@ from closures.drawing.sheets.old_marks import CUT_LINE, OLD, OLD_SLIT, STRUCK, l
 _HOLE = Pen(0.35, fill=1.0)
 _CROSS = (((0.0, 0.0), (10.0, 0.0)), ((5.0, -2.0), (5.0, 2.0)))
 _ZIGZAG = ((4.5, -2.2), (4.5, -1.2), (5.5, -0.6), (3.5, 0.6), (4.5, 1.2), (4.5, 2.2))
+CORNER = "corner"
+"""The sign of what every strip bears, so that one that lies turned over shows it."""
 _SIGNS: dict[str, tuple[tuple[Item, ...], str]] = {
     "edge": ((line((0.0, 0.0), (10.0, 0.0), pen=HEAVY),), "finished edge"),
+    CORNER: (
+        (corner_figure((4.0, 0.6), (-1.0, 0.0), (0.0, -1.0), 4.0), line((0.0, -2.2), (10.0, -2.2), pen=HEAVY)),
+        "points to the edge and the first end",
+    ),
     "inner": ((line((0.0, 0.0), (10.0, 0.0), pen=FINE),), "inner line of the band"),
     "border": ((line((0.0, 0.0), (10.4, 0.0), pen=CUT),), "border of a strip, no edge"),
     "cut": ((line((0.0, 0.0), (10.0, 0.0), pen=LINE),), "cut line"),
