@@ -382,6 +382,20 @@ def test_no_letters_are_smaller_than_can_be_read(name: str, large: bool) -> None
                 assert words.size_mm * CAP_HEIGHT >= least - 1e-9, words.text
 
 
+def test_words_on_the_face_of_a_short_piece_stand_under_its_name() -> None:
+    parted = 0
+    for pieces in pieces_by_page("far apart", "a4"):
+        for piece in pieces:
+            at = {words.text: words.y for words in words_on(piece.items())}
+            name = f"{piece.piece.lap.upper()} LAP {piece.piece.number} of {piece.piece.count}"
+            if "outside face up" in at:
+                assert at[name] < at["outside face up"], name
+                parted += 1
+            else:
+                assert f"{name} · outside face up" in at
+    assert parted == 4
+
+
 @pytest.mark.parametrize("name", LAPS)
 def test_every_strip_names_itself_its_face_its_edge_and_its_sheet(name: str) -> None:
     for pieces in pieces_by_page(name, "a4"):

@@ -7,12 +7,21 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
+from copy import deepcopy
 from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.shapes import LINE, Item, arrow
-from closures.drawing.sheets.lettered import PARTED_BY, Lettered, grain_tips, in_two_rows, set_row, way_along
+from closures.drawing.sheets.lettered import (
+    PARTED_BY,
+    Lettered,
+    down_inwards,
+    grain_tips,
+    in_two_rows,
+    set_row,
+    way_along,
+)
 from closures.errors import OutputError
 from closures.frozen import frozen
 
@@ -25,7 +34,9 @@ STRIDE_MM = 4.0
 """The grid of the closing line on which places are found."""
 
 _FINE_STRIDE_MM = 1.0
-_LANE_STEP_MM = 2.0
+_LANE_STEP_MM, _FINE_LANE_STEP_MM = 2.0, 0.5
+_FINE_OFF_MM = 0.25
+"""So much more is left free about words on close lanes, which would else be read with those beside them."""
 _OFF_MM = 0.9
 _FAR_LANES = 60
 _FURTHEST_OUT_MM = 40.0
@@ -151,11 +162,15 @@ def _letter_where(
 
     # No row is left out: where nothing else is free it goes as far out as it must.
     beyond = () if inside_only else ((_outside, coarse), (_outside, fine), (_far_outside, coarse))
-    for lanes, middles in ((_inside, coarse), *beyond):
+    for lanes, middles in ((_inside, coarse), (_inside_finely, coarse), *beyond):
         if lanes is _outside and PARTED_BY in row.text and row.width_mm > high - low - 2 * _OFF_ENDS_MM:
             # Longer than the part: in two rows it may stand within the band.
             first_row, _, rest = row.text.partition(PARTED_BY)
             halves = (replace(row, text=first_row), replace(row, text=rest, sign=""))
+            if down_inwards(typical) > 0 and not _has_room_for_each(halves, spot, low, high, room, edge_at):
+                # The second row would come to stand within the band, and so above the first.
+                both = replace(row, text=f"{first_row}\n{rest}")
+                return _letter_where(both, spot, low, high, room, inside_only, edge_at, is_free_arrow, longest_mm)
             return tuple(item for one in halves for item in _letter(one, spot, low, high, room, inside_only, edge_at))
         for depth_at in lanes(row, typical):
             for s in middles:
@@ -171,7 +186,7 @@ def _letter_where(
                     if not arrows:
                         continue
                 start, end = at.moved(-half, depth), at.moved(half, depth)
-                if not room.is_free_strip(start, end, deep):
+                if not room.is_free_strip(start, end, deep + (_FINE_OFF_MM if lanes is _inside_finely else 0.0)):
                     continue
                 if row.way is not None:
                     # Aslant to the words it reaches out of their row.
@@ -193,6 +208,14 @@ def _letter_where(
     raise OutputError(what, mend="Leave out [sheets] large, or give the closures more room along the edge.")
 
 
+def _has_room_for_each(
+    rows: Sequence[Lettered], spot: SpotAt, low: float, high: float, room: Room, edge_at: EdgeAt
+) -> bool:
+    """Whether rows that are not joined all find room within the band."""
+    trial = deepcopy(room)
+    return all(_letter(one, spot, low, high, trial, True, edge_at) for one in rows)
+
+
 def _on_grid(low: float, high: float, stride: float) -> list[float]:
     """Places along the line, on a grid of the whole of it, so that each is found once for all; else the middle."""
     return [stride * k for k in range(math.ceil(low / stride), math.floor(high / stride) + 1)] or [(low + high) / 2]
@@ -209,19 +232,24 @@ class _Lane:
         return self.back_mm - spot.to_edge_mm if self.from_edge else spot.to_inner_mm - self.back_mm
 
 
-def _inside(row: Lettered, spot: Spot) -> Iterator[_Lane]:
+def _inside(row: Lettered, spot: Spot, step_mm: float = _LANE_STEP_MM) -> Iterator[_Lane]:
     """Lanes inside the band: those by the edge for what speaks of it, else those behind the closing line first."""
     half = row.half_mm + _OFF_MM
-    edge = list(_lanes_of(spot.to_edge_mm, half, from_edge=True))
-    inner = list(_lanes_of(spot.to_inner_mm, half, from_edge=False))
+    edge = list(_lanes_of(spot.to_edge_mm, half, step_mm, from_edge=True))
+    inner = list(_lanes_of(spot.to_inner_mm, half, step_mm, from_edge=False))
     yield from (edge + inner[::-1]) if row.near_edge else (inner + edge)
 
 
-def _lanes_of(depth_mm: float, half: float, from_edge: bool) -> Iterator[_Lane]:
+def _inside_finely(row: Lettered, spot: Spot) -> Iterator[_Lane]:
+    """Lanes inside the band that lie closer, before a row goes out of it: there its piece takes more paper."""
+    return _inside(row, spot, _FINE_LANE_STEP_MM)
+
+
+def _lanes_of(depth_mm: float, half: float, step_mm: float, from_edge: bool) -> Iterator[_Lane]:
     """From the band's border to the closing line."""
-    count = math.floor((depth_mm - 2 * half) / _LANE_STEP_MM) + 1
+    count = math.floor((depth_mm - 2 * half) / step_mm) + 1
     for k in range(max(0, count)):
-        yield _Lane(from_edge, half + _LANE_STEP_MM * k)
+        yield _Lane(from_edge, half + step_mm * k)
 
 
 def _outside(row: Lettered, spot: Spot) -> Iterator[_Lane]:

@@ -99,7 +99,7 @@ def set_row(row: Lettered, spot: Spot, depth: float) -> tuple[Item, ...]:
     way = way_along(spot)
     sign_at = -way * (half - row.sign_mm / 2)
     # The rows follow each other downwards as they are read.
-    down = -way * (spot.along[1] * spot.inward[0] - spot.along[0] * spot.inward[1])
+    down = down_inwards(spot)
     middle, count = way * row.sign_mm / 2, len(row.lines)
     words = tuple(
         lettered_along(
@@ -128,6 +128,11 @@ def grain_tips(row: Lettered, spot: Spot, depth: float) -> tuple[Point, Point]:
     x, y = spot.moved(-way_along(spot) * (row.width_mm / 2 - row.sign_mm / 2), depth)
     dx, dy = row.way or spot.along
     return (x - _HALF_GRAIN_MM * dx, y - _HALF_GRAIN_MM * dy), (x + _HALF_GRAIN_MM * dx, y + _HALF_GRAIN_MM * dy)
+
+
+def down_inwards(spot: Spot) -> float:
+    """Whether rows that follow each other go inwards, 1, or out to the edge, -1, as words along a strip are read."""
+    return -way_along(spot) * (spot.along[1] * spot.inward[0] - spot.along[0] * spot.inward[1])
 
 
 def way_along(spot: Spot) -> float:

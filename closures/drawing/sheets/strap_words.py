@@ -268,7 +268,7 @@ def _along_side(
 ) -> tuple[Item, ...]:
     """Set words along the strap at a depth, as near the tip as they meet nothing; an arrow to the lower edge before."""
     sign = 2.2 if has_arrow else 0.0
-    half = width_of(text, size_mm, "semibold" if has_arrow else "regular") / 2 + 0.6 + sign
+    half = width_of(text, size_mm, "semibold" if has_arrow else "regular") / 2 + 0.65 + sign
     straight_mm = 0.0 if end.is_square else end.half
     # Beside the edges a square tip's allowance has room for words; at another tip they end where it is straight.
     low = -end.allowance_mm if part.low_mm <= 0.0 and end.is_square and abs(down_mm) > end.half else part.low_mm
