@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import io
 import json
 import math
 import random
@@ -10,11 +9,13 @@ import re
 from itertools import pairwise
 
 import numpy as np
-import pdfplumber
 import pytest
+from paper_sets import groups
 
 from closures.advice.comparing import eased
 from closures.app.job import advice_of, check_plan, place_plan, result_files
+from closures.app.pages import booklet_of
+from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.extra import Drawn
 from closures.drawing.extras.order import EXTRA as ORDER
 from closures.drawing.paper.words import Picture
@@ -247,8 +248,8 @@ def test_an_eye_that_stands_out_past_the_edge_is_marked_at_its_rings_and_keeps_i
     eyes = [one.text for one in made.findings if one.rule == "edge distance" and one.lap == "under"]
     assert eyes == ["The bow of the eye stands 3.2 mm past the finished edge; at least 3.2 mm is wanted."]
     assert "of an eye, its rings" in " ".join(re.findall(r"<title>([^<]*)</title>", files["under.svg"].decode()))
-    with pdfplumber.open(io.BytesIO(files["marking.pdf"])) as printed:
-        cover = " ".join(" ".join(page.extract_text().split()) for page in printed.pages[:2])
+    pages = booklet_of(made, load_catalogue().paper("a4")).pages
+    cover = " ".join(one.title for page in pages[:2] for one in groups(page.items))
     assert "Cut along the finished edge, but not on the under lap" in cover
     assert "Leave the paper of the under lap whole past the edge" in cover
 

@@ -13,6 +13,7 @@ from closures.app.job import load_plan, place_plan, result_files
 from closures.app.sizing import place_sizes, size_files
 from closures.app.verified import promises_of
 from closures.app.whole import garment_files, work_garment
+from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.jobs.table.printer import Correction
 from closures.plan.garment_file import slug
 from closures.plan.reading import read_plan
@@ -20,6 +21,9 @@ from closures.verifying.page_read import read_pages
 from closures.verifying.pages import Wanted, faults_of_pages
 from closures.verifying.sheet_read import read_sheet
 from closures.verifying.verify import UnsoundError, require_sound, require_sound_garment
+
+NUMBER = re.escape(f"{USUAL_TYPE.number:.4f}".rstrip("0"))
+"""How a page says that a mark's number is set."""
 
 
 @cache
@@ -119,7 +123,7 @@ def widened(text):
         (widened, r"page \d has no square that measures 50 mm"),
         (lambda text: f"q 1.001 0 0 1 0 0 cm {text} Q", r"page \d has no square that measures"),
         (lambda text: f"q -1 0 0 1 297 0 cm {text} Q", r"taped ring on ring|mark \d+ lies"),
-        (lambda text: re.sub(r"(6\.37 Tf )<(..)>", lambda m: f"{m[1]}<{int(m[2], 16) + 1:02x}>", text, count=1),
+        (lambda text: re.sub(rf"({NUMBER} Tf )<(..)>", lambda m: f"{m[1]}<{int(m[2], 16) + 1:02x}>", text, count=1),
          r"page \d does not letter the number of mark"),
     ],
     ids=["a mark", "another mark", "ring", "ring by more", "edge", "no mark", "mark twice", "no ring", "square", "scale", "mirrored",
@@ -147,7 +151,7 @@ def test_numbers_that_changed_places_are_seen(name):
     assert not told_of(pdf, name)
 
     def swapped(text):
-        numbers = list(re.finditer(r"( 6\.37 Tf )(<..>)( Tj)", text))
+        numbers = list(re.finditer(rf"( {NUMBER} Tf )(<..>)( Tj)", text))
         one, other = numbers[0], numbers[1]
         return f"{text[: one.start(2)]}{other[2]}{text[one.end(2) : other.start(2)]}{one[2]}{text[other.end(2) :]}"
 

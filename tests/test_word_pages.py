@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from paper_sets import STARTING, TEMPLATES, answer_of, groups, words_on
@@ -138,6 +139,24 @@ def test_headings_rows_and_sheets_of_every_garment_are_whole(name: str, large: b
     made = make_set(markings, whole.garment.title, load_catalogue().paper("a4"), shared=shared_of(whole))
     pages = word_sheets(made)
     hold(pages, {made.covers - 1, len(pages) - 1}, f"{name}, {'large' if large else 'usual'}")
+
+
+def test_lines_come_closer_before_a_page_more_is_printed_and_letters_stay_as_large() -> None:
+    def set_of(count: int) -> tuple[WordPage, ...]:
+        section = Section("Rows", tuple(f"Line {k}." for k in range(count)), tight=True)
+        return word_pages((Chapter("", (section,)),), (210.0, 297.0), PageWords("Smock", "A4"), type_scale(False))
+
+    def rows_of(pages: tuple[WordPage, ...]) -> list[float]:
+        (page,) = pages
+        set_rows = [words for words in words_on(page.items) if words.text.startswith("Line ")]
+        assert {words.size_mm for words in set_rows} == {type_scale(False).text}
+        return [b.y - a.y for a, b in pairwise(set_rows) if b.y > a.y]
+
+    most = next(count for count in range(100, 200) if len(set_of(count + 1)) > 1)
+    text = type_scale(False).text
+    assert max(rows_of(set_of(most))) < 1.26 * text <= min(rows_of(set_of(100)))
+    # Closer than that, letters that hang down would meet those that stand up.
+    assert min(rows_of(set_of(most))) >= 1.12 * text - 1e-9
 
 
 @pytest.mark.parametrize("filler", range(30, 60))

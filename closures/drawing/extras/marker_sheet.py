@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from closures.drawing.ink.shapes import FINE, INK, Item, Words, rectangle
+from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.printed import Printed
 from closures.edges.scan.markers import FIELDS, PAPERS_MM, SIDE_MM, black_fields, markers_on
 
@@ -34,6 +35,6 @@ def marker_page(paper: str) -> Printed:
     left, top = (width - _SQUARE_MM) / 2, height / 2 - _SQUARE_MM / 2
     items.append(rectangle((left, top, left + _SQUARE_MM, top + _SQUARE_MM), FINE))
     items.append(Words(width / 2, top + 26.0, "50 mm", 6.0, "middle", weight="bold"))
-    items += [Words(width / 2, top + 62.0 + 5.0 * n, row, 2.9, "middle") for n, row in enumerate(_ADVICE)]
+    items += [Words(width / 2, top + 62.0 + 5.0 * n, row, USUAL_TYPE.figure, "middle") for n, row in enumerate(_ADVICE)]
     items.append(Words(width / 2, top - 8.0, f"Marker sheet, {paper.upper()}", 5.0, "middle", weight="semibold"))
     return Printed("1", width, height, (), tuple(items), shows=f"marker sheet, {paper.upper()}")

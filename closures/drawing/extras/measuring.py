@@ -85,7 +85,7 @@ def _scale(is_alone: bool = False) -> list[Item]:
         items.append(Circle(22.0, y, 1.8, PAPER if is_open else Pen(0.35, fill=0.0)))
         items.append(Circle(22.0, y, 1.8, LINE))
     items += [*arrow((36.0, 15.0), (25.0, 15.0), HEAVY), rectangle((36.0, 11.5, 54.0, 18.5), Pen(0.35, fill=1.0))]
-    items += [Words(45.0, 16.2, "120 g", 3.0, "middle", 0.0, "semibold")]
+    items += [Words(45.0, 16.2, "120 g", USUAL_TYPE.figure, "middle", 0.0, "semibold")]
     items += [_label(62.5, 16.0, "open: draw until"), _label(62.5, 19.6, "the lines meet")]
     items += [_label(62.5, y + 1.0, "closed") for y, _ in neighbours]
     return items

@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.shapes import CLOSING, FINE, INK, Circle, Group, Words, line, strokes
+from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.write.svg import write_shapes
 from closures.series import how_many
 
@@ -58,10 +59,15 @@ def _row(name: str, placement: Placement, gape: Gape, top: float) -> tuple[Item,
     for gap, (low, high) in zip(gape.gaps, pairwise(at), strict=True):
         is_worst = worst is not None and gap.number.middle >= 0.999 * worst.number.middle
         weight: Weight = "bold" if is_worst else "regular"
-        items.append(Words((low + high) / 2, y - 2.4, _digits(gap.number.middle), 2.6, "middle", 0.0, weight))
+        items.append(
+            Words((low + high) / 2, y - 2.4, _digits(gap.number.middle), USUAL_TYPE.figure, "middle", 0.0, weight)
+        )
     for anchor in placement.anchors:
         x = _LEFT_MM + anchor.along_mm * scale
-        items += [line((x, y + 3.0), (x, y + 6.0), pen=FINE), Words(x, y + 9.0, anchor.name, 2.6, "middle")]
+        items += [
+            line((x, y + 3.0), (x, y + 6.0), pen=FINE),
+            Words(x, y + 9.0, anchor.name, USUAL_TYPE.figure, "middle"),
+        ]
     return tuple(items)
 
 

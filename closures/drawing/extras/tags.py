@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from closures.drawing.extras.extra import Drawn, Extra, switched
-from closures.drawing.ink.lettering import fitted_size, wrapped
+from closures.drawing.ink.lettering import fitted_size, width_of, wrapped
 from closures.drawing.ink.shapes import INK, Group, Item, Pen, Words, rectangle
 from closures.drawing.paper.piece import Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section
@@ -12,20 +12,23 @@ from closures.jobs.table.counting import closing_scheme
 _TAG_MM = (14.0, 15.0)
 _GAP_MM = 2.0
 _LEAD = 1.2
-_ACROSS = 8
+_ROW_MM = 126.0
+"""How wide a row of tags may be: it fits on every paper, either way up."""
 
 
 def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
     """Draw a black tag for the over lap and a white one for the under lap beside it, for every number."""
     scheme = closing_scheme(drawn.placement)
     labels = () if scheme is None else scheme.labels
-    groups = [labels[k : k + _ACROSS] for k in range(0, len(labels), _ACROSS)]
-    rows = wrapped(drawn.opening, drawn.type.figure, _TAG_MM[0] - 1.0) if drawn.opening else ()
-    return tuple(_row(group, drawn.type.figure, (drawn.run.removeprefix("run "), *rows)) for group in groups)
+    run, size = drawn.run.removeprefix("run "), drawn.type.figure
+    wide = max(_TAG_MM[0], width_of(run, size) + 1.0)
+    across = int((_ROW_MM + _GAP_MM) / (wide + _GAP_MM))
+    groups = [labels[k : k + across] for k in range(0, len(labels), across)]
+    rows = wrapped(drawn.opening, size, wide - 1.0) if drawn.opening else ()
+    return tuple(_row(group, size, wide, (run, *rows)) for group in groups)
 
 
-def _row(labels: tuple[str, ...], size: float, told: tuple[str, ...]) -> Piece:
-    wide = _TAG_MM[0]
+def _row(labels: tuple[str, ...], size: float, wide: float, told: tuple[str, ...]) -> Piece:
     high = _TAG_MM[1] + _LEAD * size * (len(told) - 1)
     items: list[Item] = []
     for i, label in enumerate(labels):

@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 
 EM = 1000
 CAP_HEIGHT = 0.66
+"""About how high capitals stand, as a share of the em, round ones with their overshoot: words are centred by it."""
+LEAST_CAP_HEIGHT, LEAST_FIGURE_HEIGHT = 0.652, 0.635
+"""The lowest that flat capitals and figures are drawn, those of the bold face, as shares of the em."""
 _FACES = {"regular": "SourceSansPro", "semibold": "SourceSansProSemibold", "bold": "SourceSansProBold"}
 # The last two stand for numbers that are settled later, of at most two figures.
 _SPELT = {

@@ -1,24 +1,25 @@
 """How large lettering is: one size for each use, so that what matters most is seen first.
 
-Sizes are of the em, in mm; capitals are `CAP_HEIGHT` of it. Paper that lies on a cutting table is read from
-half a metre off, and a poor printer fills small letters in: nothing on a template has capitals lower than 2 mm,
-the figures of the rulers apart (our own rule, from prints looked at).
+Sizes are of the em, in mm; capitals are `LEAST_CAP_HEIGHT` of it, or a hair more. Paper that lies on a cutting table
+is read from half a metre off, and a poor printer fills small letters in: nothing on a template has capitals lower than
+2 mm, the figures of the rulers apart (our own rule, from prints looked at).
 """
 
 from __future__ import annotations
 
-from dataclasses import fields
+from dataclasses import replace
 
-from closures.drawing.ink.lettering import CAP_HEIGHT
+from closures.drawing.ink.lettering import LEAST_CAP_HEIGHT
 from closures.frozen import frozen
 
 LEAST_CAPITALS_MM = 2.0
 INSTRUCTION_CAPITALS_MM = 2.4
+_SIZES = ("number", "figure", "name", "text", "heading", "title")
 
 
 def em(capitals_mm: float) -> float:
     """The size whose capitals are so high, in mm; a hair more, so that rounding leaves none lower."""
-    return capitals_mm * 1.001 / CAP_HEIGHT
+    return capitals_mm * 1.001 / LEAST_CAP_HEIGHT
 
 
 @frozen
@@ -32,6 +33,7 @@ class TypeScale:
         text: instructions.
         heading: over a paragraph.
         title: of the page.
+        line: from line to line, as a share of the em.
     """
 
     number: float
@@ -40,10 +42,11 @@ class TypeScale:
     text: float
     heading: float
     title: float
+    line: float = 1.26
 
     def scaled(self, by: float) -> TypeScale:
         """The same, larger."""
-        return TypeScale(**{field.name: by * getattr(self, field.name) for field in fields(self)})
+        return replace(self, **{name: by * getattr(self, name) for name in _SIZES})
 
     @property
     def grown(self) -> float:
@@ -53,16 +56,16 @@ class TypeScale:
     @property
     def leading(self) -> float:
         """From line to line of instructions, in mm."""
-        return 1.26 * self.text
+        return self.line * self.text
 
 
 USUAL_TYPE = TypeScale(
-    number=em(4.2),
+    number=em(4.15),
     figure=em(LEAST_CAPITALS_MM),
-    name=em(2.2),
+    name=em(2.175),
     text=em(INSTRUCTION_CAPITALS_MM),
-    heading=em(2.9),
-    title=em(3.4),
+    heading=em(2.865),
+    title=em(3.36),
 )
 LARGE_TYPE = USUAL_TYPE.scaled(1.5)
 

@@ -211,25 +211,25 @@ def _set_key(part: Key, width: float, scale: TypeScale, may_part: bool) -> list[
     size = 1.08 * scale.figure
     is_roomy = half - _SIGN_ROOM_MM - 1.0 >= _LEAST_MEANING_EM * size
     if len(part.rows) > _MOST_IN_ONE and is_roomy:
-        rows = [_key_row(row, half, size) for row in part.rows]
+        rows = [_key_row(row, half, size, scale.line) for row in part.rows]
         whole = _in_two(rows, half, _KEY_GAP_MM)
         if not may_part and whole.height_mm + height_of(blocks) <= TALLEST_WHOLE_MM:
             return [*blocks, whole]
         count = -(-len(rows) // 2)
         blocks += [_in_two(rows[k::count], half, _KEY_ROW_GAP_MM) for k in range(count)]
     else:
-        blocks += [_key_row(row, width, size) for row in part.rows]
+        blocks += [_key_row(row, width, size, scale.line) for row in part.rows]
     blocks[-1] = replace(blocks[-1], gap_mm=_KEY_GAP_MM)
     return _together(blocks, _joints(blocks), TALLEST_WHOLE_MM)
 
 
-def _key_row(row: SampleRow, width: float, size: float) -> SetBlock:
+def _key_row(row: SampleRow, width: float, size: float, line_em: float) -> SetBlock:
     """Set a sign, level with the first line of what it means."""
     texts = wrapped(row.text, size, width - _SIGN_ROOM_MM - 1.0)
-    words = tuple(Words(_SIGN_ROOM_MM, 0.9 * size + 1.26 * size * i, text, size) for i, text in enumerate(texts))
+    words = tuple(Words(_SIGN_ROOM_MM, 0.9 * size + line_em * size * i, text, size) for i, text in enumerate(texts))
     sign = tuple(moved(item, 0.0, 0.55 * size) for item in row.items)
     items = (Group("", "", sign, tag="Artifact"), Group("", row.text, words, tag="P"))
-    return SetBlock(max(4.4, 1.26 * size * len(texts)), items, gap_mm=_KEY_ROW_GAP_MM)
+    return SetBlock(max(4.4, line_em * size * len(texts)), items, gap_mm=_KEY_ROW_GAP_MM)
 
 
 def _in_two(rows: Sequence[SetBlock], half: float, gap: float) -> SetBlock:
@@ -328,7 +328,7 @@ def _table_row(
     figures: frozenset[int],
 ) -> SetBlock:
     # Figures stand in rows of their own, and may be a little smaller than what is read in sentences.
-    size, leading, x = 1.08 * scale.figure, 1.3 * scale.figure, 0.0
+    size, leading, x = 1.08 * scale.figure, min(1.3, 1.08 * scale.line) * scale.figure, 0.0
     items: list[Item] = []
     heights = []
     for k, (cell, width) in enumerate(zip(cells, widths, strict=True)):

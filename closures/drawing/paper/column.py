@@ -27,7 +27,7 @@ _SAMPLE_MM = 12.5
 _SIGN_ROOM_MM = 13.0
 # Along either side of the corner, about the middle of its arrow.
 _WAY_MM = 32.0
-_NAME_MM = 10.6
+_NAME_MM = 12.2
 
 
 @frozen

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import lru_cache
 
-from closures.drawing.ink.lettering import width_of, wrapped
+from closures.drawing.ink.lettering import LEAST_FIGURE_HEIGHT, width_of, wrapped
 from closures.drawing.ink.shapes import LINE, Align, Group, Item, Pen, Point, Words, line, rectangle, strokes
 from closures.drawing.ink.type_scale import USUAL_TYPE
 
@@ -15,8 +15,8 @@ SQUARE_INCHES = 2
 _Place = Callable[[float, float], Point]
 _TICK = Pen(0.16)
 _BASE = Pen(0.25)
-RULE_FIGURE_MM = 2.4
-"""The usual size of a rule's figures; larger ones want a deeper strip."""
+RULE_FIGURE_MM = 1.6 / LEAST_FIGURE_HEIGHT
+"""The usual size of a rule's figures, which are 1.6 mm high; larger ones want a deeper strip."""
 
 _HEIGHT, _OFF_FIGURE_MM = 0.66, 3.1
 
@@ -30,8 +30,9 @@ def square_50_mm(x: float, y: float, grown: float = 1.0) -> Group:
     items.append(Words(middle, y + 18.0, "50 mm", 8.0, "middle", 0.0, "bold"))
     rows = ("void unless this square", "measures 50 mm")
     items += [Words(middle, y + 26.0 + 4.4 * i, row, 3.7, "middle", 0.0, "semibold") for i, row in enumerate(rows)]
-    advice = wrapped("Print at 100 %, with nothing fitted to the page. Measure it across and down.", 2.9, 42.0)
-    items += [Words(middle, y + 38.0 + 3.7 * i, row, 2.9, "middle") for i, row in enumerate(advice)]
+    small = USUAL_TYPE.figure
+    advice = wrapped("Print at 100 %, with nothing fitted to the page. Measure it across and down.", small, 45.0)
+    items += [Words(middle, y + 38.0 + 3.8 * i, row, small, "middle") for i, row in enumerate(advice)]
     return Group("square-50-mm", "50 mm square", tuple(items))
 
 

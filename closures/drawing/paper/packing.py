@@ -18,7 +18,7 @@ from closures.frozen import frozen
 if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Box, Point
 
-GAP_MM = 2.0
+GAP_MM = 1.5
 """How far apart pieces lie on a page."""
 
 _MOST_PERMUTED = 5

@@ -28,6 +28,8 @@ if TYPE_CHECKING:
     from closures.drawing.sheets.sheet_text import Orientation, SheetText
 
 _LONGEST_TITLE_MM = 70.0
+_LONGEST_CLOSURE_MM = 84.0
+"""Half of the narrowest head, which is as wide as both squares side by side and the words beside them."""
 
 
 def drawing_origin(text: SheetText) -> Point:
@@ -95,6 +97,8 @@ def _blocks(text: SheetText) -> tuple[Block, ...]:
     blocks: list[Block] = []
     if _is_long(text):
         blocks.append(words_block("Title", (text.title,)))
+    if _has_long_closure(text):
+        blocks.append(words_block("Closure", (text.closure,)))
     if text.check:
         blocks.append(words_block("Check", text.check))
     if text.samples:
@@ -119,8 +123,9 @@ def _head(text: SheetText, frame: Frame) -> tuple[Item, ...]:
     x0, y0, x1, y1 = frame.head
     right = min(x1, x0 + 260.0)
     small = USUAL_TYPE.text
-    closure_size = fitted_size(text.closure, small, 0.5 * (right - x0))
-    room = right - x0 - width_of(text.closure, closure_size) - 5.0
+    closure = "" if _has_long_closure(text) else text.closure
+    closure_size = fitted_size(closure, small, 0.5 * (right - x0))
+    room = right - x0 - width_of(closure, closure_size) - 5.0
     size = fitted_size(text.title, USUAL_TYPE.title, room, "bold")
     whole = _whole(text)
     lap_room = right - x0 - width_of(whole, small) - 5.0
@@ -128,7 +133,7 @@ def _head(text: SheetText, frame: Frame) -> tuple[Item, ...]:
     title = () if _is_long(text) else (Words(x0, y0 + 5.4, text.title, size, "start", 0.0, "bold"),)
     items: list[Item] = [
         *title,
-        Words(right, y0 + 5.4, text.closure, closure_size, "end"),
+        *([Words(right, y0 + 5.4, closure, closure_size, "end")] if closure else []),
         Words(x0, y0 + 11.6, text.lap_words, lap_size, "start", 0.0, "bold"),
         Words(right, y0 + 11.6, whole, small, "end"),
         line((x0, y1 - 0.9), (x1, y1 - 0.9), pen=FINE),
@@ -148,7 +153,7 @@ def _large_head(text: SheetText, frame: Frame) -> tuple[Item, ...]:
     rows: list[tuple[str, float, Weight]] = [
         ("" if _is_long(text) else text.title, USUAL_TYPE.title, "bold"),
         (text.lap_words, USUAL_TYPE.text, "bold"),
-        (text.closure, USUAL_TYPE.text, "regular"),
+        ("" if _has_long_closure(text) else text.closure, USUAL_TYPE.text, "regular"),
         (_whole(text), USUAL_TYPE.text, "regular"),
     ]
     items: list[Item] = [line((x0, y1 - 0.9), (x1, y1 - 0.9), pen=FINE)]
@@ -166,6 +171,11 @@ def _large_head(text: SheetText, frame: Frame) -> tuple[Item, ...]:
 def _is_long(text: SheetText) -> bool:
     """Whether a title finds no room in the head in letters that can be read; it is told beside the drawing then."""
     return width_of(text.title, USUAL_TYPE.figure, "bold") > _LONGEST_TITLE_MM
+
+
+def _has_long_closure(text: SheetText) -> bool:
+    """Whether what is told of the closures finds no room in the head in letters that can be read, as a long title."""
+    return width_of(text.closure, USUAL_TYPE.figure) > _LONGEST_CLOSURE_MM
 
 
 def _failure(told: SheetText, box: Box) -> tuple[Item, ...]:
