@@ -104,10 +104,13 @@ def head_rows(words: PageWords, width_mm: float, scale: TypeScale) -> tuple[str,
     """Break the title into lines beside the number of the page; a long one stands in full on the cover alone."""
     left = _zero_mm(scale)
     room = width_mm - EDGE_MM - left - width_of(_right_words(words, "88", "88"), scale.text, "semibold") - 6.0
-    return title_rows(words.title, scale.title, room, in_full=False)
+    # A second row in large letters costs sheets; the run mark tells sets apart.
+    return title_rows(words.title, scale.title, room, in_full=False, most=1 if scale.grown > 1.0 else _MOST_TITLE_ROWS)
 
 
-def title_rows(title: str, size_mm: float, room_mm: float, in_full: bool) -> tuple[str, ...]:
+def title_rows(
+    title: str, size_mm: float, room_mm: float, in_full: bool, most: int = _MOST_TITLE_ROWS
+) -> tuple[str, ...]:
     """Break a title into lines; where it does not stand in full it ends, behind a whole word, after a few of them.
 
     Args:
@@ -115,15 +118,16 @@ def title_rows(title: str, size_mm: float, room_mm: float, in_full: bool) -> tup
         size_mm: its letters.
         room_mm: how wide the head is beside the number of the page.
         in_full: however many lines it takes.
+        most: after so many it ends, where it does not.
     """
     room = max(30.0, room_mm)
     rows = wrapped(title, size_mm, room, "bold") or ("",)
-    if in_full or len(rows) <= _MOST_TITLE_ROWS:
+    if in_full or len(rows) <= most:
         return rows
-    words = rows[_MOST_TITLE_ROWS - 1].split()
+    words = rows[most - 1].split()
     while len(words) > 1 and width_of(f"{' '.join(words)} …", size_mm, "bold") > room:
         words.pop()
-    return (*rows[: _MOST_TITLE_ROWS - 1], f"{' '.join(words)} …")
+    return (*rows[: most - 1], f"{' '.join(words)} …")
 
 
 def _rule_figure_mm(scale: TypeScale) -> float:
