@@ -106,6 +106,7 @@ def test_everything_that_is_told_is_read_in_its_unit():
         ('[body]\nsex = "boy"\n', "a child's tables go by age"),
         ('[body]\nsex = "woman"\nage = "30 years"\n', "grown people are not told by age"),
         ('[body]\nsex = "boy"\nage = "two"\n', "is not an age"),
+        ('[body]\nage = "24 months"\n', 'sex: age is told, and not whose tables it is looked up in. Add sex = "girl"'),
         ('[way_in]\nneck = "320 mm"\n', "whose body is to get in is not told"),
         ('[body]\nhead = "50 cm"\n[way_in]\nslit = "10 cm"\n', "nothing is told that the body must pass"),
         ('[body]\nhead = "50 cm"\n[way_in]\nrings = [{ at = "bust", round = "96 cm" }]\n', "a place, a level and a girth"),
@@ -134,3 +135,28 @@ def test_body_of_a_belt_has_no_way_in():
     belt = '[belt]\nwaist = "30 in"\nwidth = "32 mm"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n[pull]\nfit = "close"\n'
     with pytest.raises(PlanError, match="does not go with"):
         read_plan(belt.encode(), "belt.toml")
+
+
+@pytest.mark.parametrize("told", ["18 Monate", "two", "2 1/0 years", "2 1/7 years", "1/2"])
+def test_age_that_cannot_be_read_is_told_once(told):
+    with pytest.raises(PlanError) as caught:
+        plan_of(f'[body]\nsex = "boy"\nage = "{told}"\n')
+    (fault,) = caught.value.faults
+    assert "is not an age" in str(fault) and "24 months or 2 years" in str(fault)
+
+
+def test_sex_that_cannot_be_read_beside_an_age_is_told_once():
+    with pytest.raises(PlanError) as caught:
+        plan_of('[body]\nsex = "Junge"\nage = "24 months"\n')
+    assert len(caught.value.faults) == 1
+
+
+@pytest.mark.parametrize(
+    ("told", "months"),
+    [
+        ("2 1/2 years", 30), ("2½ years", 30), ("2 ½ years", 30), ("2-1/2 years", 30), ("1/2 year", 6), ("1 1/4 years", 15),
+        ("2.5 years", 30), ("30 months", 30), ("21 years", 252),
+    ],
+)  # fmt: skip
+def test_age_is_taken_as_people_tell_it(told, months):
+    assert plan_of(f'[body]\nsex = "boy"\nage = "{told}"\n').body.age_months == months

@@ -58,6 +58,9 @@ def _complaints(fields: Fields) -> Iterator[Complaint]:
         yield "age", "grown people are not told by age", "Leave age out, or write girl or boy."
     if sex in ("girl", "boy") and "age" not in fields:
         yield "age", "a child's tables go by age", 'Add age = "24 months".'
+    if sex is None and "age" in fields:
+        mend = 'Add sex = "girl" or sex = "boy", as the tables have them, or leave age out.'
+        yield "sex", "age is told, and not whose tables it is looked up in", mend
 
 
 def _against(plan: Plan) -> Iterator[Complaint]:
@@ -112,7 +115,7 @@ BODY = Section(
         ),
     ),
     value=BodyWish,
-    only_with=(("age", "sex"), ("share", "sex")),
+    only_with=(("share", "sex"),),
     complaints=_complaints,
     against=_against,
 )

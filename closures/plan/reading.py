@@ -252,8 +252,10 @@ class _Reader:
                 self._fault(
                     section, nth, within + name, f"it goes with {other} only", f"Add {other}, or leave {name} out."
                 )
+        told = {*given, *meant} - fields.keys()  # what is wrong with these: they are neither missing nor too much
         for name, what, mend in section.complaints(fields):
-            self._fault(section, nth, within + name, what, mend)
+            if name not in told:
+                self._fault(section, nth, within + name, what, mend)
         return fields
 
     def check_drawing(self, table: Mapping[str, Any]) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -19,6 +20,9 @@ _GRAMS = {"g": Decimal(1), "kg": Decimal(1000), "oz": Decimal("28.349523125"), "
 _AREAL = {"g/m2": Decimal(1), "oz/yd2": Decimal("28.349523125") / Decimal("0.9144") ** 2}
 _MONTHS = {"month": 1, "months": 1, "year": 12, "years": 12}
 _NUMBER = re.compile(r"(\d{1,6}(?:\.\d{1,20})?)\s*([a-zA-Z/²2%]*)")
+# 2 1/2 years, as people tell the age of a child; ½ is written so first.
+_MIXED = re.compile(r"(?:(\d{1,3})(?:\s+|-))?(\d{1,2})\s*[/⁄]\s*([1-9]\d?)\s*([a-zA-Z]{1,10})")
+_VULGAR = re.compile("[½¼¾]")
 MOST_G = 50_000.0
 """50 kg: no scale at a table draws harder."""
 MOST_G_M2 = 5_000.0
@@ -73,11 +77,24 @@ def stretch(value: object, place: Place) -> float:
     return _no_more(share, 2.0, value, place, "200 % is three times as long: look at the number.")
 
 
+def _in_months(value: object) -> object:
+    """A fraction of years or months that makes whole months, as such: 2 1/2 years is 30 months; else as it is."""
+    if not isinstance(value, str):
+        return value
+    told = unicodedata.normalize("NFKC", _VULGAR.sub(r" \g<0>", value)).strip()
+    mixed = _MIXED.fullmatch(told)
+    if mixed is None or mixed[4] not in _MONTHS:
+        return value
+    below = int(mixed[3])
+    parts = (int(mixed[1] or 0) * below + int(mixed[2])) * _MONTHS[mixed[4]]
+    return value if parts % below else f"{parts // below} months"
+
+
 @kind("age")
 def age(value: object, place: Place) -> float:
-    """Take an age, ``24 months`` or ``2 years``, and give it in months."""
+    """Take an age, ``24 months``, ``2 years`` or ``2 1/2 years``, and give it in months."""
     units = {unit: Decimal(months) for unit, months in _MONTHS.items()}
-    months = float(_read(value, place, units, "an age", "24 months or 2 years"))
+    months = float(_read(_in_months(value), place, units, "an age", "24 months or 2 years"))
     return _no_more(months, MOST_MONTHS, value, place, "Look at the number and its unit.")
 
 
