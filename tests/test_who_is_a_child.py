@@ -17,8 +17,8 @@ from closures.plan.reading import read_plan
 
 PROFILE = '[wearer]\nprofiles = ["{}"]\n'
 BODY = '[body]\nage = "{}"\nsex = "girl"\n'
-UNDER_THREE = (PROFILE.format("child under three"), BODY.format("18 months"), BODY.format("35 months"))
-OLDER = (PROFILE.format("child") + BODY.format("5 years"), BODY.format("36 months"), BODY.format("9 years"))
+UNDER_THREE = (PROFILE.format("child under three"), BODY.format("9 months"), BODY.format("17 months"))
+OLDER = (PROFILE.format("child") + BODY.format("5 years"), BODY.format("36 months"), BODY.format("7 years"))
 FRONT = (
     '[edge]\nstraight = "340 mm"\n[garment]\nopens = "front"\n{garment}[band]\nwidth = "40 mm"\ninset = "20 mm"\n'
     'lap = "right over left"\n[closure]\nkind = "{kind}"\nsize = "{size}"\n{spacing}'
@@ -114,3 +114,24 @@ def test_a_child_beside_the_body_of_a_grown_person_is_refused(tmp_path: Path) ->
     )
     with pytest.raises(PlanError, match="one garment has one wearer"):
         work_garment(path, draw=False)
+
+
+@pytest.mark.parametrize(
+    ("age", "tests"),
+    # 16 CFR 1500.51 goes to 18 months, .52 to 36, .53 to 96.
+    [("11 months", "1500.51"), ("18 months", "1500.52"), ("5 years", "1500.53"), ("9 years", "")],
+)
+def test_cautions_name_the_tests_of_the_age_that_is_told(age: str, tests: str) -> None:
+    told = advice_of(place_plan(read_plan(front(BODY.format(age)), "plan.toml")))
+    lines = [line for _, lines in told.notes for line in lines if "use and abuse" in line]
+    assert len(lines) == bool(tests) and all(tests in line for line in lines)
+
+
+def test_a_girl_of_forty_is_refused() -> None:
+    with pytest.raises(PlanError, match="no girl's age"):
+        read_plan(front(BODY.format("40 years")), "plan.toml")
+
+
+@pytest.mark.parametrize(("age", "is_under"), [("35 months", True), ("36 months", False), ("3 years", False)])
+def test_under_three_ends_with_the_third_birthday(age: str, is_under: bool) -> None:
+    assert read_plan(front(BODY.format(age)), "plan.toml").is_under_three is is_under

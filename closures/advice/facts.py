@@ -67,7 +67,11 @@ GROUPS: dict[str, tuple[str, ...]] = {
 }
 """The facts that come in groups, written ``group: value``."""
 
+_PAST_MONTHS = {"past 18 months": 18, "past seven": 84, "past eight": 96}
+"""Ages at which rules for children change, in months: 16 CFR 1500.51 to .53, and EN 14682 (from memory)."""
+
 FLAGS = (
+    *_PAST_MONTHS,
     "fusible",
     "fusible on knitting",
     "melts",
@@ -361,6 +365,8 @@ def _setting_words(placement: Placement, catalogue: Catalogue) -> set[str]:
 
 def _wearer_words(plan: Plan) -> set[str]:
     words = {f"wearer: {profile.removeprefix('child ')}" for profile in plan.profiles}
+    age = None if plan.body is None else plan.body.age_months
+    words |= {flag for flag, months in _PAST_MONTHS.items() if age is not None and age >= months}
     wish = plan.wearer
     if wish is None:
         return words | {"implants: not asked"}

@@ -12,7 +12,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from closures.placing.placement import Placement
+    from closures.plan.plan import Plan
 
+_OF_SEVEN_MONTHS = 84
 SOURCE = "from memory: named, not looked up"
 
 
@@ -35,7 +37,7 @@ def cords_of_a_child(placement: Placement) -> str:
     return " ".join(
         (
             f"A lace{where} closes what a child wears{hang}: cords catch and strangle.",
-            *_law(() if plan.wearer is None else plan.wearer.sold, at_neck, opens == "back"),
+            *_law(plan, at_neck, opens == "back"),
             "Take a closure without a cord, or ask first what holds where it is worn and sold.",
         )
     )
@@ -45,9 +47,11 @@ def _is_laced(placement: Placement) -> bool:
     return placement.plan.lacing is not None or any(one.fastener.family == "eyelet" for one in placement.shares)
 
 
-def _law(sold: tuple[str, ...], at_neck: bool, at_back: bool) -> Iterator[str]:
+def _law(plan: Plan, at_neck: bool, at_back: bool) -> Iterator[str]:
+    sold = () if plan.wearer is None else plan.wearer.sold
+    age = None if plan.body is None else plan.body.age_months
     if not sold or "EU" in sold:
-        if at_neck:
+        if at_neck and (age is None or age < _OF_SEVEN_MONTHS):
             yield "Europe: EN 14682 allows no cords at hood and neck under seven."
         elif at_back:
             yield "Europe: EN 14682 has its own on cords at the back."

@@ -14,6 +14,8 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 Who = Literal["girl", "boy", "woman", "man"]
+_GROWN_MONTHS = 216
+"""The age of eighteen years, from which nobody is a girl or a boy here; our own rule."""
 OF_THREE_MONTHS = 36
 """The age of three years, in months; geometry of the calendar."""
 
@@ -56,6 +58,8 @@ def _complaints(fields: Fields) -> Iterator[Complaint]:
     sex = fields.get("sex")
     if sex in ("woman", "man") and "age" in fields:
         yield "age", "grown people are not told by age", "Leave age out, or write girl or boy."
+    if sex in ("girl", "boy") and fields.get("age", 0) > _GROWN_MONTHS:
+        yield "age", f"that is no {sex}'s age", "Write woman or man and no age, or look at the number and its unit."
     if sex in ("girl", "boy") and "age" not in fields:
         yield "age", "a child's tables go by age", 'Add age = "24 months".'
     if sex is None and "age" in fields:

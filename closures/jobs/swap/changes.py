@@ -13,7 +13,7 @@ from closures.jobs.swap.needs import needs_in_words
 from closures.jobs.swap.offer import FALSE_BUTTONS, laps_in_sight, unused_in_sight
 from closures.jobs.swap.patches import hole_past_button_mm, least_cover_mm, patch_at, told_on_laps
 from closures.jobs.swap.pull import SNAPS
-from closures.jobs.swap.words import PRONGS, counted, for_holes, held_by, keeps_holes, shut_in_words
+from closures.jobs.swap.words import PRONGS, counted, cover_in_words, for_holes, held_by, keeps_holes, shut_in_words
 from closures.series import numbered, runs_of
 
 if TYPE_CHECKING:
@@ -114,7 +114,8 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
         which = numbered(shop.old.hole_on(seen), offer.unused)
         across = least_cover_mm(shop.old, shop.catalogue)
         is_free = is_room_to_cover(offer.placement, unused_in_sight(shop.old, offer), across)
-        cover = f", or cover each with {shop.cover}, at least {shop.show(across)} across" if is_free else ""
+        what = cover_in_words(cloth, is_for_child=shop.prepared.plan.is_for_child)
+        cover = f", or cover each with {what}, at least {shop.show(across)} across" if is_free else ""
         yield f"Left in sight: {which}. {closed}{cover}."
     if offer.unused_under:
         closed = _close_in_sight(shop, cloth, _shut(shop, offer, "under"))

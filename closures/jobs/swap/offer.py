@@ -171,11 +171,6 @@ class Shop:
         return shown_beside(self.prepared.plan.units)
 
     @property
-    def cover(self) -> str:
-        """What is sewn over a hole that is left in sight: on a child nothing more that comes off and is swallowed."""
-        return "a patch" if self.prepared.plan.is_for_child else "a patch or a button for show"
-
-    @property
     def is_same(self) -> bool:
         """Whether the new closure is the old one again, after a change of the pattern."""
         new, old = self.prepared.fastener, self.old.fastener

@@ -18,7 +18,7 @@ from closures.jobs.swap.offer import AT_MM, FALSE_BUTTONS, Offer, Shop, make_off
 from closures.jobs.swap.patches import least_cover_mm
 from closures.jobs.swap.pull import SNAPS
 from closures.jobs.swap.told import told_otherwise
-from closures.jobs.swap.words import counted
+from closures.jobs.swap.words import counted, cover_in_words
 from closures.offered import at_least
 from closures.placing.old_ends import old_ends
 from closures.plan.swap import OFFERS
@@ -115,12 +115,13 @@ def _looked_at(shop: Shop, offer: Offer, hides: str) -> Offer:
 
 def _what_hides(shop: Shop, offers: Sequence[Offer]) -> str:
     """What would hide the old holes: an offer where one does, and what else was tried and works."""
-    if not shop.old.made or not shop.old.holes:
+    if not shop.old.made or not shop.old.holes or not offers:
         return ""
     across = least_cover_mm(shop.old, shop.catalogue)
+    cover = cover_in_words(offers[0].cloth, is_for_child=shop.prepared.plan.is_for_child)
     over = (
         "a patch over each before a closure goes through it there, or, where none does and there is room, "
-        f"{shop.cover} afterwards, {shop.show(across)} or more across"
+        f"{cover} afterwards, {shop.show(across)} or more across"
     )
     hiding = [offer.n for offer in offers if not offer.in_sight and offer.same_as is None]
     if hiding:

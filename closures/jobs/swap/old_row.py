@@ -142,6 +142,7 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue, units: Units) -> O
         fastener = catalogue.fastener(swap.kind, swap.size, cap_mm=swap.cap_mm, thickness_mm=swap.thickness_mm)
     refuse_thick(fastener, swap.thickness_mm, catalogue, in_section("swap", "thickness"), units)
     places = _places(swap, laps.line.length_mm, units)
+    _refuse_off_the_end(swap, fastener, places, laps.line.length_mm, units)
     wish = swap.hole
     made = wish is None or wish.made
     notes: tuple[str, ...] = (
@@ -174,6 +175,26 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue, units: Units) -> O
     _refuse_overlapping(swap, fastener, places, length if wish.way == "along" else 0.0, units)
     slits = _slits(replace(wish, length_mm=length), places, laps, carried, catalogue, shown_beside(units))
     return OldRow(fastener, places, (*slits, *_holes_of_parts(fastener, places, laps, made)), made, notes)
+
+
+def _refuse_off_the_end(
+    swap: SwapWish, fastener: Fastener, places: Sequence[float], line_mm: float, units: Units
+) -> None:
+    """Refuse old closures that would hang over an end of the edge: they sit on cloth.
+
+    Raises:
+        PlanError: one of them does.
+    """
+    ends = ((1, "first", places[0]), (len(places), "last", line_mm - places[-1]))
+    for n, end, room in ends:
+        if room < fastener.rim_mm - SAME_MM:
+            raise PlanError(
+                f"old closure {n} would lie {format_length(room, units)} from the {end} end, and is "
+                f"{format_length(2 * fastener.rim_mm, units)} wide: a part of it would hang over the end of the cloth",
+                where=in_section("swap", end if swap.places_mm is None else "places"),
+                mend="Measure to its middle, from the end of the edge as it is after sewing, and write the unit with "
+                "each figure.",
+            )
 
 
 def _refuse_overlapping(

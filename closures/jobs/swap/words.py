@@ -40,6 +40,16 @@ def keeps_holes(cloth: Set[str]) -> bool:
     return bool({"cloth: leather", "cloth: coated"} & cloth)
 
 
+def cover_in_words(cloth: Set[str], *, is_for_child: bool) -> str:
+    """What lies over an old hole that is left in sight, by what the cloth bears.
+
+    On a child nothing is sewn on that comes off and is swallowed, and cloth that keeps needle holes takes no stitch.
+    """
+    if keeps_holes(cloth):
+        return "a patch glued on" if "cloth: leather" in cloth else "a patch taped or glued on"
+    return "a patch" if is_for_child else "a patch or a button for show"
+
+
 PRONGS = ("prong ring", "prong cap")
 """Ways of setting that leave pricks and no hole."""
 
