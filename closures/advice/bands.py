@@ -33,12 +33,15 @@ def bands_figures(placement: Placement, words: frozenset[str], single: Sequence[
     `single` are the laps that are told as a single layer of cloth.
     """
     gauge = placement.plan.gauge
+    # No band closes over what lies behind two single layers that are still to be finished.
+    is_bare = len(single) > 1 and "state: cut pieces" in words
     stay = "interfacing" if "fusible" in words else "a stay of thin firm cloth where no interfacing lies behind it"
     return {
         "bands end": "" if gauge is None else _BAND_ENDS[gauge.line],
         # All closures of a row share its bands: they are backed once, for all of them.
         "backed bands": "the band that carries the buttons" if _are_buttons(placement.row) else "both bands",
         "bound stay": stay,
+        **({"before what": "before the edge is finished"} if is_bare else {}),
         **_sewn(placement, words, single),
     }
 

@@ -34,7 +34,9 @@ def _apart(placement: Placement, by_mm: float) -> str:
     return f"the edges stand {far} apart" if by_mm > 0 else f"one edge lies {far} over the other"
 
 
-def halves_done(words: Set[str], hooked: str, cloth: str, other_cloth: str) -> dict[str, str]:
+def halves_done(
+    words: Set[str], hooked: str, cloth: str, other_cloth: str, *, is_hook_first: bool = True
+) -> dict[str, str]:
     """How the halves look once they are set right, on the lap set first and on the other.
 
     What differs between one mark and several stands in braces, as in the tables.
@@ -43,10 +45,11 @@ def halves_done(words: Set[str], hooked: str, cloth: str, other_cloth: str) -> d
         words: the facts of the job.
         hooked: how edges that meet lie once they are hooked.
         cloth, other_cloth: what the lap set first is called by its cloth, and the other.
+        is_hook_first: of hooks, that they are sewn on before their eyes or bars; on a strap they are not.
     """
     each, others = "{first marks?It|Each}", "{second marks?It|Each}"
     sewn = "{} sits at its mark, and the {} round it does not pull."
-    if "set: hook" in words:
+    if "set: hook" in words and is_hook_first:
         sewn = "{} sits at its mark, and its end does not show past the edge."
     if "buttonholes" in words:
         cut = "{first marks?The|Every} button passes without force, and does not slip back by itself."
@@ -63,12 +66,15 @@ def halves_done(words: Set[str], hooked: str, cloth: str, other_cloth: str) -> d
     if "ends: meeting" in words and "set: hook" in words:
         bows = "{second marks?The|Each} bow stands out past the edge as the sheet has it, and hooked in, "
         bows += f"{hooked}."
+        if not is_hook_first:
+            bow = "{first marks?The|Each} bow stands out past the edge as the sheet has it."
+            return {"first is done": bow, "second is done": f"{others} hooks in without slack, and {hooked}."}
         return {"first is done": sewn.format(each, cloth), "second is done": bows}
     if "set: hook" in words:
-        return {
-            "first is done": sewn.format(each, cloth),
-            "second is done": f"{others} takes its hook without slack, and the {other_cloth} lies flat.",
-        }
+        takes = f"takes its hook without slack, and the {other_cloth} lies flat."
+        if not is_hook_first:
+            takes = f"hooks in without slack, its end does not show past the edge, and the {other_cloth} lies flat."
+        return {"first is done": sewn.format(each, cloth), "second is done": f"{others} {takes}"}
     if "sewn on" in words:
         return {"first is done": sewn.format(each, cloth), "second is done": sewn.format(others, other_cloth)}
     if "set: loop" in words:

@@ -109,7 +109,13 @@ def figures_of(
         **both_laps(placement, words, laps, first, lead),
         **span(placement.row, first),
         **marks_agree(placement, first),
-        **halves_done(words, edges_hooked(placement), cloth_of(laps[first]), cloth_of(laps[second])),
+        **halves_done(
+            words,
+            edges_hooked(placement),
+            cloth_of(laps[first]),
+            cloth_of(laps[second]),
+            is_hook_first=placement.fastener.mark.on(first) == "hook",
+        ),
         "tried on": trial_piece(placement),
         **_washed(placement),
         **_strap(placement),
@@ -118,7 +124,6 @@ def figures_of(
         **_backing(placement, words, single),
         **bands_figures(placement, words, single),
         **magnet_figures(words, lead, single),
-        **({"before what": "before the edge is finished"} if _is_bare(words, single) else {}),
         **_buttonhole(placement, catalogue),
         "where not dot": _eyes_past(placement) + feet_of_loops(placement),
     }
@@ -288,11 +293,6 @@ def _washed(placement: Placement) -> dict[str, str]:
 
 def _ends_of(gaps: Sequence[float]) -> tuple[float, ...]:
     return (min(gaps), max(gaps)) if gaps else ()
-
-
-def _is_bare(words: frozenset[str], single: Sequence[LapName]) -> bool:
-    """Whether both laps are single layers that are still to be finished, and no band closes over what lies behind."""
-    return len(single) > 1 and "state: cut pieces" in words
 
 
 def _strap(placement: Placement) -> dict[str, str]:

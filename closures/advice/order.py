@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 
 from closures.advice.facts import GROUPS, Facts, unknown_facts
 from closures.advice.holes_left import keeps_needle_holes, seen_in, shows_needle_holes
-from closures.advice.marking import AT_THE_DOT, measured_on, way_to_mark, ways_of_laps
-from closures.advice.marks_off import clear_marks
+from closures.advice.laying import marked_in_words, ways_of_marking
+from closures.advice.marking import way_to_mark
 from closures.advice.phrases import phrases_at
 from closures.advice.settings import setting_of
 from closures.advice.tables import rows_of
-from closures.advice.wording import filled, is_one, put
+from closures.advice.wording import filled
 from closures.advice.worked import all_alike
 from closures.errors import CatalogueError
 from closures.frozen import frozen
@@ -22,12 +22,12 @@ from closures.series import in_a_row
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from closures.advice.marking import Way
     from closures.advice.worked import Worked
     from closures.catalogue.values import Provenance
 
 _AS_SET = "as set"
 MARKING = ("mark", "mark both", "mark ends", "mark buttonholes")
+_MARKING_SECOND = "mark second end"
 _COMPARING = ("compare", "compare meeting")
 _EDGES = ("edge", "edge of bedding", "edge open for magnets")
 # Leather and coated cloth are neither basted nor unpicked: their edge is sewn once.
@@ -36,6 +36,7 @@ _SEAMS = {*_EDGES, *_STRAPS, "bands on", "edge left open", "edge that meets", "e
 _TOUCHED = {
     *_SEAMS,
     *MARKING,
+    _MARKING_SECOND,
     "back",
     "back with strip",
     "sew in",
@@ -141,8 +142,8 @@ def order_of_work(facts: Facts) -> Order:
     Returns:
         The order; each step names its marks and says when it is done right.
     """
-    figures, ways = {**facts.figures}, _ways(facts)
-    figures |= _marked(facts, ways)
+    figures, ways = {**facts.figures}, ways_of_marking(facts)
+    figures |= marked_in_words(facts, ways)
     setting = setting_of(next(word.removeprefix("set: ") for word in facts.words if word.startswith("set: ")))
     done = _done_to(facts, figures)
     taken = in_order([step for step in all_steps() if step.key in done])
@@ -180,58 +181,6 @@ def order_of_work(facts: Facts) -> Order:
     why = why or undo
     stop = stop_in_words(first + 1, (why,), proved)
     return Order(tuple(told), first + 1, stop, filled(setting.removal, facts.figures), why, proved)
-
-
-def _ways(facts: Facts) -> dict[str, Way]:
-    """How the lap set first is marked, on its patches where it has any, and how the other is."""
-    # The step itself says that buttonholes are marked at their ends.
-    at_dot = AT_THE_DOT if is_one(facts.figures["first marks"]) else None
-    where = "" if "buttonholes" in facts.words else at_dot
-    return {"first": way_to_mark(facts.on_patches, where), "second": way_to_mark(facts.on_lap(facts.second), where)}
-
-
-def _marked(facts: Facts, ways: Mapping[str, Way]) -> dict[str, str]:
-    """What steps say of marks: how they are made, and how they are taken away once their place is worked."""
-    first, second = ways["first"], ways["second"]
-    told = dict(facts.figures) | {"how to mark": first.text}
-    lay = "Lay the sheet of the {first lap}"
-    if "marked within" in facts.on_lap(facts.first).words:
-        lay = "Turn the {first lap} over and lay its sheet, inside face up,"
-    told |= {"lay sheet": put(lay, told)}
-    is_laid = measured_on(facts.on_lap(facts.first)) is None
-    told |= {"lay first": f"{told['lay sheet']} to its finished edge. " if is_laid else ""}
-    told |= {"face named": ", on the face that it names," if "marked within" in facts.words else ""}
-    told |= {"lay both": put(_lay_both(facts), told)}
-    together = "At {first marks} of the {first lap} and {second marks} of the {second lap} {how to mark}"
-    if ways_of_laps(facts):
-        # Each lap is marked as its own cloth bears.
-        together = f"At {{first marks}} of the {{first lap}} {first.text} At {{second marks}} of the {{second lap}} "
-        together += second.text
-    shown = second
-    if {"on: edge", "ends: lapped"} <= facts.words:
-        # The lap that is set second is marked on the face that meets the other, whatever face its sheet is for.
-        shown = way_to_mark(replace(facts, words=facts.laps[facts.second].face))
-    cleared = clear_marks(shown.key, facts.laps[facts.second].closed)["clear second"]
-    on_it = facts.on_patches.words if facts.patches else facts.laps[facts.first].closed
-    drawn = clear_marks(first.key, on_it)["draw out"]
-    laid = {name: told[name] for name in ("lay sheet", "lay first", "lay both", "face named")}
-    return laid | {
-        "how to mark": first.text,
-        "mark together": put(together, told),
-        "clear second": cleared,
-        "draw out": drawn,
-    }
-
-
-def _lay_both(facts: Facts) -> str:
-    """Lay the sheets of both laps at once: not one from which nothing is marked, since its places are measured."""
-    laid = [lap for lap in facts.laps if measured_on(facts.on_lap(lap)) is None]
-    if not laid:
-        return ""
-    one = None if len(laid) == len(facts.laps) else f"the sheet of the {laid[0]} {facts.figures['lap word']}"
-    if "on: strap" in facts.words:
-        return f"Lay {one or 'each sheet'}{{face named}} to the tip it names. "
-    return f"Lay {one or 'the sheet of either lap'}{{face named}} to its {'' if one else 'own '}finished edge. "
 
 
 def _done_to(facts: Facts, figures: Mapping[str, str]) -> dict[str, tuple[tuple[str, str], ...]]:
@@ -275,7 +224,7 @@ def _kept(facts: Facts, is_first_pointed: bool, is_second_pointed: bool) -> set[
     The lap set first, and the other, are pointed where an awl marks them on the cloth itself.
     """
     kept = set(MARKING) if is_first_pointed else set()
-    kept |= {"mark both", "mark ends", *_COMPARING} if is_second_pointed else set()
+    kept |= {"mark both", "mark ends", _MARKING_SECOND, *_COMPARING} if is_second_pointed else set()
     if keeps_needle_holes(facts.words) or shows_needle_holes(facts.words):
         # What other cloth forgives, a seam that is unpicked, leaves its holes here.
         kept |= {"work buttonholes", "set first"}
@@ -318,7 +267,7 @@ def _why_kept(key: str, facts: Facts, *, is_pointed: bool) -> str:
     """Why what other cloth forgives stays in this one."""
     if key == "fuse pieces":
         return "what is fused stays fused, and what the iron does to the face of such cloth stays as well"
-    if key in (*MARKING, *_COMPARING) and is_pointed:
+    if key in (*MARKING, _MARKING_SECOND, *_COMPARING) and is_pointed:
         return "leather keeps every point of an awl"
     if key == "cut the strap":
         return "leather that is cut stays cut, and it keeps every hole of a needle"

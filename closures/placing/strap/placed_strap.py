@@ -6,7 +6,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from closures.errors import in_section
+from closures.errors import EdgeError, in_section
 from closures.placing.differing import WHOLE_ROWS, refuse_alone, refuse_hole
 from closures.placing.lying import refuse_layers_off
 from closures.placing.marking import mark_row
@@ -41,6 +41,12 @@ def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
     fastener = chosen_fastener(plan, catalogue)
     if fastener.setting in WHOLE_ROWS:
         refuse_alone(fastener, in_section("closure", "kind"))
+    if fastener.family == "eyelet":
+        raise EdgeError(
+            "eyelets are holes at both ends, and nothing here closes the one on the other",
+            where=in_section("closure", "kind"),
+            mend="Take one whose halves meet, such as a snap or a button; what is laced is a plan with an [edge].",
+        )
     plan, places = with_usual_strap(plan, fastener, catalogue)
     plan, way = with_usual_way(plan, fastener, catalogue)
     assumed = (*plan.bare.told, *places, *way)

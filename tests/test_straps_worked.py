@@ -1,0 +1,59 @@
+"""What the order of work says of straps: each end marked from its own sheet, each half right when its own signs say so.
+
+All of it is common practice.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from closures.app.job import advice_of, check_plan
+from closures.errors import EdgeError
+from closures.plan.reading import read_plan
+
+ROW = (
+    '[row]\npiece = "cuff"\nlength = "240 mm"\nheight = "60 mm"\nover = ["12 mm"]\nunder = ["12 mm", "30 mm"]\n'
+    'lap = "front over back"\n'
+)
+BELT = '[belt]\nwaist = "720 mm"\nwidth = "40 mm"\nlap = "right over left"\nsettings = 3\n'
+BUTTONS = [("sew-through button", "18 L"), ("shank button", "18 L"), ("ball button", "20 L"), ("tack button", "27 L")]
+
+
+def steps(strap: str, kind: str, size: str, cloth: str = "denim 10 oz") -> dict[str, tuple[str, str]]:
+    text = f'{strap}[closure]\nkind = "{kind}"\nsize = "{size}"\n[[layer]]\ncloth = "{cloth}"\ncount = 2\n'
+    order = advice_of(check_plan(read_plan(text.encode(), "strap.toml"))).order
+    return {step.key: (step.text, step.done) for step in order.steps}
+
+
+@pytest.mark.parametrize("cloth", ["denim 10 oz", "leather 3 oz", "waxed cotton", "velvet"])
+@pytest.mark.parametrize(("kind", "size"), BUTTONS)
+@pytest.mark.parametrize("strap", [ROW, BELT], ids=["row", "belt"])
+def test_end_with_the_buttons_is_marked_from_its_own_sheet_before_the_ends_are_compared(
+    strap: str, kind: str, size: str, cloth: str
+) -> None:
+    told = steps(strap, kind, size, cloth)
+    keys = list(told)
+    assert told["mark second end"][0].startswith("Lay the sheet of the under end to the tip that it names. At mark")
+    order = [keys.index(key) for key in ("mark buttonholes", "mark second end", "compare settings", "set second")]
+    assert order == sorted(order)
+
+
+@pytest.mark.parametrize(("kind", "size"), [("prong snap", "16 L"), ("hook and bar", "one size"), ("sew-on snap", "3")])
+@pytest.mark.parametrize("strap", [ROW, BELT], ids=["row", "belt"])
+def test_both_ends_of_other_kinds_are_marked_at_once(strap: str, kind: str, size: str) -> None:
+    told = steps(strap, kind, size)
+    assert "mark second end" not in told and "of the under end and" in told["mark ends"][0]
+
+
+@pytest.mark.parametrize("strap", [ROW, BELT], ids=["row", "belt"])
+def test_hooks_are_looked_at_as_hooks_and_bars_as_bars(strap: str) -> None:
+    told = steps(strap, "hook and bar", "one size")
+    for text, done in (told["set first"], told["set second"]):
+        is_hook = text.startswith("Sew the hook")
+        assert ("its end does not show past the edge" in done) == is_hook and "takes its hook" not in done
+
+
+@pytest.mark.parametrize("strap", [ROW, BELT], ids=["row", "belt"])
+def test_eyelets_close_no_strap(strap: str) -> None:
+    with pytest.raises(EdgeError, match="nothing here closes the one on the other"):
+        steps(strap, "eyelet", "4 mm")
