@@ -339,3 +339,14 @@ def test_places_that_are_shown_on_a_lap_are_cleared_as_the_face_that_they_are_sh
     )
     told = page["report.md"].decode().partition("## How to mark")[2].partition("## Order")[0]
     assert "a pin would cut loops" in told and "pricks and pens" not in told
+
+
+@pytest.mark.parametrize(("cloth", "is_within"), [("leather 2 oz", True), ("cotton poplin", False)])
+def test_pages_that_give_figures_and_no_sheet_say_which_lap_is_marked_inside(cloth: str, is_within: bool) -> None:
+    more = f'[[layer]]\ncloth = "{cloth}"\ncount = 2\n[sheets]\nstrip = true\nhandover = true\n'
+    files = made("sew-on snap", "3", more)
+    within = "The over lap: mark its inside, not its outside."
+    assert (words_of(files["marking.pdf"]).count(within), files["report.md"].decode().count(within)) == (
+        (2, 1) if is_within else (0, 0)
+    )
+    assert within not in files["report.md"].decode() or "The under lap: mark" not in files["report.md"].decode()

@@ -322,7 +322,8 @@ def result_files(
     booklet = None if opening else booklet or booklet_of(answer, chosen, correction)
     traced = answer.placement.picture
     figures = table_figures(answer, correction) | ({} if booklet is None else listed(booklet))
-    more = workshop_sections(answer.placement, answer.findings, answer.catalogue, correction)
+    faces = {sheet.lap: sheet.face for sheet in answer.sheets}
+    more = workshop_sections(answer.placement, answer.findings, answer.catalogue, faces, correction)
     if answer.fit is not None:
         more = [fit_section(answer.fit, answer.placement.plan.units, answer.placement.ends), *more]
     more = [*knitting_words(answer), *pulling_sections(answer), *more]

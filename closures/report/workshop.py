@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from closures.jobs.swap.patches import PATCH_BEHIND
@@ -11,15 +11,18 @@ from closures.jobs.table.bands import NOTCHES, BandPiece, band_pieces
 from closures.jobs.table.counting import closing_scheme
 from closures.jobs.table.strip import stride_mm, strides
 from closures.lengths import format_inches, format_length, format_mm
+from closures.placing.marked_face import faces_to_mark, marked_within_in_words
 from closures.report.advice import listed
 from closures.report.telling import rounded
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import LapName
     from closures.checks.finding import Finding
     from closures.jobs.table.backing import Backing
     from closures.jobs.table.printer import Correction
     from closures.placing.placement import Mark, Placement
+    from closures.plan.band import Face
 
 
 def workshop_figures(
@@ -114,15 +117,20 @@ def repeat_of(placement: Placement, mark: Mark) -> float | None:
 
 
 def workshop_sections(
-    placement: Placement, findings: Sequence[Finding], catalogue: Catalogue, correction: Correction | None = None
+    placement: Placement,
+    findings: Sequence[Finding],
+    catalogue: Catalogue,
+    faces: Mapping[LapName, Face],
+    correction: Correction | None = None,
 ) -> list[str]:
     """Write the sections of the page, in Markdown; only those that the plan asks for, and an offer for a long row."""
     sections = [correction_section(correction), _shrinkage(placement), _stripe(placement)]
     if placement.strap is None:
+        within = marked_within_in_words(placement, catalogue, faces or faces_to_mark(placement, catalogue))
         sections += [
             _bands(placement),
             _backing(placement, findings, catalogue),
-            _strides(placement),
+            _strides(placement, within),
             _closing(placement),
         ]
     return [section for section in sections if section]
@@ -270,7 +278,7 @@ def _backing(placement: Placement, findings: Sequence[Finding], catalogue: Catal
     return listed("Backing", lines)
 
 
-def _strides(placement: Placement) -> str:
+def _strides(placement: Placement, within: Sequence[str]) -> str:
     wish = placement.plan.sheets
     if wish is None or not wish.strip:
         return ""
@@ -284,7 +292,7 @@ def _strides(placement: Placement) -> str:
         f"one stride after the other. Lay stride 1 on the {first}, mark its closures and its far end, lay stride 2 "
         f"there{', and so on' if count > 2 else ''}."
     )
-    told = f"{how} Every distance is reckoned from the {first} and rounded once: nothing adds up."
+    told = " ".join((f"{how} Every distance is reckoned from the {first} and rounded once: nothing adds up.", *within))
     rows = ["## Without a printer", "", told]
     before: str | None = None
     for row in found:

@@ -10,7 +10,7 @@ from closures.drawing.ink.type_scale import TypeScale, type_scale
 from closures.drawing.paper.piece import SHEET_WORDS
 from closures.drawing.sheets.sheet import faces_of_sheets, failures_in_words
 from closures.frozen import frozen
-from closures.placing.marked_face import faces_marked, faces_to_mark
+from closures.placing.marked_face import faces_marked, faces_to_mark, marked_within_in_words
 from closures.placing.run_mark import run_mark
 
 if TYPE_CHECKING:
@@ -61,6 +61,11 @@ class Drawn:
     def faces(self) -> Mapping[LapName, Face]:
         """Which face of the cloth of either lap lies up on its template; the usual one where none is drawn."""
         return faces_of_sheets(self.templates) or faces_to_mark(self.placement, self.catalogue)
+
+    @property
+    def marked_within(self) -> tuple[str, ...]:
+        """Which laps are marked on their inside, a sentence for each: where no sheet says it, a page must."""
+        return marked_within_in_words(self.placement, self.catalogue, self.faces)
 
     def face_marked(self, share: Placement, lap: LapName) -> Face:
         """On which face of a lap the marks of a share lie: a piece that tries one shows it so."""

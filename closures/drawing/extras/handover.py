@@ -28,7 +28,11 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     handover = hand_over(placement, drawn.catalogue)
     # In mm alone: a sixteenth of an inch would allow more than it says.
     within = f"± {format_mm(handover.tolerance_mm)} on its own lap, so that the halves meet"
-    measured = (*handover.measured, f"Tolerance of every centre: {within} ({handover.tolerance_source}).")
+    measured = (
+        *handover.measured,
+        *drawn.marked_within,
+        f"Tolerance of every centre: {within} ({handover.tolerance_source}).",
+    )
     layers = tuple(f"{lap} lap: {'; '.join(rows)}" for lap, rows in handover.layers.items())
     sections = (
         Section("How measured", measured),

@@ -102,7 +102,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
             f"Lay stride 2 with its left end there, {further}. {other}",
             f"{rounded}; only whole strides are stepped.",
         )
-    return (Chapter("Step along", (Section("", told),)),)
+    return (Chapter("Step along", (Section("", (*told, *drawn.marked_within)),)),)
 
 
 EXTRA = Extra(
