@@ -57,3 +57,13 @@ def test_hooks_are_looked_at_as_hooks_and_bars_as_bars(strap: str) -> None:
 def test_eyelets_close_no_strap(strap: str) -> None:
     with pytest.raises(EdgeError, match="nothing here closes the one on the other"):
         steps(strap, "eyelet", "4 mm")
+
+
+@pytest.mark.parametrize(
+    ("count", "told"), [(1, ", one piece of what is fused and the other"), (2, " of what is fused")]
+)
+def test_as_many_pieces_are_cut_of_what_is_fused_as_the_plan_tells(count: int, told: str) -> None:
+    more = f'[[layer]]\ncloth = "medium fusible"\ncount = {count}\n'
+    text = f'{ROW}[closure]\nkind = "prong snap"\nsize = "16 L"\n[[layer]]\ncloth = "wool flannel"\ncount = 2\n{more}'
+    order = advice_of(check_plan(read_plan(text.encode(), "strap.toml"))).order
+    assert f"Cut the cuff out{told}" in {step.key: step.text for step in order.steps}["cut out the strap"]

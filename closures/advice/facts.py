@@ -35,6 +35,7 @@ from closures.placing.marked_face import (
     measured_beyond,
 )
 from closures.placing.single_layer import is_of_one_layer
+from closures.placing.stack import layers_on
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence, Set
@@ -74,6 +75,7 @@ FLAGS = (
     *_PAST_MONTHS,
     "fusible",
     "fusible on knitting",
+    "one piece fused",
     "melts",
     "beside",
     "ironed",
@@ -240,6 +242,7 @@ def facts_of(
     words |= set() if placement.plan.bands is None else {"bands"}
     words |= set() if placement.strap is None or placement.strap.carriers is None else {"carriers"}
     words |= set() if placement.plan.belt is None else {"belt"}
+    words |= {"one piece fused"} if _has_one_piece_fused(placement, catalogue) else set()
     words |= {"one snap holds"} if any(one.rule == "side pull" and one.result != "pass" for one in findings) else set()
     words |= {"ends: meeting" if _meet(placement) else "ends: lapped"}
     words |= set() if swap is None else swap_words(swap, catalogue)
@@ -311,6 +314,14 @@ def facts_of(
         laps[lap] = replace(worked, marked=kept | ({f"measured {measured[lap]}"} if lap in measured else set()))
     apart = tuple(worked.with_more(words) if worked.name else all_alike("", frozenset(words)) for worked in apart)
     return Facts(frozenset(words), figures, laps, first, second, apart, patches, marked)
+
+
+def _has_one_piece_fused(placement: Placement, catalogue: Catalogue) -> bool:
+    """Whether a strap is cut twice, and its plan tells an interfacing on one of the two."""
+    if placement.strap is None or placement.strap.cut_pieces != 2:
+        return False
+    layers = layers_on("over", placement.plan.layers, catalogue)
+    return sum(layer.plies for layer in layers if "fusible" in layer.structures) == 1
 
 
 def _where_cloth_lies(
