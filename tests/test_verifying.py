@@ -588,3 +588,23 @@ def test_a_single_mark_at_the_end_of_a_line_shorter_than_its_band_is_read_on_its
     taken = CliRunner().invoke(app, ["place", str(tmp_path / "short.toml")])
     # The closure hangs past the end, which the checks say; the sheets keep what was asked.
     assert taken.exit_code == 1 and (tmp_path / "short" / "over.svg").is_file(), taken.output
+
+
+@pytest.mark.parametrize(
+    "more", ["", '[shrinkage]\nalong = "5 %"\nmeasured = "unwashed"\n'], ids=["washed", "unwashed"]
+)
+def test_every_closure_of_a_mixed_row_keeps_off_a_zone_by_its_own_size(more):
+    """A larger button at the hem asks nothing of a snap beside the seam, and is held to its own size where it lies there."""
+    plan = (
+        '[edge]\nstraight = "400 mm"\n[garment]\nopens = "front"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n'
+        '[closure]\nkind = "plastic snap"\nsize = "16"\n[spacing]\nfirst = "20 mm"\nlast = {{ from = "18 mm", to = "51 mm" }}\n'
+        'pitch = "50 mm"\n[[clear]]\nname = "seam"\nalong = ["127 mm", "143 mm"]\n[[differs]]\nmark = {}\n'
+        'kind = "sew-through button"\nsize = "28 L"\n'
+    )
+    answer = place_plan(read_plan((plan.format(7) + more).encode(), "front.toml"))
+    assert result_files(answer, "a4")
+    assert min(abs(mark.along_mm - at) for mark in answer.placement.marks for at in (127, 143)) < 8.89
+    near = place_plan(read_plan((plan.format(3) + more).encode(), "front.toml"))
+    assert result_files(near, "a4")
+    third = next(mark for mark in near.placement.as_worn.marks if mark.n == 3)
+    assert not 127 - 8.89 + 1e-6 < third.along_mm < 143 + 8.89 - 1e-6

@@ -73,6 +73,8 @@ def promises_of(placement: Placement, catalogue: Catalogue) -> Promises:
     least = placement.least_pitch_mm
     odd = plan.sheets is not None and plan.sheets.closing == "wide gap"
     rim = placement.rim_mm
+    # Each of a mixed row keeps off by its own size.
+    own = {mark.n: placement.fastener_of(mark.n).rim_mm for mark in placement.marks} if placement.is_mixed else {}
     met = {anchor.name: anchor.along_mm for anchor in placement.anchors}
     closest, widest = max(least, spacing.closest_mm or 0.0), spacing.widest_mm
     if plan.tape is not None:
@@ -97,6 +99,7 @@ def promises_of(placement: Placement, catalogue: Catalogue) -> Promises:
                 None if zone.level_mm is None else (zone.level_mm.low_mm, zone.level_mm.high_mm),
                 None if zone.along_mm is None else (zone.along_mm.low_mm, zone.along_mm.high_mm),
                 zone.room == "rim",
+                own if zone.room == "rim" else {},
             )
             for zone in plan.clear
         ),

@@ -25,13 +25,18 @@ class AnchorPromised:
 
 @frozen
 class ZonePromised:
-    """A stretch where none may sit, between levels or along the line, how far it keeps centres off, and slits too."""
+    """A stretch where none may sit, between levels or along the line, how far it keeps centres off, and slits too.
+
+    Attributes:
+        own_mm: of a row whose closures differ, how far it keeps each of them off, by its number.
+    """
 
     name: str
     room_mm: float
     level_mm: Span | None = None
     along_mm: Span | None = None
     keeps_slits: bool = False
+    own_mm: Mapping[int, float] = field(default_factory=dict)
 
 
 def with_touching(zones: tuple[ZonePromised, ...]) -> tuple[ZonePromised, ...]:

@@ -382,5 +382,6 @@ def _faults_in_zone(along: list[float], line: Measured, zero: float, zone: ZoneP
                 clear = math.dist(point, line.at(low if at <= low else high))
         else:
             continue
-        if not clear >= zone.room_mm - ALONG_MM:
-            yield f"mark {n} lies {clear:.3f} mm from {zone.name!r}, which keeps {zone.room_mm:.3f} mm clear"
+        room = zone.own_mm.get(n, zone.room_mm)
+        if not clear >= room - ALONG_MM:
+            yield f"mark {n} lies {clear:.3f} mm from {zone.name!r}, which keeps {room:.3f} mm clear"
