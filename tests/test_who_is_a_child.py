@@ -135,3 +135,11 @@ def test_a_girl_of_forty_is_refused() -> None:
 @pytest.mark.parametrize(("age", "is_under"), [("35 months", True), ("36 months", False), ("3 years", False)])
 def test_under_three_ends_with_the_third_birthday(age: str, is_under: bool) -> None:
     assert read_plan(front(BODY.format(age)), "plan.toml").is_under_three is is_under
+
+
+@pytest.mark.parametrize("told", UNDER_THREE)
+def test_a_child_is_told_alike_where_edges_meet(told: str) -> None:
+    text = front("", "hook and eye", "2").replace(
+        b'opens = "front"\n', b'opens = "front"\nedges = "meeting"\ngap = "0 mm"\n'
+    )
+    assert check_plan(read_plan(text + told.encode(), "plan.toml")).placement.plan.is_under_three
