@@ -1469,3 +1469,27 @@ def test_backing_lies_on_the_layer_that_its_parts_are_sewn_to(kind: str, size: s
     assert ("against the wrong side of the facing" in text) == ("facing" in sides.values())
     held = [one.side for one in found if "facing, which" in one.side]
     assert all("which each part is sewn to" in side for side in held)
+
+
+@pytest.mark.parametrize(
+    ("strap", "worked"),
+    [
+        (
+            '[belt]\nwaist = "760 mm"\nwidth = "40 mm"\nsettings = 3\ncaps = ["20 mm"]\n',
+            "Work the buttonhole round; up to here it can be unpicked.",
+        ),
+        (
+            '[row]\nlength = "300 mm"\nheight = "40 mm"\nover = ["15 mm"]\nunder = ["15 mm", "45 mm"]\n',
+            "Work the buttonhole round; up to here it can be unpicked.",
+        ),
+        (
+            '[belt]\nwaist = "760 mm"\nwidth = "40 mm"\nsettings = 3\ncaps = ["20 mm", "70.8 mm"]\n',
+            "Work the buttonholes round; up to here they can be unpicked.",
+        ),
+    ],
+    ids=["belt", "row", "two buttonholes"],
+)
+def test_one_buttonhole_that_goes_over_one_of_several_buttons_is_told_of_as_one(strap: str, worked: str) -> None:
+    closure = '[closure]\nkind = "sew-through button"\nsize = "24 L"\n[[layer]]\ncloth = "linen"\ncount = 2\n'
+    told = advice_of(check_plan(read_plan((strap + closure).encode(), "sash.toml")))
+    assert worked in [step.text for step in told.order.steps]

@@ -186,14 +186,18 @@ def on_the_front(placement: Placement) -> list[int]:
 
 
 def _worked(placement: Placement) -> str:
-    """The marks whose buttonholes are worked in one go: those of the whole row, whichever button each is for."""
+    """The marks whose buttonholes are worked in one go: those of the whole row, whichever button each is for.
+
+    Of a strap of several settings one buttonhole goes over one button of many: the others have none.
+    """
     marks = [
         mark.n
         for share in placement.row.shares
-        if share.fastener.mark.buttonhole_lap is not None
+        if (lap := share.fastener.mark.buttonhole_lap) is not None
         and share.plan.closure.bound == placement.plan.closure.bound
         and not is_for_show(share)
         for mark in share.marks
+        if mark.on(lap) is not None
     ]
     return numbers_in_words(sorted(marks))
 
