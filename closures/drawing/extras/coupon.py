@@ -121,10 +121,10 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
     parts = " + ".join(part.name for part in placement.fastener.parts_on(lap)) or "buttonhole"
     is_taped = placement.fastener.is_taped
     up = drawn.face_marked(placement, lap)
+    head = drawn.of_opening(f"{lap.upper()} {placement.side_word.upper()}{whose}, trial")
+    title = wrapped(head, size, side - 4.0, "semibold")
     rows = [
-        *wrapped(
-            drawn.of_opening(f"{lap.upper()} {placement.side_word.upper()}{whose}, trial"), size, side - 4.0, "semibold"
-        ),
+        *title,
         *wrapped(f"a short piece of tape: {parts}" if is_taped else f"one {parts}", size, side - 4.0),
         *(wrapped(which, size, side - 4.0) if which else ()),
         *wrapped(f"{up} face up · {drawn.sheet_words}", size, side - 4.0),
@@ -157,7 +157,7 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
     ]
     for k, row in enumerate(rows):
         base = height - words_mm + 1.2 * size * (k + 0.8)
-        items.append(Words(middle, base, row, size, "middle", 0.0, "semibold" if k == 0 else "regular"))
+        items.append(Words(middle, base, row, size, "middle", 0.0, "semibold" if k < len(title) else "regular"))
     if inset is not None:
         at = middle + away * inset
         low, high = _BELOW_CORNER_MM, height - words_mm - 1.0
