@@ -648,3 +648,11 @@ def test_stand_closure_keeps_off_a_zone_by_its_own_buttonhole_and_the_front_by_i
         check_plan(
             read_plan(text.replace('height = "30 mm"', 'height = "30 mm"\nhole = "along"').encode(), "plan.toml")
         )
+
+
+@pytest.mark.parametrize(("height", "result"), [(32, "pass"), (24, "warn"), (20, "fail")])
+def test_a_buttonhole_along_a_stand_keeps_within_it_whichever_way_it_reaches(height: int, result: str):
+    """Its longer side decides: from its button it reaches far one way, and an eighth of an inch the other."""
+    told = SHIRT.replace('height = "32 mm"', f'height = "{height} mm"\nhole = "along"')
+    found = next(one for one in placed(told).findings if one.rule == "stand" and one.mark == 1)
+    assert found.result == result and ("buttonhole" in found.text) == (result == "fail")
