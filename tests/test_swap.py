@@ -1451,3 +1451,13 @@ def test_magnet_on_a_closed_band_has_its_washer_outside_and_no_button_over_it():
         no.name: no.why for no in swapped(row, new='[closure]\nkind = "magnetic snap"\nsize = "14 mm"\n').not_offered
     }
     assert "so each washer lies on the outside" in refused["hidden under false buttons"]
+
+
+@pytest.mark.parametrize(("kind", "size"), [("prong snap", "16 L"), ("sew-through button", "18 L")])
+def test_made_closures_of_the_same_kind_that_stay_are_told_before_they_are_set_twice(kind: str, size: str):
+    hole = HOLE if "button" in kind else "{ made = true }"
+    new = f'[closure]\nkind = "{kind}"\nsize = "{size}"\n' + ('hole = "along"\n' if "button" in kind else "")
+    for offer in swapped(old(kind, size, hole=hole), new=new).offers:
+        told = [one.text for one in offer.findings if "are there already" in one.text]
+        assert len(told) == bool(offer.kept), offer.kind
+    assert not any("are there already" in one.text for one in offer_of(swapped(), "keep").findings)
