@@ -636,7 +636,7 @@ def test_words_that_name_the_edge_are_not_tried_where_no_short_arrow_reaches_it(
     """On a crowded tape 850,000 arrows were tried, most from lanes that lie too far off: six seconds for one set."""
     plan = TEMPLATES / "hook-tape" / "plan.toml"
     place_plan(load_plan(plan), plan)
-    assert 0 < arrows_tried() < 30_000
+    assert 0 < arrows_tried() < 40_000
 
 
 def test_words_that_name_the_edge_of_a_nest_are_not_tried_far_from_the_outermost_edge(

@@ -36,7 +36,7 @@ from closures.drawing.extras.extra import Drawn
 from closures.drawing.extras.registry import further_pieces
 from closures.drawing.ink.apart import crossings
 from closures.drawing.ink.extents import box_of, grown, is_apart
-from closures.drawing.ink.lettering import CAP_HEIGHT, spelt, width_of
+from closures.drawing.ink.lettering import CAP_HEIGHT, LEAST_FIGURE_HEIGHT, spelt, width_of
 from closures.drawing.ink.rigid import QUARTER, UNTURNED, along_x
 from closures.drawing.ink.room import Room, points_on
 from closures.drawing.ink.shapes import HEAVY, Box, Circle, Group, Path, Words
@@ -769,7 +769,9 @@ def test_figures_of_the_rules_grow_with_the_letters_and_stay_on_their_strip(larg
     scale = type_scale(large)
     for frame in page_frames(210.0, 297.0, 1, scale):
         (x, y), figures = frame.zero, words_on(rules_of(frame, scale))
-        assert {round(words.size_mm, 6) for words in figures} == {3.6 if large else 2.4}
+        assert {round(words.size_mm, 6) for words in figures} == {
+            round((2.4 if large else 1.6) / LEAST_FIGURE_HEIGHT, 6)
+        }
         for words in figures:
             x0, y0, x1, y1 = box_of(words)
             on_across, on_down = y0 >= EDGE_MM and y1 <= y, x0 >= EDGE_MM and x1 <= x

@@ -1293,7 +1293,8 @@ def test_words_that_openings_share_stand_once_in_a_set_with_all_their_names(romp
         assert f"Front: {title}" in chapters and f"{both}{title}" in chapters
     measuring = "Measuring at the table: will it gape, will it hold"
     # A front is read in a deep breath, a crotch bending down.
-    assert count(f"Front: {measuring}") == count(f"{both}{measuring}") == 1
+    # By its bookmarks: a long heading may stand in two rows.
+    assert chapters.count(f"Front: {measuring}") == chapters.count(f"{both}{measuring}") == 1
     # Front and crotch are one stack, and the belt another; nobody is sent elsewhere from a page that is handed on.
     assert count("What it took") == 2 and count("Layers under one closure") == 2
     for said in ("Wear eye protection", "An iron sets ink"):
@@ -1329,7 +1330,7 @@ def test_opening_and_its_mirror_image_are_told_together_and_stepped_with_one_str
         "left side and right side, stride 1",
         "left side and right side, stride 2",
     ]
-    assert [name for name in pieces if "trial" in name] == [
+    assert sorted(name for name in pieces if "trial" in name) == [
         "left side and right side, trial piece, over lap",
         "left side and right side, trial piece, under lap",
     ]

@@ -19,6 +19,7 @@ RULE_FIGURE_MM = 1.6 / LEAST_FIGURE_HEIGHT
 """The usual size of a rule's figures, which are 1.6 mm high; larger ones want a deeper strip."""
 
 _HEIGHT, _OFF_FIGURE_MM = 0.66, 3.1
+_RULE_GAP_MM = 2.0
 
 
 def square_50_mm(x: float, y: float, grown: float = 1.0) -> Group:
@@ -64,9 +65,11 @@ def rule_deep_mm(figure_mm: float) -> float:
 
 
 @lru_cache(maxsize=32)
-def rule_across(zero: Point, length_mm: float, figure_mm: float = RULE_FIGURE_MM) -> Group:
-    """Draw a rule that runs to the right from `zero`, in mm above and inches below its line."""
-    x0, base = zero[0], zero[1] - 2.0 - rule_deep_mm(figure_mm) / 2
+def rule_across(
+    zero: Point, length_mm: float, figure_mm: float = RULE_FIGURE_MM, gap_mm: float = _RULE_GAP_MM
+) -> Group:
+    """Draw a rule that runs to the right from `zero`, in mm above and inches below its line, and a gap away from it."""
+    x0, base = zero[0], zero[1] - gap_mm - rule_deep_mm(figure_mm) / 2
 
     def at(along: float, up: float) -> Point:
         return (x0 + along, base - up)
@@ -75,12 +78,18 @@ def rule_across(zero: Point, length_mm: float, figure_mm: float = RULE_FIGURE_MM
 
 
 @lru_cache(maxsize=32)
-def rule_down(zero: Point, length_mm: float, reads_down: bool = False, figure_mm: float = RULE_FIGURE_MM) -> Group:
+def rule_down(
+    zero: Point,
+    length_mm: float,
+    reads_down: bool = False,
+    figure_mm: float = RULE_FIGURE_MM,
+    gap_mm: float = _RULE_GAP_MM,
+) -> Group:
     """Draw a rule that runs down from `zero`, in mm left and inches right of its line.
 
     Its figures are read from the right, or, where it reads down, from the left like all else on a page of templates.
     """
-    y0, base = zero[1], zero[0] - 2.0 - rule_deep_mm(figure_mm) / 2
+    y0, base = zero[1], zero[0] - gap_mm - rule_deep_mm(figure_mm) / 2
 
     def at(along: float, up: float) -> Point:
         return (base - up, y0 + along)

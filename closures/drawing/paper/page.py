@@ -227,8 +227,8 @@ def furniture(
 def rules_of(frame: PageFrame, scale: TypeScale) -> tuple[Item, ...]:
     """Draw both rules."""
     figure = _rule_figure_mm(scale)
-    across = rule_across(frame.zero, frame.across_mm, figure)
-    return (across, rule_down(frame.zero, frame.down_mm, reads_down=True, figure_mm=figure))
+    across = rule_across(frame.zero, frame.across_mm, figure, _GAP_MM)
+    return (across, rule_down(frame.zero, frame.down_mm, reads_down=True, figure_mm=figure, gap_mm=_GAP_MM))
 
 
 def _square_50(frame: PageFrame, words: PageWords, scale: TypeScale) -> list[Item]:
