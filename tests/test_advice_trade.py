@@ -58,7 +58,8 @@ def test_strap_is_fused_as_a_block_that_it_is_cut_from() -> None:
     order = [one.key for one in told(text).order.steps]
     assert order.index("fuse") < order.index("cut out the strap")
     assert "a block of the cloth, larger than both cuffs" in step(text, "fuse")
-    assert step(text, "cut out the strap").startswith("Cut both cuffs out of what is fused")
+    # The plan tells one interfacing, and a cuff is cut twice.
+    assert step(text, "cut out the strap").startswith("Cut both cuffs out, one piece of what is fused and the other")
     fused = next(one for one in told(text).order.steps if one.key == "fuse")
     assert "the block is no shorter" in fused.done
     # The pieces of a front are there: they are cut out by their own pattern.

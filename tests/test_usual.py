@@ -651,12 +651,13 @@ def test_short_jacket_closes_down_to_its_hem_and_a_longer_one_does_not(
     assert above_hem(length, of, '[spacing]\nlast = "120 mm"\n') == pytest.approx(120)
 
 
-@pytest.mark.parametrize("end", ["waist", "waistline", "waistband"])
+@pytest.mark.parametrize("end", ["waist", "waistline", "waistband", "yoke seam", "crotch"])
 @pytest.mark.parametrize("opens", ["front", "back"])
 def test_bodice_is_closed_down_to_the_seam_of_its_waist(opens: str, end: str) -> None:
     # Room is left above a hem to walk in (Carr, second hand); a waist pulls, and is no hem (common practice).
     found = placed(length="400 mm", rest=f'[garment]\nopens = "{opens}"\nends = ["neck", "{end}"]\n')
     assert 400 - found.marks[-1].along_mm == pytest.approx(found.marks[0].along_mm)
     assert any(line.startswith(f"Last closure 17.8 mm from the {end}, as at the first") for line in found.assumed)
-    hem = placed(length="400 mm", rest=f'[garment]\nopens = "{opens}"\nends = ["neck", "hem"]\n')
-    assert 400 - hem.marks[-1].along_mm > 1.5 * hem.spacing.gaps_mm[0] - 1
+    for name in ("hem", "knee", "hip"):
+        hem = placed(length="400 mm", rest=f'[garment]\nopens = "{opens}"\nends = ["neck", "{name}"]\n')
+        assert 400 - hem.marks[-1].along_mm > 1.5 * hem.spacing.gaps_mm[0] - 1

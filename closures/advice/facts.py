@@ -35,10 +35,9 @@ from closures.placing.marked_face import (
     measured_beyond,
 )
 from closures.placing.single_layer import is_of_one_layer
-from closures.placing.stack import layers_on
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence, Set
+    from collections.abc import Callable, Mapping, Sequence, Set
 
     from closures.advice.worked import Worked
     from closures.catalogue.catalogue import Catalogue
@@ -68,14 +67,18 @@ GROUPS: dict[str, tuple[str, ...]] = {
 }
 """The facts that come in groups, written ``group: value``."""
 
-_PAST_MONTHS = {"past 18 months": 18, "past seven": 84, "past eight": 96}
-"""Ages at which rules for children change, in months: 16 CFR 1500.51 to .53, and EN 14682 (from memory)."""
+_AGES: dict[str, Callable[[float], bool]] = {
+    "to 18 months": lambda months: months <= 18,
+    "past 18 months": lambda months: months > 18,
+    "past seven": lambda months: months >= 84,
+    "past eight": lambda months: months > 96,
+}
+"""Where rules for children change, by an age in months: 16 CFR 1500.51 to .53, and EN 14682 (from memory)."""
 
 FLAGS = (
-    *_PAST_MONTHS,
+    *_AGES,
     "fusible",
     "fusible on knitting",
-    "one piece fused",
     "melts",
     "beside",
     "ironed",
@@ -242,7 +245,6 @@ def facts_of(
     words |= set() if placement.plan.bands is None else {"bands"}
     words |= set() if placement.strap is None or placement.strap.carriers is None else {"carriers"}
     words |= set() if placement.plan.belt is None else {"belt"}
-    words |= {"one piece fused"} if _has_one_piece_fused(placement, catalogue) else set()
     words |= {"one snap holds"} if any(one.rule == "side pull" and one.result != "pass" for one in findings) else set()
     words |= {"ends: meeting" if _meet(placement) else "ends: lapped"}
     words |= set() if swap is None else swap_words(swap, catalogue)
@@ -316,14 +318,6 @@ def facts_of(
     return Facts(frozenset(words), figures, laps, first, second, apart, patches, marked)
 
 
-def _has_one_piece_fused(placement: Placement, catalogue: Catalogue) -> bool:
-    """Whether a strap is cut twice, and its plan tells an interfacing on one of the two."""
-    if placement.strap is None or placement.strap.cut_pieces != 2:
-        return False
-    layers = layers_on("over", placement.plan.layers, catalogue)
-    return sum(layer.plies for layer in layers if "fusible" in layer.structures) == 1
-
-
 def _where_cloth_lies(
     placement: Placement, words: Set[str], laps: Mapping[LapName, Worked], apart: Sequence[Worked]
 ) -> set[str]:
@@ -377,7 +371,7 @@ def _setting_words(placement: Placement, catalogue: Catalogue) -> set[str]:
 def _wearer_words(plan: Plan) -> set[str]:
     words = {f"wearer: {profile.removeprefix('child ')}" for profile in plan.profiles}
     age = None if plan.body is None else plan.body.age_months
-    words |= {flag for flag, months in _PAST_MONTHS.items() if age is not None and age >= months}
+    words |= {flag for flag, holds in _AGES.items() if age is not None and holds(age)}
     wish = plan.wearer
     if wish is None:
         return words | {"implants: not asked"}

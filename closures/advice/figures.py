@@ -12,7 +12,7 @@ from closures.advice.cords import feet_of_loops, lace_figures, loop_figures
 from closures.advice.done import edges_hooked, halves_done, trial_done
 from closures.advice.halves import covered_first, faces_pushed_through, held_by, sewn_through
 from closures.advice.magnets import magnet_figures
-from closures.advice.pairs import all_of_it, made_once_or_twice
+from closures.advice.pairs import all_of_it, made_once_or_twice, pieces_fused
 from closures.advice.phrases import phrases_at, phrases_of
 from closures.advice.settings import setting_of
 from closures.advice.straight import marks_agree, span
@@ -119,6 +119,7 @@ def figures_of(
         "tried on": trial_piece(placement),
         **_washed(placement),
         **_strap(placement),
+        **pieces_fused(placement, catalogue, words),
         **lace_figures(placement),
         **loop_figures(placement, words, first, single),
         **_backing(placement, words, single),

@@ -4,7 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.placing.stack import layers_on
+
 if TYPE_CHECKING:
+    from collections.abc import Set
+
+    from closures.catalogue.catalogue import Catalogue
     from closures.placing.placement import Placement
     from closures.placing.strap.values import Strap
 
@@ -21,6 +26,16 @@ def made_once_or_twice(strap: Strap) -> dict[str, str]:
         return laid | {"the piece": f"the {strap.piece}", "its": "its", "it": "it", "each of it": "it", "pair": ""}
     both = f"both {strap.piece}s"
     return laid | {"the piece": both, "its": "their", "it": "each", "each of it": "each", "pair": _PAIR}
+
+
+def pieces_fused(placement: Placement, catalogue: Catalogue, words: Set[str]) -> dict[str, str]:
+    """Of what a strap is cut that is cut twice, where its plan tells an interfacing on one of the two."""
+    if placement.strap is None or placement.strap.cut_pieces != 2 or not {"fusible", "heat: bears"} <= words:
+        return {}
+    layers = layers_on("over", placement.plan.layers, catalogue)
+    if sum(layer.plies for layer in layers if "fusible" in layer.structures) != 1:
+        return {}
+    return {"of the block": ", one piece of what is fused and the other of the cloth alone"}
 
 
 def all_of_it(row: Placement) -> str:

@@ -184,8 +184,6 @@ def _fused(words: Set[str]) -> dict[str, str]:
         }
     told = {"fused": "a block of the cloth, larger than {the piece},", "fused is": "the block is", "fused them": "it"}
     of_it = " of what is fused" if {"fusible", "heat: bears"} <= words else ""
-    if of_it and "one piece fused" in words:
-        of_it = ", one piece of what is fused and the other of the cloth alone"
     return told | {"fused its": "its", "of the block": of_it}
 
 

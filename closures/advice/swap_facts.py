@@ -122,6 +122,9 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         "hole change": show(abs(_more_mm(swap))),
         "shut": _shut_all(swap, words),
         "shut in sight": _shut_in_sight(swap, words),
+        "left is right": "Each patch lies flat, and pulled across, the place does not open"
+        if keeps_holes(words)
+        else "Pulled across, the place does not open, and no thread stands out",
         "back the hole": _back_the_hole(swap, held_by(words)),
         "patch": f"{show(_patch_mm(swap))} across",
         "hold patch": held_by(words),

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 _OF_SEVEN_MONTHS = 84
+"""Up to which age EN 14682 allows no cords at hood and neck, in months: from memory, not looked up."""
 SOURCE = "from memory: named, not looked up"
 
 

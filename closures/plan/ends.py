@@ -67,9 +67,15 @@ def is_neck(name: str) -> bool:
     return not _words(name).isdisjoint(_NECKS)
 
 
-def is_waist(name: str) -> bool:
-    """Whether an end is called a waist: a bodice ends in a seam there, and is held shut down to it."""
-    return not _words(name).isdisjoint((*NAMES_OF_WAIST, "waistline", "waistband"))
+_HEMS = tuple(word for place in ("hip", "thigh", "knee", "ankle", "hem") for word in _DOWN[_RANK[place]])
+
+
+def may_be_hem(name: str) -> bool:
+    """Whether an end is called as a hem is, or by where on the body a garment has one.
+
+    What ends at a waist, a crotch, a yoke or at what nobody here knows ends in a seam, and is held shut down to it.
+    """
+    return name == "last end" or not _words(name).isdisjoint(_HEMS)
 
 
 def is_stand(name: str) -> bool:

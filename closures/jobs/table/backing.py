@@ -211,7 +211,7 @@ def back_laps(placement: Placement, findings: Sequence[Finding], catalogue: Cata
         single = lap.name in single_laps(placement.plan, catalogue)
         # What lies beneath an outer layer has an inner one, also where the plan tells one layer.
         on_facing = lies_on_facing(placement, lap.name) and (placement.is_beneath or not single)
-        sewn = on_facing and is_sewn_within(placement, lap.name)
+        sewn = on_facing and is_sewn_within(placement, lap.name) and placement.fastener.family != "magnetic snap"
         own = (on_facing, sewn, knitted, made, single)
         backings.append(Backing(lap.name, form, reasons, pieces, trouble, wish.backing_cloth, *own))
     return tuple(backings)
