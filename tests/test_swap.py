@@ -1454,10 +1454,16 @@ def test_magnet_on_a_closed_band_has_its_washer_outside_and_no_button_over_it():
 
 
 @pytest.mark.parametrize(("kind", "size"), [("prong snap", "16 L"), ("sew-through button", "18 L")])
-def test_made_closures_of_the_same_kind_that_stay_are_told_before_they_are_set_twice(kind: str, size: str):
+def test_closures_of_the_same_kind_that_stay_are_neither_bought_nor_set_again(kind: str, size: str):
+    """A press set to where a snap sits breaks it; geometry."""
     hole = HOLE if "button" in kind else "{ made = true }"
     new = f'[closure]\nkind = "{kind}"\nsize = "{size}"\n' + ('hole = "along"\n' if "button" in kind else "")
-    for offer in swapped(old(kind, size, hole=hole), new=new).offers:
-        told = [one.text for one in offer.findings if "are there already" in one.text]
-        assert len(told) == bool(offer.kept), offer.kind
-    assert not any("are there already" in one.text for one in offer_of(swapped(), "keep").findings)
+    swap = swapped(old(kind, size, hole=hole), new=new)
+    offer = offer_of(swap, "helper")
+    (fresh,) = offer.added
+    assert offer.placement.staying == {mark.n for mark in offer.placement.marks} - {fresh}
+    assert {part.count for part in count_parts(offer.placement) if part.part != "patch behind an old hole"} == {1}
+    told = advise(offer.placement, offer.findings, CATALOGUE, replace(swap, taken=offer.n)).order
+    steps = " ".join(step.text for step in told.steps)
+    assert f"at mark {fresh} of the over lap" in steps and not re.search(r"at marks \d", steps)
+    assert not offer_of(swapped(), "keep").placement.staying

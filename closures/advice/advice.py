@@ -83,6 +83,7 @@ def advise(
         # All of them lie on the same sheets, whose key is one.
         kinds = [_marked(share, one.facts) for share, one in zip(closing, advices, strict=True)]
         return replace(advice, signs=_signs(sign_of(kinds)))
+    placement = placement.to_set
     facts = facts_of(placement, findings, catalogue, swap, among, faces)
     is_worn = "worn" in facts.words
 

@@ -115,6 +115,7 @@ class Placement:
         washed: the same row on the washed garment, None where no shrinkage is told.
         assumed: what was filled in where the plan does not say, a line each.
         sewn_apart: numbers of the marks whose closure is another, sewn on: nothing is pierced or clamped there.
+        staying: numbers of the marks whose closure is there already and stays: nothing is marked, bought or set there.
         helper: what is sewn on at those.
         besides: what is needed beside the closures themselves, part, lap and how many.
         is_beneath: the parts of the over lap go through its inner layers alone, beneath the outer one.
@@ -139,6 +140,7 @@ class Placement:
     under_outline: Curve | None = None
     seen: Seen = NOTHING_SEEN
     sewn_apart: frozenset[int] = frozenset()
+    staying: frozenset[int] = frozenset()
     helper: Fastener | None = None
     besides: tuple[tuple[str, LapName, int], ...] = ()
     is_beneath: bool = False
@@ -168,6 +170,14 @@ class Placement:
     def told_plan(self) -> Plan:
         """The plan to place anew, changed or not: `plan` of a row that was carried to unwashed cloth is carried too."""
         return self.plan if self.washed is None else self.washed.told
+
+    @property
+    def to_set(self) -> Placement:
+        """The share of the row that is set anew; the row itself where nothing stays, or nothing is new."""
+        fresh = tuple(mark for mark in self.marks if mark.n not in self.staying)
+        if not self.staying or not fresh:
+            return self
+        return replace(self, marks=fresh, staying=frozenset(), whole=self.row)
 
     @property
     def row(self) -> Placement:

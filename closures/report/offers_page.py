@@ -33,19 +33,26 @@ def _cannot(swap: Swap) -> str:
     return "\n".join([*rows, *(f"- {text}" for text in swap.would)]).rstrip()
 
 
+def _come_off(swap: Swap) -> str:
+    """How many of the old closures come off: those of the same kind and size stay where they are."""
+    total, stay = len(swap.old.places_mm), len(swap.offer.placement.staying)
+    told = f"{total} × {swap.old.fastener.name}"
+    return f"{told} come off" if not stay else f"{told}: {stay} stay{'s' if stay == 1 else ''}, {total - stay} come off"
+
+
 def _taken(swap: Swap) -> str:
     offer, old = swap.offer, swap.old
     rows = [
         f"## The swap: offer {offer.n}, {offer.name}",
         "",
-        f"{len(old.places_mm)} × {old.fastener.name} come off" + (f" ({holes_in_words(swap)})." if old.holes else "."),
+        f"{_come_off(swap)}{f' ({holes_in_words(swap)})' if old.holes else ''}.",
         "",
     ]
     if swap.lengthened:
         by, at = format_mm(swap.lengthened.by_mm), format_mm(swap.lengthened.at_mm)
         rows += [f"The pattern is {by} longer, cut straight across at {at} along; what lies below moved down.", ""]
     rows += [f"{i}. {text}" for i, text in enumerate(offer.changes, 1)]
-    if old.made:
+    if old.made and (not offer.placement.staying or offer.given_up):
         rows += ["", f"**To take an old one off:** {removal_of_old(swap)}"]
     return "\n".join(rows)
 

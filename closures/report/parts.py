@@ -68,7 +68,7 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
     closure = placement.plan.closure
     pieces = 1 if placement.strap is None else placement.strap.pieces
     tried = closure.trial * (2 if placement.is_partly_patched else 1)
-    own = [mark for mark in placement.marks if mark.n not in placement.sewn_apart]
+    own = [mark for mark in placement.marks if mark.n not in placement.sewn_apart | placement.staying]
     carried = {
         "over": sum(mark.over is not None for mark in own),
         "under": sum(mark.under is not None for mark in own),

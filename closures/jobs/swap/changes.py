@@ -50,12 +50,12 @@ def changes_of(shop: Shop, offer: Offer, needs: tuple[LapNeed, ...]) -> tuple[st
 
 
 def _places(shop: Shop, offer: Offer) -> Iterator[str]:
-    total = len(shop.old.places_mm)
+    total, same = len(shop.old.places_mm), bool(offer.placement.staying)
     if not offer.given_up and not offer.added:
-        yield f"All {total} old places stay."
+        yield f"All {total} old places stay{', and their closures with them: nothing is to be set' if same else ''}."
         return
     if offer.kept:
-        yield f"Old places that stay: {runs_of(offer.kept)}."
+        yield f"Old places that stay{', and their closures with them' if same else ''}: {runs_of(offer.kept)}."
     if offer.given_up:
         yield f"Old places given up: {runs_of(offer.given_up)}."
     if offer.added:

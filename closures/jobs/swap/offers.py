@@ -17,12 +17,12 @@ from closures.jobs.swap.hiding import CannotHide, hiding_of
 from closures.jobs.swap.offer import AT_MM, FALSE_BUTTONS, Offer, Shop, make_offer
 from closures.jobs.swap.patches import least_cover_mm
 from closures.jobs.swap.pull import SNAPS
-from closures.jobs.swap.told import KEPT_PLACES, told_otherwise
+from closures.jobs.swap.told import told_otherwise
 from closures.jobs.swap.words import counted, cover_in_words
 from closures.offered import at_least
 from closures.placing.old_ends import old_ends
 from closures.plan.swap import OFFERS
-from closures.series import numbered, runs_of
+from closures.series import runs_of
 from closures.spacing import Clear
 
 if TYPE_CHECKING:
@@ -99,7 +99,7 @@ def make_offers(
 
 def _looked_at(shop: Shop, offer: Offer, hides: str) -> Offer:
     """Add a look to an offer that keeps not to what was told, or beside whose closures old holes stay to be seen."""
-    otherwise = (*told_otherwise(shop, offer), *_stays(shop, offer))
+    otherwise = tuple(told_otherwise(shop, offer))
     offer = replace(offer, findings=(*offer.findings, *otherwise)) if otherwise else offer
     if not offer.in_sight:
         return offer
@@ -111,19 +111,6 @@ def _looked_at(shop: Shop, offer: Offer, hides: str) -> Offer:
         f"also when {'they are' if many else 'it is'} shut. {hides}"
     )
     return replace(offer, findings=(*offer.findings, Finding("old hole", "warn", text, "common practice")))
-
-
-def _stays(shop: Shop, offer: Offer) -> Iterator[Finding]:
-    """Say which closures are those that are there already: steps and parts are told of the whole row."""
-    if not (shop.is_same and shop.old.made and offer.kept):
-        return
-    new = numbered("mark", offer.added) if offer.added else "none"
-    stay = numbered("closure", offer.kept)
-    text = (
-        f"{stay[0].upper()}{stay[1:]} are there already, of the same kind and size, and stay: do not set them again. "
-        f"What is to be marked, bought and set is {new} alone, where steps and parts tell the whole row."
-    )
-    yield Finding(KEPT_PLACES, "warn", text, "geometry")
 
 
 def _what_hides(shop: Shop, offers: Sequence[Offer]) -> str:
