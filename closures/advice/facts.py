@@ -325,10 +325,7 @@ def _where_cloth_lies(
     found = set()
     if any({"press: iron", "press: damp"} & one.words for one in apart):
         found.add("ironed")
-    strap = placement.strap
-    is_bare = strap is not None and strap.made == "one layer" and not strap.allowance_mm
-    if is_bare or ("on: strap" in words and all("cloth: leather" in worked.face for worked in laps.values())):
-        # One layer is not sewn to another and turned, and leather is not turned at all.
+    if placement.strap is not None and placement.strap.is_cut_to_size:
         found.add("strap cut to size")
     slit = placement.fastener.mark.buttonhole_lap
     cut = tuple(laps.values()) if "set: magnetic" in words else () if slit is None else (laps[slit],)

@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError, in_section
+from closures.placing.cloth_marks import faces_of
 from closures.placing.differing import WHOLE_ROWS, refuse_alone, refuse_hole
 from closures.placing.lying import refuse_layers_off
 from closures.placing.marking import mark_row
@@ -50,7 +51,9 @@ def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
     plan, places = with_usual_strap(plan, fastener, catalogue)
     plan, way = with_usual_way(plan, fastener, catalogue)
     assumed = (*plan.bare.told, *places, *way)
-    strap = make_strap(plan, fastener, catalogue)
+    faces = faces_of(plan, catalogue)
+    is_of_leather = bool(faces) and all("leather" in face.structures for face in faces)
+    strap = replace(make_strap(plan, fastener, catalogue), is_of_leather=is_of_leather)
     layout = strap.layout
     refuse_layers_off(plan, [layout.laps], fastener.rim_mm)
     gaps = tuple(b - a for a, b in pairwise(layout.along_mm))

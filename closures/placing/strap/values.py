@@ -143,6 +143,7 @@ class Strap:
         belting_mm: what a buckle belt for this waist would take, and the source; None without a waist.
         cover_mm: how much longer its cover is cut at the point and at the buckle, and the source; None without a waist.
         corner_mm: radius of a rounded tip's corners; None for half the width, which makes half a circle.
+        is_of_leather: both its ends are leather outside, which is cut to its outline and not turned.
     """
 
     section: Literal["belt", "row"]
@@ -169,6 +170,7 @@ class Strap:
     belting_mm: tuple[float, str] | None = None
     cover_mm: tuple[float, float, str] | None = None
     corner_mm: float | None = None
+    is_of_leather: bool = False
 
     def on(self, lap: LapName) -> tuple[Seat, ...]:
         """The places on one end, nearest its tip first."""
@@ -182,7 +184,12 @@ class Strap:
     @property
     def lacks_allowance(self) -> bool:
         """Whether it is sewn, and the plan tells no seam allowance that could be in what is cut."""
-        return not self.allowance_mm and self.made != "one layer"
+        return not self.allowance_mm and not self.is_cut_to_size
+
+    @property
+    def is_cut_to_size(self) -> bool:
+        """Whether it is cut to its finished outline: one layer is not sewn to another and turned, nor is leather."""
+        return (self.made == "one layer" and not self.allowance_mm) or self.is_of_leather
 
     @property
     def target(self) -> Setting:
