@@ -227,7 +227,7 @@ def _kept(facts: Facts, is_first_pointed: bool, is_second_pointed: bool) -> set[
     kept |= {"mark both", "mark ends", _MARKING_SECOND, *_COMPARING} if is_second_pointed else set()
     if keeps_needle_holes(facts.words) or shows_needle_holes(facts.words):
         # What other cloth forgives, a seam that is unpicked, leaves its holes here.
-        kept |= {"work buttonholes", "set first"}
+        kept |= {"work buttonholes", "shorten holes", "set first"}
     if "marks" in facts.words:
         kept |= _TOUCHED
     if "scrap first" in facts.words:

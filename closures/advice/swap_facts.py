@@ -74,7 +74,8 @@ def new_hole_marks(swap: Swap) -> tuple[int, ...]:
 def _more_mm(swap: Swap) -> float:
     """How much longer than the old buttonholes that serve again the new ones are; 0 where they are as long."""
     used = next((hole for hole in swap.old.holes if hole.n in {n for _, n in swap.offer.reused}), None)
-    if used is None or swap.buttonhole is None:
+    # The same button that stays keeps its buttonhole as it is.
+    if used is None or swap.buttonhole is None or swap.offer.placement.staying:
         return 0.0
     more = swap.buttonhole.length_mm - used.length_mm
     return more if abs(more) > SAME_LENGTH_MM else 0.0

@@ -185,7 +185,8 @@ def _new_holes(shop: Shop, offer: Offer) -> Iterator[str]:
     new = offer.buttonhole
     if new is None:
         return
-    yield from _served_again(shop, offer)
+    if not offer.placement.staying:
+        yield from _served_again(shop, offer)
     ends = tuple(f"the {end}" for end in offer.placement.ends) if new.way == "along" else ("the edge", "the garment")
     lap = shop.prepared.fastener.mark.buttonhole_lap
     fresh = [m.n for m in offer.placement.marks if m.n not in {mark for mark, _ in offer.reused}]
