@@ -45,9 +45,9 @@ def marked_in_words(facts: Facts, ways: Mapping[str, Way]) -> dict[str, str]:
     if {"on: edge", "ends: lapped"} <= facts.words:
         # The lap that is set second is marked on the face that meets the other, whatever face its sheet is for.
         shown = way_to_mark(replace(facts, words=facts.laps[facts.second].face))
-    cleared = clear_marks(shown.key, facts.laps[facts.second].closed)["clear second"]
+    cleared = clear_marks(shown.key, facts.laps[facts.second].closed, facts.laps[facts.second].marked)["clear second"]
     on_it = facts.on_patches.words if facts.patches else facts.laps[facts.first].closed
-    drawn = clear_marks(first.key, on_it)["draw out"]
+    drawn = clear_marks(first.key, on_it, facts.laps[facts.first].marked)["draw out"]
     laid = {name: told[name] for name in ("lay sheet", "lay first", "lay both", "mark second", "face named")}
     return laid | {
         "how to mark": first.text,

@@ -45,12 +45,13 @@ _SLITS_ALONE = " Cut along the loose stitches of the slits, and draw every stitc
 """Where a mark outside is no stitch, and those of its slits within are."""
 
 
-def clear_marks(way: str, words: Set[str]) -> dict[str, str]:
+def clear_marks(way: str, words: Set[str], slit: Set[str]) -> dict[str, str]:
     """How a mark is taken away before its place is worked, on the lap set first and on the other.
 
     Args:
         way: the key of the way to mark.
         words: the facts of a job.
+        slit: those of the face on which the slits of magnets are drawn.
     """
     if way in ("thread", "bound"):
         set_in = next(word.removeprefix("set: ") for word in words if word.startswith("set: "))
@@ -61,7 +62,7 @@ def clear_marks(way: str, words: Set[str]) -> dict[str, str]:
             "clear second": _of(second, "second"),
         }
     if way not in TAPE_WAYS:
-        slits = _SLITS_ALONE if "set: magnetic" in words and held_by_thread(words) else ""
+        slits = _SLITS_ALONE if "set: magnetic" in words and held_by_thread(slit) else ""
         return {"draw out": slits, "clear second": slits}
     first = " Stitch through the tape, and tear it off before a slit is cut." if "buttonholes" in words else ""
     return {"draw out": first or _of(_tape_off(words), "first"), "clear second": _of(_tape_off(words), "second")}
