@@ -18,7 +18,7 @@ from closures.advice.settings import setting_of
 from closures.advice.straight import marks_agree, span
 from closures.advice.wording import filled, put
 from closures.checks.finding import cut_in_words, numbers_in_words
-from closures.jobs.table.backing_side import MADE_SIDE, lies_on_facing
+from closures.jobs.table.backing_side import lies_on_facing, made_side
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for, cut_lengths
 from closures.placing.role import is_for_show, tried_alike
@@ -349,14 +349,14 @@ def _backing(placement: Placement, words: frozenset[str], single: Sequence[LapNa
     else:
         form = {"strip": "a strip for each lap"}.get(form, form)
     is_made = "state: cut pieces" not in words
-    side = MADE_SIDE if is_made else "against the wrong side of the outer cloth"
+    side = made_side(placement) if is_made else "against the wrong side of the outer cloth"
     if placement.plan.gauge is not None:
         side = "against the wrong side of the knitted band"
     has_facing = [lap for lap in backed if placement.is_beneath or lap not in single]
     on_facing = [lap for lap in has_facing if lies_on_facing(placement, lap)]
     if on_facing:
         is_opened = ends_within(placement.fastener, placement.plan)
-        under = MADE_SIDE if is_made and not is_opened else "against that of the outer cloth"
+        under = made_side(placement) if is_made and not is_opened else "against that of the outer cloth"
         side = f"on the over lap against the wrong side of the facing, on the under lap {under}"
         if on_facing == backed:
             side = "against the wrong side of the facing"

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
-from closures.jobs.table.backing_side import MADE_SIDE, is_made, lies_on_facing
+from closures.jobs.table.backing_side import is_made, lies_on_facing, made_side
 from closures.jobs.table.lap_area import SAGITTA_MM, Ring, chords, lap_area, ring_of
 from closures.jobs.table.seats import at_rings, refuse_unbacked, ring_mm
 from closures.lengths import SAME_MM
@@ -83,7 +83,7 @@ class Backing:
         is_on_facing: its closures are held by the facing alone.
         is_sewn: they are sewn to what it backs, and go through nothing.
         is_knitted: it lies behind a knitted band, which is one layer.
-        is_made: the band is closed already, and nothing can be laid into it.
+        made: where it lies on a band that is closed already; empty where the band is open.
         is_single: the plan tells one layer, and so no facing.
     """
 
@@ -96,7 +96,7 @@ class Backing:
     is_on_facing: bool = False
     is_sewn: bool = False
     is_knitted: bool = False
-    is_made: bool = False
+    made: str = ""
     is_single: bool = False
 
     @property
@@ -110,8 +110,8 @@ class Backing:
             )
         if self.is_knitted:
             return f"on the inside of the {self.lap} lap, against the wrong side of the knitted band"
-        if self.is_made:
-            return f"on the inside of the {self.lap} lap, {MADE_SIDE}"
+        if self.made:
+            return f"on the inside of the {self.lap} lap, {self.made}"
         if self.is_single:
             return f"on the inside of the {self.lap} lap, against the wrong side of its one layer"
         return f"on the inside of the {self.lap} lap: against the wrong side of the outer cloth, under the facing"
@@ -207,7 +207,7 @@ def back_laps(placement: Placement, findings: Sequence[Finding], catalogue: Cata
             trouble = " ".join(str(replace(fault, where="")) for fault in error.faults)
             trouble = trouble[:1].upper() + trouble[1:]
         is_opened = ends_within(placement.fastener, placement.plan)
-        made = is_made(placement.plan) and not is_opened
+        made = made_side(placement) if is_made(placement.plan) and not is_opened else ""
         single = lap.name in single_laps(placement.plan, catalogue)
         # What lies beneath an outer layer has an inner one, also where the plan tells one layer.
         on_facing = lies_on_facing(placement, lap.name) and (placement.is_beneath or not single)

@@ -17,11 +17,22 @@ if TYPE_CHECKING:
 
 MADE_SIDE = "against its inner face, since the band is closed; it shows there"
 """Where a backing lies on a band that is sewn already: common practice."""
+OPENED_SIDE = (
+    "against its inner face, where it shows; where the band is opened for the magnets, within it, on the layers that "
+    "meet the other lap"
+)
+"""The same where magnets go into a band that is sewn already, and may be opened for them: common practice."""
 
 
 def is_made(plan: Plan) -> bool:
     """Whether the bands are closed before a closure is set, as far as the plan tells."""
     return plan.state in ("sewn band", "finished")
+
+
+def made_side(placement: Placement) -> str:
+    """Where a backing lies on a lap whose band is closed, or may be opened."""
+    is_finished = placement.plan.state == "finished" and placement.strap is None
+    return OPENED_SIDE if is_finished and placement.fastener.family == "magnetic snap" else MADE_SIDE
 
 
 def lies_on_facing(placement: Placement, lap: LapName) -> bool:
