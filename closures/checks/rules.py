@@ -33,6 +33,7 @@ from closures.checks.knitting import check_gauge
 from closures.checks.lace import check_lace
 from closures.checks.loops import check_loops
 from closures.checks.named import check_named_places
+from closures.checks.opened import check_opened_band
 from closures.checks.overlap import check_overlap
 from closures.checks.place import (
     check_band_width,
@@ -62,6 +63,7 @@ _OF_THE_STACK = (
     check_layer_thickness,
     check_ridge,
     check_backing,
+    check_opened_band,
     check_told_layers,
     check_bearing,
     check_washing,
@@ -128,6 +130,7 @@ OWN_RULES = (
     check_layer_thickness,
     check_ridge,
     check_backing,
+    check_opened_band,
     check_bearing,
     check_corner,
     check_buttonhole,
