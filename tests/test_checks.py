@@ -545,6 +545,8 @@ def test_strain_point_between_two_closures_says_on_which_side_the_nearer_one_lie
     prepared = prepare(plan, edges_of(plan), CATALOGUE)
     (told,) = only(check(place_on(prepared, [20 + 80 * i for i in range(8)], CATALOGUE), CATALOGUE), "strain point")
     assert says in told.text
+    # It is within what the plan allows, so that it counts as met among offers, and is looked at all the same.
+    assert "Its within allows that, yet what is over 3.2 mm off counts as beside it" in told.text
 
 
 # Even rows depart from their pitch by a third at most, our own rule: from 120 mm on to 160 mm.
@@ -660,12 +662,13 @@ def test_magnets_are_judged_by_the_layers_that_they_go_through(state, typical_mm
     assert [on.stack.typical_mm for lap in ("over", "under") for on in placement.on(lap)] == pytest.approx(
         [typical_mm] * 10
     )
-    told = {one.result for one in only(check(placement, CATALOGUE), "layer thickness")}
-    assert told == ({"pass"} if state == "finished" else {"fail"})
+    judged = only(check(placement, CATALOGUE), "layer thickness")
+    # A finished band may be opened for them, so that no washer shows: what is left there is judged beside it.
+    opened = [one for one in judged if one.text.startswith("Where the band is opened")]
+    assert {one.result for one in judged if one not in opened} == ({"pass"} if state == "finished" else {"fail"})
+    assert {one.result for one in opened} == ({"warn"} if state == "finished" else set())
     beyond = "the layer beyond its washer left out"
-    assert all(
-        (beyond in one.text) == (state != "finished") for one in only(check(placement, CATALOGUE), "layer thickness")
-    )
+    assert all((beyond in one.text) == (state != "finished" or one in opened) for one in judged)
 
 
 def test_end_distance_past_the_end_says_by_how_much():

@@ -279,6 +279,20 @@ def test_new_buttonhole_that_runs_into_a_round_spot_tells_how_far_in_words():
     assert "darn or sew" not in " ".join(best.changes)
 
 
+def test_table_of_offers_is_told_in_the_units_of_its_plan():
+    text = (
+        'units = "in"\n[edge]\nstraight = "27 1/2 in"\n[garment]\nstate = "finished"\n[band]\nwidth = "1 1/4 in"\n'
+        'lap = "left over right"\n[closure]\nkind = "prong snap, open ring"\nsize = "16 L"\n'
+        f'{LAYER}[swap]\nkind = "sew-through button"\nsize = "18 L"\nplaces = ["3 in", "6 1/2 in", "10 in"]\nhole = {{ way = "along", made = true }}\n'
+    )
+    plan = read_plan(text.encode(), "plan.toml")
+    page = swap_page(make_swap(plan, edges_of(plan, None), CATALOGUE))
+    table = page.partition("## All offers")[2].partition("##")[0]
+    assert "| along, in | largest gap, in |" in table
+    assert "| 3, 6 1/2, 10 | 3 1/2 |" in table
+    assert " mm" not in table.replace("- Not offered", "\0").partition("\0")[0]
+
+
 @pytest.mark.parametrize(
     ("diameter", "need"),
     [

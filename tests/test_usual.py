@@ -661,3 +661,27 @@ def test_bodice_is_closed_down_to_the_seam_of_its_waist(opens: str, end: str) ->
     for name in ("hem", "knee", "hip"):
         hem = placed(length="400 mm", rest=f'[garment]\nopens = "{opens}"\nends = ["neck", "{name}"]\n')
         assert 400 - hem.marks[-1].along_mm > 1.5 * hem.spacing.gaps_mm[0] - 1
+
+
+# 3 to 3 1/2 in on a shirt front: ICAR. The pitch of 82.6 mm lies nearer to gaps of 91.1 mm here than to those of 72.9 mm.
+@pytest.mark.parametrize(("ends", "length"), [(("neck", "waist"), "400 mm"), (("neck", "crotch"), "396 mm")])
+def test_gaps_that_nobody_told_are_no_wider_than_is_usual(ends: tuple[str, str], length: str) -> None:
+    found = placed(length=length, rest=f'[garment]\nopens = "front"\nends = ["{ends[0]}", "{ends[1]}"]')
+    assert max(found.spacing.gaps_mm) <= 3.5 * 25.4
+    assert len(found.marks) == 6
+    assert any("Gaps of at most 88.9 mm, since none was told" in line for line in found.assumed)
+    report = check_plan(found.told_plan)
+    assert not [one for one in report.findings if one.rule == "widest gap" and one.result != "pass"]
+    assert [one.source for one in report.findings if one.rule == "widest gap"] != ["the plan"]
+
+
+def test_gaps_stay_as_they_are_where_no_row_has_narrower_ones_or_few_closures_are_wanted() -> None:
+    ends = '[garment]\nopens = "front"\nends = ["neck", "waist"]\n'
+    # Two fixed places 100 mm apart, with less than twice the least pitch of the closure between: nothing lies between.
+    close = "".join(
+        f'[[anchor]]\nname = "{name}"\nalong = "{mm} mm"\nwithin = "0 mm"\n' for name, mm in (("a", 100), ("b", 191))
+    )
+    narrow = placed("magnetic snap", "18 mm", "300 mm", f'{ends}[spacing]\nclosest = "60 mm"\n{close}')
+    assert max(narrow.spacing.gaps_mm) > 88.9
+    weak = placed(length="400 mm", rest=f'{ends}[wearer]\nprofiles = ["weak hands"]')
+    assert len(weak.marks) == 5

@@ -10,29 +10,20 @@ from closures.checks.garment import heavy_layer, may_be_a_coat
 from closures.frozen import frozen
 from closures.lengths import SAME_MM
 from closures.placing.easing import gaps_on_under
-from closures.placing.usual_gap import AGE_TOLD, BABYWEAR, is_of_untold_age, usual_gap_key
+from closures.placing.usual_gap import AGE_TOLD, BABYWEAR, FEW_WANTED, is_of_untold_age, usual_gap_key, widest_gap
 
 if TYPE_CHECKING:
     from closures.checks.checked import Checked
     from closures.placing.placement import Placement
-
-# What is judged by the front of a shirt; every other kind, cloth and place has a gap of its own.
-_SHIRTS = ("gap, shirt front", "gap against gaping")
-
-_OVER_USUAL = 1.5
-"""Times what is usual: a gap over this is looked at where only a usual gap is known, no widest one; our own rule."""
 
 _FAR_OVER = 2.0
 """Times the widest that is usual: a pitch over this may be meant in another unit; our own rule."""
 
 _OURS = "our own rule"
 
-_FEWER = {"weak hands", "single hand", "quick change", "child under three"}
-"""Wearers for whom as few closures as hold are advised: they are not told to add some without a second thought."""
-
 
 def _against_gaping(checked: Checked, usually: str) -> str:
-    if not _FEWER & checked.placement.plan.profiles:
+    if not FEW_WANTED & checked.placement.plan.profiles:
         return usually
     return "look at it on the wearer, and stiffen or widen the overlap before you add closures, since few are wanted"
 
@@ -131,7 +122,7 @@ def _widest(checked: Checked) -> _Widest | None:
     _, _, wish = checked.placement.plan.along_an_edge
     marked = checked.marked if checked.is_told_unwashed else None
     _, _, told = (marked or checked.placement).plan.along_an_edge
-    if told.widest_mm is not None:
+    if told.widest_mm is not None and not told.is_widest_usual:
         where = ", both on the unwashed cloth" if checked.is_told_unwashed else ""
         most = f"at most {checked.show(told.widest_mm)} is wanted{where}"
         return _Widest(told.widest_mm, "the plan", "is wished", most, checked.is_told_unwashed)
@@ -165,13 +156,12 @@ def _usual_gap(checked: Checked) -> _Widest | None:
     if plan.gauge is not None and plan.spacing is not None:
         # No source tells how far apart the buttons of a cardigan may stand.
         return None
+    widest = widest_gap(plan, checked.fastener, checked.catalogue)
+    if widest is None:
+        return None
     key = usual_gap_key(plan, checked.fastener, checked.catalogue)
-    rule = checked.rule(key if key not in _SHIRTS else "gap, shirt front")
-    mm = rule.value.value if rule.high is None else rule.high.value
-    source = rule.value.provenance.text
-    if key in _SHIRTS:
-        if plan.garment is not None and plan.garment.opens not in (None, "front", "back"):
-            return None
+    mm, source = widest.usual_mm, widest.source
+    if widest.is_of_a_shirt:
         coat_mm, show = checked.limit_mm("gap, coat"), checked.show
         may_be_one = key == "gap, shirt front" and bool(may_be_a_coat(checked))
         heavy = heavy_layer(checked) if may_be_one else None
@@ -183,11 +173,9 @@ def _usual_gap(checked: Checked) -> _Widest | None:
             told = "is usual on a shirt front, if it is no coat or jacket"
             return _Widest(mm, source, told, f"at most {show(mm)} is wanted, and about {show(coat_mm)} on a coat")
         return _Widest(mm, source, "is usual on a shirt front", f"at most {checked.show(mm)} is wanted")
-    # The usual gap has its own source; how far over it is looked at has none.
-    judged = source if source == _OURS else f"{source}; half as much again: {_OURS}"
-    limit = _OVER_USUAL * mm
-    told = f"{checked.show(limit)}, half as much again as the {checked.show(mm)} that is usual ({rule.text})"
-    fits = f"about {checked.show(mm)} is usual ({rule.text}), and what is over {checked.show(limit)} is looked at"
+    limit, text = widest.mm, widest.rule.text
+    told = f"{checked.show(limit)}, half as much again as the {checked.show(mm)} that is usual ({text})"
+    fits = f"about {checked.show(mm)} is usual ({text}), and what is over {checked.show(limit)} is looked at"
     if key == BABYWEAR and is_of_untold_age(plan):
         told, fits = (f"{words}; of an older child tell {AGE_TOLD}" for words in (told, fits))
-    return _Widest(limit, judged, told, fits)
+    return _Widest(limit, source, told, fits)

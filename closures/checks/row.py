@@ -48,10 +48,11 @@ def check_strain_point(checked: Checked) -> list[Finding]:
             garment = placement.plan.garment
             apart = garment is not None and garment.gap_mm > 0
             left = "it is not drawn in where it was wanted" if apart else "it is left between two closures and may gape"
-            text = (
-                f"{anchor.name}: the nearest mark, {mark.n}, sits {checked.show(shift)} {side} it, so {left}. "
-                "Lessen within under [[anchor]], or move the row."
-            )
+            sits = f"{anchor.name}: the nearest mark, {mark.n}, sits {checked.show(shift)} {side} it"
+            if shift <= anchor.within_mm + SAME_MM and not apart:
+                # What is allowed is met, in the table of offers too: it is looked at because it is no closure at it.
+                sits = f"{sits}. Its within allows that, yet what is over {checked.show(limit)} off counts as beside it"
+            text = f"{sits}, so {left}. Lessen within under [[anchor]], or move the row."
             result = "warn"
         findings.append(Finding("strain point", result, text, source, None, mark.n, shift, limit))
         findings += filter(None, (bust_at_neck(checked, anchor),))

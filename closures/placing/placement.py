@@ -51,8 +51,8 @@ from closures.placing.stack import ends_within
 from closures.placing.stand import with_stand_first
 from closures.placing.taped import refuse_drift, with_tape_ends
 from closures.placing.usual import with_usual, with_usual_way
-from closures.placing.usual_ends import ends_by_their_own, prepared_with_usual
-from closures.placing.usual_row import Told
+from closures.placing.usual_ends import prepared_with_usual, spaced_anew
+from closures.placing.usual_row import Found, Told
 from closures.placing.ways_beside import with_ways_beside
 from closures.plan.shrinkage import UNCARRIED
 from closures.spacing import Anchor, NoSpacing, Spacing, Wish, evaluate_spacing
@@ -63,7 +63,6 @@ if TYPE_CHECKING:
     from closures.edges.reading import Edges
     from closures.placing.lap import Laps
     from closures.placing.usual_ends import Spaced
-    from closures.placing.usual_row import AtEnds
     from closures.plan.plan import Plan
     from closures.plan.top import Units
 
@@ -105,11 +104,11 @@ def place(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
 def _place(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
     """Space the row on cloth that is worn as it is marked."""
 
-    def spaced(at_ends: AtEnds | None) -> Spaced:
-        prepared = prepare(plan, edges, catalogue, at_ends)
+    def spaced(found: Found) -> Spaced:
+        prepared = prepare(plan, edges, catalogue, found)
         return prepared, prepared, _chosen(prepared, catalogue)
 
-    prepared, _, row = ends_by_their_own(spaced, catalogue)
+    prepared, _, row = spaced_anew(spaced, catalogue)
     return _placed(prepared, row, catalogue)
 
 
@@ -142,12 +141,12 @@ def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placemen
     if plan.shrinkage is not None and plan.shrinkage.holes != UNCARRIED:
         raise ValueError("this plan was carried to unwashed cloth already: place `told_plan` anew")
 
-    def spaced(at_ends: AtEnds | None) -> Spaced:
-        worn, marked = prepared_with_usual(plan, edges, lambda one, its: prepare(one, its, catalogue, at_ends))
+    def spaced(found: Found) -> Spaced:
+        worn, marked = prepared_with_usual(plan, edges, lambda one, its: prepare(one, its, catalogue, found))
         worn = with_row_as_told(worn, marked)
         return worn, marked, row_as_told(worn, marked, lambda one: _chosen(one, catalogue), shown_in(plan.units))
 
-    worn, marked, row = ends_by_their_own(spaced, catalogue)
+    worn, marked, row = spaced_anew(spaced, catalogue)
     marked = with_metal(worn, marked, catalogue)
     reaches = metal_reaches(marked.fastener)
     places = [
@@ -184,12 +183,12 @@ def place_on(prepared: Prepared, places_mm: Sequence[float], catalogue: Catalogu
     return _placed(prepared, row, catalogue)
 
 
-def prepare(plan: Plan, edges: Edges, catalogue: Catalogue, at_ends: AtEnds | None = None) -> Prepared:
+def prepare(plan: Plan, edges: Edges, catalogue: Catalogue, found: Found | None = None) -> Prepared:
     """Find the closing line of a plan, with everything that closures are spaced by.
 
     Args:
         plan, edges, catalogue: as of `place`, and so are the errors.
-        at_ends: what is set next to either end, where a row was found already.
+        found: what is known of the row, where one was found already.
     """
     refuse_hole(plan, catalogue)
     fasteners = all_fasteners(plan, catalogue)
@@ -216,7 +215,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue, at_ends: AtEnds | No
     refuse_falling_levels(plan, laps)
     plan = with_tape_ends(plan, laps.line.length_mm)
     least_mm = max(one.least_pitch.value for one in fasteners)
-    told = Told(laps.line.length_mm, anchors, zones, least_mm, at_ends)
+    told = Told(laps.line.length_mm, anchors, zones, least_mm, found or Found())
     refuse_slip(plan, least_mm, shown_in(plan.units))
     plan, usual, assumed = with_usual(plan, fastener, told, catalogue, ends_beyond(plan, edges, fastener))
     wish = replace(

@@ -12,10 +12,12 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError, SpacingError
+from closures.lengths import SAME_MM
 from closures.offered import up_mm
 from closures.placing.carrying import carry_along, prepared_in_both
 from closures.placing.differing import differing_in, fastener_of
-from closures.placing.usual_row import in_words
+from closures.placing.usual_gap import FEW_WANTED, is_of_coat_cloth, widest_gap
+from closures.placing.usual_row import Found, in_words
 from closures.plan.kinds import Range
 from closures.plan.spacing import SpacingWish
 
@@ -33,17 +35,54 @@ Spaced = tuple["Prepared", "Prepared", "Spacing"]
 """A plan prepared as it is worn and as it is marked, and its row as it is worn."""
 
 
-def ends_by_their_own(spaced: Callable[[AtEnds | None], Spaced], catalogue: Catalogue) -> Spaced:
+def spaced_anew(spaced: Callable[[Found], Spaced], catalogue: Catalogue) -> Spaced:
+    """Space a row; once more where what nobody told of it would be told otherwise by who saw the row.
+
+    Args:
+        spaced: spaces the row, given what is known of it.
+        catalogue: fasteners, and the gaps that are usual.
+    """
+    return _not_wide(lambda wide: _ends_by_their_own(spaced, wide, catalogue), catalogue)
+
+
+def _not_wide(spaced: Callable[[bool], Spaced], catalogue: Catalogue) -> Spaced:
+    """Space a row; once more where nobody told its gaps and one is wider than is usual, with the usual as the widest.
+
+    Nothing is spaced anew where that would only add closures that are hard to work, nor in the cloth of coats, whose
+    gaps are judged by that. Where no row has narrower gaps, the first stands, and the checks judge it.
+
+    Args:
+        spaced: spaces the row, given whether it is known to be wide.
+        catalogue: the gaps that are usual.
+    """
+    found = spaced(False)
+    worn, _, row = found
+    plan = worn.plan
+    few = bool(FEW_WANTED & plan.profiles)
+    if few or "pitch" not in {one.key for one in worn.usual} or is_of_coat_cloth(plan, catalogue):
+        return found
+    widest = widest_gap(plan, worn.fastener, catalogue)
+    told_mm = None if plan.spacing is None else plan.spacing.widest_mm
+    if widest is None or told_mm is not None or max(row.gaps_mm, default=0.0) <= widest.mm + SAME_MM:
+        return found
+    try:
+        return spaced(True)
+    except (SpacingError, EdgeError):
+        return found
+
+
+def _ends_by_their_own(spaced: Callable[[Found], Spaced], is_wide: bool, catalogue: Catalogue) -> Spaced:
     """Space a row; once more where a closure that differs comes to lie next to an end that nobody told, for that one.
 
     Where the row that keeps its distance has another closure there, or none of that number, the first row stands, and
     the checks judge it.
 
     Args:
-        spaced: spaces the row, given what is set next to either end where that is known.
+        spaced: spaces the row, given what is known of it.
+        is_wide: as of `Found`.
         catalogue: fasteners.
     """
-    found = spaced(None)
+    found = spaced(Found(None, is_wide))
     plan = found[0].plan
     if not plan.differs or not {"first", "last"} & {one.key for one in found[0].usual}:
         return found
@@ -51,7 +90,7 @@ def ends_by_their_own(spaced: Callable[[AtEnds | None], Spaced], catalogue: Cata
     if all(closure == plan.closure for closure, _ in ends):
         return found
     try:
-        again = spaced(ends)
+        again = spaced(Found(ends, is_wide))
         return again if _at_ends(again, catalogue) == ends else found
     except (SpacingError, EdgeError):
         return found
@@ -115,7 +154,7 @@ def _as_told(usual: UsualLength, worn: Prepared, marked: Prepared) -> UsualLengt
     whole, there = (line.length_mm for line in lines)
 
     def told(mm: float) -> float:
-        if usual.key == "pitch" or not 0.0 < mm < whole:
+        if usual.key in ("pitch", "widest") or not 0.0 < mm < whole:
             return mm * there / whole
         if usual.key == "first":
             return carry_along(mm, *lines, plan)

@@ -10,7 +10,7 @@ from closures.placing.stack import layers_on
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
-    from closures.catalogue.values import Fastener
+    from closures.catalogue.values import Fastener, Rule
     from closures.plan.plan import Plan
 
 SMALL_SNAP_MM = 8.0
@@ -25,6 +25,36 @@ _BY_AGE = (BABYWEAR, "gap, coat", "gap, shirt front", "gap against gaping")
 _COATS = frozenset(("leather", "coated", "padded"))
 
 
+FEW_WANTED: frozenset[str] = frozenset(("weak hands", "single hand", "quick change", "child under three"))
+"""Wearers for whom as few closures as hold are advised: they are not told to add some without a second thought."""
+_SHIRTS = ("gap, shirt front", "gap against gaping")
+"""What is judged by the front of a shirt; every other kind, cloth and place has a gap of its own."""
+_OVER_USUAL = 1.5
+"""Times what is usual: a gap over this is looked at where only a usual gap is known, no widest one; our own rule."""
+
+
+@frozen
+class WidestGap:
+    """The gap that is looked at where one is wider, and nobody told how wide they may be.
+
+    Attributes:
+        mm: how wide.
+        usual_mm: what is usual, which for a shirt is the widest itself.
+        rule: the rule that tells it.
+        source: where it comes from.
+    """
+
+    mm: float
+    usual_mm: float
+    rule: Rule
+    source: str
+
+    @property
+    def is_of_a_shirt(self) -> bool:
+        """Whether a widest gap is known, and not a usual one alone."""
+        return self.mm == self.usual_mm
+
+
 @frozen
 class UsualGap:
     """A gap that is usual.
@@ -34,12 +64,14 @@ class UsualGap:
         text: what it is for.
         source: where it comes from.
         or_by: what else than the gap itself would change it; empty where nothing would.
+        widest: what is looked at where a gap is wider; None where nothing is known of that.
     """
 
     mm: float
     text: str
     source: str
     or_by: str = ""
+    widest: WidestGap | None = None
 
 
 def usual_gap(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> UsualGap:
@@ -54,15 +86,37 @@ def usual_gap(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> UsualGap:
     rule = catalogue.rule(key)
     mm = rule.value.value if rule.high is None else (rule.value.value + rule.high.value) / 2
     text, source = rule.text, rule.value.provenance.text
+    widest = widest_gap(plan, fastener, catalogue)
     if key not in _BY_AGE or not plan.is_for_child:
-        return UsualGap(mm, text, source)
+        return UsualGap(mm, text, source, widest=widest)
     untold = is_of_untold_age(plan)
     or_by = AGE_TOLD if untold else ""
     if key == BABYWEAR:
-        return UsualGap(mm, f"{text}{', since the age of this one is not told' if untold else ''}", source, or_by)
+        return UsualGap(
+            mm, f"{text}{', since the age of this one is not told' if untold else ''}", source, or_by, widest
+        )
     source += "" if source == _OURS else f"; of a child: {_OURS}"
     taken = ", for which this one is taken in a coat's cloth" if untold else ""
-    return UsualGap(mm, f"{text}, also of a child of three or more{taken}", source, or_by)
+    return UsualGap(mm, f"{text}, also of a child of three or more{taken}", source, or_by, widest)
+
+
+def widest_gap(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> WidestGap | None:
+    """Find the gap over which one is looked at; None where no limit is known for such an opening.
+
+    Args:
+        plan, fastener, catalogue: as of `usual_gap`.
+    """
+    key = usual_gap_key(plan, fastener, catalogue)
+    rule = catalogue.rule("gap, shirt front" if key in _SHIRTS else key)
+    mm = rule.value.value if rule.high is None else rule.high.value
+    source = rule.value.provenance.text
+    if key not in _SHIRTS:
+        # The usual gap has its own source; how far over it is looked at has none.
+        judged = source if source == _OURS else f"{source}; half as much again: {_OURS}"
+        return WidestGap(_OVER_USUAL * mm, mm, rule, judged)
+    if plan.garment is not None and plan.garment.opens not in (None, "front", "back"):
+        return None
+    return WidestGap(mm, mm, rule, source)
 
 
 def is_of_coat_cloth(plan: Plan, catalogue: Catalogue) -> bool:

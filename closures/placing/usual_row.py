@@ -40,6 +40,8 @@ _TO_THE_END = ("hook", "eyelet", "sew-on snap", "loop")
 # A fixed place within half a gap of an end that nobody told is the closure at that end: our own rule.
 _FIRST_SHARE = 0.5
 
+_MAY_GAPE = ", since none was told and wider ones may gape"
+
 EndName = Literal["first", "last"]
 
 AtEnds = tuple[tuple["ClosureWish", "Fastener"], tuple["ClosureWish", "Fastener"]]
@@ -79,7 +81,7 @@ class UsualLength:
         is_exact: whether it is the reach of a fixed place, and not to be rounded.
     """
 
-    key: Literal["first", "last", "pitch"]
+    key: Literal["first", "last", "pitch", "widest"]
     span: Range
     before: str
     after: str
@@ -98,10 +100,25 @@ class UsualLength:
         """Write it where the plan left it open."""
         if self.key == "pitch":
             return replace(spacing, pitch_mm=self.span.low_mm)
+        if self.key == "widest":
+            return replace(spacing, widest_mm=self.span.low_mm, is_widest_usual=True)
         # What is carried from state to state and back comes out within rounding of the place it was.
         slack = SAME_MM if self.is_exact else 0.0
         span = Range(max(self.span.low_mm - slack, 0.0), self.span.high_mm + slack)
         return replace(spacing, first=span) if self.key == "first" else replace(spacing, last=span)
+
+
+@frozen
+class Found:
+    """What is known where a row was spaced already and is to be spaced once more, the better for it.
+
+    Attributes:
+        at_ends: what is set next to either end.
+        is_wide: it has gaps wider than is usual, though nobody told how wide they should be.
+    """
+
+    at_ends: AtEnds | None = None
+    is_wide: bool = False
 
 
 @frozen
@@ -112,14 +129,14 @@ class Told:
         length_mm: of the line.
         anchors, zones: the fixed places and the clear zones.
         least_mm: the least gap of the row.
-        at_ends: what is set next to either end, where the row was found already.
+        found: what is known of the row, where it was found already.
     """
 
     length_mm: float
     anchors: tuple[PlacedAnchor, ...] = ()
     zones: tuple[PlacedZone, ...] = ()
     least_mm: float = 0.0
-    at_ends: AtEnds | None = None
+    found: Found = Found()
 
 
 def usual_row(
@@ -148,6 +165,9 @@ def usual_row(
         gap = usual_gap(plan, fastener, catalogue)
         span = Range(gap.mm, gap.mm)
         fill(UsualLength("pitch", span, "Gaps of about {}", f": {gap.text}", gap.source, or_by=gap.or_by))
+        if told.found.is_wide and gap.widest is not None:
+            widest = Range(gap.widest.mm, gap.widest.mm)
+            fill(UsualLength("widest", widest, "Gaps of at most {}", _MAY_GAPE, gap.widest.source))
     if spacing.count == 1 and (spacing.first is None) != (spacing.last is None):
         # One closure that is told from one end: from the other it lies where that leaves it.
         anywhere = Range(0.0, told.length_mm)
@@ -252,8 +272,8 @@ def _set_at(
     Returns:
         The plan as it would be, were the whole row like that closure; and the closure.
     """
-    if told.at_ends is not None:
-        closure, there = told.at_ends[end]
+    if told.found.at_ends is not None:
+        closure, there = told.found.at_ends[end]
         return replace(plan, closure=closure), there
     count = None if plan.spacing is None else plan.spacing.count
     number = (1, count)[end]

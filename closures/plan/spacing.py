@@ -25,6 +25,7 @@ class SpacingWish:
         count: how many closures; None where a pitch is given, or for as is usual.
         widest_mm, closest_mm: limits on every gap, None where there is none.
         aim: "even" gaps, or gaps that keep the worst one "calm" under the pull.
+        is_widest_usual: the widest gap was filled in, and is no wish of the plan.
     """
 
     first: Range | None = None
@@ -34,6 +35,7 @@ class SpacingWish:
     widest_mm: float | None = None
     closest_mm: float | None = None
     aim: Literal["even", "calm"] = "even"
+    is_widest_usual: bool = False
 
     @property
     def ends(self) -> tuple[Range, Range]:

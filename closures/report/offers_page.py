@@ -5,13 +5,18 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.advice.swap_facts import removal_of_old
-from closures.lengths import format_mm
+from closures.lengths import format_length
 from closures.report.offers import holes_in_words
+from closures.report.telling import number_of
 from closures.series import runs_of
 
 if TYPE_CHECKING:
     from closures.jobs.swap.offer import Offer
     from closures.jobs.swap.swap import Swap
+    from closures.plan.top import Units
+
+_TOUCHES_MM = 0.05
+"""What is told as 0.0 mm: an old hole so near, or so little under, touches."""
 
 
 def swap_page(swap: Swap) -> str:
@@ -49,7 +54,8 @@ def _taken(swap: Swap) -> str:
         "",
     ]
     if swap.lengthened:
-        by, at = format_mm(swap.lengthened.by_mm), format_mm(swap.lengthened.at_mm)
+        units = offer.placement.plan.units
+        by, at = (format_length(mm, units) for mm in (swap.lengthened.by_mm, swap.lengthened.at_mm))
         rows += [f"The pattern is {by} longer, cut straight across at {at} along; what lies below moved down.", ""]
     rows += [f"{i}. {text}" for i, text in enumerate(offer.changes, 1)]
     if old.made and (not offer.placement.staying or offer.given_up):
@@ -58,10 +64,11 @@ def _taken(swap: Swap) -> str:
 
 
 def _others(swap: Swap) -> str:
+    units = swap.offer.placement.plan.units
     rows = [
         "## All offers",
         "",
-        "| offer | | count | along, mm | largest gap, mm | anchors missed | old holes in the way | checks |",
+        f"| offer | | count | along, {units} | largest gap, {units} | anchors missed | old holes in the way | checks |",
         "|---:|---|---:|---|---:|---|---|---|",
     ]
     rows += [_row(swap, offer) for offer in swap.offers]
@@ -72,6 +79,7 @@ def _others(swap: Swap) -> str:
 
 
 def _row(swap: Swap, offer: Offer) -> str:
+    units = offer.placement.plan.units
     name = offer.name + (f" (same places as {offer.same_as})" if offer.same_as else "")
     name += " **in hand**" if offer.n == swap.taken else ""
     missed = ", ".join(anchor.name.replace("|", "/") for anchor in offer.anchors if not anchor.is_met) or "none"
@@ -80,20 +88,20 @@ def _row(swap: Swap, offer: Offer) -> str:
         nearest[clash.hole] = min(clash.distance_mm, nearest.get(clash.hole, clash.distance_mm))
     alike: dict[str, list[int]] = {}
     for hole, mm in nearest.items():
-        alike.setdefault(_in_the_way(mm), []).append(hole)
+        alike.setdefault(_in_the_way(mm, units), []).append(hole)
     holes = "; ".join(f"{runs_of(those)}: {told}" for told, those in alike.items()) or "none"
-    places = ", ".join(format_mm(place).removesuffix(" mm") for place in offer.places_mm)
+    places = ", ".join(number_of(place, units) for place in offer.places_mm)
     word = {"pass": "good", "warn": "look", "fail": "FAIL"}[offer.result]
     return (
         f"| {offer.n} | {name} | {len(offer.places_mm)} | {places} "
-        f"| {format_mm(offer.placement.spacing.largest_mm).removesuffix(' mm')} | {missed} | {holes} | {word} |"
+        f"| {number_of(offer.placement.spacing.largest_mm, units)} | {missed} | {holes} | {word} |"
     )
 
 
-def _in_the_way(mm: float) -> str:
+def _in_the_way(mm: float, units: Units) -> str:
     """How an old hole lies to the nearest new rim or buttonhole, in words, its figure never below 0."""
-    told = f"{abs(mm):.1f} mm"
-    return "touches it" if told == "0.0 mm" else f"{told} under it" if mm < 0 else f"{told} from it"
+    told = format_length(abs(mm), units)
+    return "touches it" if abs(mm) < _TOUCHES_MM else f"{told} under it" if mm < 0 else f"{told} from it"
 
 
 def _laps(swap: Swap) -> str:

@@ -205,7 +205,7 @@ def _ends_as_old(shop: Shop) -> frozenset[str]:
     prepared = shop.prepared
     if old_ends(prepared.plan, prepared.laps.line.length_mm) is None:
         return frozenset()
-    return frozenset(one.key for one in prepared.usual if one.key != "pitch")
+    return frozenset(one.key for one in prepared.usual if one.key in ("first", "last"))
 
 
 def _beside_the_old_ends(shop: Shop, zones: Sequence[Clear]) -> Wish:
