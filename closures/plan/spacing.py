@@ -116,7 +116,7 @@ SPACING = Section(
             '"3 1/2 in"',
             "no gap may be wider",
             label="No gap wider than",
-            default="no limit",
+            default="no limit; where no gaps are told at all, what is usual if it can be kept",
             option="--widest",
             says="No gap wider than this.",
         ),
