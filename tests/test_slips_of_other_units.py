@@ -142,6 +142,12 @@ def test_place_called_a_bust_right_at_the_neck_is_looked_at(name: str, is_looked
     assert any("where a bust is only if the neck is cut down to it" in one for one in told) == is_looked_at
 
 
+def test_level_of_a_bust_in_cm_that_is_written_as_mm_is_looked_at() -> None:
+    # 25 cm below the neck, and never 25 mm.
+    told = looks(PLAIN.format(name="bust", along=25, within=5))
+    assert any("bust lies 25 mm from the neck, where a bust is only if" in one for one in told)
+
+
 @pytest.mark.parametrize(("first", "along", "is_looked_at"), [(300, 300, False), (300, 308, False), (300, 369, True)])
 def test_low_first_closure_is_explained_by_a_fixed_place_that_it_serves(
     first: int, along: int, is_looked_at: bool
