@@ -518,3 +518,12 @@ def test_left_and_right_cuff_of_one_plan_are_asked_for_their_pair(tmp_path: Path
     assert found.startswith("left cuff and right cuff are told alike") and "leave right cuff out" in found
     path.write_text(names.replace("left cuff", "cuff of a").replace("right cuff", "cuff of b"))
     assert not [text for text in looks(path) if "mirror image" in text]
+
+
+def test_belt_and_waistband_of_one_garment_go_round_one_waist(tmp_path: Path) -> None:
+    band = CUFF.format(length="760 mm", piece="waistband")
+    (found,) = looks(garment_of(tmp_path, band=band, belt=belt("1500 mm", "")))
+    assert "band tells a waistband round 760 mm and belt a belt round 1500 mm" in found
+    assert not looks(garment_of(tmp_path, band=band, belt=belt("900 mm", "")))
+    # A cuff goes round no waist.
+    assert not looks(garment_of(tmp_path, cuff=CUFF.format(length="230 mm", piece="cuff"), belt=belt("900 mm", "")))

@@ -60,6 +60,15 @@ def unlike_girths(told: Told) -> Iterator[tuple[str, tuple[str, str]]]:
     for (opening, plan), (other, own) in combinations(told, 2):
         yield from _of_another(opening, plan, other, own)
         yield from _of_another(other, own, opening, plan)
+        strap, beside = _strap_round(plan), _strap_round(own)
+        if strap is not None and beside is not None and is_unlike(strap[1], (beside[1],)):
+            (first, first_mm), (second, second_mm) = strap, beside
+            yield (
+                f"{opening.name} tells a {first} round {format_length(first_mm, plan.units)} and {other.name} a "
+                f"{second} round {format_length(second_mm, plan.units)}: girths of one body seldom lie so far apart. "
+                "Look at both and their units.",
+                (opening.name, other.name),
+            )
         one_mm, other_mm = (None if each.pull is None else each.pull.girth_mm for each in (plan, own))
         if one_mm is not None and other_mm is not None and is_unlike(one_mm, (other_mm,)):
             girths = [format_length(mm, plan.units) for mm in (one_mm, other_mm)]
@@ -83,6 +92,17 @@ def _of_another(opening: Opening, plan: Plan, other: Opening, own: Plan) -> Iter
     text = unlike_girth(plan, body, show, is_child=is_child) or unlike_belt(plan, body, show, is_child=is_child)
     if text:
         yield f"{text} {opening.name} tells the one, and {other.name} the body.", (opening.name, other.name)
+
+
+def _strap_round(plan: Plan) -> tuple[str, float] | None:
+    """What goes round the trunk closed, belt or waistband, and how long that is told to be; None where nothing does."""
+    if plan.belt is not None:
+        wanted = [mm for mm in (plan.belt.waist_mm, plan.belt.target_mm) if mm is not None]
+        return ("belt", wanted[0]) if wanted else None
+    row = plan.row
+    if row is None or row.piece != "waistband":
+        return None
+    return "waistband", row.length_mm if row.target_mm is None else row.target_mm
 
 
 def _rings(plan: Plan) -> tuple[RingWish, ...]:
