@@ -1000,3 +1000,15 @@ def test_layers_under_a_fastener_whose_grip_nobody_knows_are_a_look(closure, fou
     told = only(findings_for(size="12 mm", closure=closure, rest=layers), "layer thickness")
     assert [one.result for one in told] == found
     assert all("is not known here" in one.text for one in told) is (found[0] == "warn")
+
+
+@pytest.mark.parametrize(("kind", "is_looked_at"), [("sew-through button", True), ("prong snap", False)])
+def test_grip_that_is_told_of_what_clamps_nothing_is_looked_at(kind: str, is_looked_at: bool) -> None:
+    layers = '[[layer]]\ncloth = "poplin"\ncount = 2\n'
+    told = only(
+        findings_for(
+            kind=kind, size="18 L" if is_looked_at else "16 L", closure='grip = ["0.2 mm", "2 mm"]', rest=layers
+        ),
+        "layer thickness",
+    )
+    assert any("grip is told" in one.text and "clamps no cloth" in one.text for one in told) == is_looked_at

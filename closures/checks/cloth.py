@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 
 def check_layer_thickness(checked: Checked) -> list[Finding]:
     """Does the fastener reach through the stack, and does the stack fill it, on each lap and at each mark?"""
-    findings = [*_absurd(checked), *_unlike_bands(checked)]
+    findings = [*_absurd(checked), *_unlike_bands(checked), *_clamps_nothing(checked)]
     grip = checked.fastener.grip
     if grip is None:
         text = (
@@ -76,6 +76,17 @@ def check_layer_thickness(checked: Checked) -> list[Finding]:
         findings += [_uncounted(mark, of, grip, lap.name) for mark, of in stacks if mark.n in more]
         findings += _without_interfacing(checked, lap.name, [of for _, of in stacks])
     return findings
+
+
+def _clamps_nothing(checked: Checked) -> list[Finding]:
+    """Ask whether the kind is the one meant where a grip is told of what is sewn on."""
+    if checked.placement.plan.closure.grip_mm is None or checked.fastener.clamps:
+        return []
+    text = (
+        f"grip is told, and a {checked.fastener.kind} clamps no cloth. See whether kind is the one meant; if so, leave "
+        "grip out."
+    )
+    return [Finding("layer thickness", "warn", text, "our own rule")]
 
 
 def _absurd(checked: Checked) -> list[Finding]:
