@@ -629,7 +629,7 @@ def test_pitch_of_less_than_half_of_what_the_closure_takes_is_a_slip(pitch: str,
 @pytest.mark.parametrize(
     "closure", [("sew-through button", "28 L", "melton"), ("leather post snap", "20 L", "leather 3 oz")]
 )
-@pytest.mark.parametrize("length", [400, 450, 500])
+@pytest.mark.parametrize("length", [400, 450, 500, 560])
 def test_short_jacket_closes_down_to_its_hem_and_a_longer_one_does_not(
     closure: tuple[str, str, str], length: int
 ) -> None:

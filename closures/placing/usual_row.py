@@ -33,8 +33,8 @@ _NOT_MUCH_MORE = 0.25
 _ROWS = 2.0
 """Every second row is worked from the right side, and may be the only one that carries a hole: geometry."""
 _HEMMED = ("front", "back", "")
-_SHORT_JACKET_MM = 510.0
-"""The front edge of a jacket that ends at the high hip or above it, and closes down to its hem: our own rule."""
+_SHORT_JACKET_MM = 600.0
+"""The front edge of a jacket that ends at the hip or above it, and closes down to its hem: our own rule."""
 _TO_THE_END = ("hook", "eyelet", "sew-on snap", "loop")
 
 # A fixed place within half a gap of an end that nobody told is the closure at that end: our own rule.
