@@ -101,7 +101,8 @@ class _Book:
                 self.pdf.Root.PageMode = pikepdf.Name("/UseOutlines")
         file = io.BytesIO()
         # Tagged content and layers ask for 1.5; to enforce a wish of the viewer came with extension level 3 of 1.7.
-        self.pdf.save(file, deterministic_id=True, force_version=("1.7", 3))
+        # Its metadata names no version that would have to be kept in step: nothing is read for one.
+        self.pdf.save(file, deterministic_id=True, force_version=("1.7", 3), fix_metadata_version=False)
         return file.getvalue()
 
 
@@ -131,20 +132,27 @@ def _describe(pdf: Any, title: str, labels: list[Any], run: str) -> None:
 
 def _metadata(pdf: Any, title: str, run: str) -> Any:
     """The title, the run mark and the language where readers look for them (XMP, ISO 16684-1); dates would differ."""
-    from xml.sax.saxutils import escape
+    from html import escape
 
     import pikepdf
 
     # Not packed, so that the mark can be read without a library.
-    marked = f"<dc:subject><rdf:Bag><rdf:li>run {run}</rdf:li></rdf:Bag></dc:subject>" if run else ""
+    told = [
+        ("title", "Alt", f'<rdf:li xml:lang="x-default">{escape(title, quote=False)}</rdf:li>'),
+        *([("subject", "Bag", f"<rdf:li>run {run}</rdf:li>")] if run else []),
+        ("language", "Bag", "<rdf:li>en</rdf:li>"),
+    ]
+    rows = "".join(
+        f"      <dc:{name}>\n        <rdf:{kind}>\n          {item}\n        </rdf:{kind}>\n      </dc:{name}>\n"
+        for name, kind, item in told
+    )
     text = (
         '<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>\n'
-        '<x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">'
-        '<rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/">'
-        f'<dc:title><rdf:Alt><rdf:li xml:lang="x-default">{escape(title)}</rdf:li></rdf:Alt></dc:title>'
-        f"{marked}<dc:language><rdf:Bag><rdf:li>en</rdf:li></rdf:Bag></dc:language>"
-        "</rdf:Description></rdf:RDF></x:xmpmeta>\n"
-        '<?xpacket end="r"?>'
+        '<x:xmpmeta xmlns:x="adobe:ns:meta/">\n'
+        '  <rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">\n'
+        '    <rdf:Description xmlns:dc="http://purl.org/dc/elements/1.1/" rdf:about="">\n'
+        f"{rows}    </rdf:Description>\n  </rdf:RDF>\n</x:xmpmeta>\n\n"
+        '<?xpacket end="w"?>\n'
     )
     stream = pdf.make_stream(text.encode())
     stream.Type, stream.Subtype = pikepdf.Name("/Metadata"), pikepdf.Name("/XML")
