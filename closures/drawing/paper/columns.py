@@ -71,23 +71,23 @@ def word_pages(
     """
     known: dict[tuple[int, bool], list[SetBlock]] = {}
     ways = [(k, _Setter(size_mm, words, scale, known, gaps, mm)) for k, gaps in enumerate(_GAPS) for mm in _WHOLES_MM]
-    pages = _set(chapters, ways[0][1])
-    if len(pages) <= 1:
-        return pages
-    told = [(pages, 0), *((_set(chapters, setter), k) for k, setter in ways[1:])]
+    first = _set(chapters, ways[0][1])
+    if len(first.pages) <= 1:
+        return first.finished()
+    told = [(first, 0), *((_set(chapters, setter), k) for k, setter in ways[1:])]
     # The fewest sheets; of those, what is parted least often, and roomy.
-    best = min(told, key=lambda one: (len(one[0]), sum(page.parted for page in one[0]) + _ROOMY * one[1]))[0]
+    best = min(told, key=lambda one: (len(one[0].pages), sum(one[0].parted) + _ROOMY * one[1]))[0]
     for line_em in _CLOSE_LINES:
         close = replace(scale, line=line_em)
         own: dict[tuple[int, bool], list[SetBlock]] = {}
         tight = [_set(chapters, _Setter(size_mm, words, close, own, _GAPS[-1], mm)) for mm in _WHOLES_MM]
-        fewest = min(tight, key=lambda one: (len(one), sum(page.parted for page in one)))
-        if len(fewest) < len(best):
-            return fewest
-    return best
+        fewest = min(tight, key=lambda one: (len(one.pages), sum(one.parted)))
+        if len(fewest.pages) < len(best.pages):
+            return fewest.finished()
+    return best.finished()
 
 
-def _set(chapters: Sequence[Chapter], setter: _Setter) -> tuple[WordPage, ...]:
+def _set(chapters: Sequence[Chapter], setter: _Setter) -> _Setter:
     beside: list[tuple[Chapter, list[SetBlock]]] = []
     for k, chapter in enumerate(chapters):
         short = setter.in_a_column(chapter)
@@ -102,7 +102,7 @@ def _set(chapters: Sequence[Chapter], setter: _Setter) -> tuple[WordPage, ...]:
         else:
             beside.append((chapter, short))
     setter.add_beside(beside)
-    return setter.finished()
+    return setter
 
 
 def columns_of(width_mm: float, scale: TypeScale) -> tuple[int, float]:
@@ -126,7 +126,8 @@ class _Setter:
     """Chapters that were set already, by identity and whether what is short stays whole."""
     gaps: float = 1.0
     whole_mm: float = TALLEST_WHOLE_MM
-    pages: list[list[Item]] = field(default_factory=list)
+    pages: list[list[_Put]] = field(default_factory=list)
+    """What stands on each, and where: of many ways to set it one is taken, and drawn."""
     titles: list[list[str]] = field(default_factory=list)
     parted: list[int] = field(default_factory=list)
     y: float = 0.0
@@ -153,7 +154,7 @@ class _Setter:
         """Begin a page, unless the last one is still empty."""
         if self.pages and self._is_fresh() and not self.titles[-1]:
             return
-        self.pages.append(list(self._head()))
+        self.pages.append([(self._head(), 0.0, 0.0)])
         self.titles.append([])
         self.parted.append(0)
         self.y = self._top(len(self.pages) == 1)
@@ -261,7 +262,7 @@ class _Setter:
             self._flush([block for _, blocks in chapters for block in blocks], *self.column)
 
     def _put(self, block: SetBlock, x: float, y: float) -> None:
-        self.pages[-1] += [moved(item, x, y) for item in block.items]
+        self.pages[-1].append((block.items, x, y))
 
     def _put_wide(self, blocks: Sequence[SetBlock]) -> None:
         height = sum(block.height_mm + block.gap_mm for block in blocks) - blocks[-1].gap_mm
@@ -338,12 +339,13 @@ class _Setter:
     def finished(self) -> tuple[WordPage, ...]:
         """The pages."""
         return tuple(
-            WordPage(tuple(items), tuple(titles), parted)
-            for items, titles, parted in zip(self.pages, self.titles, self.parted, strict=True)
+            WordPage(tuple(moved(item, x, y) for items, x, y in put for item in items), tuple(titles), parted)
+            for put, titles, parted in zip(self.pages, self.titles, self.parted, strict=True)
         )
 
 
 _GroupOf = list[SetBlock]
+_Put = tuple[tuple[Item, ...], float, float]
 
 
 def _head_again(blocks: Sequence[SetBlock]) -> list[SetBlock]:
