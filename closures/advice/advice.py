@@ -80,9 +80,7 @@ def advise(
             list(zip(map(share_in_words, closing), _tried_each(closing, advices), strict=True)),
             [share for share in placement.shares if is_for_show(share)],
         )
-        # All of them lie on the same sheets, whose key is one.
-        kinds = [_marked(share, one.facts) for share, one in zip(closing, advices, strict=True)]
-        return replace(advice, signs=_signs(sign_of(kinds)))
+        return replace(advice, signs=_signs_of(closing, [one.facts for one in advices]))
     placement = placement.to_set
     facts = facts_of(placement, findings, catalogue, swap, among, faces)
     is_worn = "worn" in facts.words
@@ -97,8 +95,30 @@ def advise(
         named(cautions_for(facts)),
         tuple((heading, named(lines)) for heading, lines in wearer_notes(facts)),
         halves_in_words(placement),
-        _signs(sign_of([_marked(placement, facts)])),
+        _signs_of([placement], [facts]),
     )
+
+
+def signs_of_key(
+    placement: Placement,
+    findings: Sequence[Finding],
+    catalogue: Catalogue,
+    swap: Swap | None = None,
+    faces: Mapping[LapName, Face] | None = None,
+) -> Mapping[str, str]:
+    """Say what the key of a sheet does, and nothing else of all the `Advice`; arguments are those of `advise`."""
+    if not placement.is_mixed:
+        placement = placement.to_set
+        return _signs_of([placement], [facts_of(placement, findings, catalogue, swap, (), faces)])
+    closing = [share for share in placement.shares if not is_for_show(share)]
+    facts = [facts_of(share.to_set, _own(findings, share), catalogue, swap, closing, faces) for share in closing]
+    return _signs_of(closing, facts)
+
+
+def _signs_of(closing: Sequence[Placement], facts: Sequence[Facts]) -> dict[str, str]:
+    """The signs of closures that lie on the same sheets, whose key is one."""
+    sign = sign_of([_marked(share, one) for share, one in zip(closing, facts, strict=True)])
+    return {"mark": sign, "nest mark": f"{sign}, your size only"}
 
 
 def _marked(placement: Placement, facts: Facts) -> Marked:
@@ -109,10 +129,6 @@ def _marked(placement: Placement, facts: Facts) -> Marked:
     feet = "of a loop, its feet" if loop_of(placement) else ""
     marks = numbers_in_words([mark.n for mark in placement.marks])
     return Marked(marks, facts, tuple(filter(None, (rings, feet))))
-
-
-def _signs(sign: str) -> dict[str, str]:
-    return {"mark": sign, "nest mark": f"{sign}, your size only"}
 
 
 def _named(order: Order, *, is_worn: bool) -> Order:

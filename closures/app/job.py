@@ -321,7 +321,8 @@ def result_files(
     sheets = {sheet.file: write_svg(sheet, has_live_text(answer.placement.plan)) for sheet in answer.sheets}
     booklet = None if opening else booklet or booklet_of(answer, chosen, correction)
     traced = answer.placement.picture
-    figures = table_figures(answer, correction) | ({} if booklet is None else listed(booklet))
+    advice = advice_of(answer)
+    figures = table_figures(answer, correction, advice) | ({} if booklet is None else listed(booklet))
     faces = {sheet.lap: sheet.face for sheet in answer.sheets}
     more = workshop_sections(answer.placement, answer.findings, answer.catalogue, faces, correction)
     if answer.fit is not None:
@@ -333,9 +334,7 @@ def result_files(
         **({} if booklet is None else {"marking.pdf": pages_as_pdf(booklet)}),
         **_further_files(answer, opening),
         "report.json": report_json(answer.placement, answer.findings, answer.sheets, answer.swap, figures),
-        "report.md": report_page(
-            answer.placement, answer.findings, answer.sheets, advice_of(answer), answer.swap, more
-        ),
+        "report.md": report_page(answer.placement, answer.findings, answer.sheets, advice, answer.swap, more),
     }
     require_sound_results(answer.placement, made, answer.catalogue)
     return {name if name in sheets else f"{start}{name}": content for name, content in made.items()}
@@ -363,8 +362,8 @@ def advice_of(answer: Answer) -> Advice:
     return advise(answer.placement, answer.findings, answer.catalogue, answer.swap, faces=faces)
 
 
-def table_figures(answer: Answer, correction: Correction | None = None) -> dict[str, Any]:
-    """What the work at the table and a wearer add to the report."""
+def table_figures(answer: Answer, correction: Correction | None = None, advice: Advice | None = None) -> dict[str, Any]:
+    """What the work at the table and a wearer add to the report; `advice` where it was worked out already."""
     from closures.report.advice import advice_figures
     from closures.report.fit import fit_figures
     from closures.report.workshop import workshop_figures
@@ -376,7 +375,7 @@ def table_figures(answer: Answer, correction: Correction | None = None) -> dict[
 
         table["knitting"] = knitting_figures(knitted)
     table |= pulling_figures(answer)
-    table |= advice_figures(advice_of(answer))
+    table |= advice_figures(advice or advice_of(answer))
     # What is said about a wearer may be of the work at the table and of the fit.
     return table if answer.fit is None else table | {"wearer": table.get("wearer", {}) | fit_figures(answer.fit)}
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from closures.advice.advice import advise
+from closures.advice.advice import signs_of_key
 from closures.cores import all_done
 from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.paper.join_places import LEAST_CLEAR_MM
@@ -56,12 +56,12 @@ def draw_sheets(
     """
     faces = faces_to_mark(placement, catalogue, face)
     subjects = subjects_of(placement, findings, catalogue, faces, swap)
-    signs = advise(placement, findings, catalogue, swap, faces=faces).signs
+    told = signs_of_key(placement, findings, catalogue, swap, faces)
     if placement.strap is not None:
         from closures.drawing.sheets.strap_sheet import strap_sheets
 
-        return _with_signs(strap_sheets(subjects[0], findings, whole), signs)
-    return _with_signs(tuple(lap_sheet(subject, findings) for subject in subjects), signs)
+        return _with_signs(strap_sheets(subjects[0], findings, whole), told)
+    return _with_signs(tuple(lap_sheet(subject, findings) for subject in subjects), told)
 
 
 def subjects_of(
@@ -154,9 +154,9 @@ def draw_sizes(sizes: Sizes, face: FaceWish = "usual", cores: int = 1) -> Sizes:
         sizes, all=tuple(replace(size, sheets=next(drawn)) if isinstance(size, Sized) else size for size in sizes.all)
     )
     up = faces_to_mark(sizes.base.placement, sizes.catalogue, face)
-    signs = dict(advise(sizes.base.placement, sizes.base.findings, sizes.catalogue, faces=up).signs)
+    told = dict(signs_of_key(sizes.base.placement, sizes.base.findings, sizes.catalogue, faces=up))
     if not sizes.has_base:
-        told = f"of size {sizes.base.name}"
-        signs |= {"nest edge": f"finished edge, {told}", "nest line": f"closing line, {told}"}
-    over, under = _with_signs((nest_sheet(sizes, "over", up["over"]), nest_sheet(sizes, "under", up["under"])), signs)
+        whose = f"of size {sizes.base.name}"
+        told |= {"nest edge": f"finished edge, {whose}", "nest line": f"closing line, {whose}"}
+    over, under = _with_signs((nest_sheet(sizes, "over", up["over"]), nest_sheet(sizes, "under", up["under"])), told)
     return replace(sizes, nest=(over, under))
