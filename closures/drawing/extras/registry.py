@@ -57,6 +57,9 @@ def asked_for(plan: Plan, also: Sequence[str] = ()) -> Plan:
     Raises:
         PlanError: a name that is not known, or that a belt or a row cannot have.
     """
+    if not also:
+        # Nor is any of them imported for a plan that asks for none.
+        return plan
     names = [name.strip().lower() for name in also]
     known = {one.name: one for one in all_extras()}
     for name in names:
