@@ -182,12 +182,13 @@ def _letter_where(
                     least, most = depths_at(s)
                     if not least <= depth <= most:
                         continue
-                    arrows = _arrows_to_edge(row, half, at, depth, edge_at, s, longest_mm)
-                    if not arrows:
-                        continue
                 start, end = at.moved(-half, depth), at.moved(half, depth)
                 if not room.is_free_strip(start, end, deep + (_FINE_OFF_MM if lanes is _inside_finely else 0.0)):
                     continue
+                if names_edge:
+                    arrows = _arrows_to_edge(row, half, at, depth, edge_at, s, longest_mm)
+                    if not arrows:
+                        continue
                 if row.way is not None:
                     # Aslant to the words it reaches out of their row.
                     tips = grain_tips(row, at, depth)
