@@ -1481,3 +1481,33 @@ def test_closures_of_the_same_kind_that_stay_are_neither_bought_nor_set_again(ki
     steps = " ".join(step.text for step in told.steps)
     assert f"at mark {fresh} of the over lap" in steps and not re.search(r"at marks \d", steps)
     assert not offer_of(swapped(), "keep").placement.staying
+
+
+def test_offer_whose_gaps_are_far_wider_than_the_pitch_told_says_so():
+    layers = '[[layer]]\ncloth = "leather 3 oz"\n'
+    text = (
+        '[edge]\nstraight = "560 mm"\n[garment]\nopens = "front"\nstate = "finished"\n[band]\nwidth = "40 mm"\n'
+        'lap = "right over left"\n[closure]\nkind = "leather post snap"\nsize = "20 L"\n[spacing]\npitch = "{pitch} mm"\n'
+        f'{layers}[swap]\nkind = "leather post snap"\nsize = "20 L"\nfirst = "60 mm"\nlast = "80 mm"\ncount = 4\n'
+        "hole = {{ made = true }}\n"
+    )
+    for pitch, is_told in ((90, True), (120, False)):
+        plan = read_plan(text.format(pitch=pitch).encode(), "plan.toml")
+        keep = offer_of(make_swap(plan, edges_of(plan, None), CATALOGUE), "keep")
+        told = [one.text for one in keep.findings if one.rule == "kept places"]
+        assert any("You told gaps of 90 mm; this offer has one of 140 mm" in one for one in told) == is_told
+
+
+@pytest.mark.parametrize("way", ["along", "across"])
+def test_new_buttonholes_lie_as_the_old_ones_do_where_nothing_else_is_told(way: str):
+    text = (
+        '[edge]\nstraight = "560 mm"\n[garment]\nopens = "front"\nstate = "finished"\n[band]\nwidth = "40 mm"\n'
+        'lap = "right over left"\n[closure]\nkind = "sew-through button"\nsize = "30 L"\n[spacing]\npitch = "110 mm"\n'
+        f'{LAYER}[swap]\nkind = "sew-through button"\nsize = "30 L"\nfirst = "30 mm"\nlast = "60 mm"\ncount = 5\n'
+        f'hole = {{ way = "{way}", made = true }}\n'
+    )
+    plan = read_plan(text.encode(), "plan.toml")
+    made = make_swap(plan, edges_of(plan, None), CATALOGUE)
+    assert made.offer.placement.plan.closure.hole == way
+    # The button is the same, and so are the places that are kept: nothing sound is closed there.
+    assert not [line for line in offer_of(made, "keep").changes if "Close buttonhole" in line]

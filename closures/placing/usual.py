@@ -87,10 +87,14 @@ def with_usual_way(
         # A coat has a coat's buttonholes whoever wears it.
         is_flat = plan.garment is not None and plan.garment.opens == "flat"
         is_coat = not is_flat and is_of_coat_cloth(plan, catalogue)
+        old_way = None if plan.swap is None or plan.swap.hole is None else plan.swap.hole.way
         pulls = is_coat or fastener.setting == "tack button"
         room = _room_across_mm(plan, fastener, catalogue, unwashed) if pulls else 0.0
         why, way = "as on the band of a shirt", "along"
-        if pulls and room >= 0:
+        if old_way is not None:
+            # Buttonholes that are cut stay good where a button comes to lie there again.
+            why, way = "as the old ones lie", old_way
+        elif pulls and room >= 0:
             why, way = "as a coat has them, where it pulls" if is_coat else "where it pulls", "across"
         elif pulls:
             by, _ = as_measured(plan)
@@ -98,7 +102,7 @@ def with_usual_way(
             whose = "a coat's, which" if is_coat else "those of a tack button, which"
             why = f"since this band is {short} too narrow beside the closing line for {whose} run across"
     source = f"published: {catalogue.source('NMSU231').text}"
-    source = source if plan.gauge is None else "common practice"
+    source = source if plan.gauge is None and why != "as the old ones lie" else "common practice"
     runs = f"{way} the closing line, {why}" if plan.gauge is not None or plan.band is not None else why
     line = Usual(f"Buttonholes {runs}", source, "hole under [closure]")
     hole: Literal["along", "across"] = "across" if way == "across" else "along"

@@ -16,7 +16,7 @@ from closures.placing.differing import fastener_of
 from closures.placing.garment import ends_called
 from closures.placing.old_ends import old_ends
 from closures.placing.usual_gap import is_of_coat_cloth, usual_gap
-from closures.plan.ends import may_be_hem
+from closures.plan.ends import is_hip, may_be_hem
 from closures.plan.kinds import Range
 from closures.plan.spacing import SpacingWish
 
@@ -349,7 +349,7 @@ def _usual_last(
     # The band of a cardigan ends where the knitting does, a bodice at a seam, and both are held shut there.
     to_the_end = plan.gauge is not None or not may_be_hem(end) or fastener.family in _TO_THE_END
     has_hem = _opens(plan) in _HEMMED and not to_the_end
-    is_short = length_mm <= _SHORT_JACKET_MM and is_of_coat_cloth(plan, catalogue)
+    is_short = (length_mm <= _SHORT_JACKET_MM or is_hip(end)) and is_of_coat_cloth(plan, catalogue)
     if has_hem and is_short and length_mm >= 2 * first.low_mm + gap_mm:
         return _near_the_hem(plan, fastener, first, gap_mm, catalogue)
     if has_hem and length_mm >= first.low_mm + high + gap_mm - SAME_MM:

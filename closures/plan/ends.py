@@ -78,6 +78,11 @@ def may_be_hem(name: str) -> bool:
     return name == "last end" or not _words(name).isdisjoint(_HEMS)
 
 
+def is_hip(name: str) -> bool:
+    """Whether an end is called by the hips, to which a jacket reaches and below which a coat does."""
+    return not _words(name).isdisjoint(_DOWN[_RANK["hip"]])
+
+
 def is_stand(name: str) -> bool:
     """Whether a piece is called as the stand of a collar is."""
     return not _words(name).isdisjoint(_STANDS)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
@@ -19,9 +20,9 @@ KEPT_PLACES = "kept places"
 
 
 def told_otherwise(shop: Shop, offer: Offer) -> Iterator[Finding]:
-    """Look at a count, and at room at the ends, that the plan tells and an offer has otherwise.
+    """Look at a count, at gaps, and at room at the ends, that the plan tells and an offer has otherwise.
 
-    A gap that is told is a wish, and the least and the widest gap have checks of their own.
+    A gap that is told is a wish: one is wider from where an even row's may not depart from it.
 
     Args:
         shop: what offers are made from.
@@ -37,6 +38,12 @@ def told_otherwise(shop: Shop, offer: Offer) -> Iterator[Finding]:
     if wish.count is not None and "count" not in usual and wish.count != len(places):
         told.append(counted(wish.count, "closure"))
         has.append(str(len(places)))
+    gaps, pitch_mm = offer.placement.spacing.gaps_mm, wish.pitch_mm
+    widest_mm = math.inf if pitch_mm is None or "pitch" in usual else pitch_mm * (1 + wish.even_departure)
+    # A narrower one holds what a wider one may let gape.
+    if pitch_mm is not None and max(gaps, default=0.0) > widest_mm + TOLD_ALIKE_MM:
+        told.append(f"gaps of {shop.show(pitch_mm)}")
+        has.append(f"one of {shop.show(max(gaps))}")
     ends = (
         ("first", wish.ends[0], wish.first, places[0]),
         ("last", wish.ends[1], wish.last, wish.length_mm - places[-1]),
