@@ -10,15 +10,17 @@ from collections.abc import Callable, Iterator, Sequence
 from copy import deepcopy
 from dataclasses import replace
 from functools import cache
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from closures.drawing.ink.extents import words_among
 from closures.drawing.ink.shapes import LINE, Item, arrow
 from closures.drawing.sheets.lettered import (
     PARTED_BY,
     Lettered,
-    down_inwards,
     grain_tips,
     in_two_rows,
+    is_read_on,
     set_row,
     way_along,
 )
@@ -167,11 +169,13 @@ def _letter_where(
             # Longer than the part: in two rows it may stand within the band.
             first_row, _, rest = row.text.partition(PARTED_BY)
             halves = (replace(row, text=first_row), replace(row, text=rest, sign=""))
-            if down_inwards(typical) > 0 and not _has_room_for_each(halves, spot, low, high, room, edge_at):
-                # The second row would come to stand within the band, and so above the first.
-                both = replace(row, text=f"{first_row}\n{rest}")
-                return _letter_where(both, spot, low, high, room, inside_only, edge_at, is_free_arrow, longest_mm)
-            return tuple(item for one in halves for item in _letter(one, spot, low, high, room, inside_only, edge_at))
+            both = replace(row, text=f"{first_row}\n{rest}")
+            for rows in ((both,), halves):
+                found = _letter_together(rows, spot, low, high, room, edge_at)
+                if found:
+                    return found
+            # Beyond the band one after the other would come further out, above it in the wrong order.
+            return _letter_where(both, spot, low, high, room, inside_only, edge_at, is_free_arrow, longest_mm)
         for depth_at in lanes(row, typical):
             for s in middles:
                 at = spot(s)
@@ -209,12 +213,16 @@ def _letter_where(
     raise OutputError(what, mend="Leave out [sheets] large, or give the closures more room along the edge.")
 
 
-def _has_room_for_each(
+def _letter_together(
     rows: Sequence[Lettered], spot: SpotAt, low: float, high: float, room: Room, edge_at: EdgeAt
-) -> bool:
-    """Whether rows that are not joined all find room within the band."""
+) -> tuple[Item, ...]:
+    """Letter rows of one saying within the band, where each is read on from the one before it; else none of them."""
     trial = deepcopy(room)
-    return all(_letter(one, spot, low, high, trial, True, edge_at) for one in rows)
+    found = [_letter(one, spot, low, high, trial, True, edge_at) for one in rows]
+    lines = [next(words_among(one)) for one in found if one]
+    if not all(found) or not all(is_read_on(*pair) for pair in pairwise(lines)):
+        return ()
+    return tuple(item for one in rows for item in _letter(one, spot, low, high, room, True, edge_at))
 
 
 def _on_grid(low: float, high: float, stride: float) -> list[float]:
@@ -254,13 +262,13 @@ def _lanes_of(depth_mm: float, half: float, step_mm: float, from_edge: bool) -> 
 
 
 def _outside(row: Lettered, spot: Spot) -> Iterator[_Lane]:
-    """Lanes beyond the band, the nearest first."""
+    """Lanes beyond the band, the nearest first: for what does not speak of the edge those on the inner side first."""
     half = row.half_mm + _OFF_MM
-    for k in range(int(_FURTHEST_OUT_MM / _LANE_STEP_MM)):
-        out = -half - _LANE_STEP_MM * k
-        if row.near_edge:
-            yield _Lane(True, out)
-        yield _Lane(False, out)
+    outs = [-half - _LANE_STEP_MM * k for k in range(int(_FURTHEST_OUT_MM / _LANE_STEP_MM))]
+    if row.near_edge:
+        yield from (_Lane(from_edge, out) for out in outs for from_edge in (True, False))
+    else:
+        yield from (_Lane(from_edge, out) for from_edge in (False, True) for out in outs)
 
 
 def _far_outside(row: Lettered, spot: Spot) -> Iterator[_Lane]:

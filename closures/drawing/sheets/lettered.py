@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.figures import corner_figure, lettered_along
 from closures.drawing.ink.lettering import width_of
-from closures.drawing.ink.shapes import INK, LINE, Item, Pen, Weight, arrow
+from closures.drawing.ink.shapes import INK, LINE, Item, Pen, Weight, Words, arrow
 from closures.frozen import frozen
 
 if TYPE_CHECKING:
@@ -17,6 +18,8 @@ if TYPE_CHECKING:
 _ARROW_MM = 8.0
 _CORNER_MM = 6.0
 _HALF_GRAIN_MM = 6.8
+# Words are read on from others that stand so near, in times their size; our own rule.
+_NEXT_ROW, _NEXT_WORDS, _LEVEL, _AS_STEEP_DEG = 2.5, 2.0, 0.1, 10.0
 PARTED_BY = " · "
 """Between what a row says first and what may stand on a row of its own."""
 
@@ -121,6 +124,19 @@ def set_row(row: Lettered, spot: Spot, depth: float) -> tuple[Item, ...]:
         tail, tips = spot.moved(sign_at, depth), grain_tips(row, spot, depth)
         return (*arrow(tail, tips[0], LINE, 2.4), *arrow(tail, tips[1], LINE, 2.4), *words)
     return words
+
+
+def is_read_on(words: Words, after: Words) -> bool:
+    """Whether words, centred like those that they go on from, stand on the row under them or beside their end."""
+    if abs(after.angle_deg - words.angle_deg) > _AS_STEEP_DEG:
+        return False
+    cos, sin = math.cos(math.radians(words.angle_deg)), math.sin(math.radians(words.angle_deg))
+    dx, dy = after.x - words.x, after.y - words.y
+    on, down = dx * cos + dy * sin, dy * cos - dx * sin
+    halves = [width_of(one.text, one.size_mm, one.weight) / 2 for one in (words, after)]
+    if abs(down) <= _LEVEL * words.size_mm:
+        return 0.0 < on - sum(halves) <= _NEXT_WORDS * words.size_mm
+    return 0.0 < down <= _NEXT_ROW * words.size_mm and abs(on) <= max(halves)
 
 
 def grain_tips(row: Lettered, spot: Spot, depth: float) -> tuple[Point, Point]:

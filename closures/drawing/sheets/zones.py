@@ -32,6 +32,8 @@ _SERIF_MM = 1.2
 _OUT_MM, _ASIDE_MM, _TRY_MM = 60.0, 30.0, 2.0
 _FROM = (0.5, 0.3, 0.7, 0.15, 0.85, 0.02, 0.98)
 _GAP_MM, _NO_LEADER_MM, _OFF_WORDS_MM = 1.4, 3.0, 0.6
+# Of its size, how far a name stands from words before and after it in their row; our own rule.
+_READ_ON = 0.6
 _WAY_OUT_MM = 40.0
 # What a label on its zone leaves free of it, and how far apart its rows stand when they run across.
 _INSIDE_MM, _ROW = 3.0, 1.12
@@ -131,30 +133,41 @@ def _set_beside(zone: DrawnZone, later: Sequence[DrawnZone], others: Sequence[Po
     outs = [_TRY_MM * k for k in range(int(_OUT_MM / _TRY_MM))]
     asides = [side * _TRY_MM * k for k in range(int(_ASIDE_MM / _TRY_MM)) for side in ((1.0, -1.0) if k else (1.0,))]
     tries = sorted((out + 0.45 * abs(aside), out, aside) for out in outs for aside in asides)
+    # Words that follow others in their row this close would be read on from those.
+    apart_mm = _READ_ON * label.lines[-1].size_mm
     ways = [(x, y) for x, y in _places_of(zone.bracket) if _is_way(x, y, label.away, room, _GAP_MM)]
-    for _, out, aside in tries:
-        for x, y in ways:
-            far = _GAP_MM + support + out
-            at = (x + far * ax - aside * ay, y + far * ay + aside * ax)
-            box: Box = (at[0] - width / 2, at[1] - height / 2, at[0] + width / 2, at[1] + height / 2)
-            if not (room.is_free(box) and room.keeps(box) and _leaves_ways(box, later, room)):
-                continue
-            end = (min(max(x, box[0]), box[2]), min(max(y, box[1]), box[3]))
-            long = math.dist((x, y), end)
-            if long <= _NO_LEADER_MM:
-                if any(_off(box, place) < 2 * long for place in others):
+    for more_mm in (apart_mm, 0.0):
+        for _, out, aside in tries:
+            for x, y in ways:
+                far = _GAP_MM + support + out
+                at = (x + far * ax - aside * ay, y + far * ay + aside * ax)
+                box: Box = (at[0] - width / 2, at[1] - height / 2, at[0] + width / 2, at[1] + height / 2)
+                alone = (box[0] - more_mm, box[1], box[2] + more_mm, box[3])
+                if not (room.is_free(alone) and room.keeps(box) and _leaves_ways(box, later, room)):
                     continue
-                room.take(box)
-                return set_block(label, box)
-            ux, uy = (end[0] - x) / long, (end[1] - y) / long
-            tip = (end[0] - _OFF_WORDS_MM * ux, end[1] - _OFF_WORDS_MM * uy)
-            # A leader that leans along the brackets would be read as one of them.
-            is_upright = ux * ax + uy * ay > 0.7
-            if is_upright and room.is_free_strip((x + 0.7 * ux, y + 0.7 * uy), tip, 0.3):
-                room.take(box)
-                room.take_leader((x, y), tip)
-                return (line((x, y), tip, pen=FINE), *set_block(label, box))
+                leader = _leader_to(box, (x, y), label.away, others, room)
+                if leader is not None:
+                    room.take(box)
+                    if leader:
+                        room.take_leader(*leader)
+                    return (*([line(*leader, pen=FINE)] if leader else []), *set_block(label, box))
     return place_label(label, room)
+
+
+def _leader_to(
+    box: Box, start: Point, away: Point, others: Sequence[Point], room: Room
+) -> tuple[Point, Point] | tuple[()] | None:
+    """The leader from a place on a bracket to words in a box; empty where they need none, None where none is good."""
+    (x, y), (ax, ay) = start, away
+    end = (min(max(x, box[0]), box[2]), min(max(y, box[1]), box[3]))
+    long = math.dist(start, end)
+    if long <= _NO_LEADER_MM:
+        return None if any(_off(box, place) < 2 * long for place in others) else ()
+    ux, uy = (end[0] - x) / long, (end[1] - y) / long
+    tip = (end[0] - _OFF_WORDS_MM * ux, end[1] - _OFF_WORDS_MM * uy)
+    # A leader that leans along the brackets would be read as one of them.
+    is_upright = ux * ax + uy * ay > 0.7
+    return (start, tip) if is_upright and room.is_free_strip((x + 0.7 * ux, y + 0.7 * uy), tip, 0.3) else None
 
 
 def _off(box: Box, place: Point) -> float:
