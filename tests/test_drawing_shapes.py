@@ -1,6 +1,7 @@
 """Shapes, lettering and figures: the parts of a drawing, before any file format."""
 
 import math
+import re
 from itertools import pairwise
 
 import pytest
@@ -11,7 +12,7 @@ from work import calls_of
 from closures.drawing.ink.extents import box_of, is_apart, pieces_of, union
 from closures.drawing.ink.figures import corner_figure, lettered_along
 from closures.drawing.ink.hatch import hatched
-from closures.drawing.ink.lettering import fitted_size, glyph, width_of, wrapped
+from closures.drawing.ink.lettering import counts_kept_whole, fitted_size, glyph, width_of, wrapped
 from closures.drawing.ink.numbers import number
 from closures.drawing.ink.room import Room, Target, points_on
 from closures.drawing.ink.shapes import FINE, LINE, Circle, Group, Path, Words, arrow, line, mirrored, moved, rectangle
@@ -158,6 +159,29 @@ def test_figure_wider_than_its_room_is_parted_from_its_unit() -> None:
 def test_word_longer_than_a_line_goes_on_in_the_next_and_loses_nothing() -> None:
     rows = wrapped("a " + "x" * 200 + " b", 3.0, 40.0)
     assert "".join(rows).replace(" ", "") == "a" + "x" * 200 + "b" and all(width_of(row, 3.0) <= 40.0 for row in rows)
+
+
+def test_word_longer_than_a_line_is_parted_at_its_hyphens() -> None:
+    rows = wrapped("Wilhelmina Featherstonehaugh-Cholmondeley's gown", 6.0, 70.0, "bold")
+    assert rows == ("Wilhelmina", "Featherstonehaugh-", "Cholmondeley's gown")
+    # Never where it fits a line as it is.
+    assert wrapped("Wilhelmina Featherstonehaugh-Cholmondeley's gown", 3.0, 70.0, "bold")[0].endswith("-Cholmondeley's")
+
+
+@pytest.mark.parametrize("room", [13.0 + 0.5 * k for k in range(60)])
+def test_wrapped_lines_keep_a_length_in_both_units_together(room: float) -> None:
+    rows = wrapped("setting 1, on mark 3: 764.4 mm / 30 1/8 in", 3.0, room)
+    assert " ".join(rows) == "setting 1, on mark 3: 764.4 mm / 30 1/8 in"
+    assert all(width_of(row, 3.0) <= room for row in rows) and not any(row.endswith("/") for row in rows)
+    assert any("764.4 mm / 30 1/8 in" in row for row in rows) == (width_of("764.4 mm / 30 1/8 in", 3.0) <= room)
+
+
+@pytest.mark.parametrize("room", [20.0 + 0.5 * k for k in range(60)])
+def test_counts_of_parts_are_kept_whole_where_rows_are_broken(room: float) -> None:
+    text = "over 2 of 7, under 2 of 7, under 7 of 7"
+    rows = wrapped(counts_kept_whole(text), 4.0, room)
+    assert " ".join(rows) == text and all(width_of(row, 4.0) <= room for row in rows)
+    assert all(row.count(" of ") == len(re.findall(r"\d of \d", row)) for row in rows)
 
 
 def test_fitted_size_fills_the_room_and_never_grows() -> None:

@@ -18,7 +18,7 @@ from closures.errors import OutputError
 from closures.frozen import frozen
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from closures.drawing.ink.shapes import Command, Weight, Words
 
@@ -36,6 +36,10 @@ _SPELT = {
 
 
 _FIGURE = re.compile(r"\(?[\d./]+(?: \d+/\d+)?$")
+_HYPHENED = re.compile(r"[^-]+-*|-+")
+_SLASH, _UNBROKEN = "/", "\u00a0"
+_WORD = re.compile(rf"(?:\S|{_UNBROKEN})+")
+_COUNT = re.compile(r"(\d) of (\d)")
 _OF_FIGURE = re.compile(r"(?:\d+/\d+|mm|cm|in|%|L)\W*$")
 
 
@@ -154,22 +158,52 @@ def fitted_size(text: str, size_mm: float, room_mm: float, weight: Weight = "reg
 
 
 def wrapped(text: str, size_mm: float, room_mm: float, weight: Weight = "regular") -> tuple[str, ...]:
-    """Break a text between words into lines no wider than `room_mm`; a longer word is broken where it must be.
+    """Break a text between words into lines no wider than `room_mm`; a longer word at its hyphens, or where it must be.
 
-    A figure stays with its fraction and its unit: "2" at the end of a line and "in" on the next are read wrong.
+    A figure stays with its fraction and its unit: "2" at the end of a line and "in" on the next are read wrong. One
+    length stays with the same in other units behind a slash. Words with spaces between them that break no line stay
+    together.
     """
+
+    def is_let(words: str) -> bool:
+        return width_of(words, size_mm, weight) <= room_mm
+
     lines: list[str] = []
-    for word in _with_units(text.split(), size_mm, room_mm, weight):
+    for word in _both_ways(_with_units(_WORD.findall(text), size_mm, room_mm, weight), is_let):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and width_of(longer, size_mm, weight) <= room_mm:
             lines[-1] = longer
             continue
         lines.append("")
-        for char in word:
-            if lines[-1] and width_of(lines[-1] + char, size_mm, weight) > room_mm:
+        # Cut within itself only where it is too long for a line: first into what its hyphens part.
+        for part in (word,) if is_let(word) else _HYPHENED.findall(word):
+            if lines[-1] and not is_let(lines[-1] + part):
                 lines.append("")
-            lines[-1] += char
-    return tuple(lines)
+            for char in (part,) if is_let(lines[-1] + part) else part:
+                if lines[-1] and not is_let(lines[-1] + char):
+                    lines.append("")
+                lines[-1] += char
+    return tuple(line.replace(_UNBROKEN, " ") for line in lines)
+
+
+def counts_kept_whole(text: str) -> str:
+    """The text, with spaces that break no line in what says which of how many: "7 of" and "7" are two numbers."""
+    return _COUNT.sub(rf"\1{_UNBROKEN}of{_UNBROKEN}\2", text)
+
+
+def _both_ways(words: Sequence[str], is_let: Callable[[str], bool]) -> list[str]:
+    """Words of a text, what a slash parts joined as far as it is let; else the slash goes with what it comes before."""
+    kept: list[str] = []
+    for word in words:
+        joins = kept and (word == _SLASH or kept[-1] == _SLASH or kept[-1].endswith(f" {_SLASH}"))
+        if joins and is_let(f"{kept[-1]} {word}"):
+            kept[-1] = f"{kept[-1]} {word}"
+        elif joins and kept[-1].endswith(f" {_SLASH}"):
+            kept[-1] = kept[-1].removesuffix(f" {_SLASH}")
+            kept.append(f"{_SLASH} {word}")
+        else:
+            kept.append(word)
+    return kept
 
 
 def _with_units(words: Sequence[str], size_mm: float, room_mm: float, weight: Weight) -> list[str]:

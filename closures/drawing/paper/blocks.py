@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.drawing.ink.lettering import fitted_size, width_of, wrapped
+from closures.drawing.ink.lettering import counts_kept_whole, fitted_size, width_of, wrapped
 from closures.drawing.ink.rigid import enlarged
 from closures.drawing.ink.shapes import FINE, Group, Item, Pen, Words, line, moved, polygon, rectangle
 from closures.drawing.ink.type_scale import USUAL_TYPE
@@ -334,7 +334,7 @@ def _table_row(
     for k, (cell, width) in enumerate(zip(cells, widths, strict=True)):
         own: Weight = "bold" if part.lead and k == 0 and tag == "TD" else weight
         left = _left_free(k, figures)
-        rows = wrapped(cell, size, width - left - _CELL_PAD_MM, own) or ("",)
+        rows = wrapped(counts_kept_whole(cell), size, width - left - _CELL_PAD_MM, own) or ("",)
         align: Align = "end" if k in figures else "start"
         at = x + left if align == "start" else x + width - _CELL_PAD_MM
         words = tuple(Words(at, 0.9 * size + leading * i, row, size, align, 0.0, own) for i, row in enumerate(rows))

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from closures.drawing.ink.lettering import fitted_size, width_of, wrapped
+from closures.drawing.ink.lettering import counts_kept_whole, fitted_size, width_of, wrapped
 from closures.drawing.ink.shapes import FINE, LINE, Box, Group, Item, Point, Weight, Words, line, rectangle
 from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.gauges import INCH_MM, RULE_FIGURE_MM, SQUARE_MM, rule_across, rule_deep_mm, rule_down
@@ -265,10 +265,13 @@ def _square_2_in(frame: PageFrame, words: PageWords, shows: str, pieces: int, sc
             # Smaller letters could not be read: of a garment with many openings the cover alone has room for all.
             failed = _told("CHECK FAILED in several places: the cover names them.", rows, side, scale, "bold")
         return [Group("square-2-in", "2 in square", (box, *_stacked([*rows, *failed], x, y, side)))]
-    told: list[_Row] = [(row, scale.text, "regular") for row in wrapped(shows, scale.text, 45.0)]
-    if len(told) > _MOST_ROWS or _least_mm([*rows, *told]) > side - _WHITE_MM:
-        # Smaller letters could not be read.
-        told = _told(f"{pieces} pieces; the cover lists them", rows, side, scale)
+    ways: list[list[_Row]] = [
+        [(row, scale.text, "regular") for row in wrapped(text, scale.text, 45.0)]
+        for text in (counts_kept_whole(shows), shows)
+    ]
+    fitting = [way for way in ways if len(way) <= _MOST_ROWS and _least_mm([*rows, *way]) <= side - _WHITE_MM]
+    # Smaller letters could not be read.
+    told = fitting[0] if fitting else _told(f"{pieces} pieces; the cover lists them", rows, side, scale)
     return [Group("square-2-in", "2 in square", (box, *_stacked([*rows, *told], x, y, side)))]
 
 
