@@ -20,9 +20,11 @@ from closures.drawing.paper.booklet import Templates, lay_templates
 from closures.drawing.paper.columns import word_pages
 from closures.drawing.paper.join_places import LEAST_CLEAR_MM
 from closures.drawing.paper.laying import _choices
+from closures.drawing.paper.packing import Laid
 from closures.drawing.paper.page import PageWords
 from closures.drawing.paper.parts import Part
 from closures.drawing.paper.piece import Piece
+from closures.drawing.paper.together import apart_by, orders_of
 from closures.drawing.paper.words import Chapter, Table
 from closures.drawing.sheets.drawing import long_pieces, subjects_of
 from closures.errors import OutputError
@@ -148,6 +150,33 @@ SHEETS = {
 def test_starting_plans_take_no_more_sheets_than_they_did(name: str) -> None:
     pages = [laid(name, paper).laying.pages for paper in ("a4", "letter", "a3", "a0", "roll")]
     assert all(now <= then for now, then in zip(pages, SHEETS[name], strict=True)), pages
+
+
+@pytest.mark.parametrize(
+    ("name", "paper", "most"),
+    [("cardigan-band", "a4", 0), ("linen-smock", "a4", 0), ("from-pdf", "letter", 0), ("duvet-foot", "letter", 5)],
+)
+def test_parts_of_a_lap_lie_on_as_few_sheets_that_follow_each_other_as_can_be(name: str, paper: str, most: int) -> None:
+    pieces = [one for one in laid(name, paper).laying.pieces if one.piece.strip]
+    at = [Laid(one.page, (0.0, 0.0), False) for one in pieces]
+    assert apart_by([one.piece for one in pieces], at) <= most
+
+
+def test_scattered_parts_are_counted_by_pages_further_and_by_pages_back() -> None:
+    over, under = (
+        [Piece(lap, (), (9.0, 9.0), "", strip=lap, number=k) for k in (1, 2, 3)] for lap in ("over", "under")
+    )
+    mixed = [one for pair in zip(over, under, strict=True) for one in pair]
+    assert orders_of(mixed) == [mixed, [*over, *under]]
+
+    def apart(pieces: list[Piece], *pages: int) -> int:
+        return apart_by(pieces, [Laid(page, (0.0, 0.0), False) for page in pages])
+
+    assert apart([*over, *under], 0, 0, 0, 1, 1, 1) == 0
+    assert apart(mixed, 0, 0, 1, 1, 2, 2) == 4
+    # The third part of the under lap lies before its second: a page back.
+    assert apart([*over, *under], 0, 0, 0, 0, 2, 1) == 3
+    assert apart([*over, Piece("tag", (), (9.0, 9.0), "")], 0, 0, 0, 5) == 0
 
 
 def lap_parts(templates: Templates) -> list[tuple[object, ...]]:

@@ -17,6 +17,7 @@ from closures.drawing.paper.parts import Part, numbered, ways_to_cut
 from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.paper.refusing import too_small
 from closures.drawing.paper.stubs import without_stubs
+from closures.drawing.paper.together import apart_by, orders_of
 from closures.frozen import frozen
 
 if TYPE_CHECKING:
@@ -245,10 +246,11 @@ def _drawn(cut: _Cut, draws: Sequence[Callable[[Part], Piece]], pieces: Sequence
     # Strips that were cut before come first.
     own = sorted((piece for piece in pieces if _fits(piece, cut.frame)), key=lambda piece: not piece.strip)
     cut_before = sum(bool(piece.strip) for piece in own)
-    ordered = [*own[:cut_before], *parts, *own[cut_before:]]
-    laid = pack([piece.size_mm for piece in ordered], cut.frame.body, cut.frame.squares, GAP_MM)
-    if laid is None:
+    strips = [*own[:cut_before], *parts]
+    if not all(_fits(piece, cut.frame) for piece in strips):
         return None
+    tried = [(way, _packed(way, cut.frame)) for way in ([*one, *own[cut_before:]] for one in orders_of(strips))]
+    ordered, laid = min(tried, key=lambda one: (_pages_of(one[1]), apart_by(*one)))
     placed = _placed(ordered, laid)
     frames = [cut.frame] * _pages_of(laid)
     if cut.beside is not None:
