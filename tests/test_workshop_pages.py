@@ -415,6 +415,19 @@ def test_strides_never_drift_and_fit_half_a_sheet(edge: str, units: str) -> None
     assert all(b.from_mm == a.from_mm + step for a, b in pairwise(strides(placement)))
 
 
+@pytest.mark.parametrize("edge", EDGES)
+def test_sheet_words_of_a_stride_are_not_read_on_from_its_figures(edge: str) -> None:
+    for name, group in groups_of(answer(edge, ALL), "strip", "stride-").items():
+        words = words_on((group,))
+        (sheet,) = [one for one in words if one.text.startswith("sheet ")]
+        x0, y0, x1, y1 = box_of(sheet)
+        for other in words:
+            a0, b0, a1, b1 = box_of(other)
+            if other is not sheet:
+                beside, above = max(a0 - x1, x0 - a1), max(b0 - y1, y0 - b1)
+                assert beside >= 1.4 * sheet.size_mm or above >= 0.7 * sheet.size_mm, f"{name}: {other.text}"
+
+
 def test_strip_page_measures_true() -> None:
     found = answer("curved")
     dots: dict[str, list[float]] = {}

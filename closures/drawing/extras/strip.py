@@ -16,10 +16,14 @@ from closures.drawing.sheets.labels import Label, Line, place_label, target_of
 from closures.jobs.table.strip import stride_mm, strides
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from closures.jobs.table.strip import Stride
     from closures.placing.placement import Placement
 
 _BASE_MM = 9.0
+# Of their size, how far words stand beside figures, and from row to row under them; our own rule.
+_APART, _BELOW = 1.5, 1.6
 
 
 def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
@@ -59,13 +63,23 @@ def _stride(drawn: Drawn, row: Stride, is_last: bool) -> Piece:
         lines = (Line(first, size, "semibold"), Line(second, size))
         label = Label(str(number), drawn.type.number, lines, (at, 0.0), (0.0, 1.0), 2.2, kind="mark")
         items += place_label(label, room)
-    tail = Words(right, 0.0, drawn.sheet_words, size, "end")
-    low = max(box_of(item)[3] for item in items)
-    items.append(Words(tail.x, low + 0.9 * size, tail.text, size, "end"))
+    items.append(_sheet_words(drawn.sheet_words, size, right, items, room))
     key = f"stride-{row.n}" if row.lap is None else f"stride-{row.lap}-{row.n}"
     group = Group(key, f"{name}, {begins}", tuple(items))
     told = ", ".join(f"mark {number} at {both_ways(at, units)[0]}" for number, at in row.marks) or "no mark"
     return piece_of(name, [group], f"{name.capitalize()}, of the step-along strip, {begins}: {told}.")
+
+
+def _sheet_words(text: str, size: float, right: float, items: Sequence[Item], room: Room) -> Words:
+    """The sheet's name at an end of the lowest row of figures, or under that where it would be read on from them."""
+    low = max(box_of(item)[3] for item in items)
+    ends: tuple[tuple[Align, float], ...] = (("end", right), ("start", 0.0))
+    for align, x in ends:
+        words = Words(x, low, text, size, align)
+        x0, y0, x1, y1 = box_of(words)
+        if room.is_free((x0 - _APART * size, y0, x1 + _APART * size, y1)):
+            return words
+    return Words(right, low + _BELOW * size, text, size, "end")
 
 
 def _comes_to_end(placement: Placement, row: Stride) -> bool:
