@@ -95,6 +95,14 @@ class Curve:
             if math.dist(one.end, other.start) > JOIN_MM:
                 raise ValueError(f"segments do not join: {one.end} and {other.start}")
 
+    def __hash__(self) -> int:
+        # Laps are looked up by what they are, a hundred times for one picture of the page.
+        return self._hash
+
+    @cached_property
+    def _hash(self) -> int:
+        return hash(self.segments)
+
     @cached_property
     def starts(self) -> tuple[float, ...]:
         """The distance along at which each segment begins, and the whole length at last."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import fields, is_dataclass
 from functools import lru_cache
 from typing import Any
@@ -21,12 +21,10 @@ def own_names(*told: object) -> tuple[str, ...]:
     Args:
         told: a plan or parts of it, or what was typed in its fields; of a text that is TOML its values.
     """
-    found = {
-        name
-        for one in told
-        for name in _texts(_table(one) if isinstance(one, str) else one)
-        if _REWORDED.search(name) is not None and _PLAIN_WORD.fullmatch(name) is None
-    }
+    texts: set[str] = set()
+    for one in told:
+        _gather(_table(one) if isinstance(one, str) else one, texts)
+    found = [name for name in texts if _REWORDED.search(name) is not None and _PLAIN_WORD.fullmatch(name) is None]
     return tuple(sorted(found, key=lambda name: (-len(name), name)))
 
 
@@ -52,19 +50,20 @@ def _table(text: str) -> Any:
         return text
 
 
-def _texts(value: Any) -> Iterator[str]:
+def _gather(value: Any, into: set[str]) -> None:
+    """Find every text in a value, however deep."""
     kind = value.__class__
     if kind is str:
-        yield value
+        into.add(value)
     elif kind is dict:
         for one in value.values():
-            yield from _texts(one)
+            _gather(one, into)
     elif kind is list or kind is tuple:
         for one in value:
-            yield from _texts(one)
+            _gather(one, into)
     else:
         for name in _fields(kind):
-            yield from _texts(getattr(value, name))
+            _gather(getattr(value, name), into)
 
 
 @lru_cache(maxsize=256)
