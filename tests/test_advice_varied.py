@@ -4,16 +4,20 @@ from __future__ import annotations
 
 import json
 import re
+from pathlib import Path
 
 import pytest
 from test_advice_jobs import JOBS, cloth, contradictions, front, out_of_order, whole_set
 
-from closures.app.job import Answer, advice_of, place_plan, result_files
+from closures.advice.advice import signs_of_key
+from closures.app.job import Answer, advice_of, load_plan, place_plan, result_files
 from closures.drawing.extras.registry import asked_for
+from closures.drawing.sheets.sheet import faces_of_sheets
 from closures.errors import ClosureError
 from closures.plan.reading import read_plan
 from closures.report.advice import advice_sections
 
+TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
 GARMENT = '[garment]\nopens = "front"\n'
 VARIED = {
     "unwashed": '[shrinkage]\nalong = "3 %"\nacross = "1 %"\nmeasured = "washed"\n',
@@ -65,6 +69,15 @@ def test_job_that_cannot_be_done_in_a_state_is_refused_in_words(name: str, how: 
 def told(answer: Answer) -> str:
     signs = [words for sheet in answer.sheets for _, words in sheet.text.sign_words]
     return " ".join(" ".join([*advice_sections(advice_of(answer)), *signs]).split())
+
+
+@pytest.mark.parametrize("plan", ["curved-front", "double-breasted", "shirt-swap", "hook-back"])
+def test_signs_of_a_key_are_those_of_all_the_advice(plan: str) -> None:
+    path = TEMPLATES / plan / "plan.toml"
+    answer = place_plan(load_plan(path), path)
+    placement, faces = answer.placement, faces_of_sheets(answer.sheets)
+    alone = signs_of_key(placement, answer.findings, answer.catalogue, answer.swap, faces)
+    assert alone == advice_of(answer).signs and alone["mark"]
 
 
 def halves_apart(answer: Answer) -> list[str]:
