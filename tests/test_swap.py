@@ -28,6 +28,7 @@ from closures.jobs.swap.offer import FALSE_BUTTONS
 from closures.jobs.swap.old_row import left_by
 from closures.jobs.swap.patches import small_sewn_snap
 from closures.jobs.swap.swap import Swap, _off_the_pitch_mm, make_swap, need_swap
+from closures.jobs.table.backing import back_laps
 from closures.jobs.table.backing_side import is_made
 from closures.jobs.table.handover import HEADINGS, hand_over
 from closures.jobs.table.trial import judge_trial
@@ -1511,3 +1512,18 @@ def test_new_buttonholes_lie_as_the_old_ones_do_where_nothing_else_is_told(way: 
     assert made.offer.placement.plan.closure.hole == way
     # The button is the same, and so are the places that are kept: nothing sound is closed there.
     assert not [line for line in offer_of(made, "keep").changes if "Close buttonhole" in line]
+
+
+def test_nothing_is_asked_for_where_every_closure_is_there_and_stays():
+    # A narrow band and a thin stack would ask for wider laps and for backing, were these snaps new.
+    text = (
+        '[edge]\nstraight = "420 mm"\n[garment]\nopens = "front"\nstate = "finished"\n[band]\nwidth = "24 mm"\n'
+        'lap = "right over left"\n[closure]\nkind = "plastic snap"\nsize = "20"\n[spacing]\npitch = "70 mm"\n'
+        '[[layer]]\ncloth = "interlock"\ncount = 2\n[swap]\nkind = "plastic snap"\nsize = "20"\nfirst = "20 mm"\n'
+        'last = "40 mm"\ncount = {count}\nhole = {{ made = true }}\n[sheets]\nbacking = "as needed"\n'
+    )
+    plan = read_plan(text.format(count=6).encode(), "plan.toml")
+    keep = offer_of(make_swap(plan, edges_of(plan, None), CATALOGUE), "keep")
+    assert keep.changes == ("All 6 old places stay, and their closures with them: nothing is to be set.",)
+    assert keep.placement.is_all_there
+    assert back_laps(keep.placement, keep.findings, CATALOGUE) == ()

@@ -180,6 +180,11 @@ class Placement:
         return replace(self, marks=fresh, staying=frozenset(), whole=self.row)
 
     @property
+    def is_all_there(self) -> bool:
+        """Whether every closure of the row is there already and stays."""
+        return bool(self.staying) and all(mark.n in self.staying for mark in self.marks)
+
+    @property
     def row(self) -> Placement:
         """The whole row, also of a share of it."""
         return self.whole or self

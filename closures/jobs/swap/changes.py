@@ -37,6 +37,9 @@ def changes_of(shop: Shop, offer: Offer, needs: tuple[LapNeed, ...]) -> tuple[st
     Returns:
         Sentences, in the order of the work.
     """
+    if offer.placement.is_all_there:
+        # Nothing is set: what holds was made for what sits there already.
+        return tuple(_places(shop, offer))
     parts: tuple[Callable[[], Iterator[str]], ...] = (
         lambda: _places(shop, offer),
         lambda: _take_off(shop, offer),
@@ -52,7 +55,9 @@ def changes_of(shop: Shop, offer: Offer, needs: tuple[LapNeed, ...]) -> tuple[st
 def _places(shop: Shop, offer: Offer) -> Iterator[str]:
     total, same = len(shop.old.places_mm), bool(offer.placement.staying)
     if not offer.given_up and not offer.added:
-        yield f"All {total} old places stay{', and their closures with them: nothing is to be set' if same else ''}."
+        which = "The one old place stays" if total == 1 else f"All {total} old places stay"
+        closures = "its closure with it" if total == 1 else "their closures with them"
+        yield f"{which}, and {closures}: nothing is to be set." if same else f"{which}."
         return
     if offer.kept:
         yield f"Old places that stay{', and their closures with them' if same else ''}: {runs_of(offer.kept)}."
