@@ -7,7 +7,7 @@ import json
 import pypdfium2
 import pytest
 
-from closures.app.job import place_plan, result_files
+from closures.app.job import advice_of, place_plan, result_files
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.coupon import EXTRA as COUPON
 from closures.drawing.extras.extra import Drawn
@@ -350,3 +350,70 @@ def test_pages_that_give_figures_and_no_sheet_say_which_lap_is_marked_inside(clo
         (2, 1) if is_within else (0, 0)
     )
     assert within not in files["report.md"].decode() or "The under lap: mark" not in files["report.md"].decode()
+
+
+TOOLS = ("paper tape", "an awl", "loose stitch", "chalk")
+HIDDEN = """[column]
+apart = "24 mm"
+works = false
+inner = { kind = "covered snap", size = "18 mm" }
+"""
+
+
+def told_of_marking(page: str, lap: str, kind: str = "") -> str:
+    """What the page on marking says of one lap, of one kind of closure where there are several."""
+    lines = [line.removeprefix("- ") for line in page.splitlines() if line.startswith("- ")]
+    # What holds for all kinds is told without their names.
+    own = [line for line in lines if not line.startswith("Mark") or line.startswith("Mark the") or kind in line]
+    own.sort(key=lambda line: not (kind and kind in line))
+    return next((line for line in own if f"{lap} lap: " in line), own[0])
+
+
+@pytest.mark.parametrize("face", ["usual", "outside", "inside"])
+@pytest.mark.parametrize(
+    ("outside", "inside"),
+    [
+        ("cotton poplin", "silk habotai"),
+        ("silk habotai", "cotton poplin"),
+        ("leather 2 oz", "cotton poplin"),
+        ("cotton poplin", "leather 2 oz"),
+        ("boiled wool", "wool flannel"),
+        ("waxed cotton", "jersey"),
+    ],
+)
+@pytest.mark.parametrize(
+    ("kind", "size", "hidden"),
+    [
+        ("sew-on snap", "4", ""),
+        ("prong snap", "16 L", ""),
+        ("magnetic snap", "14 mm", ""),
+        ("hook and bar", "one size", ""),
+        ("shank button", "30 L", HIDDEN),
+    ],
+)
+def test_lap_that_is_set_second_is_marked_in_one_way_on_every_page(
+    kind: str, size: str, hidden: str, outside: str, inside: str, face: FaceWish
+) -> None:
+    closure = 'thickness = "5 mm"\nhole = "across"\n' if hidden else ""
+    layers = f'[[layer]]\ncloth = "{outside}"\n[[layer]]\ncloth = "{inside}"\n'
+    text = PLAN.format(kind=kind, size=size).replace('"50 mm"\ninset = "22 mm"', '"120 mm"\ninset = "30 mm"')
+    plan = read_plan((text.replace("[spacing]", f"{closure}[spacing]") + layers + hidden).encode(), "f.toml")
+    answer = place_plan(plan, None, face)
+    advice = advice_of(answer)
+    page = "\n".join(f"- {line}" for line in advice.marking)
+    steps = [step for step in advice.order.steps if step.key == "compare"]
+    assert len(steps) == (2 if hidden else 1)
+    for step in steps:
+        ours = step.text.partition("covered snap")[0] != step.text
+        found = step.text.partition(" against ")[2]
+        second = "over" if "of the over lap" in found else "under"
+        told = told_of_marking(page, second.capitalize(), "covered snap" if ours else kind if hidden else "")
+        tools = [next((tool for tool in TOOLS if tool in words), "") for words in (told, found)]
+        assert tools[0] == tools[1] != "", (told, found)
+        assert ("measure on" in told.lower()) == ("what is measured on" in found), (told, found)
+        assert ("the back of its sheet" in told) == ("the back of the sheet" in found), (told, found)
+        # What the key of the sheet says of a mark agrees with both.
+        sign = advice.signs["mark"]
+        assert ("measured" in sign) == ("measure on" in page.lower()) and ("shown by" in sign) == (
+            "the back of its" in page
+        )

@@ -64,7 +64,6 @@ def both_laps(
         each = [f"{told[lap]['helper mark']} {name}" for name, lap in zip(names, laps, strict=True)]
         found["helper mark"] = " and ".join(each)
     return found | {
-        "there": told[second]["there"],
         "tacked": told[first]["tacked"],
         "hole stays": told[lead]["hole stays"],
         # A needle goes through what lies at the closures, and not through what lies at the edge alone.

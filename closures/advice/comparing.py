@@ -12,6 +12,8 @@ from closures.placing.edge_to_edge import worn_apart
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
+    from collections.abc import Set
+
     from closures.catalogue.values import LapName
     from closures.placing.easing import Stretch
     from closures.placing.marking import LapMark
@@ -30,7 +32,7 @@ _HELD_APART = (
     "set} and its mark on the {second lap} lie level"
 )
 _FLAT = (
-    "{show}; {second marks?hold the place|hold the places} against {second sheet}, and mark {second marks?it|them} "
+    "{show}; {second marks?hold the place|hold the places} against {second sheet} and mark {second marks?it|them} "
     "{there}.",
     "{second marks?It agrees to a millimetre at {second marks}; where it does not|They agree to a millimetre at "
     "{second marks}; where they do not}, follow the {first part}, since it is what the other half must meet.",
@@ -67,20 +69,39 @@ def compared(placement: Placement, *, is_meeting: bool) -> tuple[str, str]:
     return _MEETING_BY_TURNS if is_meeting else _BY_TURNS
 
 
-def second_sheet(lap: LapName, *, is_within: bool, measured: Face | None = None) -> dict[str, str]:
+def face_shown(placement: Placement, words: Set[str], second: LapName) -> Face | None:
+    """On which face of the lap that is set second its places are shown by the other: the one that meets it.
+
+    Returns:
+        That of a lap that lies on the other, or beneath it; None where each lap is marked by its own sheet: edges that
+        meet, the ends of a strap, and laps that do not lie flat on each other.
+    """
+    if not {"on: edge", "ends: lapped", "set one after the other"} <= words or not lie_flat(placement):
+        return None
+    return "inside" if second == "over" else "outside"
+
+
+def second_sheet(*, is_within: bool, is_back: bool, measured: Face | None = None) -> dict[str, str]:
     """What of the sheet of the lap that is set second its places are held against, and how it is laid.
 
-    They are shown on that face of it which meets the other lap: the inside of the over lap. A sheet that was drawn for
-    its other face shows them from its back. On the face that is `measured` none is made from it.
+    Args:
+        is_within: the sheet is drawn for the inside of that lap.
+        is_back: they are shown on its other face, where the sheet shows them from its back.
+        measured: on which face they are measured, where none is made from the sheet; None where they are.
     """
-    is_back = is_within != (lap == "over")
-    lay = "turn the {second lap} over, lay its sheet on it, inside face up" if is_within else ""
-    lay = f"measure on the {measured} of the {{second lap}}, as the table of marks tells" if measured else lay
+    if measured:
+        table = "as the table of marks tells"
+        return {
+            "second sheet": f"what is measured on the {measured} of the {{second lap}}, {table},",
+            "lay second": f"measure on the {measured} of the {{second lap}}, {table}",
+        }
     return {
-        "second sheet": "the back of the sheet of the {second lap}, against the light"
+        "second sheet": "the back of the sheet of the {second lap}, against the light,"
         if is_back
-        else "the sheet of the {second lap}",
-        "lay second": lay or "lay the sheet of the {second lap} on it",
+        else "the sheet of the {second lap},",
+        "lay second": "turn the {second lap} over, lay its sheet on it, inside face up"
+        if is_within
+        else "lay the sheet of the {second lap} on it",
     }
 
 

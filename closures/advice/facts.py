@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, get_args
 
 from closures.advice.backing import backed_in_words
 from closures.advice.cloth_facts import NOT_THROUGH, face_words, material_of, no_deeper, words_of_patches
+from closures.advice.comparing import face_shown
 from closures.advice.figures import figures_of, laps_in_order, on_the_front
 from closures.advice.holes_left import keeps_needle_holes
 from closures.advice.phrases import why_thread
@@ -254,11 +255,13 @@ def facts_of(
     usual = faces_to_mark(placement, catalogue)
     laid = faces or usual
     measured = measured_beyond(placement, catalogue, laid)
-    up = faces_marked(placement, catalogue, laid)
     words |= {"marked within"} if "inside" in laid.values() else set()
     other = {lap for lap, face in laid.items() if face != usual[lap]}
     words |= {"measured as told" if lap in measured else f"{laid[lap]} as told" for lap in other}
     first, second = laps_in_order(placement)
+    up, shown = faces_marked(placement, catalogue, laid), face_shown(placement, words, second)
+    if shown is not None and second not in measured:
+        up = {**up, second: shown}
     # The inside of the over lap meets the other, and the outside of the under lap.
     words |= {"marked where it meets"} if (up[first] == "inside") == (first == "over") else set()
     laps = laps_worked(placement, catalogue, state, frozenset(words), face, up)
@@ -278,8 +281,7 @@ def facts_of(
         words.add("sheets first")
     apart = prepared_apart(placement, catalogue, state, frozenset(words), laps)
     words |= _where_cloth_lies(placement, words, laps, apart)
-    within = [lap for lap, face in laid.items() if face == "inside"]
-    figures = figures_of(placement, catalogue, frozenset(words), laps, cut, seen, within, measured)
+    figures = figures_of(placement, catalogue, frozenset(words), laps, cut, seen)
     figures["material"] = material_of(frozenset(words))
     if swap is not None:
         old = laps_with_holes(swap.old)
@@ -313,7 +315,9 @@ def facts_of(
     for lap, worked in laps.items():
         # Of one lap, these tell how its own sheet lies.
         kept = worked.marked - ({"marked within"} if laid[lap] == "outside" else set())
-        laps[lap] = replace(worked, marked=kept | ({f"measured {measured[lap]}"} if lap in measured else set()))
+        own = {f"measured {measured[lap]}"} if lap in measured else set()
+        own |= {f"shown {up[lap]}"} if up[lap] != laid[lap] and lap not in measured else set()
+        laps[lap] = replace(worked, marked=kept | own)
     apart = tuple(worked.with_more(words) if worked.name else all_alike("", frozenset(words)) for worked in apart)
     return Facts(frozenset(words), figures, laps, first, second, apart, patches, marked)
 

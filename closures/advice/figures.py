@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from closures.advice.bands import bands_figures
 from closures.advice.both_laps import both_laps, cloth_of
-from closures.advice.comparing import compared, eased, held_against, second_sheet, shown_on_the_other
+from closures.advice.comparing import compared, eased, held_against, shown_on_the_other
 from closures.advice.cords import feet_of_loops, lace_figures, loop_figures
 from closures.advice.done import edges_hooked, halves_done, trial_done
 from closures.advice.halves import covered_first, faces_pushed_through, held_by, sewn_through
@@ -36,7 +36,6 @@ if TYPE_CHECKING:
     from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
     from closures.placing.strap.values import Strap
-    from closures.plan.band import Face
     from closures.plan.top import Units
 
 
@@ -52,8 +51,6 @@ def figures_of(
     laps: Mapping[LapName, Worked],
     cut: Sequence[int] | None = None,
     seen: frozenset[str] | None = None,
-    within: Sequence[LapName] = (),
-    measured: Mapping[LapName, Face] | None = None,
 ) -> dict[str, str]:
     """Gather what the sentences of a job name.
 
@@ -64,8 +61,6 @@ def figures_of(
         laps: the cloth of either lap.
         cut: numbers of the marks whose buttonholes are cut anew; None for all.
         seen: the facts, were all cloth that which lies outside; None where it is.
-        within: the laps whose sheets lie on their inside.
-        measured: the laps whose marks are not made from their sheets, with the face on which they are.
 
     Returns:
         Words in braces to what stands in their place.
@@ -167,12 +162,6 @@ def figures_of(
     held = put(held_against(placement), figures)
     told = {"trial": trial, "set first": halves[first], "set second": halves[second]}
     also = {"show": show, "hold against": held, "first end": placement.ends[0], "eased": eased(placement)}
-    also |= {
-        name: put(text, figures)
-        for name, text in second_sheet(
-            second, is_within=second in within, measured=(measured or {}).get(second)
-        ).items()
-    }
     for is_meeting, ends in ((False, ""), (True, " meeting")):
         how = compared(placement, is_meeting=is_meeting)
         also |= {

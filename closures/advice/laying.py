@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.advice.marking import AT_THE_DOT, measured_on, way_to_mark, ways_of_laps
+from closures.advice.comparing import second_sheet
+from closures.advice.marking import AT_THE_DOT, mark_there, measured_on, shown_on, way_to_mark, ways_of_laps
 from closures.advice.marks_off import clear_marks
 from closures.advice.wording import is_one, put
 
@@ -41,11 +41,13 @@ def marked_in_words(facts: Facts, ways: Mapping[str, Way]) -> dict[str, str]:
         # Each lap is marked as its own cloth bears.
         together = f"At {{first marks}} of the {{first lap}} {first.text} At {{second marks}} of the {{second lap}} "
         together += second.text
-    shown = second
-    if {"on: edge", "ends: lapped"} <= facts.words:
-        # The lap that is set second is marked on the face that meets the other, whatever face its sheet is for.
-        shown = way_to_mark(replace(facts, words=facts.laps[facts.second].face))
-    cleared = clear_marks(shown.key, facts.laps[facts.second].closed, facts.laps[facts.second].marked)["clear second"]
+    on_second = facts.on_lap(facts.second)
+    cleared = clear_marks(second.key, facts.laps[facts.second].closed, on_second.words)["clear second"]
+    sheet = second_sheet(
+        is_within="marked within" in on_second.words,
+        is_back=shown_on(on_second) is not None,
+        measured=measured_on(on_second),
+    )
     on_it = facts.on_patches.words if facts.patches else facts.laps[facts.first].closed
     drawn = clear_marks(first.key, on_it, facts.laps[facts.first].marked)["draw out"]
     laid = {name: told[name] for name in ("lay sheet", "lay first", "lay both", "mark second", "face named")}
@@ -54,6 +56,8 @@ def marked_in_words(facts: Facts, ways: Mapping[str, Way]) -> dict[str, str]:
         "mark together": put(together, told),
         "clear second": cleared,
         "draw out": drawn,
+        **{name: put(words, told) for name, words in sheet.items()},
+        "there": mark_there(second, on_second),
     }
 
 

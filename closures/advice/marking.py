@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING, get_args
 
+from closures.advice.cloth_facts import NOT_THROUGH
 from closures.advice.facts import Facts, unknown_facts
 from closures.advice.tables import rows_of
 from closures.advice.wording import put
@@ -79,6 +80,12 @@ _FAR_ON = {
     "lap": "as far along the closing line, and as far in from the finished edge",
     "end": "as far from its tip, and from its long side",
 }
+_SHOWN = (
+    "{second marks?its place is|its places are} shown on its {face} by the {first lap}, as the order of work tells: "
+    "hold {second marks?it|them} against the back of its sheet, against the light, and mark "
+    "{second marks?it|them} {there}."
+)
+_BY_THE_OTHER = "shown by the {first lap}"
 _MEASURED_BY = {
     "awl": "with an awl, where the part will cover it",
     "leather tape": "on paper tape",
@@ -89,6 +96,19 @@ _MEASURED_BY = {
     "prick": "with chalk",
     "not told": "in the way that your cloth bears",
 }
+_WITH_AWL, _ON_TAPE, _WITH_CHALK = "there with an awl, where a part will cover it", "on paper tape", "there with chalk"
+_WITH_STITCH = "there{second marks?|, each} with a loose stitch{not through}"
+_SHOWN_BY = {
+    "awl": _WITH_AWL,
+    "leather tape": _ON_TAPE,
+    "tape": _ON_TAPE,
+    "thread": _WITH_STITCH,
+    "bound": _WITH_STITCH,
+    "chalk": _WITH_CHALK,
+    "prick": _WITH_CHALK,
+    "not told": "there in the way that your cloth bears",
+}
+"""How a place of the lap that is set second is marked, where the other lap shows it; by the way to mark."""
 
 _BOUND = "a bound buttonhole is worked from both faces of the cloth, and thread is seen on both"
 
@@ -124,8 +144,12 @@ def way_to_mark(facts: Facts, where: str | None = None, *, has_slits: bool = Tru
     if face is not None:
         named = facts.figures["lap word"]
         told = put(_MEASURED[face], {"there": _MEASURED_BY[way.key], "lap word": named, "how far": _FAR_ON[named]})
-        told = put(told, {"not through": _NOT_THROUGH if face == "inside" else ""})
+        told = put(told, _through(facts))
         return Way(way.key, way.when, f"mark: measured {face}", told, way.provenance)
+    face = shown_on(facts)
+    if face is not None:
+        told = put(_SHOWN, {"face": face, "there": mark_there(way, facts), **facts.figures})
+        return Way(way.key, way.when, f"mark: {put(_BY_THE_OTHER, facts.figures)}", told, way.provenance)
     return Way(way.key, way.when, way.sign, text, way.provenance, by_ends)
 
 
@@ -135,9 +159,26 @@ def measured_on(facts: Facts) -> Face | None:
     return next((face for face in faces if f"measured {face}" in facts.words), None)
 
 
+def mark_there(way: Way, facts: Facts) -> str:
+    """How a place is marked on the lap that is set second, where it was found: with what its own way to mark takes."""
+    return put(_SHOWN_BY[way.key], _through(facts))
+
+
+def _through(facts: Facts) -> dict[str, str]:
+    """What is said of a stitch on the inside of a lap whose outside keeps marks."""
+    is_tender = measured_on(facts) == "inside" or facts.figures.get("no deeper") == NOT_THROUGH
+    return {"not through": _NOT_THROUGH if is_tender else ""}
+
+
+def shown_on(facts: Facts) -> Face | None:
+    """On which face a lap is shown its places by the other, where its sheet is drawn for the face beyond; else None."""
+    faces: tuple[Face, ...] = get_args(Face)
+    return next((face for face in faces if f"shown {face}" in facts.words), None)
+
+
 def ways_of_laps(facts: Facts, where: str | None = None) -> dict[str, Way]:
     """Tell how either lap is marked, by its name; empty where both are marked in one way."""
-    if not facts.face:
+    if not facts.face and not any(shown_on(facts.on_lap(lap)) for lap in facts.laps):
         # Where one of the outermost cloths is not known, what is known of the whole stands for both.
         return {}
     ways = {}

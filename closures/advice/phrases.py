@@ -101,7 +101,6 @@ def phrases_of(words: Set[str], seen: Set[str] | None = None) -> dict[str, str]:
         "helper mark": "a point on paper tape" if keeps else "a loose stitch" if held_by_thread(words) else "chalk",
         "why thread": why_thread(outside),
         "flatten": flattened(words, outside),
-        "there": _there(outside),
         "back side": back_side(words),
         "back beneath": " on the over lap on its inner layers alone," if "hiding: beneath" in words else "",
         "tacked": "on paper tape" if keeps_needle_holes(outside) else "with tacking thread",
@@ -261,14 +260,6 @@ def _covered(words: Set[str], outside: Set[str]) -> dict[str, str]:
         return {"cover each now": f"{what} a patch of its kind over each now,", "cover through": ", and sew nothing on"}
     with_what = "a patch, no button more," if "wearer: child" in words else "a patch or a button for show,"
     return {"cover each now": f"cover each now with {with_what}", "cover through": ", through the outer cloth alone"}
-
-
-def _there(words: Set[str]) -> str:
-    if "cloth: coated" in words or ("cloth: leather" in words and "buttonholes" in words):
-        return "on paper tape"
-    if "cloth: leather" in words:
-        return "there with an awl, where a part will cover it"
-    return "there{second marks?|, each} with a loose stitch" if held_by_thread(words) else "there"
 
 
 def _work_holes(words: Set[str], face: Set[str]) -> str:
