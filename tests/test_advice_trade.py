@@ -184,3 +184,34 @@ def test_widest_gap_is_told_with_the_usual_one_and_the_limit_each_once() -> None
         "placket that bears no strain). It may gape"
     )
     assert told[0].count("76.2 mm") == 1
+
+
+OLD = '[swap]\nkind = "{}"\nsize = "{}"\nplaces = [{}]\nhole = {{ made = true }}\n'
+
+
+@pytest.mark.parametrize("old", [("prong snap", "16 L"), ("plastic snap", "20"), ("post snap", "20 L")])
+@pytest.mark.parametrize("cloth", ["leather 2 oz", "waxed cotton", "poplin", "cotton velvet", "interlock", "flannel"])
+def test_old_holes_that_stay_are_right_by_what_was_done_to_them(cloth: str, old: tuple[str, str]) -> None:
+    """Nobody looks for a thread where a patch was glued, nor for a patch where pricks were only smoothed."""
+    places = ", ".join(f'"{mm} mm"' for mm in (60, 137, 230, 301, 396, 470))
+    row = front("sew-on snap", "1", TWO.format(cloth)).replace("count = 7", "count = 3")
+    text = row + '[garment]\nopens = "front"\nstate = "finished"\n' + OLD.format(*old, places)
+    plan = read_plan(text.encode(), "job.toml")
+    covered = [one for one in advice_of(check_plan(plan)).order.steps if one.key == "cover holes"]
+    assert covered
+    for one in covered:
+        assert ("patch" in one.done) == ("patch" in one.text), one
+        works_thread = "Sew shut" in one.text or "threads back" in one.text or "catch each loop" in one.text
+        assert not ("thread stands" in one.done and ("glue" in one.text or "tape or" in one.text)), one
+        assert not works_thread or "thread stands" in one.done, one
+
+
+@pytest.mark.parametrize("cloth", ["poplin", "silk habotai", "leather 2 oz"])
+@pytest.mark.parametrize("count", [1, 2])
+def test_what_marks_magnets_inside_does_not_say_that_their_washers_cover_nothing(cloth: str, count: int) -> None:
+    layers = TWO.format(cloth).replace("count = 2", f"count = {count}")
+    for face in ("usual", "outside"):
+        plan = read_plan(front("magnetic snap", "18 mm", layers).encode(), "job.toml")
+        said = " ".join(advice_of(place_plan(plan, None, face)).marking)  # type: ignore[arg-type]
+        assert "would cover" not in said
+        assert cloth == "poplin" or "there the part" in said

@@ -70,8 +70,8 @@ _BY_NEEDLE = {"thread": "the stitch", "prick": "the pin"}
 """Ways that put a needle or a pin into the cloth that is marked, and what goes in."""
 
 _MEASURED = {
-    "inside": "turn the {lap word} over and measure on its inside {how far}, as the table of marks tells: outside, "
-    "nothing would cover a mark. Mark the place {there}.",
+    "inside": "turn the {lap word} over and measure on its inside {how far}, as the table of marks tells: there "
+    "the part covers the mark. Mark the place {there}.",
     "outside": "measure on the outside {how far}, as the table of marks tells: a mark on the inside would not come "
     "through. Mark the place {there}.",
 }

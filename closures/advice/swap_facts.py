@@ -123,9 +123,7 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         "hole change": show(abs(_more_mm(swap))),
         "shut": _shut_all(swap, words),
         "shut in sight": _shut_in_sight(swap, words),
-        "left is right": "Each patch lies flat, and pulled across, the place does not open"
-        if keeps_holes(words)
-        else "Pulled across, the place does not open, and no thread stands out",
+        "left is right": _left_is_right(swap, words),
         "back the hole": _back_the_hole(swap, held_by(words)),
         "patch": f"{show(_patch_mm(swap))} across",
         "hold patch": held_by(words),
@@ -193,6 +191,15 @@ def _shut_left(swap: Swap, words: Set[str], lap: LapName, left: Sequence[int], s
         patch = f"{held_by(words)} a patch of the {material_of(frozenset(words))}'s colour flat behind {each}"
         return f"Back what {stays}, {holes}: {patch} on the inside, {how}and no stitch through it"
     return f"Sew shut what {stays}, {holes}, with thread of the cloth's colour"
+
+
+def _left_is_right(swap: Swap, words: Set[str]) -> str:
+    """When old holes that stay are closed right: by a thread only where a thread is worked, by a patch where one is."""
+    if swap.old.fastener.setting in PRONGS:
+        return "The place lies flat" if keeps_holes(words) else "The place lies flat, and no thread stands out"
+    if keeps_holes(words):
+        return "Each patch lies flat, and pulled across, the place does not open"
+    return "Pulled across, the place does not open, and no thread stands out"
 
 
 # How the table of settings says of a kind that what comes off is lost.
