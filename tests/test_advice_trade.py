@@ -59,7 +59,9 @@ def test_strap_is_fused_as_a_block_that_it_is_cut_from() -> None:
     assert order.index("fuse") < order.index("cut out the strap")
     assert "a block of the cloth, larger than both cuffs" in step(text, "fuse")
     # The plan tells one interfacing, and a cuff is cut twice.
-    assert step(text, "cut out the strap").startswith("Cut both cuffs out, one piece of what is fused and the other")
+    assert step(text, "cut out the strap").startswith(
+        "Cut both cuffs out, the pieces that will lie outside of what is fused"
+    )
     fused = next(one for one in told(text).order.steps if one.key == "fuse")
     assert "the block is no shorter" in fused.done
     # The pieces of a front are there: they are cut out by their own pattern.

@@ -60,7 +60,8 @@ def test_eyelets_close_no_strap(strap: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("count", "told"), [(1, ", one piece of what is fused and the other"), (2, " of what is fused")]
+    ("count", "told"),
+    [(1, ", the piece that will lie outside of what is fused, and its facing of"), (2, " of what is fused")],
 )
 def test_as_many_pieces_are_cut_of_what_is_fused_as_the_plan_tells(count: int, told: str) -> None:
     more = f'[[layer]]\ncloth = "medium fusible"\ncount = {count}\n'

@@ -29,13 +29,20 @@ def made_once_or_twice(strap: Strap) -> dict[str, str]:
 
 
 def pieces_fused(placement: Placement, catalogue: Catalogue, words: Set[str]) -> dict[str, str]:
-    """Of what a strap is cut that is cut twice, where its plan tells an interfacing on one of the two."""
+    """Of what a strap is cut that is cut twice, where its plan tells an interfacing on one of the two.
+
+    The piece that lies outside is the one that is stiffened, and its facing stays soft: common practice.
+    """
     if placement.strap is None or placement.strap.cut_pieces != 2 or not {"fusible", "heat: bears"} <= words:
         return {}
     layers = layers_on("over", placement.plan.layers, catalogue)
     if sum(layer.plies for layer in layers if "fusible" in layer.structures) != 1:
         return {}
-    return {"of the block": ", one piece of what is fused and the other of the cloth alone"}
+    if placement.strap.pieces > 1:
+        told = "the pieces that will lie outside of what is fused, and their facings of the cloth alone"
+    else:
+        told = "the piece that will lie outside of what is fused, and its facing of the cloth alone"
+    return {"of the block": f", {told}"}
 
 
 def all_of_it(row: Placement) -> str:
