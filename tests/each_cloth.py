@@ -85,6 +85,11 @@ class Cloths:
         wide = self._wide(lap)
         return self.kinds(wide[-1 if lap in self.within else 0].name) if wide else set()
 
+    def where_it_meets(self, lap: str) -> set[str]:
+        """What lies on the face of a lap that meets the other: inside on the over lap, outside on the under lap."""
+        wide = self._wide(lap)
+        return self.kinds(wide[-1 if lap == "over" else 0].name) if wide else set()
+
     def _wide(self, lap: str) -> list[Cloth]:
         return [cloth for wish, cloth in self.own[lap] if wish.across_mm is None] or [c for _, c in self.own[lap]]
 
@@ -216,6 +221,10 @@ WAYS = {
 }
 
 
+SHOWN = WAYS | {"nonwoven": "there with chalk", "woven": "there with chalk"}
+"""How the same cloth is marked where the other lap shows its places."""
+
+
 def _way(face: set[str]) -> str:
     for kind in ("leather", "coated"):
         if kind in face:
@@ -232,11 +241,19 @@ def _marked(advice: Advice, cloths: Cloths) -> Iterator[str]:
     page = " ".join(advice.marking)
     side = "end" if "on: strap" in advice.facts.words else "lap"
     for lap in LAPS:
+        own = re.search(rf"{lap} {side}: (.*?)(?=(?:Over|Under) {side}: |$)", page, re.IGNORECASE)
+        text = own[1] if own else page
+        if "shown on its" in text:
+            # No mark is made through its sheet: its places come from the other lap, on to the face that meets that.
+            kinds = cloths.where_it_meets(lap)
+            if (way := _way(kinds)) and not re.search(SHOWN[way], text):
+                yield f"{kinds} of the {lap} lap is marked so: {text}"
+            if "shown by the" not in advice.signs["mark"]:
+                yield f"the {lap} lap has the sign {advice.signs['mark']}"
+            continue
         way = _way(cloths.marked(lap))
         if not way:
             continue
-        own = re.search(rf"{lap} {side}: (.*?)(?=(?:Over|Under) {side}: |$)", page, re.IGNORECASE)
-        text = own[1] if own else page
         if not re.search(WAYS[way], text, re.IGNORECASE):
             yield f"{cloths.marked(lap)} of the {lap} lap is marked so: {text}"
         sign = re.search(rf"on the {lap} {side} ([^;]*)", advice.signs["mark"])
@@ -263,14 +280,14 @@ def _compared(answer: Answer, advice: Advice, cloths: Cloths) -> Iterator[str]:
         onto = re.search(r"the sheet of the (over|under) lap", step.text)
         if onto is None:
             continue
-        kinds, way = cloths.at_closures(onto[1]), _way(cloths.face(onto[1]))
+        kinds, way = cloths.at_closures(onto[1]), _way(cloths.where_it_meets(onto[1]))
         if re.search(r"put a pin", step.text) and kinds & {"leather", "coated", "silk", "satin", "sheer"}:
             # Melton and woven cloth take a pin; what lies within keeps its hole all the same.
             yield f"a pin goes into {kinds} of the {onto[1]} lap: {step.text}"
         if re.search(r"Lay paper tape along", step.text) and "pile" in cloths.face(onto[1]):
             yield f"tape is laid on pile: {step.text}"
         if way in ("leather", "coated") and not re.search(WAYS[way], step.text):
-            yield f"{cloths.face(onto[1])} of the {onto[1]} lap is marked so: {step.text}"
+            yield f"{cloths.where_it_meets(onto[1])} of the {onto[1]} lap is marked so: {step.text}"
 
 
 def _held(answer: Answer, advice: Advice, cloths: Cloths) -> Iterator[str]:

@@ -39,7 +39,7 @@ def back_side(words: Set[str]) -> str:
     if "state: cut pieces" not in words:
         return " on the inside of the band, which is closed,"
     if "sewn on" in words and "set: sewn button" not in words:
-        return " on the wrong side of the layer that each is sewn to,"
+        return " on the wrong side of the layer that {backed marks?it|each} is sewn to,"
     return " on the wrong side of the outer cloth,"
 
 

@@ -382,8 +382,10 @@ def _buttonhole(placement: Placement, catalogue: Catalogue) -> dict[str, str]:
     if placement.fastener.kind == "shank button":
         told["shank"] = ", by {other marks?its own shank|their own shanks}"
     elif placement.fastener.is_ball:
-        told["shank"] = ", on their own shanks or, where they have none, on a thread shank as long as the buttonhole "
-        told["shank"] += "layer is thick"
+        told["shank"] = (
+            ", on {other marks?its own shank or, where it has none|their own shanks or, where they have none}, on a "
+            "thread shank as long as the buttonhole layer is thick"
+        )
     else:
         told["shank"] = ", with a thread shank as long as the buttonhole layer is thick"
     return told

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, get_args
 from closures.advice.cloth_facts import NOT_THROUGH
 from closures.advice.facts import Facts, unknown_facts
 from closures.advice.tables import rows_of
-from closures.advice.wording import put
+from closures.advice.wording import is_one, put
 from closures.frozen import frozen
 from closures.plan.band import Face
 
@@ -59,9 +59,9 @@ _BY_THEIR_ENDS = ("buttonholes", "not knitted holes", "not old buttonholes serve
 """Where buttonholes are marked, which is done at both ends of each and not at its dot."""
 
 
-_AT_ENDS = " and at both ends of each buttonhole"
-_FOR_SLITS = f" at each dot{_AT_ENDS}"
-"""What is said at the ends of slits alone, where the dots are told without it."""
+_AT_ENDS = (" and at both ends of each buttonhole", " and at both ends of the buttonhole")
+"""What is said of the ends of slits beside the dots: of several, and of one."""
+_AT_DOTS = " at each dot"
 _ITS_ENDS = "; of a buttonhole, its ends"
 _AT_SLIT = ", and nothing covers the end of a slit"
 
@@ -126,16 +126,17 @@ def way_to_mark(facts: Facts, where: str | None = None, *, has_slits: bool = Tru
     """
     way = next(way for way in _ways("way") if facts.meets(way.when))
     by_ends = has_slits and facts.meets(_BY_THEIR_ENDS)
+    ends = _AT_ENDS[is_one(facts.figures.get("new hole marks", ""))]
     where_told = where
     if where is None:
-        where = " at each dot" + (_AT_ENDS if by_ends else "")
+        where = _AT_DOTS + (ends if by_ends else "")
     dot, prick = ("the dot", "the prick") if where == AT_THE_DOT else ("each dot", "each prick")
     # A step that marks snaps alone has no word of how a buttonhole is worked.
     is_own = where_told is None or "buttonholes" in facts.words
     why = {"why bound": _BOUND if is_own else "so that all marks of the row are alike"}
     slit = _AT_SLIT if has_slits else ""
     # What is done at every dot anyhow says where only for the ends of slits.
-    at_ends = _FOR_SLITS if by_ends and where_told is None else ""
+    at_ends = f"{_AT_DOTS}{ends}" if by_ends and where_told is None else ""
     places = {"at each dot": where, "each dot": dot, "each prick": prick, "at ends too": at_ends}
     text = put(way.text, {**facts.figures, **why, **places, "slit end": slit})
     if way.key in _BY_NEEDLE:
@@ -221,8 +222,14 @@ def marking_together(pages: Mapping[str, Sequence[str]]) -> tuple[str, ...]:
         pages: of each kind by its name; a line that does not hold for all begins with the names of those it is for.
     """
     told: dict[str, dict[str, None]] = {}
-    ended = [line for lines in pages.values() for line in lines if _AT_ENDS in line]
-    plain = {line.replace(said, "").replace(_AT_SLIT, ""): line for line in ended for said in (_FOR_SLITS, _AT_ENDS)}
+    # Of what is done at every dot anyhow the dots are told with the ends alone.
+    plain = {
+        line.replace(f"{dots}{ends}", "").replace(_AT_SLIT, ""): line
+        for line in (line for lines in pages.values() for line in lines)
+        for ends in _AT_ENDS
+        if ends in line
+        for dots in (_AT_DOTS, "")
+    }
     for name, lines in pages.items():
         for line in lines:
             told.setdefault(plain.get(line, line), {})[name] = None

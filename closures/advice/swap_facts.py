@@ -110,8 +110,10 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         "holes closed": _holes_closed(swap),
         "false buttons": counted(len(offer.kept), "button"),
         "false marks": numbers_of_marks(offer),
-        "false place": "the closed buttonholes of the" if old.made and old.has_buttonholes else "the",
-        "false cloth": "each to the cloth inside its ring, " if offer.hiding == "ring" else "",
+        "false place": "the closed {false marks?buttonhole|buttonholes} of the"
+        if old.made and old.has_buttonholes
+        else "the",
+        "false cloth": "{false marks?|each }to the cloth inside its ring, " if offer.hiding == "ring" else "",
         "show cloth": "to the cloth inside its ring, " if offer.hiding == "ring" else "",
         "show is tried": "Its holes lie well inside the ring, it hides the ring"
         if offer.hiding == "ring"
@@ -195,11 +197,15 @@ def _shut_left(swap: Swap, words: Set[str], lap: LapName, left: Sequence[int], s
 
 def _left_is_right(swap: Swap, words: Set[str]) -> str:
     """When old holes that stay are closed right: by a thread only where a thread is worked, by a patch where one is."""
+    seen = swap.offer.unused if swap.offer.in_sight else ()
+    each, none = (
+        ("The", "the place does not") if len(seen) + len(swap.offer.unused_under) == 1 else ("Each", "none does")
+    )
     if swap.old.fastener.setting in PRONGS:
-        return "The place lies flat" if keeps_holes(words) else "The place lies flat, and no thread stands out"
+        return f"{each} place lies flat" if keeps_holes(words) else f"{each} place lies flat, and no thread stands out"
     if keeps_holes(words):
-        return "Each patch lies flat, and pulled across, the place does not open"
-    return "Pulled across, the place does not open, and no thread stands out"
+        return f"{each} patch lies flat, and pulled across, {none} open"
+    return f"Pulled across, {none} open, and no thread stands out"
 
 
 # How the table of settings says of a kind that what comes off is lost.

@@ -9,6 +9,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
 _GARMENT = re.compile(r"\b([Tt]he|[Tt]his) garment\b")
+_ONE_HOLE = re.compile(r"(?:button)?hole \d+")
 _BY_COUNT = re.compile(r"\{([^{}?|]+)\?([^{}|]*)\|([^{}|]*)\}")
 
 
@@ -30,9 +31,9 @@ def put(text: str, figures: Mapping[str, str]) -> str:
     return _BY_COUNT.sub(agreed, text)
 
 
-def is_one(marks: str) -> bool:
-    """Whether marks that are named in words are a single one."""
-    return marks.startswith("mark ")
+def is_one(named: str) -> bool:
+    """Whether marks or holes that are named in words are a single one."""
+    return named.startswith("mark ") or _ONE_HOLE.fullmatch(named) is not None
 
 
 def called(text: str, *, is_worn: bool) -> str:
