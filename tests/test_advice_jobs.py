@@ -561,7 +561,18 @@ def contradictions(words: str) -> list[tuple[str, str]]:
     words = without_apart(" ".join(words.split()))
     both = [(one, other) for one, other in CONTRADICTIONS if re.search(one, words) and re.search(other, words)]
     without = [(one, f"without {other}") for one, other in NOT_WITHOUT if is_without(one, other, words)]
-    return [*both, *without, *halves_on_other_laps(words)]
+    return [*both, *without, *halves_on_other_laps(words), *(("points", told) for told in mispointed(words))]
+
+
+MISPOINTED = re.compile(
+    r"[^.\s],\.|[,;:]\s*[,;.](?!\.|\d)|(?<=[a-z)])\s[,;.](?=\s|$)|(?<!\.)\.\.(?![./])|(?<!\bal)\.[,;](?=\s)|\{[a-z][a-z ]*[?}]"
+)
+"""Points that no sentence has side by side, as where a word between them was left out; and a brace left open."""
+
+
+def mispointed(words: str) -> list[str]:
+    """What of a run's words is pointed twice, or has a gap before its point."""
+    return [words[max(0, found.start() - 40) : found.end() + 20] for found in MISPOINTED.finditer(words)]
 
 
 def is_without(one: str, other: str, words: str) -> bool:

@@ -2,14 +2,38 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
+
 import pypdfium2
 import pytest
-from test_advice_jobs import JOBS, cloth, contradictions, front, out_of_order, steps_of, whole_set
+from paper_sets import STARTING, TEMPLATES
+from test_advice_jobs import JOBS, cloth, contradictions, front, mispointed, out_of_order, steps_of, whole_set
 
-from closures.app.job import place_plan, result_files
+from closures.app.job import load_plan, place_plan, result_files
 from closures.drawing.extras.registry import asked_for
+from closures.errors import ClosureError
 from closures.plan.reading import read_plan
 from closures.report.parts import parts_in_words
+
+
+@pytest.mark.in_turn(5)
+@pytest.mark.parametrize("name", STARTING)
+def test_no_page_of_a_starting_plan_has_two_points_side_by_side(name: str) -> None:
+    path = TEMPLATES / name / "plan.toml"
+    plan = load_plan(path)
+    with suppress(ClosureError):
+        plan = asked_for(plan, ("order", "coupon", "handover", "strip"))
+    made = result_files(place_plan(plan, path), "a4")
+    pages = pypdfium2.PdfDocument(next(data for file, data in made.items() if file.endswith(".pdf")))
+    words = [made["report.md"].decode(), *(page.get_textpage().get_text_range() for page in pages)]
+    assert mispointed(" ".join(" ".join(words).split())) == []
+
+
+@pytest.mark.parametrize(
+    "told", ["names,. At mark", "tip it names, .", "end.. At", "the mark ; it", "at {there}.", "so:."]
+)
+def test_two_points_side_by_side_are_seen(told: str) -> None:
+    assert mispointed(told) != [] and contradictions(told) != []
 
 
 def printed(text: str) -> str:
