@@ -5,6 +5,9 @@ All of it is common practice, where no source stands beside the check.
 
 from __future__ import annotations
 
+import re
+from itertools import pairwise
+
 import pytest
 
 from closures.advice.advice import Advice
@@ -217,3 +220,45 @@ def test_what_marks_magnets_inside_does_not_say_that_their_washers_cover_nothing
         said = " ".join(advice_of(place_plan(plan, None, face)).marking)  # type: ignore[arg-type]
         assert "would cover" not in said
         assert cloth == "poplin" or "there the part" in said
+
+
+TAPE = '[tape]\npitch = "{}"\n'
+
+
+@pytest.mark.parametrize(
+    ("kind", "pitch", "garment"),
+    [
+        ("snap tape", "25 mm", ""),
+        ("hook tape", "19 mm", '[garment]\nopens = "back"\nedges = "meeting"\n'),
+    ],
+)
+@pytest.mark.parametrize("cloth", ["poplin", "silk habotai", "leather 2 oz"])
+def test_tape_is_laid_by_its_line_and_its_ends(kind: str, pitch: str, garment: str, cloth: str) -> None:
+    row = FRONT.format(kind=kind, size="any").partition("[spacing]")[0]
+    plan = read_plan((row + TAPE.format(pitch) + garment + TWO.format(cloth)).encode(), "job.toml")
+    answer = check_plan(plan)
+    last = answer.placement.marks[-1].n
+    order = {one.key: one.text for one in advice_of(answer).order.steps}
+    own = "mark both" if garment else "mark"
+    marks = re.search(rf"marks (1, [\d, and]*{last})\b", order[own])
+    assert marks is not None
+    # The first, the last, and never more than five apart between them.
+    named = [int(n) for n in re.findall(r"\d+", marks[1])]
+    assert len(named) < last / 3 and all(2 <= after - before <= 5 for before, after in pairwise(named))
+    for key in ("set first", "set second", "compare meeting" if garment else "compare"):
+        assert marks[1] in order[key] and f"marks 1 to {last}" not in order[key], order[key]
+    assert f"with {last} closures on it" in order["set first"]
+    assert any(marks[1] in line for line in advice_of(answer).marking)
+
+
+def test_short_tape_is_marked_at_both_ends() -> None:
+    from closures.advice.tapes import guiding
+
+    assert [guiding(range(1, n + 1)) for n in (1, 2, 3, 6, 7, 11)] == [
+        [1],
+        [1, 2],
+        [1, 3],
+        [1, 6],
+        [1, 4, 7],
+        [1, 6, 11],
+    ]

@@ -268,7 +268,7 @@ def test_what_is_bought_of_a_tape_is_its_length_and_its_ends_are_told_once():
     assert "To buy: 304 mm" in page and "not turned; " in page
     assert "turned under" not in page and "| hook |" not in page
     assert (
-        "at marks 1 to 15, overcast its cut ends"
+        "with its closures at marks 1, 6, 10 and 15 and those between on the same line, overcast its cut ends"
         in result_files(place_plan(read_plan((TAPED + "[sheets]\norder = true\n").encode(), "plan.toml")), "a4")[
             "report.md"
         ].decode()

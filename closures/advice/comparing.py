@@ -45,6 +45,17 @@ _BY_TURNS = (
     "folds or pulls between two of them. Where one does not, measure both laps against their sheets again: follow the "
     "sheet.",
 )
+_TAPE = (
+    "{lay second}, and mark the {second marks?place|places} of {second marks} {there}: the other tape is laid by "
+    "{second marks?it|them}.{eased}",
+    "{second marks?It stands|They stand} where the sheet has {second marks?it|them}.",
+)
+_TAPES_MEETING = (
+    "Lay the edges beside each other as they are worn, and hold {first marks?the {first part}|each {first part}} at "
+    "{first marks} against its mark on the {second lap}.{eased}",
+    "{first marks?It lies level with its mark|They lie level with their marks} to a millimetre; where "
+    "{first marks?it does not|they do not}, follow the tape that is sewn on.",
+)
 _MEETING = (
     "Lay the edges beside each other as they are worn, and {hold against}.",
     "{first marks?It lies level with its mark to a millimetre; where it does not|They lie level with their marks to a "
@@ -64,6 +75,9 @@ def compared(placement: Placement, *, is_meeting: bool) -> tuple[str, str]:
     What bows one way on one lap and the other way on the other, as both fronts of a curved pair do, or is longer on one
     of them, cannot be laid flat on the other: there each is marked by its own sheet, which is followed.
     """
+    if placement.fastener.is_taped and not worn_apart(placement):
+        # A tape is laid by its line and its ends, and not by what each of its closures shows on the other lap.
+        return _TAPES_MEETING if is_meeting else _TAPE
     if lie_flat(placement):
         return _MEETING if is_meeting else _FLAT
     return _MEETING_BY_TURNS if is_meeting else _BY_TURNS
@@ -76,7 +90,8 @@ def face_shown(placement: Placement, words: Set[str], second: LapName) -> Face |
         That of a lap that lies on the other, or beneath it; None where each lap is marked by its own sheet: edges that
         meet, the ends of a strap, and laps that do not lie flat on each other.
     """
-    if not {"on: edge", "ends: lapped", "set one after the other"} <= words or not lie_flat(placement):
+    is_laid = {"on: edge", "ends: lapped", "set one after the other"} <= words and "taped" not in words
+    if not is_laid or not lie_flat(placement):
         return None
     return "inside" if second == "over" else "outside"
 

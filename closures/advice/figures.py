@@ -16,6 +16,7 @@ from closures.advice.pairs import all_of_it, made_once_or_twice, pieces_fused
 from closures.advice.phrases import phrases_at, phrases_of
 from closures.advice.settings import setting_of
 from closures.advice.straight import marks_agree, span
+from closures.advice.tapes import guiding
 from closures.advice.wording import filled, put
 from closures.checks.finding import cut_in_words, numbers_in_words
 from closures.jobs.table.backing_side import lies_on_facing, made_side
@@ -26,7 +27,7 @@ from closures.placing.single_layer import single_laps
 from closures.placing.stack import ends_within
 from closures.placing.strap.carrier_words import carriers_in_words
 from closures.placing.trial_piece import trial_piece, tried_with
-from closures.series import in_a_row
+from closures.series import how_many, in_a_row
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -127,6 +128,7 @@ def figures_of(
     named = figures | {
         "lead lap": f"{lead} {names[lead]}",
         "lead marks": cut_marks if "buttonholes" in words else marks[lead],
+        "counted": how_many(len(placement.on(lead)), "closure"),
         "other lap": f"{other} {names[other]}",
         "other marks": marks[other],
         **faces_pushed_through(lead, words),
@@ -231,7 +233,8 @@ def lead_lap(placement: Placement) -> LapName:
 
 def _marks(placement: Placement, lap: LapName) -> str:
     own = [mark for mark in placement.marks if mark.n not in placement.sewn_apart]
-    return numbers_in_words([mark.n for mark in own if mark.on(lap) is not None])
+    numbers = [mark.n for mark in own if mark.on(lap) is not None]
+    return numbers_in_words(guiding(numbers) if placement.fastener.is_taped else numbers)
 
 
 def _leading_part(placement: Placement, first: LapName) -> str:

@@ -18,9 +18,9 @@ if TYPE_CHECKING:
 
 def ways_of_marking(facts: Facts) -> dict[str, Way]:
     """How the lap set first is marked, on its patches where it has any, and how the other is."""
-    # The step itself says that buttonholes are marked at their ends.
+    # The step itself says that buttonholes are marked at their ends, and which closures of a tape are.
     at_dot = AT_THE_DOT if is_one(facts.figures["first marks"]) else None
-    where = "" if "buttonholes" in facts.words else at_dot
+    where = "" if {"buttonholes", "taped"} & facts.words else at_dot
     return {"first": way_to_mark(facts.on_patches, where), "second": way_to_mark(facts.on_lap(facts.second), where)}
 
 
