@@ -65,6 +65,7 @@ def both_laps(
         found["helper mark"] = " and ".join(each)
     return found | {
         "tacked": told[first]["tacked"],
+        "tacked off": told[first]["tacked off"],
         "hole stays": told[lead]["hole stays"],
         # A needle goes through what lies at the closures, and not through what lies at the edge alone.
         "needle holes": needle_holes_left(laps[other].closed),

@@ -191,7 +191,7 @@ def shown_on_the_other(
 
     Args:
         words: the facts of the job, were all its cloth that of the other lap at its closures.
-        face: the same, were it all that which lies outside there.
+        face: the same, were it all that which lies there where it meets the first lap.
         leads: the part that is set first.
         second_lap: the other lap, in words.
         pin: how far from the end of a buttonhole a pin goes in.

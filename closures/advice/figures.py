@@ -157,7 +157,7 @@ def figures_of(
     onto = laps[second].closed | (words & {"cloth: knit"})
     show = put(
         shown_on_the_other(
-            onto, laps[second].face, leads, figures["second lap"], figures["pin"], from_inside=from_inside
+            onto, laps[second].marked, leads, figures["second lap"], figures["pin"], from_inside=from_inside
         ),
         figures,
     )

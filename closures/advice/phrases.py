@@ -37,6 +37,7 @@ _ROUND_OLD = (
 """Common practice."""
 _AS_A_KNIT = ", setting the iron down and lifting it: pushed along, it stretches a knit"
 """Common practice."""
+_TAPE_TORN = " Stitch through the tape, and tear it off before the cloth is cut."
 _FRAYS = {"cloth: woven", "cloth: sheer", "cloth: knit", "cloth: silk", "cloth: satin"}
 """What frays or runs where it is slit and no stitch closes over it (common practice)."""
 _UNTOLD = (
@@ -104,6 +105,7 @@ def phrases_of(words: Set[str], seen: Set[str] | None = None) -> dict[str, str]:
         "back side": back_side(words),
         "back beneath": " on the over lap on its inner layers alone," if "hiding: beneath" in words else "",
         "tacked": "on paper tape" if keeps_needle_holes(outside) else "with tacking thread",
+        "tacked off": _TAPE_TORN * keeps_needle_holes(outside),
         "needle holes": needle_holes_left(words),
         "needle holes that": needle_holes_that(words),
         "hole stays": hole_left(words, outside),
