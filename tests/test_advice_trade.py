@@ -14,6 +14,7 @@ from closures.advice.advice import Advice
 from closures.app.job import advice_of, check_plan, place_plan, result_files
 from closures.errors import EdgeError
 from closures.plan.reading import read_plan
+from closures.report.parts import count_parts
 
 FRONT = (
     '[edge]\nstraight = "600 mm"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n'
@@ -262,3 +263,36 @@ def test_short_tape_is_marked_at_both_ends() -> None:
         [1, 4, 7],
         [1, 6, 11],
     ]
+
+
+SAME = (
+    '[edge]\nstraight = "700 mm"\n[garment]\nopens = "front"\nstate = "finished"\n[band]\nwidth = "34 mm"\n'
+    'lap = "right over left"\n[closure]\nkind = "sew-through button"\nsize = "18 L"\nhole = "{}"\n'
+    '[spacing]\npitch = "80 mm"\n[[layer]]\ncloth = "poplin"\ncount = 2\n'
+    '[swap]\nkind = "sew-through button"\nsize = "18 L"\nfirst = "70 mm"\nlast = "90 mm"\ncount = 6\n'
+    'take = "{}"\nhole = {{ way = "along", length = "14.4 mm", made = true }}\n'
+)
+
+
+@pytest.mark.parametrize("take", ["keep the two ends, divide anew between them", "the fewest changes"])
+@pytest.mark.parametrize("way", ["along", "across"])
+def test_as_many_old_buttons_come_off_as_the_list_of_changes_tells(way: str, take: str) -> None:
+    """Where the buttonholes are turned, the buttons of the places that stay come off as well, and new ones go on."""
+    plan = read_plan(SAME.format(way, take).encode(), "job.toml")
+    answer = check_plan(plan)
+    assert answer.swap is not None
+    listed = [line for line in answer.swap.offer.changes if line.startswith("Take off")]
+    taken = [one.text for one in advice_of(answer).order.steps if one.key == "take off"]
+    assert len(listed) == len(taken) <= 1
+    if taken:
+        which = re.search(r"button (\d+(?: to \d+)?)", listed[0])
+        count = re.search(r"Take off (\d+)", listed[0])
+        assert (which and f", {which[1]}," in taken[0]) or (count and f"Take the {count[1]} " in taken[0])
+    order = {one.key: one.text for one in advice_of(answer).order.steps}
+    if not answer.swap.offer.given_up and not answer.swap.offer.added and way == "along":
+        # All are there already: nothing is marked, bought or set.
+        assert list(order) == ["all stay"] and "nothing is to be set" in answer.swap.offer.changes[0]
+        assert all(part.total == 0 for part in count_parts(answer.placement))
+        return
+    marks = [int(n) for n in re.findall(r"\d+", order["set second"].partition("at mark")[2].partition(" of ")[0])]
+    assert (min(marks) == 1) == (way == "across")

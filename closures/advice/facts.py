@@ -128,6 +128,7 @@ FLAGS = (
     "old sewn on",
     "old come off",
     "holes to close",
+    "all stay",
     "holes unused",
     "room to cover",
     "holes left",

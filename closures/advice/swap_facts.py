@@ -42,6 +42,7 @@ def swap_words(swap: Swap, catalogue: Catalogue) -> set[str]:
         "old sewn on": "sewn on" in setting.facts or setting.key in ("hook tape", "snap tape", "loop"),
         "old made": swap.old.made,
         "old come off": swap.old.made and bool(_off(swap)),
+        "all stay": bool(offer.placement.staying) and not offer.given_up and not offer.added,
         "holes to close": bool(_to_close(swap)),
         "holes unused": swap.old.made and bool(offer.unused) and bool(offer.in_sight),
         "room to cover": bool(seen) and is_room_to_cover(offer.placement, seen, least_cover_mm(old, catalogue)),
@@ -94,7 +95,7 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
     hole = "buttonhole" if old.has_buttonholes else "hole"
     laps = [lap for lap in ("over", "under") if old.fastener.parts_on(lap)]
     off = _off(swap)
-    which = "" if len(off) == len(old.places_mm) else f", {runs_of(off)}"
+    which = "" if len(off) == len(old.places_mm) else f", {runs_of(off)},"
     show = shown_beside(offer.placement.plan.units)
     helper = offer.placement.helper
     return {
@@ -199,13 +200,13 @@ def _left_is_right(swap: Swap, words: Set[str]) -> str:
     """When old holes that stay are closed right: by a thread only where a thread is worked, by a patch where one is."""
     seen = swap.offer.unused if swap.offer.in_sight else ()
     each, none = (
-        ("The", "the place does not") if len(seen) + len(swap.offer.unused_under) == 1 else ("Each", "none does")
+        ("The", "the place does not open") if len(seen) + len(swap.offer.unused_under) == 1 else ("Each", "none opens")
     )
     if swap.old.fastener.setting in PRONGS:
         return f"{each} place lies flat" if keeps_holes(words) else f"{each} place lies flat, and no thread stands out"
     if keeps_holes(words):
-        return f"{each} patch lies flat, and pulled across, {none} open"
-    return f"Pulled across, {none} open, and no thread stands out"
+        return f"{each} patch lies flat, and pulled across, {none}"
+    return f"Pulled across, {none}, and no thread stands out"
 
 
 # How the table of settings says of a kind that what comes off is lost.
@@ -257,11 +258,7 @@ def _patch_mm(swap: Swap) -> float:
 
 def _off(swap: Swap) -> tuple[int, ...]:
     """Numbers of the old closures that are taken off."""
-    same = (swap.old.fastener.kind, swap.old.fastener.size) == (
-        swap.offer.placement.fastener.kind,
-        swap.offer.placement.fastener.size,
-    )
-    if same:
+    if swap.offer.placement.staying:
         return swap.offer.given_up
     return tuple(range(1, len(swap.old.places_mm) + 1))
 
