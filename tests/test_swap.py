@@ -1465,7 +1465,7 @@ def test_magnet_on_a_closed_band_has_its_washer_outside_and_no_button_over_it():
     refused = {
         no.name: no.why for no in swapped(row, new='[closure]\nkind = "magnetic snap"\nsize = "14 mm"\n').not_offered
     }
-    assert "so each washer lies on the outside" in refused["hidden under false buttons"]
+    assert "each washer lies on the outside" in refused["hidden under false buttons"]
 
 
 @pytest.mark.parametrize(("kind", "size"), [("prong snap", "16 L"), ("sew-through button", "18 L")])

@@ -55,6 +55,12 @@ def hiding_of(prepared: Prepared, old: OldRow, catalogue: Catalogue) -> Hiding:
         why = "The plan tells a single layer of cloth on the over lap"
     elif is_open:
         why = "A knitted band is a single layer"
+    if new.family == "magnetic snap" and not is_open:
+        # Whether its band is opened is chosen at the garment: a button for show cannot be promised before.
+        raise CannotHide(
+            "Where magnets go through all layers each washer lies on the outside, and there is no cloth on it to sew a "
+            f"button to; whether the band is opened is chosen at the garment. This asks for {instead}."
+        )
     parts = [part.name for part in new.parts_on("over")]
     if _RING not in parts:
         # The half of a magnet meets the other lap, and what its tabs are folded over lies outside.
