@@ -7,7 +7,7 @@ from contextlib import suppress
 import pypdfium2
 import pytest
 from paper_sets import STARTING, TEMPLATES
-from test_advice_jobs import JOBS, cloth, contradictions, front, mispointed, out_of_order, steps_of, whole_set
+from test_advice_jobs import JOBS, SHIRT, cloth, contradictions, front, mispointed, out_of_order, steps_of, whole_set
 
 from closures.app.job import load_plan, place_plan, result_files
 from closures.drawing.extras.registry import asked_for
@@ -34,6 +34,14 @@ def test_no_page_of_a_starting_plan_has_two_points_side_by_side(name: str) -> No
 )
 def test_two_points_side_by_side_are_seen(told: str) -> None:
     assert mispointed(told) != [] and contradictions(told) != []
+
+
+@pytest.mark.parametrize("name", ["flannel", "cotton velvet", "towelling", "interlock"])
+def test_pricks_are_smoothed_in_one_way_on_the_cover_in_the_list_and_in_the_order(name: str) -> None:
+    rest = cloth(name, fusible=True) + SHIRT.format(kind="prong snap", size="16 L", hole="")
+    words = whole_set(front("sew-through button", "20 L", rest=rest, width=36))
+    ways = ("lift the pile back", "stroke the threads back", "rub the nap over", "catch each loop that runs")
+    assert len([way for way in ways if way in words]) == 1 and contradictions(words) == []
 
 
 def printed(text: str) -> str:
