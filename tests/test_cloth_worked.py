@@ -221,22 +221,12 @@ def test_needle_goes_through_what_lies_at_the_closures_of_the_lap_that_does_not_
     assert said(lap(LEATHER), bound, lead="under")["needle holes"] == "the needle holes stay in leather"
 
 
-@pytest.mark.parametrize(
-    ("key", "over", "under"),
-    [
-        ("there", "on paper tape", "there"),
-        ("tacked", "on paper tape", "with tacking thread"),
-    ],
-)
-def test_each_lap_is_marked_as_its_own_face_bears(key: str, over: str, under: str) -> None:
-    """What stands there is of the lap that is set second; what is tacked, of the one that is set first."""
+def test_ends_of_bound_buttonholes_are_tacked_as_the_lap_bears_that_is_set_first() -> None:
     coated = frozenset({"cloth: coated", "press: none", "wash: never"})
     one, other = lap(coated), lap(WOVEN, "under")
-    by_second = {"over": under, "under": over}
-    by_first = {"over": over, "under": under}
-    for first in ("over", "under"):
-        wanted = by_second[first] if key == "there" else by_first[first]
-        assert said(one, other, first=first)[key] == wanted  # type: ignore[arg-type]
+    for first, tacked in (("over", "on paper tape"), ("under", "with tacking thread")):
+        told = said(one, other, first=first)  # type: ignore[arg-type]
+        assert told["tacked"] == tacked and ("tear it off" in told["tacked off"]) == (tacked == "on paper tape")
 
 
 @pytest.mark.parametrize(("lead", "says"), [("over", "A slit in leather"), ("under", "A cut buttonhole")])

@@ -374,7 +374,7 @@ def test_a_buttonhole_among_other_closures_is_marked_at_its_ends_on_the_key_and_
         key = {words for sheet in answer.sheets for sign, words in sheet.text.sign_words if sign == "mark"}
         assert key == {told.signs["mark"]} == {"mark: prick through the dot" + "; of a buttonhole, its ends" * ends}
         assert [line.partition(" with a pin")[2] for line in told.marking if line.startswith("Prick")] == [
-            " at each dot and at both ends of each buttonhole" * ends + ", and touch each prick with chalk."
+            " at each dot and at both ends of the buttonhole" * ends + ", and touch each prick with chalk."
         ]
 
 
@@ -393,7 +393,7 @@ def test_ways_to_mark_that_differ_on_one_lap_each_name_the_marks_they_are_for() 
     )
     leather = [line for line in told.marking if "Over lap: " in line]
     assert [line.partition(" (")[0] for line in leather] == ["Marks 2 to 7", "Mark 1"]
-    assert "with an awl" in leather[0] and "at both ends of each buttonhole" in leather[1] and "tape" in leather[1]
+    assert "with an awl" in leather[0] and "at both ends of the buttonhole" in leather[1] and "tape" in leather[1]
     assert [line for line in told.marking if line.startswith("Under lap: ")] == [
         "Under lap: make a small hole in the paper at each dot and touch the cloth through it with sharp chalk."
     ]
