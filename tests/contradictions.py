@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import sys
 
-from test_advice_jobs import contradictions, drawn, whole_set
+from test_advice_jobs import contradictions, drawn, mispointed, whole_set
 from test_advice_of_unlike_laps import spoiled_by, unlike
 
 from closures.errors import ClosureError
@@ -35,6 +35,9 @@ def main(first: int = 0, end: int = COUNT) -> int:
         for one, other in contradictions(words):
             found += 1
             print(f"job {seed}: {one!r} and {other!r}")
+        for told in mispointed(words):
+            found += 1
+            print(f"job {seed}: two points side by side in {told!r}")
     print(f"{read} of {end - first} jobs could be placed; {found} contradictions")
     for seed in range(first, end):
         try:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-# From one mark to the next there are at most so many closures: their line is seen, and the tape is soon checked (our own rule).
+# From one mark to the next there are at most so many closures, so that their line is seen: our own rule.
 _GUIDED = 5
 
 
