@@ -42,7 +42,7 @@ def swap_words(swap: Swap, catalogue: Catalogue) -> set[str]:
         "old sewn on": "sewn on" in setting.facts or setting.key in ("hook tape", "snap tape", "loop"),
         "old made": swap.old.made,
         "old come off": swap.old.made and bool(_off(swap)),
-        "all stay": bool(offer.placement.staying) and not offer.given_up and not offer.added,
+        "all stay": offer.placement.is_all_there,
         "holes to close": bool(_to_close(swap)),
         "holes unused": swap.old.made and bool(offer.unused) and bool(offer.in_sight),
         "room to cover": bool(seen) and is_room_to_cover(offer.placement, seen, least_cover_mm(old, catalogue)),

@@ -73,7 +73,7 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
         "over": sum(mark.over is not None for mark in own),
         "under": sum(mark.under is not None for mark in own),
     }
-    if placement.staying and not own:
+    if placement.is_all_there:
         # Every closure is there already and stays: nothing is bought, nor tried.
         closure, tried = replace(closure, spare=0, trial=0), 0
     # What comes on a tape is bought by its length alone.
