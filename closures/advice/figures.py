@@ -299,13 +299,15 @@ def _strap(placement: Placement) -> dict[str, str]:
             "the piece": "",
             "finished": "",
             "width": "",
+            "cut width": "",
+            "the block": "",
             "own allowance": "",
             "sew and turn": "",
             "joined": "",
             "pair": "",
         } | _LAID
     return {
-        **made_once_or_twice(strap),
+        **made_once_or_twice(strap, units),
         "finished": format_length(strap.finished_mm, units),
         "own allowance": ", with your own seam allowance added on every side" if strap.lacks_allowance else "",
         "sew and turn": "Hem" if strap.made == "one layer" else "Sew and turn",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.lengths import format_length
 from closures.placing.stack import layers_on
 
 if TYPE_CHECKING:
@@ -12,6 +13,7 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.placing.placement import Placement
     from closures.placing.strap.values import Strap
+    from closures.plan.top import Units
 
 _PAIR = (
     " What follows is done on both, each by its own sheets: the wearer's left one and right one are mirror images with "
@@ -19,9 +21,12 @@ _PAIR = (
 )
 
 
-def made_once_or_twice(strap: Strap) -> dict[str, str]:
-    """Name a strap, or the pair of it, by the words in the braces of the tables."""
-    laid = {"what it is laid to": "the tip that it names"}
+def made_once_or_twice(strap: Strap, units: Units) -> dict[str, str]:
+    """Name a strap, or the pair of it, and how wide it is cut, by the words in the braces of the tables."""
+    laid = {"what it is laid to": "the tip that it names", "the block": "a block of the cloth, larger than {the piece}"}
+    laid["cut width"] = wide = format_length(strap.width_mm, units)
+    if strap.made == "folded":
+        laid["cut width"] = f"{format_length(2 * strap.width_mm, units)}, and folded lengthwise {wide}"
     if strap.pieces == 1:
         return laid | {"the piece": f"the {strap.piece}", "its": "its", "it": "it", "each of it": "it", "pair": ""}
     both = f"both {strap.piece}s"
@@ -33,12 +38,21 @@ def pieces_fused(placement: Placement, catalogue: Catalogue, words: Set[str]) ->
 
     The piece that lies outside is the one that is stiffened, and its facing stays soft: common practice.
     """
-    if placement.strap is None or placement.strap.cut_pieces != 2 or not {"fusible", "heat: bears"} <= words:
+    strap = placement.strap
+    is_folded = strap is not None and strap.made == "folded"
+    if strap is None or not (is_folded or strap.cut_pieces == 2) or not {"fusible", "heat: bears"} <= words:
         return {}
     layers = layers_on("over", placement.plan.layers, catalogue)
     if sum(layer.plies for layer in layers if "fusible" in layer.structures) != 1:
         return {}
-    if placement.strap.pieces > 1:
+    if is_folded:
+        # Fused all over, what is folded would hold the interfacing twice, and its stack is told with one.
+        return {
+            "the block": "one half of a block of the cloth, larger than {the piece}, as far as its fold",
+            "of the block": " with the fold at the border of what is fused: the half that will lie outside is fused, "
+            "the other is of the cloth alone",
+        }
+    if strap.pieces > 1:
         told = "the pieces that will lie outside of what is fused, and their facings of the cloth alone"
     else:
         told = "the piece that will lie outside of what is fused, and its facing of the cloth alone"

@@ -49,8 +49,8 @@ _FUSE = (
     "cloth and heat changes many marks."
 )
 _FUSE_BLOCK = (
-    "Fuse the interfacing to the wrong side of a block of the cloth, larger than {the piece}, and let it cool lying "
-    "flat; fuse before you cut and mark, since fusing moves cloth and heat changes many marks."
+    "Fuse the interfacing to the wrong side of {fused} and let it cool lying flat; fuse before you cut and mark, since "
+    "fusing moves cloth and heat changes many marks."
 )
 
 
@@ -183,7 +183,7 @@ def _fused(words: Set[str]) -> dict[str, str]:
         return {"fused": "the pieces", "fused is": "the pieces are", "fused them": "them", "fused its": "their"} | {
             "of the block": ""
         }
-    told = {"fused": "a block of the cloth, larger than {the piece},", "fused is": "the block is", "fused them": "it"}
+    told = {"fused": "{the block},", "fused is": "the block is", "fused them": "it"}
     of_it = " of what is fused" if {"fusible", "heat: bears"} <= words else ""
     return told | {"fused its": "its", "of the block": of_it}
 
