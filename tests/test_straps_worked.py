@@ -68,3 +68,64 @@ def test_as_many_pieces_are_cut_of_what_is_fused_as_the_plan_tells(count: int, t
     text = f'{ROW}[closure]\nkind = "prong snap"\nsize = "16 L"\n[[layer]]\ncloth = "wool flannel"\ncount = 2\n{more}'
     order = advice_of(check_plan(read_plan(text.encode(), "strap.toml"))).order
     assert f"Cut the cuff out{told}" in {step.key: step.text for step in order.steps}["cut out the strap"]
+
+
+FOLDED = """
+title = "Tansy {piece}"
+[row]
+piece = "{piece}"
+length = "300 mm"
+height = "40 mm"
+lap = "left over right"
+{made}
+[closure]
+kind = "{kind}"
+size = "{size}"
+[[layer]]
+cloth = "{cloth}"
+{more}
+[sheets]
+order = true
+"""
+
+
+def _order(**told: str) -> str:
+    usual = {
+        "piece": "waistband",
+        "made": "",
+        "kind": "tack button",
+        "size": "27 L",
+        "cloth": "denim 12 oz",
+        "more": "count = 2",
+    }
+    order = advice_of(check_plan(read_plan(FOLDED.format(**(usual | told)).encode(), "strap.toml"))).order
+    return " ".join(f"{step.text} {step.done}" for step in order.steps)
+
+
+@pytest.mark.parametrize(("fusibles", "is_half"), [(1, True), (2, False)])
+def test_half_of_what_is_folded_is_fused_where_its_stack_holds_one_interfacing(fusibles: int, is_half: bool) -> None:
+    # Fused all over it would lie twice in the fold: geometry.
+    more = f'count = 2\n[[layer]]\ncloth = "woven fusible"\ncount = {fusibles}'
+    text = _order(made='made = "folded"', more=more)
+    assert ("with the fold at the border of what is fused" in text) == is_half
+    assert ("one half of a block of the cloth" in text) == is_half
+    assert "Inside its allowance it measures 300 mm by 80 mm, and folded lengthwise 40 mm." in text
+
+
+# How a band, a cuff or a collar is joined to its garment: common practice.
+@pytest.mark.parametrize(
+    ("told", "joined"),
+    [
+        ({}, ", the garment's upper edge taken in between its layers"),
+        ({"piece": "cuff"}, ", the sleeve's lower edge taken in between its layers"),
+        ({"piece": "collar"}, ", the garment's neck edge taken in between its layers"),
+        (
+            {"kind": "leather post snap", "size": "24 L", "cloth": "leather 4 oz", "more": ""},
+            "Cut the waistband to its finished outline, lay it over the garment's upper edge and stitch it down there, and",
+        ),
+    ],
+)
+def test_what_is_worn_on_a_garment_is_joined_to_it(told: dict[str, str], joined: str) -> None:
+    text = _order(**told)
+    assert joined in text
+    assert ("through the one layer of the over end, with thread of its colour" in text) == ("lay it over" in joined)

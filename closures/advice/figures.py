@@ -40,8 +40,6 @@ if TYPE_CHECKING:
     from closures.plan.top import Units
 
 
-_JOINED = {"waistband": ", the garment's upper edge taken in between its layers"}
-"""How a piece that is worn on a garment is joined to it as it is made (common practice)."""
 _LAID = {"what it is laid to": "its finished edge"}
 
 
@@ -304,6 +302,8 @@ def _strap(placement: Placement) -> dict[str, str]:
             "own allowance": "",
             "sew and turn": "",
             "joined": "",
+            "layers joined": "",
+            "inner sewn": "",
             "pair": "",
         } | _LAID
     return {
@@ -311,7 +311,6 @@ def _strap(placement: Placement) -> dict[str, str]:
         "finished": format_length(strap.finished_mm, units),
         "own allowance": ", with your own seam allowance added on every side" if strap.lacks_allowance else "",
         "sew and turn": "Hem" if strap.made == "one layer" else "Sew and turn",
-        "joined": _JOINED.get(strap.piece, ""),
         "width": format_length(strap.width_mm, units),
         "carriers": _carriers(strap, units),
     }

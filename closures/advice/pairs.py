@@ -21,16 +21,43 @@ _PAIR = (
 )
 
 
+_SEAMS = {
+    "waistband": "the garment's upper edge",
+    "cuff": "the sleeve's lower edge",
+    "collar": "the garment's neck edge",
+}
+"""What a piece that is worn on a garment is sewn to (common practice)."""
+
+
 def made_once_or_twice(strap: Strap, units: Units) -> dict[str, str]:
     """Name a strap, or the pair of it, and how wide it is cut, by the words in the braces of the tables."""
     laid = {"what it is laid to": "the tip that it names", "the block": "a block of the cloth, larger than {the piece}"}
     laid["cut width"] = wide = format_length(strap.width_mm, units)
     if strap.made == "folded":
         laid["cut width"] = f"{format_length(2 * strap.width_mm, units)}, and folded lengthwise {wide}"
+    laid |= _joined(strap)
     if strap.pieces == 1:
         return laid | {"the piece": f"the {strap.piece}", "its": "its", "it": "it", "each of it": "it", "pair": ""}
     both = f"both {strap.piece}s"
     return laid | {"the piece": both, "its": "their", "it": "each", "each of it": "each", "pair": _PAIR}
+
+
+def _joined(strap: Strap) -> dict[str, str]:
+    """How the layers of a strap are joined, and it to the garment that it is worn on (common practice)."""
+    seam = _SEAMS.get(strap.piece, "")
+    its, it = ("their", "each") if strap.pieces > 1 else ("its", "it")
+    if strap.pieces > 1:
+        seam = seam.replace("the sleeve's", "each sleeve's")
+    if strap.made == "one layer":
+        joined = f", lay {it} over {seam} and stitch it down there" if seam else ""
+        shows = "through the one layer of the over end, with thread of its colour, since it shows"
+        return {"layers joined": "", "joined": joined, "inner sewn": shows}
+    between = f", {seam} taken in between {its} layers" if seam else ""
+    return {
+        "layers joined": f", join {its} layers where there is more than one",
+        "joined": between,
+        "inner sewn": "through the inner layers of the over end",
+    }
 
 
 def pieces_fused(placement: Placement, catalogue: Catalogue, words: Set[str]) -> dict[str, str]:
