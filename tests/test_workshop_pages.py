@@ -7,6 +7,7 @@ import io
 import json
 import math
 import re
+from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 from xml.etree import ElementTree
@@ -29,7 +30,7 @@ from closures.drawing.ink.shapes import CUT, INK, Circle, Group, Path, Words
 from closures.drawing.paper.parts import Part
 from closures.errors import EdgeError, PlanError
 from closures.jobs.table.backing import back_laps
-from closures.jobs.table.bands import NOTCHES, band_pieces
+from closures.jobs.table.bands import NOTCHES, band_pieces, rectangle_mm
 from closures.jobs.table.counting import closing_scheme
 from closures.jobs.table.handover import hand_over, handover_csv, tenth
 from closures.jobs.table.lap_area import chords, lap_area
@@ -494,6 +495,27 @@ def test_band_pieces_are_the_band_with_its_allowance(edge: str, lap: str) -> Non
             assert cut.exterior.distance(Point(notch.start)) < 0.02
             assert not finished.contains(Point(notch.end))
     assert {piece.side for piece in pieces} == {"right", "left"}
+
+
+def test_band_that_is_a_rectangle_tells_its_sides() -> None:
+    # 600 mm by 38 mm, and 10 mm more on every side.
+    for piece in band_pieces(answer("straight").placement):
+        assert rectangle_mm(piece) == pytest.approx((620.0, 58.0), abs=1e-6)
+    words = " ".join(words_of(answer("straight"), "bands").split())
+    assert words.count("a rectangle, 620 mm / 24 7/16 in long and 58 mm / 2 5/16 in wide with the allowance") == 4
+    for edge in ("curved", "rounded"):
+        assert [rectangle_mm(piece) for piece in band_pieces(answer(edge).placement)] == [None] * 4
+        assert "rectangle" not in words_of(answer(edge), "bands")
+
+
+def test_outline_with_four_corners_that_are_not_square_is_no_rectangle() -> None:
+    (piece, *_) = band_pieces(answer("straight").placement)
+    leaning = replace(piece, cut=((0.0, 0.0), (100.0, 0.0), (110.0, 50.0), (10.0, 50.0), (0.0, 0.0)))
+    assert rectangle_mm(leaning) is None
+    # A point on a side is no corner, and a tapered outline no rectangle.
+    upright = replace(piece, cut=((0.0, 0.0), (40.0, 0.0), (100.0, 0.0), (100.0, 50.0), (0.0, 50.0), (0.0, 0.0)))
+    assert rectangle_mm(upright) == (100.0, 50.0)
+    assert rectangle_mm(replace(piece, cut=((0.0, 0.0), (100.0, 0.0), (100.0, 49.0), (0.0, 50.0)))) is None
 
 
 def test_band_pieces_turned_over_are_never_their_neighbour() -> None:

@@ -18,7 +18,7 @@ from closures.drawing.paper.words import Chapter, Section
 from closures.drawing.sheets.lettered import Lettered
 from closures.drawing.sheets.outlined_strip import Outlined, outlined_piece
 from closures.drawing.sheets.subject import Subject
-from closures.jobs.table.bands import NOTCHES, along_bands, band_pieces
+from closures.jobs.table.bands import NOTCHES, along_bands, band_pieces, rectangle_mm
 from closures.placing.cloth_marks import face_among
 from closures.placing.stack import layers_on, worked_cloths
 from closures.plan.bands import BandsWish
@@ -165,8 +165,13 @@ def _lines(placement: Placement, piece: BandPiece, material: str) -> tuple[str, 
         cut.append(f"cut {piece.interfacing} of interfacing, without the allowance")
     many = "one notch" if NOTCHES[piece.side] == 1 else "two notches side by side"
     other = "two" if NOTCHES[piece.side] == 1 else "one"
-    lines = [
-        f"{', '.join(cut).capitalize()}.",
+    lines = [f"{', '.join(cut).capitalize()}."]
+    if (sides := rectangle_mm(piece)) is not None:
+        long, wide = (" / ".join(both_ways(mm, placement.plan.units)) for mm in sides)
+        lines.append(
+            f"It is a rectangle, {long} long and {wide} wide with the allowance: its taped sheets measure that."
+        )
+    lines += [
         f"Every edge that is matched has {many}: the {piece.whose}. The other side has {other}.",
     ]
     wish = placement.plan.bands

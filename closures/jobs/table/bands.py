@@ -6,6 +6,7 @@ on the finished edge; the *cut line* is the finished outline and the seam allowa
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
     from closures.plan.garment import SideName
 
 _STRAIGHT_RAD = 1e-6
+# Sides of an outline that are told as one figure, which is rounded to a tenth of a mm: our own rule.
+_ALIKE_MM = 0.01
 # How far a notch is cut in, and how far apart two stand: common practice.
 _NOTCH_MM = 5.0
 _NOTCH_STEP_MM = 8.0
@@ -65,6 +68,28 @@ class BandPiece:
     notches: tuple[Notch, ...]
     cloth: int
     interfacing: int
+
+
+def rectangle_mm(piece: BandPiece) -> tuple[float, float] | None:
+    """How long and how wide a piece is cut, in mm, the seam allowance included; None where it is no rectangle."""
+    ring = list(dict.fromkeys((round(x, 6), round(y, 6)) for x, y in piece.cut))
+    around = zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True)
+    corners = [at for before, at, after in around if abs(_turn(before, at, after)) > _STRAIGHT_RAD]
+    if len(corners) != 4:
+        return None
+    a, b, c, d = corners
+    sides = [math.dist(*pair) for pair in ((a, b), (b, c), (c, d), (d, a))]
+    # Alike opposite sides and diagonals: nothing else than a rectangle has both.
+    alike = ((sides[0], sides[2]), (sides[1], sides[3]), (math.dist(a, c), math.dist(b, d)))
+    if any(abs(one - other) > _ALIKE_MM for one, other in alike):
+        return None
+    return (max(sides), min(sides))
+
+
+def _turn(before: tuple[float, float], at: tuple[float, float], after: tuple[float, float]) -> float:
+    """By what angle an outline turns at a point, in rad, taken for its sine."""
+    (ax, ay), (bx, by) = ((q[0] - p[0], q[1] - p[1]) for p, q in ((before, at), (at, after)))
+    return (ax * by - ay * bx) / (math.hypot(ax, ay) * math.hypot(bx, by))
 
 
 def along_bands(placement: Placement) -> Placement:
