@@ -417,3 +417,16 @@ def test_lap_that_is_set_second_is_marked_in_one_way_on_every_page(
         assert ("measured" in sign) == ("measure on" in page.lower()) and ("shown by" in sign) == (
             "the back of its" in page
         )
+
+
+def test_order_names_the_face_that_a_tape_is_sewn_to() -> None:
+    text = (
+        '[garment]\nopens = "front"\n[edge]\nstraight = "360 mm"\n[band]\nwidth = "24 mm"\nlap = "right over left"\n'
+        '[closure]\nkind = "snap tape"\nsize = "any"\ncap = "10 mm"\n[tape]\npitch = "30 mm"\n'
+        f"{POPLIN}count = 2\n"
+    )
+    steps = {step.key: step.text for step in advice_of(place_plan(read_plan(text.encode(), "tape.toml"))).order.steps}
+    sewn = [one for one in steps.values() if "pin it on" in one or "pin that to" in one]
+    # It lies where the laps meet: within the over lap, and on the outside of the under lap.
+    assert len(sewn) == 2
+    assert "pin it on the inside of the over lap" in sewn[0] and "pin that to the under lap" in sewn[1]

@@ -22,6 +22,7 @@ from closures.checks.finding import cut_in_words, numbers_in_words
 from closures.jobs.table.backing_side import lies_on_facing, made_side
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for, cut_lengths
+from closures.placing.marked_face import is_sewn_within
 from closures.placing.role import is_for_show, tried_alike
 from closures.placing.single_layer import single_laps
 from closures.placing.stack import ends_within
@@ -92,6 +93,7 @@ def figures_of(
         "all of it": all_of_it(placement.row),
         "it on": "the garment on" if placement.strap is not None and placement.strap.pieces > 1 else "it on",
         "buttonhole way": "",
+        "past open holes": "",
         "buttonhole": "",
         "shank": "",
         "pin": "",
@@ -125,6 +127,8 @@ def figures_of(
     other: LapName = "under" if lead == "over" else "over"
     named = figures | {
         "lead lap": f"{lead} {names[lead]}",
+        "lead within": "inside of the " * is_sewn_within(placement, lead),
+        "other within": "inside of the " * is_sewn_within(placement, other),
         "lead marks": cut_marks if "buttonholes" in words else marks[lead],
         "counted": how_many(len(placement.on(lead)), "closure"),
         "other lap": f"{other} {names[other]}",

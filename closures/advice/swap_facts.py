@@ -109,6 +109,7 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         "holes past": numbered(hole, _past(swap)),
         "cover across": show(least_cover_mm(old, catalogue)) if offer.in_sight else "",
         "holes closed": _holes_closed(swap),
+        "past open holes": _past_open_holes(swap),
         "false buttons": counted(len(offer.kept), "button"),
         "false marks": numbers_of_marks(offer),
         "false place": "the closed {false marks?buttonhole|buttonholes} of the"
@@ -194,6 +195,15 @@ def _shut_left(swap: Swap, words: Set[str], lap: LapName, left: Sequence[int], s
         patch = f"{held_by(words)} a patch of the {material_of(frozenset(words))}'s colour flat behind {each}"
         return f"Back what {stays}, {holes}: {patch} on the inside, {how}and no stitch through it"
     return f"Sew shut what {stays}, {holes}, with thread of the cloth's colour"
+
+
+def _past_open_holes(swap: Swap) -> str:
+    """Where no backing lies: behind buttonholes that were cut long ago and serve again."""
+    if not (swap.old.made and swap.old.has_buttonholes and swap.offer.reused):
+        return ""
+    if len(swap.offer.reused) == 1:
+        return " (none over the buttonhole that serves again: end it before that, or cut it away round it)"
+    return " (none over the buttonholes that serve again: end it before each, or cut it away round each)"
 
 
 def _left_is_right(swap: Swap, words: Set[str]) -> str:
