@@ -1200,13 +1200,15 @@ def test_pair_of_cuffs_is_worked_as_two_and_one_alone_is_said_to_be_one() -> Non
     told = {key: text for key, text, _ in steps_of(two)}
     assert told["cut out the strap"].startswith("Cut both cuffs out")
     assert "What follows is done on both" in told["cut out the strap"]
-    assert "Sew and turn both cuffs, and press each." in told["make the strap"]
+    joined = "each sleeve's lower edge taken in between their layers"
+    assert f"Sew and turn both cuffs, {joined}, and press each." in told["make the strap"]
     backed = [key for key, _, _ in steps_of(f'{two}[[layer]]\ncloth = "light fusible"\n')]
     assert backed.index("fuse") < backed.index("cut out the strap") < backed.index("make the strap")
     assert "Open and close both cuffs ten times" in told["try"]
     assert "to the tip that it names" in told["mark buttonholes"]
     alone = {key: text for key, text, _ in steps_of(one)}
-    assert "Sew and turn the cuff, and press it." in alone["make the strap"] and "both" not in alone["try"]
+    joined = "the sleeve's lower edge taken in between its layers"
+    assert f"Sew and turn the cuff, {joined}, and press it." in alone["make the strap"] and "both" not in alone["try"]
     notes = place_plan(read_plan(one.encode(), "job.toml")).placement.strap.notes
     assert any("One cuff alone is told" in note for note in notes)
     assert not any("One cuff" in note for note in place_plan(read_plan(two.encode(), "job.toml")).placement.strap.notes)
