@@ -34,7 +34,9 @@ def held_down(words: Set[str]) -> str:
 
 def back_side(words: Set[str]) -> str:
     """Where a backing lies that no page of its own shows: behind the layers that hold the part."""
-    if "hiding: beneath" in words or ("set: magnetic" in words and "state: finished" not in words):
+    if "hiding: beneath" in words or "opened for magnets" in words:
+        return ""
+    if "set: magnetic" in words and "state: finished" not in words:
         return ""
     if "state: cut pieces" not in words:
         return " on the inside of the band, which is closed,"
@@ -43,11 +45,26 @@ def back_side(words: Set[str]) -> str:
     return " on the wrong side of the outer cloth,"
 
 
-def backed_in_words(placement: Placement, laps: Sequence[LapName]) -> dict[str, str]:
-    """Name the closures whose backing is wanted, by the laps that want it."""
+def backed_in_words(
+    placement: Placement, laps: Sequence[LapName], words: Set[str], *, is_if_opened: bool
+) -> dict[str, str]:
+    """Name the closures whose backing is wanted, by the laps that want it.
+
+    Args:
+        placement: whose closures.
+        laps: those that want it.
+        words: the facts of the job.
+        is_if_opened: it is wanted only where a finished band is opened for magnets.
+    """
+    side = ""
+    if "opened for magnets" in words and "state: finished" in words:
+        within = "within it, on the layers that meet the other lap,"
+        side = f" {within}" if is_if_opened else f" on the inside of the band, or where it was opened {within}"
     marks = sorted({mark.n for lap in laps for mark in placement.on(lap)})
     end = "end" if placement.strap is not None else "lap"
     return {
+        "back the": "Where the band was opened, back the" if is_if_opened else "Back the",
+        "back opened": side,
         "backed marks": numbers_in_words(marks),
         "backed lap": f" of the {laps[0]} {end}" if len(laps) == 1 else "",
     }

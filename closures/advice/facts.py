@@ -23,6 +23,7 @@ from closures.advice.swap_facts import new_hole_marks, swap_figures, swap_words
 from closures.advice.washing import bears_no_wash
 from closures.advice.worked import all_alike, laps_worked, prepared_apart, whole_cloth, with_face
 from closures.catalogue.values import Family, SettingName
+from closures.checks.opened import is_of_opened_band
 from closures.frozen import frozen
 from closures.jobs.swap.hiding import Hiding
 from closures.jobs.swap.patches import laps_with_holes
@@ -296,9 +297,12 @@ def facts_of(
     elif {"state: cut pieces", "knitted"} <= words:
         # Knitted bands are backed as they are sewn on, and never over holes that were knitted.
         pass
-    elif wanted := {finding.lap for finding in findings if finding.rule == "backing" and finding.result != "pass"}:
+    elif backing := [finding for finding in findings if finding.rule == "backing" and finding.result != "pass"]:
         words.add("backing wanted")
-        figures |= backed_in_words(placement, [lap for lap in laps if lap in wanted or None in wanted])
+        wanted = {finding.lap for finding in backing}
+        is_if_opened = all(map(is_of_opened_band, backing))
+        backed = [lap for lap in laps if lap in wanted or None in wanted]
+        figures |= backed_in_words(placement, backed, words, is_if_opened=is_if_opened)
     is_on_patches = "patch" in words and first == "over"
     patches = words_of_patches(placement.plan, catalogue) if is_on_patches else frozenset()
     figures["no deeper"] = no_deeper(placement, catalogue, ("over", "under"), marked, up) if marked else ""

@@ -23,6 +23,11 @@ if TYPE_CHECKING:
 _OPENED = "Where the band is opened for the washers, by the layers that are left there: "
 
 
+def is_of_opened_band(finding: Finding) -> bool:
+    """Whether a finding holds only where the band is opened."""
+    return finding.text.startswith(_OPENED)
+
+
 def check_opened_band(checked: Checked) -> list[Finding]:
     """Do thickness and backing hold too where a closed band is opened for magnets?"""
     placement = checked.placement
