@@ -852,3 +852,13 @@ def test_size_of_a_hidden_closure_that_is_not_listed_is_told_at_its_own_place(kn
     # It has no key for a cap.
     assert "Known sizes: 14 L" in str(told.value) and "in the file that supplies names" in str(told.value)
     assert " cap" not in str(told.value)
+
+
+@pytest.mark.parametrize("face", ["usual", "inside"])
+def test_buttons_for_show_are_told_on_the_page_of_marking_and_on_the_face_that_they_are_sewn_to(face: str) -> None:
+    told = advice_of(place_plan(read_plan(COAT.encode(), "coat.toml"), None, face))
+    shown = [line for line in told.marking if line.startswith("For show, marks ")]
+    assert len(shown) == 1 and "on the outside of the over lap, where they are sewn" in shown[0]
+    (step,) = [step.text for step in told.order.steps if "Mark the places of the buttons for show" in step.text]
+    assert "on the outside of the over lap, by its sheet" in step
+    assert ("printed once more with its outside face up" in step) == (face == "inside")

@@ -1527,3 +1527,18 @@ def test_nothing_is_asked_for_where_every_closure_is_there_and_stays():
     assert keep.changes == ("All 6 old places stay, and their closures with them: nothing is to be set.",)
     assert keep.placement.is_all_there
     assert back_laps(keep.placement, keep.findings, CATALOGUE) == ()
+
+
+@pytest.mark.parametrize(("thickness", "is_same"), [("", True), ('thickness = "6 mm"\n', False)])
+def test_old_buttonholes_of_the_same_button_are_taken_as_long_as_new_ones(thickness: str, is_same: bool):
+    # One button goes through both, so that nobody sews a new hole shorter than its neighbours.
+    text = (
+        '[edge]\nstraight = "560 mm"\n[garment]\nopens = "front"\nstate = "finished"\n[band]\nwidth = "40 mm"\n'
+        'lap = "right over left"\n[closure]\nkind = "shank button"\nsize = "32 L"\n[spacing]\npitch = "90 mm"\n'
+        f'{LAYER}[swap]\nkind = "shank button"\nsize = "32 L"\n{thickness}first = "40 mm"\nlast = "60 mm"\ncount = 5\n'
+        'hole = { way = "across", made = true }\n'
+    )
+    plan = read_plan(text.encode(), "plan.toml")
+    made = make_swap(plan, edges_of(plan, None), CATALOGUE)
+    assert made.buttonhole is not None
+    assert (made.old.holes[0].length_mm == pytest.approx(made.buttonhole.length_mm)) == is_same

@@ -190,8 +190,11 @@ def together(told: Sequence[tuple[str, Advice]], shown: Sequence[Placement] = ()
         halves.setdefault(advice.halves, []).append(name)
     return Advice(
         advices[0].facts,
-        one_order({name: advice.order for name, advice in told}, {share_in_words(one): _show(one) for one in shown}),
-        marking_together({name: advice.marking for name, advice in told}),
+        one_order(
+            {name: advice.order for name, advice in told},
+            {share_in_words(one): _show(one, advices[0].facts) for one in shown},
+        ),
+        (*marking_together({name: advice.marking for name, advice in told}), *map(_show_marked, shown)),
         tuple(dict.fromkeys(line for advice in advices for line in advice.cautions)),
         tuple((heading, tuple(lines)) for heading, lines in notes.items()),
         " ".join(f"{'; '.join(names)}: {text}" if len(halves) > 1 else text for text, names in halves.items()),
@@ -199,8 +202,17 @@ def together(told: Sequence[tuple[str, Advice]], shown: Sequence[Placement] = ()
     )
 
 
-def _show(share: Placement) -> Order:
-    """What is to be done with buttons for show."""
+_OUTSIDE_UP = ", which for these is printed once more with its outside face up,"
+
+
+def _show_marked(share: Placement) -> str:
+    """Where buttons for show are marked, on the page that tells how the row is."""
+    marks = numbers_in_words([mark.n for mark in share.marks])
+    return f"For show, {marks}: on the outside of the over lap, where they are sewn, at their dots on its sheet."
+
+
+def _show(share: Placement, row: Facts) -> Order:
+    """What is to be done with buttons for show, beside the row that closes."""
     marks = numbers_in_words([mark.n for mark in share.marks])
     # What a child could pull off has more behind it than what holds nothing asks for.
     held = (
@@ -208,10 +220,11 @@ def _show(share: Placement) -> Order:
         if share.plan.is_for_child
         else ": they hold nothing, and need nothing behind"
     )
+    within = "inside as told" in row.words
     done = "They stand level with the row and as far from it as the sheet has them, all the way."
     text = (
-        f"Mark the places of the buttons for show, {marks}, from the sheet of the over lap in the same way, and sew "
-        f"them on there, through its layers{held}."
+        f"Mark the places of the buttons for show, {marks}, on the outside of the over lap, by its sheet"
+        f"{_OUTSIDE_UP * within} and in the way of its other marks, and sew them on there, through its layers{held}."
     )
     for other in share.row.shares:
         met = back_to_back(share, [other])

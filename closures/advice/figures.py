@@ -307,7 +307,8 @@ def _strap(placement: Placement) -> dict[str, str]:
             "sew and turn": "",
             "joined": "",
             "layers joined": "",
-            "inner sewn": "",
+            "inner sewn": "through the inner layers of the over end",
+            "if a waistband": "where this band is a waistband, ",
             "pair": "",
         } | _LAID
     return {
@@ -325,12 +326,12 @@ def _carriers(strap: Strap, units: Units) -> str:
     if carriers is None:
         return ""
     count = len(carriers.round_mm)
-    each = "1 carrier" if count == 1 else f"{count} carriers, each"
+    each, it, its = ("1 carrier", "it", "its") if count == 1 else (f"{count} carriers, each", "them", "their")
     cut, places, unwashed = carriers_in_words(carriers, units)
     return (
-        f"Cut {each} {cut} long, and sew them to the garment, best before it is "
-        f"lined and its seams are closed, their ends turned in: {carriers.where}, from the closure at centre front "
-        f"round the garment {in_a_row(places)}.{unwashed}"
+        f"Cut {each} {cut} long, and sew {it} to the garment, best before that is lined and its seams are closed, "
+        f"{its} ends turned in: {carriers.where}, from the closure at centre front round the garment "
+        f"{in_a_row(places)}.{unwashed}"
     )
 
 

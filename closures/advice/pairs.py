@@ -35,7 +35,7 @@ def made_once_or_twice(strap: Strap, units: Units) -> dict[str, str]:
     laid["cut width"] = wide = format_length(strap.width_mm, units)
     if strap.made == "folded":
         laid["cut width"] = f"{format_length(2 * strap.width_mm, units)}, and folded lengthwise {wide}"
-    laid |= _joined(strap)
+    laid |= _joined(strap) | {"if a waistband": ""}
     if strap.pieces == 1:
         return laid | {"the piece": f"the {strap.piece}", "its": "its", "it": "it", "each of it": "it", "pair": ""}
     both = f"both {strap.piece}s"

@@ -77,7 +77,8 @@ def _take_off(shop: Shop, offer: Offer) -> Iterator[str]:
     elif old.made and (offer.kind in FALSE_BUTTONS or not shop.is_same):
         yield f"Take off {counted(total, old.fastener.kind)} ({carried})."
     elif old.made and offer.given_up:
-        yield f"Take off {old.fastener.kind} {runs_of(offer.given_up)} ({carried})."
+        kind = old.fastener.kind if len(offer.given_up) == 1 else f"{old.fastener.kind}s"
+        yield f"Take off {kind} {runs_of(offer.given_up)} ({carried})."
 
 
 def _close(shop: Shop, offer: Offer) -> Iterator[str]:

@@ -116,7 +116,9 @@ class OldRow:
         return len({self.hole_on(hole.lap) for hole in self.holes}) > 1
 
 
-def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue, units: Units) -> OldRow:
+def old_row(
+    swap: SwapWish, laps: Laps, catalogue: Catalogue, units: Units, same_button_mm: float | None = None
+) -> OldRow:
     """Find the old closures on the closing line, with the holes that they leave.
 
     A buttonhole reaches past its button by 3 mm, or as the plan says: towards the edge where it
@@ -129,6 +131,8 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue, units: Units) -> O
         laps: the closing line and both laps.
         catalogue: fasteners and rules.
         units: in which lengths are told first.
+        same_button_mm: how long new buttonholes are worked where the button is the same again: old ones that nobody
+            measured are taken to be as long, since it goes through both.
 
     Returns:
         The row; its lengths in mm.
@@ -168,7 +172,13 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue, units: Units) -> O
             ),
         )
     length = wish.length_mm
-    if length is None:
+    if length is None and same_button_mm is not None:
+        length = same_button_mm
+        what = (
+            f"The old buttonholes are as long as the new are worked for the same button, {format_length(length, units)}"
+        )
+        notes += (Usual(what, _OURS, "length in hole under [swap]").told,)
+    elif length is None:
         length = fastener.cap_mm + (0.0 if fastener.thickness is None else fastener.thickness[1].value)
         what = f"The old buttonholes are as long as their button is wide and thick, {format_length(length, units)}"
         notes += (Usual(what, _OURS, "length in hole under [swap]").told,)

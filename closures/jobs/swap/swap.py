@@ -145,6 +145,17 @@ def _is_cut_pieces(plan: Plan) -> bool:
     return plan.state == "cut pieces"
 
 
+def _same_button_mm(wish: SwapWish, prepared: Prepared, catalogue: Catalogue) -> float | None:
+    """How long the buttonholes of the new buttons are, where the old are the same; None where they are others."""
+    new = prepared.plan.closure
+    if (wish.kind, wish.size, wish.cap_mm) != (new.kind, new.size, new.cap_mm):
+        return None
+    if wish.thickness_mm not in (None, new.thickness_mm):
+        return None
+    hole = buttonhole_for(prepared.fastener, prepared.plan, catalogue)
+    return None if hole is None else hole.length_mm
+
+
 def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue, *, is_trial: bool = False) -> Swap:
     """Find the old closures and make every offer of new ones.
 
@@ -179,7 +190,7 @@ def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue, *, is_trial: bool 
         lengthened = lengthen(replace(plan, swap=wish), edges, laps, plan.change.lengthen)
         plan, edges, wish = lengthened.plan, lengthened.edges, lengthened.plan.swap or wish
     prepared = prepare(plan, edges, catalogue)
-    old = old_row(wish, prepared.laps, catalogue, plan.units)
+    old = old_row(wish, prepared.laps, catalogue, plan.units, _same_button_mm(wish, prepared, catalogue))
     if old.made and (plan.garment is None or plan.garment.state is None):
         told = Usual(
             "The garment is finished, since it has closures", "as this program has it", "state under [garment]"

@@ -57,7 +57,7 @@ def _belt(plan: Plan, belt: BeltWish, fastener: Fastener, catalogue: Catalogue) 
             step, source = room, _OWN
         belt = replace(belt, step_mm=step)
         what = f"{format_length(step, plan.units)} from one setting to the next"
-        told.append(Usual(what, source, "step under [belt]"))
+        told += [Usual(what, source, "step under [belt]")] if belt.settings > 1 else []
     if not belt.caps_mm:
         first, rule = _from_tip(fastener, catalogue, belt.ends)
         many = 2 if fastener.family in _IN_PAIRS and belt.settings > 1 else 1
