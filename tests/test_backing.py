@@ -27,7 +27,12 @@ def test_no_backing_lies_over_a_buttonhole_that_serves_again(new: str, is_told: 
         # Closed, two layers hold; opened, one alone does: backed only where it is opened.
         ("wool suiting", 2, "Where the band was opened, back the closures", ", within it, on the layers that meet"),
         # Knit alone holds neither way.
-        ("interlock", 2, "Back the closures", " on the inside of the band, or where it was opened within it, on the layers"),
+        (
+            "interlock",
+            2,
+            "Back the closures",
+            " on the inside of the band, or where it was opened within it, on the layers",
+        ),
     ],
 )
 def test_a_finished_band_is_backed_where_its_magnets_go_in(cloth: str, count: int, back: str, side: str) -> None:

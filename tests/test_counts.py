@@ -126,6 +126,9 @@ def _order(answer: Answer, marks: dict[str, set[int]]) -> list[str]:
             else:
                 worked["over"] |= named & marks["over"]
                 worked["under"] |= named & marks["under"]
+    if answer.placement.fastener.is_taped:
+        # A tape keeps its own pitch: it is laid by some of its closures, and has those between on it.
+        worked = {lap: set(range(min(found), max(found) + 1)) for lap, found in worked.items()}
     wrong += [
         f"no step works {sorted(drawn_on - worked[lap])} of the {lap} lap"
         for lap, drawn_on in marks.items()

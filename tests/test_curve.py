@@ -316,7 +316,8 @@ def test_crossing_of_two_straights_is_found():
 def test_place_asked_for_again_is_not_worked_out_again() -> None:
     curve = Curve((Cubic((0.0, 0.0), (10.0, 60.0), (30.0, 100.0), (24.0, 160.0)),))
     first = curve.nearest((3.0, 70.0)), curve.place(55.0)
-    again = calls_of(lambda: (curve.nearest((3.0, 70.0)), curve.place(55.0)))
+    # The least of some, as a collector of garbage that runs meanwhile is counted too.
+    again = min(calls_of(lambda: (curve.nearest((3.0, 70.0)), curve.place(55.0))) for _ in range(3))
     assert again < 10 and (curve.nearest((3.0, 70.0)), curve.place(55.0)) == first
 
 

@@ -67,6 +67,7 @@ def test_nothing_is_told_where_all_words_stay_on_the_strip() -> None:
 
 
 def test_face_that_is_cut_off_with_the_paper_is_told_too() -> None:
-    path = TEMPLATES / "hidden-button" / "plan.toml"
-    answer = place_plan(lettered_as(load_plan(path), True, None), path)
-    assert "are cut off: over: which face is up; under: number 2. Write them over inside it first." in words_of(answer)
+    path = TEMPLATES / "bib" / "plan.toml"
+    answer = place_plan(lettered_as(load_plan(path), False, None), path)
+    told = "are cut off: over end: which face is up; under end: its name. Write them over inside it first."
+    assert told in words_of(answer)
