@@ -173,7 +173,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     "belt over a coat": (
         '[belt]\nwaist = "820 mm"\nover = "6 mm"\nwidth = "40 mm"\nsettings = 5\nstep = "25 mm"\ncaps = ["20 mm", "70 mm"]\n'
         'lap = "right over left"\n[closure]\nkind = "capped prong snap"\nsize = "20 L"\n' + cloth("chino", 3),
-        [r"over end on the under end at its tightest and at its loosest setting", r"stud each time", r"buckle belt worn in its place takes 1010.1 mm", r"37.7 mm longer", r"tells 3 layers of cloth, and what is cut makes 2", r"turn the belt, and press it.*slides through each"],
+        [r"over end on the under end at its tightest and at its loosest setting", r"stud each time", r"buckle belt worn in its place takes 1010.1 mm", r"37.7 mm longer", r"tells 3 layers of cloth, and what is cut makes 2", r"turn the belt, and press it.*slides through without folding"],
         [r"follow the cap", r"[Cc]lose the garment as it is worn"],
     ),
     "waistband with inner button": (
