@@ -285,7 +285,7 @@ def test_as_many_old_buttons_come_off_as_the_list_of_changes_tells(way: str, tak
     taken = [one.text for one in advice_of(answer).order.steps if one.key == "take off"]
     assert len(listed) == len(taken) <= 1
     if taken:
-        which = re.search(r"button (\d+(?: to \d+)?)", listed[0])
+        which = re.search(r"buttons? (\d+(?: to \d+)?)", listed[0])
         count = re.search(r"Take off (\d+)", listed[0])
         assert (which and f", {which[1]}," in taken[0]) or (count and f"Take the {count[1]} " in taken[0])
     order = {one.key: one.text for one in advice_of(answer).order.steps}
