@@ -129,3 +129,9 @@ def test_what_is_worn_on_a_garment_is_joined_to_it(told: dict[str, str], joined:
     text = _order(**told)
     assert joined in text
     assert ("through the one layer of the over end, with thread of its colour" in text) == ("lay it over" in joined)
+
+
+def test_folded_leather_is_cut_twice_as_wide_and_folded() -> None:
+    text = _order(made='made = "folded"', kind="leather post snap", size="24 L", cloth="leather 2 oz", more="count = 2")
+    assert "Cut the waistband to its finished outline, fold it lengthwise and join its halves" in text
+    assert "It measures 300 mm by 80 mm, and folded lengthwise 40 mm." in text

@@ -35,7 +35,7 @@ from closures.jobs.table.trial import judge_trial
 from closures.lengths import parse_length_mm
 from closures.placing.placement import place
 from closures.plan.reading import read_plan
-from closures.report.offers import swap_terminal
+from closures.report.offers import swap_terminal, to_buy
 from closures.report.offers_page import swap_page
 from closures.report.parts import count_parts
 from closures.spacing import Anchor, Clear, Wish
@@ -1542,3 +1542,30 @@ def test_old_buttonholes_of_the_same_button_are_taken_as_long_as_new_ones(thickn
     made = make_swap(plan, edges_of(plan, None), CATALOGUE)
     assert made.buttonhole is not None
     assert (made.old.holes[0].length_mm == pytest.approx(made.buttonhole.length_mm)) == is_same
+
+
+def test_a_larger_button_whose_buttonhole_has_no_room_across_is_not_held_to_the_old_way():
+    text = (
+        '[edge]\nstraight = "560 mm"\n[garment]\nopens = "front"\nstate = "finished"\n[band]\nwidth = "30 mm"\n'
+        'lap = "right over left"\n[closure]\nkind = "shank button"\nsize = "28 L"\n[spacing]\npitch = "90 mm"\n'
+        f'{LAYER}[swap]\nkind = "shank button"\nsize = "20 L"\nfirst = "40 mm"\nlast = "60 mm"\ncount = 6\n'
+        'hole = { way = "across", made = true }\n'
+    )
+    plan = read_plan(text.encode(), "plan.toml")
+    made = make_swap(plan, edges_of(plan, None), CATALOGUE)
+    assert made.offer.placement.plan.closure.hole == "along"
+    assert made.cannot == ()
+
+
+def test_nothing_is_bought_where_every_closure_is_there_and_stays():
+    # A patch that is told goes on where a closure is set, and none is.
+    text = (
+        '[edge]\nstraight = "560 mm"\n[garment]\nopens = "front"\nstate = "finished"\n[band]\nwidth = "40 mm"\n'
+        'lap = "right over left"\n[closure]\nkind = "sew-through button"\nsize = "18 L"\nhole = "along"\n[spacing]\n'
+        f'pitch = "90 mm"\n{LAYER}[swap]\nkind = "sew-through button"\nsize = "18 L"\nfirst = "40 mm"\nlast = "70 mm"\n'
+        'count = 6\nhole = { way = "along", made = true }\n'
+    )
+    plan = read_plan(text.encode(), "plan.toml")
+    keep = offer_of(make_swap(plan, edges_of(plan, None), CATALOGUE), "keep")
+    assert sum(part.total for part in count_parts(keep.placement)) == 0
+    assert to_buy(keep) == ""

@@ -53,8 +53,9 @@ def _joined(strap: Strap) -> dict[str, str]:
         shows = "through the one layer of the over end, with thread of its colour, since it shows"
         return {"layers joined": "", "joined": joined, "inner sewn": shows}
     between = f", {seam} taken in between {its} layers" if seam else ""
+    folded = f", fold {it} lengthwise and join {its} halves"
     return {
-        "layers joined": f", join {its} layers where there is more than one",
+        "layers joined": folded if strap.made == "folded" else f", join {its} layers where there is more than one",
         "joined": between,
         "inner sewn": "through the inner layers of the over end",
     }

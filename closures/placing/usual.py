@@ -89,9 +89,11 @@ def with_usual_way(
         is_coat = not is_flat and is_of_coat_cloth(plan, catalogue)
         old_way = None if plan.swap is None or plan.swap.hole is None else plan.swap.hole.way
         pulls = is_coat or fastener.setting == "tack button"
-        room = _room_across_mm(plan, fastener, catalogue, unwashed) if pulls else 0.0
+        room = _room_across_mm(plan, fastener, catalogue, unwashed) if pulls or old_way == "across" else 0.0
+        # The same button fits as it did; a larger one may want more room across than the band has.
+        is_same = plan.swap is not None and (plan.swap.kind, plan.swap.size) == (plan.closure.kind, plan.closure.size)
         why, way = "as on the band of a shirt", "along"
-        if old_way is not None:
+        if old_way is not None and (old_way == "along" or is_same or room >= 0):
             # Buttonholes that are cut stay good where a button comes to lie there again.
             why, way = "as the old ones lie", old_way
         elif pulls and room >= 0:

@@ -262,7 +262,7 @@ def told_in_words(offer: Offer) -> tuple[str, ...]:
 
 def to_buy(offer: Offer) -> str:
     """Tell the parts that an offer needs; empty where it needs none."""
-    parts = ", ".join(f"{p.total} × {p.part} ({p.lap} lap)" for p in count_parts(offer.placement))
+    parts = ", ".join(f"{p.total} × {p.part} ({p.lap} lap)" for p in count_parts(offer.placement) if p.total)
     return f"To buy: {parts}." if parts else ""
 
 

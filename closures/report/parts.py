@@ -89,10 +89,12 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
         if placement.plan.tape is None
     )
     behind = closure.trial if placement.patched else 0
+    outside = () if placement.is_all_there else parts_outside(placement)
+    beside = () if placement.is_all_there else placement.besides
     besides = tuple(
-        PartCount(part, lap, count, 0, behind if part == PATCH_BEHIND else 0) for part, lap, count in placement.besides
+        PartCount(part, lap, count, 0, behind if part == PATCH_BEHIND else 0) for part, lap, count in beside
     )
-    patches = tuple(PartCount(part, lap, count, 0, closure.trial) for part, lap, count in parts_outside(placement))
+    patches = tuple(PartCount(part, lap, count, 0, closure.trial) for part, lap, count in outside)
     return (*parts, *patches, *besides)
 
 

@@ -179,8 +179,6 @@ def back_laps(placement: Placement, findings: Sequence[Finding], catalogue: Cata
     wish = placement.plan.sheets
     if wish is None or wish.backing is None or placement.strap is not None or placement.is_all_there:
         return ()
-    # What sits there already and stays was backed, or not, when it was set.
-    placement = placement.to_set
     backings, knitted, show = [], placement.plan.gauge is not None, shown_beside(placement.plan.units)
     for lap in placement.laps.both:
         reasons = _reasons(findings, lap.name)
