@@ -218,7 +218,7 @@ def test_help_needs_none_of_the_heavy_packages():
         "import sys; sys.argv = ['closures', '--help']\n"
         "from closures.app.command import main\n"
         "try:\n    main()\nexcept SystemExit:\n    pass\n"
-        "heavy = {'pint', 'shapely', 'numpy', 'svgwrite', 'cairosvg', 'pikepdf', 'svgelements', 'font_source_sans_pro', 'rich'}\n"
+        "heavy = {'pint', 'shapely', 'numpy', 'svgwrite', 'cairosvg', 'pikepdf', 'svgelements', 'fontTools', 'rich'}\n"
         "print('LOADED', sorted(heavy & set(sys.modules)))"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

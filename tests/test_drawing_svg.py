@@ -168,7 +168,7 @@ def test_picture_is_as_wide_as_asked(answer: Answer) -> None:
 def test_importing_the_drawing_loads_no_writer() -> None:
     code = (
         "import sys, closures.drawing; "
-        "print([m for m in ('svgwrite', 'pikepdf', 'cairosvg', 'font_source_sans_pro', 'numpy') if m in sys.modules])"
+        "print([m for m in ('svgwrite', 'pikepdf', 'cairosvg', 'fontTools', 'numpy') if m in sys.modules])"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"

@@ -56,7 +56,7 @@ ROOM_OF_LIBRARY = {
     "cv2": ("edges/scan/trace.py", "edges/scan/markers.py"),
     "cairosvg": "drawing/write/picture.py",
     "svgelements": "edges/svg/lines.py",
-    "font_source_sans_pro": "drawing/ink/lettering.py",
+    "fontTools": "drawing/ink/lettering.py",
     "tomlkit": ("plan/editing.py", "jobs/table/trial.py"),
     "scipy": ("jobs/gape/model/sheet.py", "jobs/gape/model/strip.py", "jobs/gape/model/forces.py"),
     "typer": ("app/command.py", *sorted(f"app/commands/{path.name}" for path in PACKAGE.glob("app/commands/*.py"))),

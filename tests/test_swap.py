@@ -1499,16 +1499,27 @@ def test_offer_whose_gaps_are_far_wider_than_the_pitch_told_says_so():
         assert any("You told gaps of 90 mm; this offer has one of 140 mm" in one for one in told) == is_told
 
 
+SAME_AGAIN = (
+    '[edge]\nstraight = "560 mm"\n[garment]\nopens = "front"\nstate = "finished"\n[band]\nwidth = "{band} mm"\n'
+    'lap = "right over left"\n[closure]\nkind = "{kind}"\nsize = "{size}"\n[spacing]\npitch = "90 mm"\n'
+    + LAYER
+    + '[swap]\nkind = "{kind}"\nsize = "{old}"\n{more}first = "40 mm"\nlast = "60 mm"\ncount = 5\n'
+    'hole = {{ way = "{way}", made = true }}\n'
+)
+
+
+def same_again(
+    size: str, *, old: str = "", kind: str = "shank button", band: int = 40, way: str = "across", more: str = ""
+):
+    """A finished front whose buttons become buttons of that kind, of another size where an `old` one is told."""
+    text = SAME_AGAIN.format(kind=kind, size=size, old=old or size, band=band, way=way, more=more)
+    plan = read_plan(text.encode(), "plan.toml")
+    return make_swap(plan, edges_of(plan, None), CATALOGUE)
+
+
 @pytest.mark.parametrize("way", ["along", "across"])
 def test_new_buttonholes_lie_as_the_old_ones_do_where_nothing_else_is_told(way: str):
-    text = (
-        '[edge]\nstraight = "560 mm"\n[garment]\nopens = "front"\nstate = "finished"\n[band]\nwidth = "40 mm"\n'
-        'lap = "right over left"\n[closure]\nkind = "sew-through button"\nsize = "30 L"\n[spacing]\npitch = "110 mm"\n'
-        f'{LAYER}[swap]\nkind = "sew-through button"\nsize = "30 L"\nfirst = "30 mm"\nlast = "60 mm"\ncount = 5\n'
-        f'hole = {{ way = "{way}", made = true }}\n'
-    )
-    plan = read_plan(text.encode(), "plan.toml")
-    made = make_swap(plan, edges_of(plan, None), CATALOGUE)
+    made = same_again("30 L", kind="sew-through button", way=way)
     assert made.offer.placement.plan.closure.hole == way
     # The button is the same, and so are the places that are kept: nothing sound is closed there.
     assert not [line for line in offer_of(made, "keep").changes if "Close buttonhole" in line]
@@ -1532,40 +1543,18 @@ def test_nothing_is_asked_for_where_every_closure_is_there_and_stays():
 @pytest.mark.parametrize(("thickness", "is_same"), [("", True), ('thickness = "6 mm"\n', False)])
 def test_old_buttonholes_of_the_same_button_are_taken_as_long_as_new_ones(thickness: str, is_same: bool):
     # One button goes through both, so that nobody sews a new hole shorter than its neighbours.
-    text = (
-        '[edge]\nstraight = "560 mm"\n[garment]\nopens = "front"\nstate = "finished"\n[band]\nwidth = "40 mm"\n'
-        'lap = "right over left"\n[closure]\nkind = "shank button"\nsize = "32 L"\n[spacing]\npitch = "90 mm"\n'
-        f'{LAYER}[swap]\nkind = "shank button"\nsize = "32 L"\n{thickness}first = "40 mm"\nlast = "60 mm"\ncount = 5\n'
-        'hole = { way = "across", made = true }\n'
-    )
-    plan = read_plan(text.encode(), "plan.toml")
-    made = make_swap(plan, edges_of(plan, None), CATALOGUE)
+    made = same_again("32 L", more=thickness)
     assert made.buttonhole is not None
     assert (made.old.holes[0].length_mm == pytest.approx(made.buttonhole.length_mm)) == is_same
 
 
 def test_a_larger_button_whose_buttonhole_has_no_room_across_is_not_held_to_the_old_way():
-    text = (
-        '[edge]\nstraight = "560 mm"\n[garment]\nopens = "front"\nstate = "finished"\n[band]\nwidth = "30 mm"\n'
-        'lap = "right over left"\n[closure]\nkind = "shank button"\nsize = "28 L"\n[spacing]\npitch = "90 mm"\n'
-        f'{LAYER}[swap]\nkind = "shank button"\nsize = "20 L"\nfirst = "40 mm"\nlast = "60 mm"\ncount = 6\n'
-        'hole = { way = "across", made = true }\n'
-    )
-    plan = read_plan(text.encode(), "plan.toml")
-    made = make_swap(plan, edges_of(plan, None), CATALOGUE)
+    made = same_again("28 L", old="20 L", band=30)
     assert made.offer.placement.plan.closure.hole == "along"
     assert made.cannot == ()
 
 
 def test_nothing_is_bought_where_every_closure_is_there_and_stays():
-    # A patch that is told goes on where a closure is set, and none is.
-    text = (
-        '[edge]\nstraight = "560 mm"\n[garment]\nopens = "front"\nstate = "finished"\n[band]\nwidth = "40 mm"\n'
-        'lap = "right over left"\n[closure]\nkind = "sew-through button"\nsize = "18 L"\nhole = "along"\n[spacing]\n'
-        f'pitch = "90 mm"\n{LAYER}[swap]\nkind = "sew-through button"\nsize = "18 L"\nfirst = "40 mm"\nlast = "70 mm"\n'
-        'count = 6\nhole = { way = "along", made = true }\n'
-    )
-    plan = read_plan(text.encode(), "plan.toml")
-    keep = offer_of(make_swap(plan, edges_of(plan, None), CATALOGUE), "keep")
+    keep = offer_of(same_again("18 L", kind="sew-through button", way="along"), "keep")
     assert sum(part.total for part in count_parts(keep.placement)) == 0
     assert to_buy(keep) == ""

@@ -8,12 +8,11 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
-from pathlib import Path
-from typing import TYPE_CHECKING
+from threading import Lock
+from typing import TYPE_CHECKING, Any
 from unicodedata import name as called
 from unicodedata import normalize
 
-from closures.drawing.ink.font_file import FontFile
 from closures.errors import OutputError
 from closures.frozen import frozen
 
@@ -58,15 +57,21 @@ class Glyph:
     box: tuple[int, int, int, int]
 
 
+_READING = Lock()
+"""A font is unpacked letter by letter as it is read, in one place for all: two threads at once get broken outlines."""
+
+
 @lru_cache(maxsize=3)
-def _face(weight: Weight) -> FontFile:
+def _face(weight: Weight) -> tuple[Any, dict[int, str]]:
     try:
         import font_source_sans_pro
+        from fontTools.ttLib import TTFont
     except ImportError as error:
         raise OutputError(
             f"the lettering needs the package {error.name}", mend="Install it beside closures."
         ) from error
-    return FontFile(Path(font_source_sans_pro.font_files_otf[_FACES[weight]]).read_bytes())
+    font = TTFont(font_source_sans_pro.font_files_otf[_FACES[weight]], lazy=True)
+    return font.getGlyphSet(), font.getBestCmap()
 
 
 @lru_cache(maxsize=1024)
@@ -76,15 +81,28 @@ def glyph(char: str, weight: Weight) -> Glyph:
     Raises:
         OutputError: the font lacks it, or is not installed.
     """
-    face = _face(weight)
-    if char not in face:
+    from fontTools.pens.recordingPen import DecomposingRecordingPen
+
+    with _READING:
+        glyphs, names = _face(weight)
+    pen = DecomposingRecordingPen(glyphs)
+    if ord(char) not in names:
         raise _missing(char, (char,))
-    commands = face.outline(char)
-    numbers = [[int(value) for value in row[1:]] for row in commands]
-    xs = [0, *(x for row in numbers for x in row[0::2])]
-    ys = [0, *(y for row in numbers for y in row[1::2])]
+    with _READING:
+        shape = glyphs[names[ord(char)]]
+        shape.draw(pen)
+        width = round(shape.width)
+    letters = {"moveTo": "M", "lineTo": "L", "curveTo": "C", "closePath": "Z", "endPath": "Z"}
+    commands: list[Command] = []
+    xs: list[int] = [0]
+    ys: list[int] = [0]
+    for name, points in pen.value:
+        numbers = [round(value) for point in points for value in point]
+        commands.append((letters[name], *numbers))
+        xs += numbers[0::2]
+        ys += numbers[1::2]
     box = (min(xs), min(ys), max(xs), max(ys)) if commands else (0, 0, 0, 0)
-    return Glyph(face.advance(char), commands, box)
+    return Glyph(width, tuple(commands), box)
 
 
 # Labels are measured again at every place where they are tried.
@@ -96,8 +114,8 @@ def spelt(text: str) -> str:
         OutputError: the font lacks some of them: no sheet goes out with a sign in their place.
     """
     letters = "".join(_SPELT.get(char, char) for char in normalize("NFC", text))
-    face = _face("regular")
-    missing = tuple(char for char in dict.fromkeys(letters) if char not in face)
+    _, names = _face("regular")
+    missing = tuple(dict.fromkeys(char for char in letters if ord(char) not in names))
     if missing:
         raise _missing(text, missing)
     return letters
