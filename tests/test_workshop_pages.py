@@ -677,6 +677,32 @@ def test_backing_is_not_made_where_nothing_asks_for_it() -> None:
     assert "not known: the plan tells no layers" in untold and "None is needed" not in untold
 
 
+@pytest.mark.parametrize(
+    ("layers", "told", "is_needed"),
+    [
+        ('cloth = "leather 4 oz"', "None is needed: leather bears a closure in one layer", False),
+        ('thickness = "0.9 mm"', "Whether any is needed is not known. The plan tells a thickness", True),
+    ],
+)
+def test_the_backing_page_gives_the_reason_of_the_check(layers: str, told: str, is_needed: bool) -> None:
+    found = answer("straight", f'[[layer]]\n{layers}\n[sheets]\nbacking = "as needed"')
+    text = result_files(found, "a4")["report.md"].decode()
+    assert told in text and "every closure has two layers" not in text.partition("## Backing")[2].partition("##")[0]
+    assert ("None is needed" not in text) == is_needed
+
+
+def test_closures_that_stay_in_knit_alone_are_not_said_to_need_no_backing() -> None:
+    text = (
+        '[edge]\nstraight = "600 mm"\n[garment]\nopens = "front"\nstate = "finished"\n[band]\nwidth = "40 mm"\n'
+        'lap = "right over left"\n[closure]\nkind = "sew-through button"\nsize = "16 L"\n[spacing]\ncount = 5\n'
+        '[[layer]]\ncloth = "jersey"\n[swap]\nkind = "sew-through button"\nsize = "16 L"\nfirst = "20 mm"\n'
+        'last = "40 mm"\ncount = 5\nhole = { way = "along", made = true }\n[sheets]\nbacking = "as needed"\n'
+    )
+    page = result_files(place_plan(read_plan(text.encode(), "vest.toml")), "a4")["report.md"].decode()
+    told = page.partition("## Backing")[2].partition("##")[0]
+    assert "None is needed" not in told and "The fastener holds in knit alone" in told
+
+
 def test_helper_that_is_sewn_on_is_handed_over_as_that_and_through_neither_face() -> None:
     path = TEMPLATES / "shirt-swap" / "plan.toml"
     found = place_plan(load_plan(path), path)

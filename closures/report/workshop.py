@@ -11,6 +11,7 @@ from closures.jobs.table.bands import NOTCHES, BandPiece, band_pieces
 from closures.jobs.table.counting import closing_scheme
 from closures.jobs.table.strip import stride_mm, strides
 from closures.lengths import format_inches, format_length, format_mm
+from closures.placing.layers_between import is_only_measured
 from closures.placing.marked_face import faces_to_mark, marked_within_in_words
 from closures.report.advice import listed
 from closures.report.telling import rounded
@@ -236,13 +237,22 @@ def _bands(placement: Placement) -> str:
     return "\n".join(rows)
 
 
-def _none_needed(findings: Sequence[Finding]) -> str:
-    """Say why nothing is backed: of the laps that were looked at alone."""
-    laps = {finding.lap for finding in findings if finding.rule == "backing"}
-    if not laps:
+def _none_cut(placement: Placement, findings: Sequence[Finding]) -> str:
+    """Say why no backing is cut: in the words of the check that looked at the layers, of the laps it looked at alone."""
+    told = [finding for finding in findings if finding.rule == "backing"]
+    if not told:
         return "Whether any is needed is not known: the plan tells no layers that closures would hold in."
+    if wanted := dict.fromkeys(finding.text for finding in told if finding.result != "pass"):
+        why = ": every closure is there already and stays" if placement.is_all_there else ""
+        return f"No piece is cut for it{why}. The checks say of the cloth: {' '.join(wanted)}"
+    laps = {finding.lap for finding in told}
     where = "" if laps >= {"over", "under"} or None in laps else f" on the {' and '.join(filter(None, laps))} lap"
-    return f"None is needed{where}: every closure has two layers or an interfacing to hold in{_filled(findings)}."
+    reasons = tuple(dict.fromkeys(finding.text.removesuffix(".") for finding in told))
+    stacks = [on.stack for mark in placement.row.marks for on in (mark.over, mark.under) if on is not None]
+    if any(stack is not None and is_only_measured(stack.layers) for stack in stacks) and placement.plan.tape is None:
+        return f"Whether any is needed{where} is not known. {'. '.join(reasons)}{_filled(findings)}."
+    reasons = tuple(reason[0].lower() + reason[1:] for reason in reasons)
+    return f"None is needed{where}: {'; '.join(reasons)}{_filled(findings)}."
 
 
 def _filled(findings: Sequence[Finding]) -> str:
@@ -263,7 +273,7 @@ def _backing(placement: Placement, findings: Sequence[Finding], catalogue: Catal
     if not backings:
         if any(part == PATCH_BEHIND for part, _, _ in placement.besides):
             return "## Backing\n\nThe cloth itself needs none. Patches go behind old holes, as the swap says."
-        return f"## Backing\n\n{_none_needed(findings)}"
+        return f"## Backing\n\n{_none_cut(placement, findings)}"
     lines = []
     for backing in backings:
         why = " ".join(backing.reasons)
