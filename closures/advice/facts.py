@@ -23,7 +23,6 @@ from closures.advice.swap_facts import new_hole_marks, swap_figures, swap_words
 from closures.advice.washing import bears_no_wash
 from closures.advice.worked import all_alike, laps_worked, prepared_apart, whole_cloth, with_face
 from closures.catalogue.values import Family, SettingName
-from closures.checks.opened import is_of_opened_band
 from closures.frozen import frozen
 from closures.jobs.swap.hiding import Hiding
 from closures.jobs.swap.patches import laps_with_holes
@@ -37,6 +36,7 @@ from closures.placing.marked_face import (
     measured_beyond,
 )
 from closures.placing.single_layer import is_of_one_layer
+from closures.plan.body import OF_SEVEN_MONTHS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence, Set
@@ -72,7 +72,7 @@ GROUPS: dict[str, tuple[str, ...]] = {
 _AGES: dict[str, Callable[[float], bool]] = {
     "to 18 months": lambda months: months <= 18,
     "past 18 months": lambda months: months > 18,
-    "past seven": lambda months: months >= 84,
+    "past seven": lambda months: months >= OF_SEVEN_MONTHS,
     "past eight": lambda months: months > 96,
 }
 """Where rules for children change, by an age in months: 16 CFR 1500.51 to .53, and EN 14682 (from memory)."""
@@ -300,7 +300,7 @@ def facts_of(
     elif backing := [finding for finding in findings if finding.rule == "backing" and finding.result != "pass"]:
         words.add("backing wanted")
         wanted = {finding.lap for finding in backing}
-        is_if_opened = all(map(is_of_opened_band, backing))
+        is_if_opened = all(finding.is_if_opened for finding in backing)
         backed = [lap for lap in laps if lap in wanted or None in wanted]
         figures |= backed_in_words(placement, backed, words, is_if_opened=is_if_opened)
     is_on_patches = "patch" in words and first == "over"

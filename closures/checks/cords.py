@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from closures.lengths import format_length
 from closures.placing.lacing import lace_of
+from closures.plan.body import OF_SEVEN_MONTHS
 from closures.plan.ends import is_neck
 
 if TYPE_CHECKING:
@@ -14,8 +15,6 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
     from closures.plan.plan import Plan
 
-_OF_SEVEN_MONTHS = 84
-"""Up to which age EN 14682 allows no cords at hood and neck, in months: from memory, not looked up."""
 SOURCE = "from memory: named, not looked up"
 
 
@@ -52,7 +51,7 @@ def _law(plan: Plan, at_neck: bool, at_back: bool) -> Iterator[str]:
     sold = () if plan.wearer is None else plan.wearer.sold
     age = None if plan.body is None else plan.body.age_months
     if not sold or "EU" in sold:
-        if at_neck and (age is None or age < _OF_SEVEN_MONTHS):
+        if at_neck and (age is None or age < OF_SEVEN_MONTHS):
             yield "Europe: EN 14682 allows no cords at hood and neck under seven."
         elif at_back:
             yield "Europe: EN 14682 has its own on cords at the back."

@@ -27,6 +27,7 @@ class Finding:
         mark: the number of the mark, None for the whole row.
         found_mm: the figure found.
         limit_mm: the figure it is held against.
+        is_if_opened: it holds only where a closed band is opened to work in it.
     """
 
     rule: str
@@ -37,6 +38,7 @@ class Finding:
     mark: int | None = None
     found_mm: float | None = None
     limit_mm: float | None = None
+    is_if_opened: bool = False
 
 
 def numbers_in_words(numbers: Sequence[int]) -> str:

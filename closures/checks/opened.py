@@ -23,11 +23,6 @@ if TYPE_CHECKING:
 _OPENED = "Where the band is opened for the washers, by the layers that are left there: "
 
 
-def is_of_opened_band(finding: Finding) -> bool:
-    """Whether a finding holds only where the band is opened."""
-    return finding.text.startswith(_OPENED)
-
-
 def check_opened_band(checked: Checked) -> list[Finding]:
     """Do thickness and backing hold too where a closed band is opened for magnets?"""
     placement = checked.placement
@@ -53,7 +48,7 @@ def check_opened_band(checked: Checked) -> list[Finding]:
     other = replace(checked, placement=replace(placement, plan=replace(plan, garment=garment), marks=marks))
     found = [*check_layer_thickness(other), *check_backing(other)]
     return [
-        replace(one, result="warn", text=f"{_OPENED}{one.text[0].lower()}{one.text[1:]}")
+        replace(one, result="warn", text=f"{_OPENED}{one.text[0].lower()}{one.text[1:]}", is_if_opened=True)
         for one in found
         if one.result != "pass" and one.lap in laps
     ]

@@ -18,6 +18,8 @@ _GROWN_MONTHS = 216
 """The age of eighteen years, from which nobody is a girl or a boy here; our own rule."""
 OF_THREE_MONTHS = 36
 """The age of three years, in months; geometry of the calendar."""
+OF_SEVEN_MONTHS = 84
+"""The age of seven years, up to which EN 14682 allows no cords at hood and neck: from memory, not looked up."""
 
 
 @frozen
