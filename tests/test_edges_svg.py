@@ -433,6 +433,8 @@ LETTERED = '<svg xmlns="http://www.w3.org/2000/svg" width="30mm" height="30mm"><
         (b"\xff\xfe", "utf-16-le"),
         (b"\xfe\xff", "utf-16-be"),
         (b"\xef\xbb\xbf", "utf-8"),
+        (b"\xff\xfe\x00\x00", "utf-32-le"),
+        (b"\x00\x00\xfe\xff", "utf-32-be"),
     ],
 )
 def test_letters_that_a_file_begins_with_win_over_what_its_first_line_says(
@@ -444,13 +446,15 @@ def test_letters_that_a_file_begins_with_win_over_what_its_first_line_says(
     assert tree.element("front").attrib["d"] == "M 0 0 V 20"
 
 
-@pytest.mark.parametrize("letters", ["utf-16-le", "utf-16-be"])
-def test_utf_16_without_a_mark_is_known_by_its_first_letters(letters: str) -> None:
+@pytest.mark.parametrize("letters", ["utf-16-le", "utf-16-be", "utf-32-le", "utf-32-be"])
+def test_letters_of_several_bytes_without_a_mark_are_known_by_the_first(letters: str) -> None:
     line = '<?xml version="1.0" encoding="UTF-8"?>'
     assert Tree((line + LETTERED).encode(letters), "front.svg").element("front") is not None
 
 
-@pytest.mark.parametrize(("begins", "letters"), [(b"\xff\xfe", "utf-16-le"), (b"\xfe\xff", "utf-16-be")])
+@pytest.mark.parametrize(
+    ("begins", "letters"), [(b"\xff\xfe", "utf-16-le"), (b"\xfe\xff", "utf-16-be"), (b"", "utf-32-le")]
+)
 def test_text_of_its_own_is_refused_in_whichever_letters_a_drawing_declares_it(begins: bytes, letters: str) -> None:
     line = '<?xml version="1.0" encoding="UTF-8"?><!DOCTYPE s [<!ENTITY a "x">]>'
     with pytest.raises(DrawingError, match="DOCTYPE declares text of its own"):

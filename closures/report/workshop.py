@@ -238,7 +238,7 @@ def _bands(placement: Placement) -> str:
 
 
 def _none_cut(placement: Placement, findings: Sequence[Finding]) -> str:
-    """Say why no backing is cut: in the words of the check that looked at the layers, of the laps it looked at alone."""
+    """Say why no backing is cut: in the words of the check that looked at the layers, of the laps looked at alone."""
     told = [finding for finding in findings if finding.rule == "backing"]
     if not told:
         return "Whether any is needed is not known: the plan tells no layers that closures would hold in."

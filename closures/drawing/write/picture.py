@@ -43,8 +43,9 @@ def write_picture(svg: bytes, width_px: int) -> bytes:
         import cairosvg
     except (ImportError, OSError) as error:
         # Without the system library the import raises OSError, not ImportError.
+        missing = "CairoSVG" if isinstance(error, ImportError) else "the system library cairo"
         raise OutputError(
-            f"a picture cannot be made here ({error.__class__.__name__})",
+            f"a picture cannot be made here: {missing} is not installed",
             mend=f"{to_install('pictures')} It needs the system library cairo as well; SVG and PDF need neither.",
         ) from error
     picture: bytes = cairosvg.svg2png(bytestring=svg, output_width=width_px, background_color="white")

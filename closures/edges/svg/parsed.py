@@ -20,12 +20,29 @@ _CUT_OFF = (3, 5)
 # How a file begins that says by its bytes in which letters it is; the second pair is "<?" (XML 1.0, appendix F).
 _BEGINS = (
     (b"\xef\xbb\xbf", "utf-8"),
-    (b"\xff\xfe\x00\x00", None),
     (b"\xff\xfe", "utf-16"),
     (b"\xfe\xff", "utf-16"),
     (b"<\x00?\x00", "utf-16le"),
     (b"\x00<\x00?", "utf-16be"),
 )
+
+# The same of letters of four bytes each, which the reader of XML does not know.
+_BEGINS_OF_FOUR = (
+    (b"\xff\xfe\x00\x00", "utf-32"),
+    (b"\x00\x00\xfe\xff", "utf-32"),
+    (b"<\x00\x00\x00", "utf-32-le"),
+    (b"\x00\x00\x00<", "utf-32-be"),
+)
+_MARK = b"\xef\xbb\xbf"
+
+
+def _in_known_letters(data: bytes) -> bytes:
+    """A file in letters of four bytes each, written in those that the reader of XML knows; any other as it is."""
+    for begins, letters in _BEGINS_OF_FOUR:
+        if data.startswith(begins):
+            with suppress(UnicodeDecodeError):
+                return _MARK + data.decode(letters).encode()
+    return data
 
 
 def _letters(data: bytes) -> str | None:
@@ -55,6 +72,7 @@ def parsed(data: bytes, where: str) -> Element:
             mend="Save the pattern piece alone, without pictures.",
         )
 
+    data = _in_known_letters(data)
     if _declares_entities(data):
         raise DrawingError(
             "the drawing's DOCTYPE declares text of its own, which could hide more",
