@@ -93,7 +93,7 @@ def figures_of(
         "all of it": all_of_it(placement.row),
         "it on": "the garment on" if placement.strap is not None and placement.strap.pieces > 1 else "it on",
         "buttonhole way": "",
-        "past open holes": "",
+        **dict.fromkeys(("past open holes", "openings cut"), ""),
         "buttonhole": "",
         "shank": "",
         "pin": "",

@@ -110,6 +110,7 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         "cover across": show(least_cover_mm(old, catalogue)) if offer.in_sight else "",
         "holes closed": _holes_closed(swap),
         "past open holes": _past_open_holes(swap),
+        "openings cut": _openings_cut(swap),
         "false buttons": counted(len(offer.kept), "button"),
         "false marks": numbers_of_marks(offer),
         "false place": "the closed {false marks?buttonhole|buttonholes} of the"
@@ -197,9 +198,23 @@ def _shut_left(swap: Swap, words: Set[str], lap: LapName, left: Sequence[int], s
     return f"Sew shut what {stays}, {holes}, with thread of the cloth's colour"
 
 
+def _are_open_holes(swap: Swap) -> bool:
+    """Whether there are buttonholes that were cut long ago and serve again, behind which no backing lies."""
+    return bool(swap.old.made and swap.old.has_buttonholes and swap.offer.reused)
+
+
+def _openings_cut(swap: Swap) -> str:
+    """What is cut out of backing pieces that are drawn, before they are laid."""
+    if not _are_open_holes(swap):
+        return ""
+    if len(swap.offer.reused) == 1:
+        return " First cut the opening out that is drawn about the buttonhole that serves again."
+    return " First cut the openings out that are drawn about the buttonholes that serve again."
+
+
 def _past_open_holes(swap: Swap) -> str:
-    """Where no backing lies: behind buttonholes that were cut long ago and serve again."""
-    if not (swap.old.made and swap.old.has_buttonholes and swap.offer.reused):
+    """Where a backing lies that is cut without a drawing."""
+    if not _are_open_holes(swap):
         return ""
     if len(swap.offer.reused) == 1:
         return " (none over the buttonhole that serves again: end it before that, or cut it away round it)"

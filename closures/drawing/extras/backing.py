@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from closures.checks.finding import numbers_in_words
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.extras.piece import cross, grain, lettered_rows, outline
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.rigid import UNTURNED
-from closures.drawing.ink.shapes import Circle, Group, Item, Pen, line
+from closures.drawing.ink.shapes import FINE, Circle, Group, Item, Pen, line
 from closures.drawing.paper.join_places import Thing
 from closures.drawing.paper.parts import Part
 from closures.drawing.paper.piece import LongPiece, Piece, piece_of
@@ -18,12 +19,14 @@ from closures.drawing.sheets.lettered import Lettered
 from closures.drawing.sheets.outlined_strip import Outlined, outlined_piece
 from closures.drawing.sheets.subject import Subject
 from closures.jobs.table.backing import PAST_FLANGE_MM, back_laps
+from closures.jobs.table.openings import CLEAR_OF_SLIT_MM, open_holes, openings_of
 from closures.jobs.table.seats import at_rings, ring_mm
 from closures.placing.buttonhole import slits_of
 
 if TYPE_CHECKING:
     from closures.drawing.sheets.view import View
     from closures.jobs.table.backing import Backing, BackingPiece
+    from closures.jobs.table.openings import Opening
     from closures.placing.marking import LapMark
     from closures.placing.placement import Placement
 
@@ -52,12 +55,24 @@ def _marks(held: Placement, backing: Backing, piece: BackingPiece) -> tuple[LapM
     return tuple(mark for mark in held.on(backing.lap) if mark.n in piece.marks)
 
 
-def _dots(drawn: Drawn, held: Placement, backing: Backing, marks: tuple[LapMark, ...], view: View) -> tuple[Item, ...]:
-    slits = slits_of(drawn.placement, drawn.catalogue)
+def _openings(drawn: Drawn, backing: Backing, piece: BackingPiece) -> dict[int, Opening]:
+    """What is cut out of a piece, by the marks."""
+    return {one.mark: one for one in openings_of(drawn.swap, drawn.catalogue, backing.lap, piece)}
+
+
+def _dots(
+    drawn: Drawn, held: Placement, backing: Backing, piece: BackingPiece, marks: tuple[LapMark, ...], view: View
+) -> tuple[Item, ...]:
+    slits, free = slits_of(drawn.placement, drawn.catalogue), _openings(drawn, backing, piece)
     rings: list[Item] = []
     for mark in marks:
         slit, rim = slits.get((backing.lap, mark.n)), held.fastener_of(mark.n).rim_mm
-        if slit is not None:
+        if (opening := free.get(mark.n)) is not None:
+            slit_drawn = line(*(view.point(*end) for end in opening.slit), pen=FINE)
+            shapes = (*(outline(ring, view) for ring in opening.rings), slit_drawn)
+            told = f"opening about the old buttonhole at mark {mark.n}: cut it out"
+            rings.append(Group(f"backing-{backing.lap}-opening-{mark.n}", told, shapes))
+        elif slit is not None:
             start, end = (view.point(mark.x_mm + x, mark.y_mm + y) for x, y in slit.ends_mm)
             rings.append(line(start, end, pen=_RIM))
         elif rim:
@@ -71,9 +86,17 @@ def _strip(drawn: Drawn, backing: Backing, piece: BackingPiece) -> LongPiece:
     marks = _marks(held, backing, piece)
     rim = max(held.rim_mm, _MARK_REACH_MM)
     half = piece.width_mm / 2
+    # No join cuts an opening.
+    free = _openings(drawn, backing, piece)
+    rings = {mark.n: free[mark.n].rings if mark.n in free else () for mark in marks}
+    reach = {
+        mark.n: max((rim, *(math.dist(mark.at, point) for ring in rings[mark.n] for point in ring))) for mark in marks
+    }
 
     def dots(view: View, part: Part) -> tuple[Item, ...]:
-        return _dots(drawn, held, backing, tuple(m for m in marks if part.low_mm <= m.along_mm <= part.high_mm), view)
+        return _dots(
+            drawn, held, backing, piece, tuple(m for m in marks if part.low_mm <= m.along_mm <= part.high_mm), view
+        )
 
     return outlined_piece(
         Outlined(
@@ -84,7 +107,7 @@ def _strip(drawn: Drawn, backing: Backing, piece: BackingPiece) -> LongPiece:
             0.0,
             lambda part: _rows(drawn, backing, piece, part),
             dots,
-            tuple(Thing(mark.along_mm - rim, mark.along_mm + rim) for mark in marks),
+            tuple(Thing(mark.along_mm - reach[mark.n], mark.along_mm + reach[mark.n]) for mark in marks),
             drawn.opening,
         )
     )
@@ -97,6 +120,7 @@ def _rows(drawn: Drawn, backing: Backing, piece: BackingPiece, part: Part) -> tu
     return (
         Lettered(head, scale.text, "bold", "corner", backing.lap == "over"),
         Lettered(f"cut {piece.copies} · outside face up", scale.figure),
+        *(Lettered(words, scale.figure) for words in _cut_out(drawn, backing, piece)),
         Lettered("grain", scale.figure, "semibold", "grain"),
         Lettered(drawn.placement.ends[0], scale.figure, "semibold", "first end"),
         Lettered(drawn.sheet_words, scale.figure, "regular"),
@@ -117,17 +141,41 @@ def _patch(drawn: Drawn, backing: Backing, piece: BackingPiece) -> Piece:
         # Behind a slit it ends with the band, and lies unevenly about its mark.
         reach = max(math.dist(mark.at, corner) for corner in piece.outline)
     low = (x, y + reach + 2.6 * size)
-    rows = (drawn.of_opening(f"BACKING, {backing.lap} lap"), f"cut {piece.copies}, one under each", drawn.sheet_words)
+    rows = (
+        drawn.of_opening(f"BACKING, {backing.lap} lap"),
+        f"cut {piece.copies}, one under each",
+        *_cut_out(drawn, backing, piece),
+        drawn.sheet_words,
+    )
     ring = Group(f"backing-{view.lap.name}", f"backing patch, {view.lap.name} lap", (outline(piece.outline, view),))
     beside = spot.moved(0.0, -reach - 3.0)
     items = [
         ring,
-        *_dots(drawn, held, backing, (mark,), view),
+        *_dots(drawn, held, backing, piece, (mark,), view),
         *lettered_rows(rows, low, (1.0, 0.0), size),
         *grain(beside, spot.along, min(20.0, piece.width_mm), "", size),
     ]
     text = f"Backing patch, {backing.lap} lap, {backing.size(lambda mm: f'{mm:.1f} mm')}: cut {piece.copies}."
     return piece_of(f"backing patch, {backing.lap} lap", items, text, lap=backing.lap)
+
+
+def _serving(drawn: Drawn, backing: Backing, piece: BackingPiece) -> list[int]:
+    """The marks of a piece whose old buttonholes serve again: of patches those of all of them."""
+    holes = open_holes(drawn.swap, backing.lap)
+    return [n for n in piece.marks if n in holes]
+
+
+def _cut_out(drawn: Drawn, backing: Backing, piece: BackingPiece) -> tuple[str, ...]:
+    """What a piece says of the openings in it."""
+    serving = _serving(drawn, backing, piece)
+    if not serving or not _openings(drawn, backing, piece):
+        return ()
+    is_all = len(serving) == len(piece.marks)
+    if backing.form == "patches":
+        return (f"cut the opening out of {'each' if is_all else f'those for {numbers_in_words(serving)}'}",)
+    return (
+        f"cut the opening{'s' if len(serving) > 1 else ''} out{'' if is_all else f' at {numbers_in_words(serving)}'}",
+    )
 
 
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
@@ -161,7 +209,10 @@ def _sections(drawn: Drawn, backing: Backing) -> list[Section]:
 def _reaches(drawn: Drawn, backing: Backing) -> tuple[str, ...]:
     """What the dashed lines on a piece are, and how far it reaches past them."""
     slits, placement = slits_of(drawn.placement, drawn.catalogue), drawn.placement
-    ways = {slit.way for mark in placement.on(backing.lap) if (slit := slits.get((backing.lap, mark.n))) is not None}
+    free = _openings(drawn, backing, backing.pieces[0])
+    serving = _serving(drawn, backing, backing.pieces[0])
+    own = [mark.n for mark in placement.on(backing.lap) if mark.n not in serving]
+    ways = {slit.way for n in own if (slit := slits.get((backing.lap, n))) is not None}
     sewn = {mark.n: ring_mm(placement, backing.lap, mark.n) > 0.0 for mark in placement.on(backing.lap)}
     has_flanges = any((backing.lap, n) not in slits and not by_rings for n, by_rings in sewn.items())
     past = f"{PAST_FLANGE_MM:g} mm or more past"
@@ -178,6 +229,16 @@ def _reaches(drawn: Drawn, backing: Backing) -> tuple[str, ...]:
         rows.append(
             f"The dashed lines are the buttonholes: the piece reaches {past} each, beside it and at both ends, "
             "or ends there with the band."
+        )
+    if serving:
+        named = numbers_in_words(serving)
+        past = "the buttonhole that serves" if len(serving) == 1 else "the buttonholes that serve"
+        drawn_as = f"The whole lines within are openings, at {named}"
+        if not free:
+            drawn_as = f"Of the patches for {named}, an opening is to be cut out that is not drawn"
+        rows.append(
+            f"{drawn_as}: {CLEAR_OF_SLIT_MM:g} mm past {past} again. Cut before the piece is laid, so that "
+            "nothing covers a buttonhole."
         )
     return tuple(rows)
 
