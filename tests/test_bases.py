@@ -35,6 +35,8 @@ BASIS = re.compile(
 RECKONING = frozenset(
     [
         "checked._ALIKE_MM",
+        "openings._CIRCLE_QUARTER",
+        "thickness._CUT",
         "cloth._SAME_FIGURE_MM",
         "overlap._SAGITTA_MM",
         "overlaps._SAGITTA_MM",

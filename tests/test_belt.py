@@ -226,7 +226,8 @@ def test_belt_of_one_layer_of_leather_is_cut_once_and_told_no_two_layers():
     assert figures(answer)["cut_pieces"] == 1
     findings = [f for f in check(answer, load_catalogue()) if f.rule == "backing"]
     assert {(f.text, f.source) for f in findings} == {("Leather bears a closure in one layer.", "common practice")}
-    assert figures(belt(text.replace("leather 8 oz", "canvas 10 oz")))["cut_pieces"] == 2
+    two = text.replace('"leather 8 oz"', '"canvas 10 oz"\ncount = 2')
+    assert figures(belt(two))["cut_pieces"] == 2
 
 
 @pytest.mark.parametrize(

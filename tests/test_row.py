@@ -2,6 +2,7 @@
 
 import io
 import itertools
+import re
 
 import pdfplumber
 import pytest
@@ -11,7 +12,7 @@ from hypothesis import strategies as st
 from closures.app.job import advice_of, place_plan, result_files
 from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import check, worst
-from closures.errors import ClosureError
+from closures.errors import ClosureError, PlanError
 from closures.placing.strap.placed_strap import place_strap
 from closures.plan.reading import read_plan
 from closures.report.figures import report_figures
@@ -352,18 +353,64 @@ def test_cover_and_step_say_where_no_seam_allowance_is_in_what_is_cut(more: str,
 @pytest.mark.parametrize(
     ("made", "count", "says"),
     [
-        ("", 1, "tells 1 layer of cloth, and what is cut makes 2, so the strap comes out thicker than told"),
         ("", 2, ""),
         ("", 3, "tells 3 layers of cloth, and what is cut makes 2: the rest"),
         ('made = "folded"\n', 2, ""),
         ('made = "one layer"\n', 1, ""),
-        ('made = "one layer"\n', 2, "tells 2 layers of cloth, and what is cut makes 1: the rest"),
     ],
 )
 def test_strap_says_where_layers_and_pieces_that_are_cut_differ(made: str, count: int, says: str) -> None:
     layers = f'[[layer]]\ncloth = "chino"\ncount = {count}\n[[layer]]\ncloth = "light fusible"\n'
     notes = " ".join(row(f'length = "340 mm"\nheight = "40 mm"\n{made}', rest=layers).strap.notes)
     assert says in notes and (bool(says) or "what is cut makes" not in notes)
+
+
+@pytest.mark.parametrize(
+    ("more", "count", "says"),
+    [
+        ("", 1, "a strap is cut in two layers where made does not say otherwise, and the plan tells one layer"),
+        ('made = "folded"\n', 1, 'made = "folded" makes two layers of it, and the plan tells one layer of cloth'),
+        ('made = "one layer"\n', 1, ""),
+        ("", 2, ""),
+    ],
+)
+def test_strap_of_which_fewer_layers_are_told_than_are_cut_is_refused(more: str, count: int, says: str) -> None:
+    # One number of layers: stacks, checks and the order of work all go by it.
+    layers = f'[[layer]]\ncloth = "chino"\ncount = {count}\n[[layer]]\ncloth = "light fusible"\n'
+    if not says:
+        assert row(f'length = "340 mm"\nheight = "40 mm"\n{more}', rest=layers).strap is not None
+        return
+    with pytest.raises(PlanError, match=re.escape(says)):
+        row(f'length = "340 mm"\nheight = "40 mm"\n{more}', rest=layers)
+
+
+def test_finished_strap_is_of_as_many_layers_as_are_told() -> None:
+    layers = '[garment]\nstate = "finished"\n[[layer]]\ncloth = "chino"\n'
+    assert row('length = "340 mm"\nheight = "40 mm"\n', rest=layers).strap.made == "one layer"
+
+
+def test_strap_in_one_layer_that_is_told_as_two_is_looked_at() -> None:
+    text = (
+        '[row]\nlength = "340 mm"\nheight = "40 mm"\nmade = "one layer"\n[closure]\nkind = "plastic snap"\n'
+        'size = "20"\n[[layer]]\ncloth = "chino"\ncount = 2\n'
+    )
+    answer = place_plan(read_plan(text.encode(), "bib.toml"))
+    told = [one.text for one in answer.findings if one.rule == "cloth" and one.result == "warn"]
+    assert any("tells 2 layers of cloth and cuts" in one for one in told)
+
+
+@pytest.mark.parametrize(("count", "is_refused"), [(1, True), (2, False)])
+def test_bands_to_cut_of_one_layer_are_refused(count: int, is_refused: bool) -> None:
+    text = (
+        '[edge]\nstraight = "600 mm"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n[closure]\n'
+        'kind = "plastic snap"\nsize = "20"\n[spacing]\ncount = 5\n[bands]\nallowance = "10 mm"\n'
+        f'[[layer]]\ncloth = "chino"\ncount = {count}\n'
+    )
+    if not is_refused:
+        assert place_plan(read_plan(text.encode(), "coat.toml"))
+        return
+    with pytest.raises(PlanError, match="a band and its facing are two layers, and the plan tells one layer of cloth"):
+        place_plan(read_plan(text.encode(), "coat.toml"))
 
 
 def test_strap_says_nothing_of_layers_that_were_measured_and_not_named() -> None:

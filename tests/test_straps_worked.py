@@ -121,17 +121,38 @@ def test_half_of_what_is_folded_is_fused_where_its_stack_holds_one_interfacing(f
         ({"piece": "collar"}, ", the garment's neck edge taken in between its layers"),
         (
             {"kind": "leather post snap", "size": "24 L", "cloth": "leather 4 oz", "more": ""},
-            "Cut the waistband to its finished outline, lay it over the garment's upper edge and stitch it down there, and",
+            "Lay the waistband over the garment's upper edge, stitch it down there, and finish its edges",
         ),
     ],
 )
 def test_what_is_worn_on_a_garment_is_joined_to_it(told: dict[str, str], joined: str) -> None:
     text = _order(**told)
     assert joined in text
-    assert ("through the one layer of the over end, with thread of its colour" in text) == ("lay it over" in joined)
+    assert ("through the one layer of the over end, with thread of its colour" in text) == ("stitch it down" in joined)
 
 
 def test_folded_leather_is_cut_twice_as_wide_and_folded() -> None:
     text = _order(made='made = "folded"', kind="leather post snap", size="24 L", cloth="leather 2 oz", more="count = 2")
-    assert "Cut the waistband to its finished outline, fold it lengthwise and join its halves" in text
+    assert "Fold the waistband lengthwise and join its halves" in text
     assert "It measures 300 mm by 80 mm, and folded lengthwise 40 mm." in text
+
+
+@pytest.mark.parametrize("cloth", ["jersey", "poplin", "leather 3 oz"])
+def test_strap_of_one_layer_is_cut_before_it_is_backed_and_finished(cloth: str) -> None:
+    # What is backed before it is cut is backed where nobody knows yet where its closures come.
+    text = (
+        '[row]\npiece = "cuff"\npair = true\nlength = "250 mm"\nheight = "65 mm"\nover = ["13 mm"]\n'
+        'under = ["13 mm", "33 mm"]\nmade = "one layer"\n[closure]\nkind = "prong snap"\nsize = "15 L"\n'
+        f'[[layer]]\ncloth = "{cloth}"\n'
+    )
+    steps = {step.key: step.text for step in advice_of(check_plan(read_plan(text.encode(), "c.toml"))).order.steps}
+    order = list(steps)
+    assert "join" not in steps["cut the strap"] and steps["finish the strap"].startswith(
+        "Lay each cuff over its sleeve"
+    )
+    assert order.index("cut the strap") < order.index("finish the strap") < order.index("mark ends")
+    if cloth.startswith("leather"):
+        assert "back with strip" not in steps
+        return
+    assert order.index("cut the strap") < order.index("back with strip") < order.index("finish the strap")
+    assert "on the wrong side of the one layer" in steps["back with strip"]

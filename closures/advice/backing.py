@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.advice.bands import outer_cloth
 from closures.checks.finding import numbers_in_words
 
 if TYPE_CHECKING:
@@ -32,8 +33,13 @@ def held_down(words: Set[str]) -> str:
     return "sew" if {"press: steam", "cloth: sheer"} & words else "fuse or sew"
 
 
-def back_side(words: Set[str]) -> str:
-    """Where a backing lies that no page of its own shows: behind the layers that hold the part."""
+def back_side(words: Set[str], outer: str = "the outer cloth") -> str:
+    """Where a backing lies that no page of its own shows: behind the layers that hold the part.
+
+    Args:
+        words: the facts of the job.
+        outer: what it lies against, where the layers are still to be joined.
+    """
     if "hiding: beneath" in words or "opened for magnets" in words:
         return ""
     if "set: magnetic" in words and "state: finished" not in words:
@@ -42,11 +48,11 @@ def back_side(words: Set[str]) -> str:
         return " on the inside of the band, which is closed,"
     if "sewn on" in words and "set: sewn button" not in words:
         return " on the wrong side of the layer that {backed marks?it|each} is sewn to,"
-    return " on the wrong side of the outer cloth,"
+    return f" on the wrong side of {outer},"
 
 
 def backed_in_words(
-    placement: Placement, laps: Sequence[LapName], words: Set[str], *, is_if_opened: bool
+    placement: Placement, laps: Sequence[LapName], words: Set[str], single: Sequence[LapName], *, is_if_opened: bool
 ) -> dict[str, str]:
     """Name the closures whose backing is wanted, by the laps that want it.
 
@@ -54,6 +60,7 @@ def backed_in_words(
         placement: whose closures.
         laps: those that want it.
         words: the facts of the job.
+        single: laps that are told as a single layer.
         is_if_opened: it is wanted only where a finished band is opened for magnets.
     """
     side = ""
@@ -66,5 +73,6 @@ def backed_in_words(
         "back the": "Where the band was opened, back the" if is_if_opened else "Back the",
         "back opened": side,
         "backed marks": numbers_in_words(marks),
+        "back side": back_side(words, outer_cloth(laps, single)),
         "backed lap": f" of the {laps[0]} {end}" if len(laps) == 1 else "",
     }

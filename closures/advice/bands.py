@@ -27,6 +27,11 @@ def _are_buttons(row: Placement) -> bool:
     return all(share.fastener.mark.buttonhole_lap is not None for share in row.shares)
 
 
+def outer_cloth(laps: Sequence[LapName], single: Sequence[LapName]) -> str:
+    """What a backing of pieces lies against: where all laps that it is for are told as one layer, nothing is outer."""
+    return "the one layer" if laps and set(laps) <= set(single) else "the outer cloth"
+
+
 def bands_figures(placement: Placement, words: frozenset[str], single: Sequence[LapName]) -> dict[str, str]:
     """Gather what sentences name of bands: how knitted ones end and are backed, what stays a bound hole.
 

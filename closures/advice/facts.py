@@ -35,7 +35,7 @@ from closures.placing.marked_face import (
     marked_cloths,
     measured_beyond,
 )
-from closures.placing.single_layer import is_of_one_layer
+from closures.placing.single_layer import is_of_one_layer, single_laps
 from closures.plan.body import OF_SEVEN_MONTHS
 
 if TYPE_CHECKING:
@@ -302,7 +302,9 @@ def facts_of(
         wanted = {finding.lap for finding in backing}
         is_if_opened = all(finding.is_if_opened for finding in backing)
         backed = [lap for lap in laps if lap in wanted or None in wanted]
-        figures |= backed_in_words(placement, backed, words, is_if_opened=is_if_opened)
+        figures |= backed_in_words(
+            placement, backed, words, single_laps(placement.plan, catalogue), is_if_opened=is_if_opened
+        )
     is_on_patches = "patch" in words and first == "over"
     patches = words_of_patches(placement.plan, catalogue) if is_on_patches else frozenset()
     figures["no deeper"] = no_deeper(placement, catalogue, ("over", "under"), marked, up) if marked else ""

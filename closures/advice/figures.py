@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.advice.bands import bands_figures
+from closures.advice.bands import bands_figures, outer_cloth
 from closures.advice.both_laps import both_laps, cloth_of
 from closures.advice.comparing import compared, eased, held_against, shown_on_the_other
 from closures.advice.cords import feet_of_loops, lace_figures, loop_figures
@@ -306,7 +306,7 @@ def _strap(placement: Placement) -> dict[str, str]:
             "own allowance": "",
             "sew and turn": "",
             "joined": "",
-            "layers joined": "",
+            "strap finished": "",
             "inner sewn": "through the inner layers of the over end",
             "if a waistband": "where this band is a waistband, ",
             "pair": "",
@@ -347,7 +347,7 @@ def _backing(placement: Placement, words: frozenset[str], single: Sequence[LapNa
     else:
         form = {"strip": "a strip for each lap"}.get(form, form)
     is_made = "state: cut pieces" not in words
-    side = made_side(placement) if is_made else "against the wrong side of the outer cloth"
+    side = made_side(placement) if is_made else f"against the wrong side of {outer_cloth(backed, single)}"
     if placement.plan.gauge is not None:
         side = "against the wrong side of the knitted band"
     has_facing = [lap for lap in backed if placement.is_beneath or lap not in single]

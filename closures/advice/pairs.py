@@ -48,15 +48,21 @@ def _joined(strap: Strap) -> dict[str, str]:
     its, it = ("their", "each") if strap.pieces > 1 else ("its", "it")
     if strap.pieces > 1:
         seam = seam.replace("the sleeve's", "each sleeve's")
+    name, own = f"the {strap.piece}", seam
+    if strap.pieces > 1:
+        name, own = f"each {strap.piece}", seam.replace("each sleeve's", "its sleeve's")
     if strap.made == "one layer":
-        joined = f", lay {it} over {seam} and stitch it down there" if seam else ""
-        shows = "through the one layer of the over end, with thread of its colour, since it shows"
-        return {"layers joined": "", "joined": joined, "inner sewn": shows}
-    between = f", {seam} taken in between {its} layers" if seam else ""
-    folded = f", fold {it} lengthwise and join {its} halves"
+        laid = f"Lay {name} over {own}, stitch it down there, and finish its edges"
+        return {
+            "joined": f", lay {it} over {seam} and stitch it down there" if seam else "",
+            "strap finished": laid if seam else f"Finish the edges of {name}",
+            "inner sewn": "through the one layer of the over end, with thread of its colour, since it shows",
+        }
+    layers = f"Fold {name} lengthwise and join its halves" if strap.made == "folded" else f"Join the layers of {name}"
+    between = ", {} taken in between {} layers"
     return {
-        "layers joined": folded if strap.made == "folded" else f", join {its} layers where there is more than one",
-        "joined": between,
+        "joined": between.format(seam, its) if seam else "",
+        "strap finished": f"{layers}{between.format(own, 'its') if seam else ''}, and finish its edges",
         "inner sewn": "through the inner layers of the over end",
     }
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
 from closures.placing.stack import layers_on
-from closures.placing.strap.thickness import strap_thickness_mm
+from closures.placing.strap.thickness import strap_thickness_mm, told_beyond
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -31,7 +31,23 @@ def check_told_layers(checked: Checked) -> list[Finding]:
         text = _only_interfacing(layers) or _not_knitted(checked, layers)
         if text:
             found.append(Finding("cloth", "warn", text, _OURS, lap))
-    return found + _not_as_thick(checked) + _measured_apart(checked)
+    return found + _more_than_cut(checked) + _not_as_thick(checked) + _measured_apart(checked)
+
+
+def _more_than_cut(checked: Checked) -> list[Finding]:
+    """Is a strap that is cut in one layer told as more?"""
+    plan, strap = checked.placement.plan, checked.placement.strap
+    if strap is None or strap.made != "one layer":
+        return []
+    told = told_beyond(strap.made, plan.layers, checked.catalogue)
+    if told is None:
+        return []
+    text = (
+        f"The plan tells {told} layers of cloth and cuts the {strap.piece} in one: every stack counts {told}. Where "
+        f"allowances are turned under, let them lie under every closure; where it is lined, leave made out, or write "
+        'made = "two pieces"; else write count = 1.'
+    )
+    return [Finding("cloth", "warn", text, _OURS)]
 
 
 def _not_as_thick(checked: Checked) -> list[Finding]:

@@ -1,25 +1,101 @@
-"""Whether a lap is of a single layer of cloth, with no facing behind it: none to turn, to open or to sew a part to."""
+"""How many layers of cloth a lap is of: as many as the plan tells, which must be as many as are cut for it.
+
+Checks, stacks and the order of work all reckon with that number; a lap of a single one has no facing to turn, to open
+or to sew a part to.
+"""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.errors import PlanError, in_section
 from closures.placing.stack import layers_on
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import LapName
+    from closures.placing.lap import Laps
+    from closures.placing.stack import Layer
     from closures.plan.plan import Plan
+    from closures.plan.strap import Making
 
 _LAPS: tuple[LapName, LapName] = ("over", "under")
+_MADE_ALREADY = ("sewn band", "finished")
+
+
+def told_plies(layers: Sequence[Layer]) -> int | None:
+    """Count the layers of cloth among those of a lap; None where it is not known.
+
+    Layers that were measured and not named may be anything, and a fusible is no cloth.
+    """
+    if not layers or not all(layer.structures for layer in layers):
+        return None
+    return sum(layer.plies for layer in layers if "fusible" not in layer.structures) or None
+
+
+def made_of(plan: Plan, catalogue: Catalogue) -> Making:
+    """Tell how a strap is cut: as the plan says, else in one layer where it is one of leather, else in two pieces.
+
+    One that is made already is of as many layers as are told.
+    """
+    wish = plan.strap
+    if wish is None or wish.made is not None:
+        return "two pieces" if wish is None or wish.made is None else wish.made
+    ends = [layers_on(lap, plan.layers, catalogue) for lap in _LAPS]
+    if any(told_plies(layers) != 1 for layers in ends):
+        return "two pieces"
+    is_leather = all("leather" in layer.structures for layers in ends for layer in layers)
+    return "one layer" if is_leather or plan.state in _MADE_ALREADY else "two pieces"
+
+
+def refuse_fewer_told(plan: Plan, catalogue: Catalogue, laps: Laps | None = None) -> None:
+    """Refuse pieces to cut that come to more layers of cloth than the plan tells: every stack would lack one.
+
+    Args:
+        plan: of a strap, or with bands to cut.
+        catalogue: where cloths are looked up.
+        laps: of closures along an edge; a piece that reaches far past its lap gets no band.
+
+    Raises:
+        PlanError: a single layer is told of what is cut as two.
+    """
+    if plan.strap is not None:
+        section = "belt" if plan.belt is not None else "row"
+        cut: tuple[LapName, ...] = _LAPS
+        named, why = "end", "a strap is cut in two layers where made does not say otherwise"
+        if made_of(plan, catalogue) == "one layer" or plan.state in _MADE_ALREADY:
+            return
+        if plan.strap.made is not None:
+            why = f'made = "{plan.strap.made}" makes two layers of it'
+        instead = 'made = "one layer"'
+    elif plan.bands is not None:
+        section, named, instead = "bands", "lap", "leave [bands] out"
+        cut = tuple(lap.name for lap in (() if laps is None else laps.both) if not lap.is_far)
+        why = "a band and its facing are two layers"
+        if plan.bands.made == "folded":
+            why = "a folded band is two layers"
+    else:
+        return
+    single = [lap for lap in cut if told_plies(layers_on(lap, plan.layers, catalogue)) == 1]
+    if single:
+        where = f"the {single[0]} {named}" if len(single) < len(_LAPS) else f"either {named}"
+        raise PlanError(
+            f"{why}, and the plan tells one layer of cloth of {where}: every stack would lack the other",
+            where=in_section(section, "made"),
+            mend=f"Write count = 2 in its [[layer]], or add the other cloth as a [[layer]] of its own; else {instead}.",
+        )
 
 
 def single_laps(plan: Plan, catalogue: Catalogue) -> tuple[LapName, ...]:
     """List the laps that a plan tells a single layer of named cloth of, with or without interfacing on it.
 
     A layer that is only measured may stand for several, a lap of which nothing is told may have a facing, and bands
-    that are cut for both have theirs.
+    that are cut for both have theirs. A strap that is cut in one layer is single, whatever is turned under on it.
     """
+    if plan.strap is not None and plan.strap.made is not None:
+        return _LAPS if plan.strap.made == "one layer" else ()
     return () if plan.bands is not None else tuple(lap for lap in _LAPS if _is_single(plan, catalogue, lap))
 
 

@@ -147,7 +147,7 @@ KEYS_OF_BOTH = (
         '"two pieces"',
         "how it is cut",
         label="Cut as",
-        default='"two pieces"; "one layer" where the layers are one of leather',
+        default='"two pieces"; "one layer" where the layers are one of leather, or one of what is made already',
     ),
     Key(
         "lap",

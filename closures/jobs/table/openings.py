@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 CLEAR_OF_SLIT_MM = 3.0
 """How far a backing stays from a slit that serves again: the stitches about it are up to so wide (common practice)."""
 
-_QUARTER = 16
+_CIRCLE_QUARTER = 16
 
 
 @frozen
@@ -71,7 +71,7 @@ def openings_of(swap: Swap | None, catalogue: Catalogue, lap: LapName, piece: Ba
             # One that is lengthened or shortened is left free from the old end to the new one.
             ends = [(mark.x_mm + x, mark.y_mm + y) for x, y in new.ends_mm]
             slit = slit.union(LineString(ends)).convex_hull
-        free = slit.buffer(CLEAR_OF_SLIT_MM, quad_segs=_QUARTER).intersection(whole)
+        free = slit.buffer(CLEAR_OF_SLIT_MM, quad_segs=_CIRCLE_QUARTER).intersection(whole)
         parts = [part for part in getattr(free, "geoms", (free,)) if part.geom_type == "Polygon" and not part.is_empty]
         if parts:
             found.append(Opening(n, hole.ends, tuple(ring_of(part) for part in parts)))

@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING
 from closures.errors import PlanError, SpacingError, in_section
 from closures.frozen import frozen
 from closures.lengths import format_length
+from closures.placing.single_layer import made_of
 from closures.placing.strap.advice import rounded_up, written
 from closures.placing.strap.outline import lay_out, rounded_tip
 from closures.placing.strap.settings import closest_pair, merged, middle_index, settings_at
-from closures.placing.strap.thickness import made_of, notes_on_layers, strap_thickness_mm
+from closures.placing.strap.thickness import notes_on_layers, strap_thickness_mm
 from closures.placing.strap.values import SAME_SEAT_MM, Carriers, Seat, SizeRow, Strap, inside_mm, middle_over_inside_mm
 
 if TYPE_CHECKING:
@@ -81,7 +82,7 @@ def make_belt(plan: Plan, belt: BeltWish, fastener: Fastener, catalogue: Catalog
     waist = None if belt.target_mm is not None else wanted
     rule = catalogue.rule("belting extra").value
     point, buckle = (catalogue.rule(key).value for key in ("belt cover, point", "belt cover, buckle"))
-    made = made_of(belt.made, plan.layers, catalogue)
+    made = made_of(plan, catalogue)
     ways = settings_at(overlaps, target, finished, ends.caps[0], reckoner.thickness, len(ends.caps))
     return Strap(
         section="belt",

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.placing.single_layer import refuse_fewer_told
 from closures.placing.strap.belt import make_belt
 from closures.placing.strap.row import make_row
 
@@ -33,6 +34,7 @@ def make_strap(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> Strap:
         ClosureError: it cannot be as asked; what would do is named.
         ValueError: the plan has neither.
     """
+    refuse_fewer_told(plan, catalogue)
     if plan.belt is not None:
         return make_belt(plan, plan.belt, fastener, catalogue)
     if plan.row is not None:

@@ -6,10 +6,11 @@ from typing import TYPE_CHECKING
 
 from closures.errors import SpacingError, in_section
 from closures.lengths import format_length
+from closures.placing.single_layer import made_of
 from closures.placing.strap.advice import written
 from closures.placing.strap.outline import lay_out, rounded_tip
 from closures.placing.strap.settings import meeting_overlaps, met_at, middle_index, settings_at
-from closures.placing.strap.thickness import made_of, notes_on_layers, strap_thickness_mm
+from closures.placing.strap.thickness import notes_on_layers, strap_thickness_mm
 from closures.placing.strap.values import SAME_SEAT_MM, Seat, Strap
 
 if TYPE_CHECKING:
@@ -65,7 +66,7 @@ def make_row(plan: Plan, row: RowWish, catalogue: Catalogue) -> Strap:
     chosen = _chosen(row, overlaps, show)
     few = min(len(over), len(under))
     thickness = strap_thickness_mm(row.thickness_mm, plan.layers, catalogue)
-    made = made_of(row.made, plan.layers, catalogue)
+    made = made_of(plan, catalogue)
     return Strap(
         section="row",
         piece=row.piece,

@@ -1,4 +1,4 @@
-"""How thick a strap is: as measured, or the sum of the layers that lie in it everywhere; and how it is cut."""
+"""How thick a strap is: as measured, or the sum of the layers that lie in it everywhere."""
 
 from __future__ import annotations
 
@@ -6,12 +6,20 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from closures.errors import PlanError, in_section
+from closures.placing.single_layer import told_plies
 from closures.placing.stack import layers_on
 from closures.plan.layers import LayerWish
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.plan.strap import Making
+
+
+_CUT: dict[Making, int] = {"two pieces": 2, "folded": 2, "one layer": 1}
+_REST = (
+    "The plan tells {told} layers of cloth, and what is cut makes {cut}: the rest, turned allowances or an "
+    "interlining, must lie under every closure too."
+)
 
 
 def strap_thickness_mm(measured_mm: float | None, layers: Sequence[LayerWish], catalogue: Catalogue) -> float | None:
@@ -34,37 +42,19 @@ def strap_thickness_mm(measured_mm: float | None, layers: Sequence[LayerWish], c
     return sum(layer.typical_mm for layer in layers_on("over", whole, catalogue)) if whole else None
 
 
-def made_of(made: Making | None, layers: Sequence[LayerWish], catalogue: Catalogue) -> Making:
-    """Tell how a strap is cut: as the plan says, else in one layer where it is one of leather, else in two pieces."""
-    if made is not None:
-        return made
-    plies = layers_on("over", layers, catalogue)
-    is_one = len(plies) == 1 and plies[0].plies == 1 and "leather" in plies[0].structures
-    return "one layer" if is_one else "two pieces"
-
-
 def notes_on_layers(made: Making, layers: Sequence[LayerWish], catalogue: Catalogue) -> tuple[str, ...]:
-    """Say where the layers that are told come to more, or to fewer, than what is cut makes of them.
-
-    Layers that were measured and not named may be anything, and a fusible is no cloth.
-    """
-    whole = [layer for layer in layers if layer.on == "both" and layer.across_mm is None]
-    plies = layers_on("over", whole, catalogue)
-    if not plies or not all(layer.structures for layer in plies):
+    """Say where the layers that are told come to more than what is cut in two makes of them."""
+    told = told_beyond(made, layers, catalogue)
+    if told is None or made == "one layer":
         return ()
-    told = sum(layer.plies for layer in plies if "fusible" not in layer.structures)
-    cut = 1 if made == "one layer" else 2
-    if told > cut:
-        return (
-            f"The plan tells {told} layers of cloth, and what is cut makes {cut}: the rest, turned allowances or an "
-            "interlining, must lie under every closure too.",
-        )
-    if told < cut:
-        return (
-            f"The plan tells {told} {'layer' if told == 1 else 'layers'} of cloth, and what is cut makes {cut}, so the "
-            'strap comes out thicker than told: add the others as a [[layer]], or write made = "one layer".',
-        )
-    return ()
+    return (_REST.format(told=told, cut=_CUT[made]),)
+
+
+def told_beyond(made: Making, layers: Sequence[LayerWish], catalogue: Catalogue) -> int | None:
+    """Count the layers of cloth that are told all along a strap, where they are more than are cut; else None."""
+    whole = [layer for layer in layers if layer.on == "both" and layer.across_mm is None]
+    told = told_plies(layers_on("over", whole, catalogue))
+    return told if told is not None and told > _CUT[made] else None
 
 
 def strap_layers(measured_mm: float | None, layers: Sequence[LayerWish]) -> tuple[LayerWish, ...]:
