@@ -85,6 +85,33 @@ def test_row_that_is_being_filled_in_stays_where_another_row_is_added_by_a_click
         assert 'name = "place 1"' in said and 'name = "hip"' in said, said
 
 
+def test_row_that_was_added_leaves_the_next_one_empty(chromium: Any) -> None:
+    """What was taken is not offered again: pressed once more, the button would add it twice."""
+    empty = '() => [...document.querySelectorAll(\'#form .new :is([name$=".name"], [name$=".count"])\')].every((one) => !one.value)'
+    with page_hands.at_work(chromium, "shirt-front", lambda: 0.0) as page:
+        text = page.locator("#text")
+        page.locator('[id="f-anchor.1.name"]').evaluate("one => { one.closest('details').open = true; }")
+        page.locator('[id="f-anchor.1.name"]').fill("pocket")
+        page.locator('[id="f-anchor.1.level"]').fill("300 mm")
+        page.locator("#add-anchor").click()
+        page_hands.until(page, "() => document.getElementById('text').value.includes('pocket')")
+        _answered(page)
+        assert page.locator('[id="f-anchor.1.name"]').input_value() == "pocket"
+        assert page.evaluate(empty) and not page.locator("#print-held").inner_text()
+        # One that was refused first, and is taken as soon as it is mended.
+        page.locator('[id="f-layer.2.cloth"]').evaluate("one => { one.closest('details').open = true; }")
+        page.locator('[id="f-layer.2.count"]').fill("2")
+        page.locator('[id="f-layer.2.cloth"]').fill("popplin")
+        page.locator("#add-layer").click()
+        page_hands.until(page, "() => document.querySelector('#form .new [aria-invalid]') !== null")
+        page.locator('[id="f-layer.2.cloth"]').fill("chino")
+        page.locator('[id="f-layer.2.cloth"]').blur()
+        page_hands.until(page, "() => document.getElementById('text').value.includes('chino')")
+        _answered(page)
+        assert page.evaluate(empty) and not page.locator("#print-held").inner_text()
+        assert text.input_value().count("chino") == 1
+
+
 def test_field_of_a_row_goes_with_it_where_the_row_before_it_is_taken_out(chromium: Any) -> None:
     with page_hands.at_work(chromium, "jacket-placket", lambda: 0.8) as page:
         rows = page.locator('#form fieldset:not(.new) [name^="layer."][name$=".count"]')

@@ -73,7 +73,7 @@ const ALIKE = new Set(["picture", "findings", "marks"]);
 const stands = new Map();
 const STILL = new Set(["legend", "compare", "findings", "marks", "run-grid", "parts-picture"]);
 
-export function put(id, html) {
+export function put(id, html, isTaken = () => false) {
   if (html === undefined || !byId(id)) return;
   const one = byId(id), last = stands.get(id);
   if (STILL.has(id) && last?.html === without(html) && last.first === one.firstChild) return;
@@ -82,7 +82,7 @@ export function put(id, html) {
   const chosen = within && "selectionStart" in at ? [at.selectionStart, at.selectionEnd, isWhole(at)] : null;
   const open = [...byId(id).querySelectorAll("details")].map((one) => [one.id, one.open]);
   // What is being typed into a row that is not added yet stays.
-  const begun = [...byId(id).querySelectorAll(".new [name]")].map((one) => [one.name, one.value]);
+  const begun = [...byId(id).querySelectorAll(".new [name]")].map((one) => [one.name, one.value]).filter((one) => !isTaken(...one));
   drawing.on = true;
   if (ALIKE.has(id)) lay(one, html);
   else one.innerHTML = html;
@@ -124,8 +124,11 @@ function drawForm(html, sent, rows, waiting) {
   if (html === undefined) return;
   const made = document.createElement("template");
   made.innerHTML = html;
-  lost.push(...renumbered(sent, rows, newRows(made.content), waiting));
-  put("form", html);
+  const fresh = newRows(made.content);
+  lost.push(...renumbered(sent, rows, fresh, waiting));
+  // A row that was taken stands among the others now, and the next one is empty but for what was typed since.
+  const sections = Object.keys(rows).filter((section) => (fresh[section] ?? 0) > rows[section]);
+  put("form", html, (name, text) => sections.includes(name.split(".")[0]) && sent.get(name) === text);
 }
 // It is said until the hand types again: the next answer has words of its own.
 function tellLost() {
