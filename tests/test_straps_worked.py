@@ -5,11 +5,16 @@ All of it is common practice.
 
 from __future__ import annotations
 
+import io
+import re
+
+import pdfplumber
 import pytest
 
-from closures.app.job import advice_of, check_plan
+from closures.app.job import advice_of, check_plan, place_plan, result_files
 from closures.errors import EdgeError
 from closures.plan.reading import read_plan
+from closures.report.strap import strap_words
 
 ROW = (
     '[row]\npiece = "cuff"\nlength = "240 mm"\nheight = "60 mm"\nover = ["12 mm"]\nunder = ["12 mm", "30 mm"]\n'
@@ -156,3 +161,19 @@ def test_strap_of_one_layer_is_cut_before_it_is_backed_and_finished(cloth: str) 
         return
     assert order.index("cut the strap") < order.index("back with strip") < order.index("finish the strap")
     assert "on the wrong side of the one layer" in steps["back with strip"]
+
+
+@pytest.mark.parametrize("state", ["sewn band", "finished"])
+def test_nothing_is_cut_of_a_cuff_that_is_made_already(state: str) -> None:
+    text = (
+        '[row]\npiece = "cuff"\npair = true\nlength = "250 mm"\nheight = "65 mm"\nover = ["13 mm"]\n'
+        'under = ["13 mm", "33 mm"]\nallowance = "10 mm"\n[closure]\nkind = "prong snap"\nsize = "15 L"\n'
+        f'[garment]\nstate = "{state}"\n[[layer]]\ncloth = "poplin"\ncount = 2\n[sheets]\norder = true\n'
+    )
+    answer = place_plan(read_plan(text.encode(), "c.toml"))
+    files = result_files(answer, "a4")
+    with pdfplumber.open(io.BytesIO(files["marking.pdf"])) as pdf:
+        printed = " ".join(" ".join(page.extract_text() or "" for page in pdf.pages).split())
+    pages = (files["report.md"].decode(), printed, strap_words(answer.placement))
+    assert all(not re.search(r"cut \d|Cut:\*\* \d|add yours|seam allowance", words) for words in pages)
+    assert "made already" in pages[0] and "nothing is cut" in pages[1]

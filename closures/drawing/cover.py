@@ -165,9 +165,11 @@ def how_to_print(templates: Templates, papers: str, subjects: Sequence[Subject])
             "far beyond the zigzag, along the closing line, as stands there."
         )
     if any(laid.piece.ends_apart for laid in templates.laying.pieces):
+        is_cut = any((one.placement.strap and not one.placement.strap.is_made) for one in subjects)
         steps.append(
             "Where an end of a strap breaks off in a zigzag, so much is left out as stands there, up to the other "
-            "end's zigzag. Lay each end by its own tip; to cut cloth by them, set the zigzags that far apart."
+            "end's zigzag. Lay each end by its own tip"
+            f"{'; to cut cloth by them, set the zigzags that far apart' if is_cut else ''}."
         )
     past = list(dict.fromkeys(one.strip for one in subjects if one.whole_lap.past_edge_mm))
     no_edge = [*past, *dict.fromkeys(one.strip for one in subjects if one.whole_lap.as_strip is not one.whole_lap)]

@@ -22,7 +22,8 @@ if TYPE_CHECKING:
     from closures.plan.strap import Making
 
 _LAPS: tuple[LapName, LapName] = ("over", "under")
-_MADE_ALREADY = ("sewn band", "finished")
+MADE_ALREADY = ("sewn band", "finished")
+"""States in which the bands are sewn and nothing of them is cut; geometry."""
 
 
 def told_plies(layers: Sequence[Layer]) -> int | None:
@@ -47,7 +48,7 @@ def made_of(plan: Plan, catalogue: Catalogue) -> Making:
     if any(told_plies(layers) != 1 for layers in ends):
         return "two pieces"
     is_leather = all("leather" in layer.structures for layers in ends for layer in layers)
-    return "one layer" if is_leather or plan.state in _MADE_ALREADY else "two pieces"
+    return "one layer" if is_leather or plan.state in MADE_ALREADY else "two pieces"
 
 
 def refuse_fewer_told(plan: Plan, catalogue: Catalogue, laps: Laps | None = None) -> None:
@@ -65,7 +66,7 @@ def refuse_fewer_told(plan: Plan, catalogue: Catalogue, laps: Laps | None = None
         section = "belt" if plan.belt is not None else "row"
         cut: tuple[LapName, ...] = _LAPS
         named, why = "end", "a strap is cut in two layers where made does not say otherwise"
-        if made_of(plan, catalogue) == "one layer" or plan.state in _MADE_ALREADY:
+        if made_of(plan, catalogue) == "one layer" or plan.state in MADE_ALREADY:
             return
         if plan.strap.made is not None:
             why = f'made = "{plan.strap.made}" makes two layers of it'

@@ -62,10 +62,10 @@ def _against(plan: Plan) -> Iterator[Complaint]:
             "bands to cut from cloth are asked for, and [gauge] tells that they are knitted",
             "Leave one of them out.",
         )
-    if plan.garment is not None and plan.garment.state == "finished":
+    if plan.garment is not None and plan.garment.state in ("sewn band", "finished"):
         yield (
             "",
-            'bands to cut are asked for, and [garment] tells state = "finished"',
+            f'bands to cut are asked for, and [garment] tells state = "{plan.garment.state}"',
             'Leave [bands] out; or write the state of what is to be made, such as state = "cut pieces".',
         )
 

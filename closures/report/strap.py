@@ -130,7 +130,9 @@ def _lengths(strap: Strap, units: Units) -> str:
         f"## The {strap.piece}",
         "",
         f"- **Finished:** {both(strap.finished_mm, units)} from tip to tip, {both(strap.width_mm, units)} wide",
-        f"- **Cut:** {strap.cut_pieces}{each}, {both(strap.cut_mm, units)} long "
+        "- **Cut:** nothing, since it is made already"
+        if strap.is_made
+        else f"- **Cut:** {strap.cut_pieces}{each}, {both(strap.cut_mm, units)} long "
         f"and {both(strap.cut_width_mm, units)} wide{folded}{_without_allowance(strap)}",
         f"- **Thickness:** {thick}",
         f"- **Worn at:** {both(strap.target.middle_mm, units)} along the middle{_inside(strap.target, units)}, "
@@ -187,14 +189,15 @@ def _sizes(strap: Strap, units: Units) -> str:
         "",
         "Both ends are the same in every size; only the length between them differs.",
         "",
-        "| size | waist | finished, mm | cut, mm | cut, in | serves, mm | serves, in | to the next size |",
-        "|---|---:|---:|---:|---:|---:|---:|---|",
+        f"| size | waist | finished, mm |{'' if strap.is_made else ' cut, mm | cut, in |'} serves, mm | serves, in "
+        "| to the next size |",
+        f"|---|---:|---:|{'' if strap.is_made else '---:|---:|'}---:|---:|---|",
     ]
     for size in strap.sizes:
         low, high = size.serves_mm
+        cut = "" if strap.is_made else f"| {number_of(size.cut_mm)} | {number_of(size.cut_mm, 'in')} "
         rows.append(
-            f"| {plain(size.name)} | {both(size.waist_mm, units)} | {number_of(size.finished_mm)} "
-            f"| {number_of(size.cut_mm)} | {number_of(size.cut_mm, 'in')} "
+            f"| {plain(size.name)} | {both(size.waist_mm, units)} | {number_of(size.finished_mm)} {cut}"
             f"| {number_of(low)} to {number_of(high)} | {number_of(low, 'in')} to {number_of(high, 'in')} "
             f"| {_next(size.to_next_mm, units)} |"
         )
@@ -260,12 +263,13 @@ def strap_words(placement: Placement) -> str:
         f"{format_length(setting.middle_mm, units)}{' (worn)' if many and setting.is_target else ''}"
         for setting in strap.settings
     )
+    cut = f", cut {both(strap.cut_mm, units)} × {both(strap.cut_width_mm, units)}{_without_allowance(strap)}"
     lines = [
-        f"Finished {both(strap.finished_mm, units)}, "
-        f"cut {both(strap.cut_mm, units)} × {both(strap.cut_width_mm, units)}{_without_allowance(strap)}",
+        f"Finished {both(strap.finished_mm, units)}{', made already' if strap.is_made else cut}",
         f"Closes along its middle at {lengths}",
         *(
-            f"Size {size.name}: finished {both(size.finished_mm, units)}, cut {both(size.cut_mm, units)}, serves "
+            f"Size {size.name}: finished {both(size.finished_mm, units)}"
+            f"{'' if strap.is_made else f', cut {both(size.cut_mm, units)}'}, serves "
             f"{format_length(size.serves_mm[0], units)} to {format_length(size.serves_mm[1], units)}"
             for size in strap.sizes
         ),

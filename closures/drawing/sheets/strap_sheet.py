@@ -137,6 +137,8 @@ def _cutting(strap: Strap, units: str) -> tuple[str, tuple[str, ...]] | None:
     if strap.sizes:
         return None
     finished = " × ".join(both_ways(mm, units)[0] for mm in (strap.finished_mm, strap.width_mm))
+    if strap.is_made:
+        return "Made already", (f"finished {finished}", "nothing is cut: lay a tape on yours")
     cut = " × ".join(both_ways(mm, units)[0] for mm in (strap.cut_mm, strap.cut_width_mm))
     many = strap.cut_pieces * strap.pieces
     fold = ", folded lengthwise" if strap.made == "folded" else ""
@@ -152,6 +154,7 @@ def _sizes(strap: Strap, units: str) -> tuple[str, tuple[str, ...]] | None:
     rows: list[str] = []
     for size in strap.sizes:
         loosest, tightest = (both_ways(middle, units)[0] for middle in (size.middle_mm[0], size.middle_mm[-1]))
-        rows.append(f"{size.name}: cut {strap.cut_pieces}, {both_ways(size.cut_mm, units)[0]} × {wide}")
+        many = "finished" if strap.is_made else f"cut {strap.cut_pieces},"
+        rows.append(f"{size.name}: {many} {both_ways(size.cut_mm, units)[0]} × {wide}")
         rows.append(f"closes at {tightest} to {loosest}" if tightest != loosest else f"closes at {loosest}")
     return "Every size has these ends", tuple(rows)

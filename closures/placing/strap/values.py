@@ -144,6 +144,7 @@ class Strap:
         cover_mm: how much longer its cover is cut at the point and at the buckle, and the source; None without a waist.
         corner_mm: radius of a rounded tip's corners; None for half the width, which makes half a circle.
         is_of_leather: both its ends are leather outside, which is cut to its outline and not turned.
+        is_made: it is sewn already, and nothing of it is cut.
     """
 
     section: Literal["belt", "row"]
@@ -171,6 +172,7 @@ class Strap:
     cover_mm: tuple[float, float, str] | None = None
     corner_mm: float | None = None
     is_of_leather: bool = False
+    is_made: bool = False
 
     def on(self, lap: LapName) -> tuple[Seat, ...]:
         """The places on one end, nearest its tip first."""
@@ -184,7 +186,7 @@ class Strap:
     @property
     def lacks_allowance(self) -> bool:
         """Whether it is sewn, and the plan tells no seam allowance that could be in what is cut."""
-        return not self.allowance_mm and not self.is_cut_to_size
+        return not self.allowance_mm and not self.is_cut_to_size and not self.is_made
 
     @property
     def is_cut_to_size(self) -> bool:
@@ -209,6 +211,8 @@ class Strap:
     @property
     def cut_pieces(self) -> int:
         """How many to cut for one strap."""
+        if self.is_made:
+            return 0
         return 2 if self.made == "two pieces" else 1
 
     @property
