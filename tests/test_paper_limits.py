@@ -18,8 +18,8 @@ from closures.drawing.ink.shapes import Circle, Item
 from closures.drawing.ink.type_scale import USUAL_TYPE, type_scale
 from closures.drawing.paper.booklet import Templates, lay_templates
 from closures.drawing.paper.columns import word_pages
+from closures.drawing.paper.cutting import choices
 from closures.drawing.paper.join_places import LEAST_CLEAR_MM
-from closures.drawing.paper.laying import _choices
 from closures.drawing.paper.packing import Laid
 from closures.drawing.paper.page import PageWords
 from closures.drawing.paper.parts import Part
@@ -288,7 +288,7 @@ def test_many_parts_are_not_laid_in_every_choice_of_ways() -> None:
     def ways(parts: int, count: int = 7) -> list[tuple[Part, ...]]:
         return [tuple(Part(10.0 * k, 10.0 * k + 10.0, "join", "join") for k in range(parts))] * count
 
-    assert len(list(_choices([ways(10), ways(10)]))) == 49
-    assert len(list(_choices([ways(42), ways(42)]))) == 7
+    assert len(list(choices([ways(10), ways(10)]))) == 49
+    assert len(list(choices([ways(42), ways(42)]))) == 7
     # A double-breasted front of 7 parts a lap is laid in all of them: one of them saves it a sheet.
-    assert len(list(_choices([ways(7, 10), ways(7, 10)]))) == 100
+    assert len(list(choices([ways(7, 10), ways(7, 10)]))) == 100

@@ -14,7 +14,7 @@ from xml.etree import ElementTree
 
 import pdfplumber
 import pytest
-from paper_sets import TEMPLATES, extra_of, groups, words_on
+from paper_sets import TEMPLATES, extra_of, groups, laid, words_on
 from shapely.affinity import rotate, translate
 from shapely.geometry import LineString, Point, Polygon
 
@@ -28,9 +28,10 @@ from closures.drawing.extras.stack_picture import stack_picture, thickest
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.shapes import CUT, INK, Circle, Group, Path, Words
 from closures.drawing.paper.parts import Part
+from closures.drawing.paper.piece import LongPiece, Piece
 from closures.errors import EdgeError, PlanError
 from closures.jobs.table.backing import back_laps
-from closures.jobs.table.bands import NOTCHES, band_pieces, rectangle_mm
+from closures.jobs.table.bands import NOTCHES, band_pieces, end_to_end_mm, rectangle_mm, straight_between_mm
 from closures.jobs.table.counting import closing_scheme
 from closures.jobs.table.handover import hand_over, handover_csv, tenth
 from closures.jobs.table.lap_area import chords, lap_area
@@ -516,6 +517,54 @@ def test_outline_with_four_corners_that_are_not_square_is_no_rectangle() -> None
     upright = replace(piece, cut=((0.0, 0.0), (40.0, 0.0), (100.0, 0.0), (100.0, 50.0), (0.0, 50.0), (0.0, 0.0)))
     assert rectangle_mm(upright) == (100.0, 50.0)
     assert rectangle_mm(replace(piece, cut=((0.0, 0.0), (100.0, 0.0), (100.0, 49.0), (0.0, 50.0)))) is None
+
+
+def shown_of(piece: Piece) -> Polygon:
+    """What of its cut outline a part of a band shows, as it lies on its piece."""
+    (body,) = [item for item in piece.items if isinstance(item, Group) and item.clip]
+    return Polygon(points_of(body.items[0])).intersection(Polygon(body.clip))
+
+
+def test_straight_band_is_broken_off_where_nothing_stands_on_it_and_measures_what_it_says() -> None:
+    for name in ("facing, over lap", "facing, under lap"):
+        parts = [one.piece for one in laid("double-breasted", "letter", everything=True).laying.pieces]
+        parts = sorted((one for one in parts if one.strip == name), key=lambda one: one.number)
+        said = [[words.text for words in words_on(one.items)] for one in parts]
+        out = [float(text.split(": ")[1].split(" mm")[0]) for texts in said for text in texts if "left out" in text]
+        assert len(parts) == 3 and len(out) == 2 * 2 and all(one.breaks for one in parts)
+        # Each length stands at both pieces that it lies between. The facing: 760 mm by 190 mm, and 10 mm all round.
+        assert sum(shown_of(one).area for one in parts) + sum(out) / 2 * 210.0 == pytest.approx(780 * 210.0, rel=1e-4)
+        for texts in said:
+            told = " ".join(texts)
+            assert "end to end" in told and "780 mm" in told and ("straight on to" in told)
+
+
+def test_nothing_of_a_band_is_left_out_where_it_bends_or_all_is_asked_for() -> None:
+    def may_break(edge: str, more: str) -> set[bool]:
+        found = answer(edge, more)
+        drawn = bands.EXTRA.pieces(Drawn(found.placement, found.findings, found.catalogue))
+        return {one.strip_for(lambda size: True, 0.0).may_break for one in drawn if isinstance(one, LongPiece)}
+
+    asked = '[bands]\nallowance = "10 mm"\n'
+    assert may_break("straight", asked) == {True}
+    assert may_break("straight", asked + "[sheets]\nwhole = true\n") == {False}
+    assert may_break("curved", asked) == may_break("rounded", asked) == {False}
+
+
+def test_ends_of_a_straight_band_that_slant_stay_whole() -> None:
+    found = answer("straight").placement
+    (piece, *_) = band_pieces(found)
+    lap = found.laps[piece.lap]
+    (x, y), (ix, iy) = lap.line.tangent_at(0.0), lap.inward(lap.line.tangent_at(0.0))
+    sx, sy = lap.line.start
+
+    def at(along: float, deep: float) -> tuple[float, float]:
+        return (sx + along * x + deep * ix, sy + along * y + deep * iy)
+
+    # The corner of one end lies 40 mm from it, that of the other 25 mm.
+    slanted = replace(piece, cut=(at(-10, -20), at(575, -20), at(610, 30), at(40, 30)))
+    assert straight_between_mm(slanted, lap) == pytest.approx((40.0, 575.0))
+    assert end_to_end_mm(slanted, lap) == pytest.approx(620.0)
 
 
 def test_band_pieces_turned_over_are_never_their_neighbour() -> None:

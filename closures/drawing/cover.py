@@ -151,10 +151,17 @@ def how_to_print(templates: Templates, papers: str, subjects: Sequence[Subject])
             *where_tight(templates),
             "Measure the check distances across the joins before you mark anything.",
         ]
-    if any(laid.piece.breaks and not laid.piece.breaks_off for laid in templates.laying.pieces):
+    left_out = [laid.piece for laid in templates.laying.pieces if laid.piece.breaks and not laid.piece.breaks_off]
+    if any(piece.along_mm is not None for piece in left_out):
         steps.append(
             "Where a zigzag breaks a strip, so much is left out as stands there: lay the next piece on the cloth by "
             "that length along the closing line, and prove it by the check distance."
+        )
+    if any(piece.along_mm is None for piece in left_out):
+        # What cloth is cut by has no closing line and no mark on it.
+        steps.append(
+            "Where a zigzag breaks a band or a facing, its lines run straight on for so long as stands there: lay both "
+            "pieces that far apart, draw the lines through, and prove them by the length from end to end."
         )
     if any(laid.piece.breaks_off for laid in templates.laying.pieces):
         broken = {laid.piece.strip for laid in templates.laying.pieces if laid.piece.breaks_off}

@@ -15,10 +15,17 @@ from closures.drawing.paper.join_places import Thing
 from closures.drawing.paper.parts import Part
 from closures.drawing.paper.piece import LongPiece
 from closures.drawing.paper.words import Chapter, Section
-from closures.drawing.sheets.lettered import Lettered
+from closures.drawing.sheets.lettered import PARTED_BY, Lettered
 from closures.drawing.sheets.outlined_strip import Outlined, outlined_piece
 from closures.drawing.sheets.subject import Subject
-from closures.jobs.table.bands import NOTCHES, along_bands, band_pieces, rectangle_mm
+from closures.jobs.table.bands import (
+    NOTCHES,
+    along_bands,
+    band_pieces,
+    end_to_end_mm,
+    rectangle_mm,
+    straight_between_mm,
+)
 from closures.placing.cloth_marks import face_among
 from closures.placing.stack import layers_on, worked_cloths
 from closures.plan.bands import BandsWish
@@ -36,6 +43,9 @@ _SEAM = Pen(0.3, (3.2, 1.6))
 _FOLD = Pen(0.5, (9.0, 1.6, 1.6, 1.6))
 _NOTCH = Pen(0.7)
 _NOTCH_REACH_MM = 6.0
+_END_MM = 30.0
+"""So much of an end stays at the least where a straight piece is broken off: its name stands on it. Our own rule."""
+
 _USUAL_ALLOWANCE_MM = 10.0
 # From a band's length to the lengthwise threads, as the plan says that it is cut.
 _GRAIN_DEG = {"cross": 90.0, "bias": 45.0}
@@ -74,6 +84,14 @@ def _piece(drawn: Drawn, piece: BandPiece) -> LongPiece:
     lap_line, lap = subject.lap.line, subject.lap
     at = [lap_line.nearest(notch.start).along_mm for notch in piece.notches]
     things = tuple(Thing(along - _NOTCH_REACH_MM, along + _NOTCH_REACH_MM) for along in at)
+    straight = (
+        None if placement.plan.sheets and placement.plan.sheets.whole else straight_between_mm(piece, subject.lap)
+    )
+    if straight is not None:
+        # Its ends are cut as they are drawn, and named: neither is broken off.
+        length = lap_line.length_mm
+        ends = (max(straight[0], _END_MM), min(straight[1], length - _END_MM))
+        things += (Thing(0.0, min(ends[0], length)), Thing(max(ends[1], 0.0), length))
     corners = [(lap_line.nearest(point), point) for point in piece.cut]
     # Of a folded piece one side reaches as far again beyond the fold.
     towards_edge = max(
@@ -96,6 +114,7 @@ def _piece(drawn: Drawn, piece: BandPiece) -> LongPiece:
             things,
             drawn.opening,
             without_squares=True,
+            may_break=straight is not None,
             grain_deg=_GRAIN_DEG.get(placement.plan.along_an_edge[1].cut or "", 0.0),
         )
     )
@@ -121,8 +140,18 @@ def _rows(drawn: Drawn, piece: BandPiece, part: Part) -> tuple[Lettered, ...]:
         Lettered(cut, scale.figure),
         Lettered("grain", scale.figure, "semibold", "grain"),
         Lettered(along_bands(drawn.placement).ends[0], scale.figure, "semibold", "first end"),
+        *_end_to_end(drawn, piece, part),
         Lettered(drawn.sheet_words, scale.figure, "regular"),
     )
+
+
+def _end_to_end(drawn: Drawn, piece: BandPiece, part: Part) -> tuple[Lettered, ...]:
+    """What proves a piece that was broken off: how long it is once so much lies between its parts as was left out."""
+    if "break" not in (part.before, part.after):
+        return ()
+    long = end_to_end_mm(piece, along_bands(drawn.placement).laps[piece.lap])
+    told = " · ".join(both_ways(long, drawn.placement.plan.units))
+    return (Lettered(f"end to end{PARTED_BY}{told}", drawn.type.figure),)
 
 
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
@@ -169,7 +198,8 @@ def _lines(placement: Placement, piece: BandPiece, material: str) -> tuple[str, 
     if (sides := rectangle_mm(piece)) is not None:
         long, wide = (" / ".join(both_ways(mm, placement.plan.units)) for mm in sides)
         lines.append(
-            f"It is a rectangle, {long} long and {wide} wide with the allowance: its taped sheets measure that."
+            f"It is a rectangle, {long} long and {wide} wide with the allowance: it measures that once its sheets are "
+            "laid together."
         )
     lines += [
         f"Every edge that is matched has {many}: the {piece.whose}. The other side has {other}.",

@@ -13,6 +13,7 @@ from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.figures import lettered_along
 from closures.drawing.ink.lettering import ink_of, width_of
 from closures.drawing.ink.shapes import CUT, FINE, LINE, Circle, Group, Item, Pen, Point, Weight, Words, line, strokes
+from closures.drawing.paper.breaks import BEYOND_MM
 from closures.drawing.paper.join_places import CLEAR_MM, OVERLAP_MM
 
 if TYPE_CHECKING:
@@ -36,7 +37,10 @@ JOIN_MARGIN_MM = 6.0
 
 _LINES_ON_MM = 5.5
 _WORDS_AT_MM = 9.6
-_ZIGZAG_MM = 3.0
+_ZIGZAG_MM, _SECOND_MM = 3.0, 1.6
+# The second stroke leans out by its own shift as well: words stay off both.
+_OFF_BREAK_MM = _ZIGZAG_MM + _SECOND_MM + 1.4
+_BREAK_LEAD = 1.25
 _OFF_CROSS_MM, _OFF_RING_MM = 0.4, 0.25
 """From the box of a letter to the arms and to the ring that it stands by; a corner of the box holds little ink."""
 
@@ -176,6 +180,22 @@ def _across(spot: Spot, along_mm: float, depth: float, text: str, size_mm: float
     return lettered_along(text, spot.moved(along_mm, depth), spot.inward, size_mm, weight)
 
 
+def spare_at_breaks(size_mm: float, border_mm: float) -> tuple[float, float]:
+    """By how much a part takes less than is reckoned for all of them, where it begins and where it ends with a break.
+
+    Args:
+        size_mm: of the words at a break, which stand in two rows.
+        border_mm: what is reckoned beyond them; before a part the margin of a join is.
+    """
+    spare = BEYOND_MM["break"] - _break_reach_mm(size_mm, 2)
+    return (spare + JOIN_MARGIN_MM - border_mm, spare)
+
+
+def _break_reach_mm(size_mm: float, rows: int) -> float:
+    """How far rows of words reach beyond a break."""
+    return _OFF_BREAK_MM + 0.4 + _BREAK_LEAD * size_mm * rows
+
+
 def draw_break(
     spot: Spot, is_after: bool, rows: Sequence[tuple[str, Weight]], size_mm: float, room: Room
 ) -> tuple[Group, float]:
@@ -189,14 +209,12 @@ def draw_break(
     middle = (low + high) / 2
     places = ((0.0, low), (0.0, middle - z), (z, middle - z / 2), (-z, middle + z / 2), (0.0, middle + z), (0.0, high))
     zigzag = [
-        line(*(spot.moved(a + way * shift, b) for a, b in places), pen=pen) for shift, pen in ((0.0, LINE), (1.6, FINE))
+        line(*(spot.moved(a + way * shift, b) for a, b in places), pen=pen)
+        for shift, pen in ((0.0, LINE), (_SECOND_MM, FINE))
     ]
     for stroke in zigzag:
         room.take_path(stroke.commands)
-    step = 1.25 * size_mm
-    # The second stroke leans out by its own shift as well: words stay off both.
-    off = z + 1.6 + 1.4
-    reach = off + 0.4 + step * len(rows)
+    off, step, reach = _OFF_BREAK_MM, _BREAK_LEAD * size_mm, _break_reach_mm(size_mm, len(rows))
     items: list[Item] = [*zigzag]
     ordered = rows if is_after == _reads_outwards(spot) else list(reversed(rows))
     told = [

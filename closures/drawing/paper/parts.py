@@ -97,6 +97,8 @@ class Strip:
         may_break: whether stretches that hold nothing may be left out.
         least_last_mm: how long the last part is to be, where joins allow it: a stub has no room for its words.
         spared: what a join goes through only where nothing else fits: cut in two, it is named and hatched twice.
+        spare_mm: by how much a part that begins with a break, and one that ends with one, takes less than is reckoned.
+        breaks_from_mm: stretches that hold nothing may be left out where they are so long, though they fit a page.
         known: where joins may not lie, as far as that was asked.
     """
 
@@ -107,6 +109,8 @@ class Strip:
     may_break: bool = True
     least_last_mm: float = 0.0
     spared: tuple[Thing, ...] = ()
+    spare_mm: tuple[float, float] = (0.0, 0.0)
+    breaks_from_mm: float = math.inf
     known: dict[tuple[float, float], Closed] = field(default_factory=dict, compare=False, repr=False)
 
     def closed(self, beyond: float, clear: float = CLEAR_MM) -> Closed:
@@ -115,6 +119,12 @@ class Strip:
         if found is None:
             found = self.known[beyond, clear] = Closed(self.things, beyond, clear)
         return found
+
+    def room(self, part: Part) -> tuple[float, float]:
+        """About how much room a part takes, in mm."""
+        width, height = self.size(part.drawn_from_mm, part.drawn_to_mm)
+        ends = zip((part.before, part.after), self.spare_mm, strict=True)
+        return width - sum(spare for edge, spare in ends if edge == "break"), height
 
     def cut_through(self, parts: Sequence[Part]) -> int:
         """How many joins go through what is to be spared."""
@@ -154,10 +164,15 @@ def ways_to_cut(strip: Strip, caps_mm: tuple[float, ...] = ()) -> tuple[tuple[Pa
 
 
 def _broken(strip: Strip) -> list[tuple[Section, ...]]:
-    """Leave out stretches that hold nothing and are longer than a page, and the tail or not."""
+    """Leave out stretches that hold nothing and are longer than a page, or as long as may be, and the tail or not."""
     if not strip.may_break or not strip.things:
         return [sections_of(strip.length_mm, ())]
-    return [sections_of(strip.length_mm, gaps) for gaps in breaks_of(strip.things, strip.length_mm, strip.fits)]
+
+    def stays(low: float, high: float) -> bool:
+        return high - low < strip.breaks_from_mm and strip.fits(low, high)
+
+    ways = [gaps for kept in (strip.fits, stays) for gaps in breaks_of(strip.things, strip.length_mm, kept)]
+    return [sections_of(strip.length_mm, gaps) for gaps in dict.fromkeys(map(tuple, ways))]
 
 
 def _without_empty(strip: Strip, parts: tuple[Part, ...]) -> tuple[Part, ...]:

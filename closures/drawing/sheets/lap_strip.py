@@ -12,7 +12,7 @@ from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.rigid import UNTURNED, along_x
 from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.join_places import LEAST_CLEAR_MM, OVERLAP_MM, Thing
-from closures.drawing.paper.joins import JOIN_MARGIN_MM, RING_ARM_MM, tight_joins
+from closures.drawing.paper.joins import JOIN_MARGIN_MM, RING_ARM_MM, spare_at_breaks, tight_joins
 from closures.drawing.paper.parts import Part, Strip
 from closures.drawing.paper.piece import SHEET_WORDS, LongPiece, Piece, piece_of
 from closures.drawing.sheets.lap_drawing import draw_lap
@@ -87,7 +87,8 @@ def lap_piece(subject: Subject, may_break: bool = True, run: str = "") -> LongPi
 
         # Words came to stand far out, as they do beside a stub: the next try leaves none.
         least_last = _LEAST_LAST_MM if more_mm else 0.0
-        return Strip(subject.length_mm, things, size, fits, may_break, least_last, _zones(subject))
+        spare = spare_at_breaks(subject.type.figure, _BORDER_MM)
+        return Strip(subject.length_mm, things, size, fits, may_break, least_last, _zones(subject), spare)
 
     def draw(part: Part) -> Piece:
         return _draw(subject, spot, part, run, tight_joins(things, part))

@@ -8,6 +8,7 @@ from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
 
+from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.rigid import UNTURNED, along_x
 from closures.drawing.ink.room import Room
 from closures.drawing.ink.shapes import Group, Item, Path
@@ -15,9 +16,11 @@ from closures.drawing.paper.join_places import OVERLAP_MM, Thing
 from closures.drawing.paper.joins import (
     JOIN_MARGIN_MM,
     RING_ARM_MM,
+    draw_break,
     draw_join_after,
     draw_join_before,
     lines_end_mm,
+    spare_at_breaks,
     words_laid_on,
     words_on_top,
 )
@@ -30,12 +33,14 @@ from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.drawing.ink.rigid import Rigid
-    from closures.drawing.ink.shapes import Point
+    from closures.drawing.ink.shapes import Point, Weight
     from closures.drawing.sheets.subject import Subject
     from closures.drawing.sheets.view import Spot, View
 
 _BORDER_MM = 1.0
 _OUT_MM = 12.0
+_BREAKS_FROM_MM = 80.0
+"""A shorter stretch of a pattern piece is printed, so that no more is measured than saves paper. Our own rule."""
 
 
 @frozen
@@ -54,6 +59,7 @@ class Outlined:
         opening: of a garment with several openings, the name of this one; else empty.
         without_squares: whether it bears no mark, so that rules alone may prove its pages.
         grain_deg: from the straight line between its ends to its grain, clockwise as the outside of the cloth is seen.
+        may_break: whether its sides are straight, so that stretches that hold nothing may be left out.
     """
 
     name: str
@@ -67,6 +73,7 @@ class Outlined:
     opening: str = ""
     without_squares: bool = False
     grain_deg: float = 0.0
+    may_break: bool = False
 
 
 def outlined_piece(outlined: Outlined) -> LongPiece:
@@ -94,7 +101,16 @@ def outlined_piece(outlined: Outlined) -> LongPiece:
         def fits(low: float, high: float) -> bool:
             return not spread.is_too_long(fits_page, low, high) and fits_page(size(low, high))
 
-        return Strip(subject.length_mm, outlined.things, size, fits, may_break=False)
+        spare = spare_at_breaks(subject.type.figure, _BORDER_MM)
+        return Strip(
+            subject.length_mm,
+            outlined.things,
+            size,
+            fits,
+            outlined.may_break,
+            spare_mm=spare,
+            breaks_from_mm=_BREAKS_FROM_MM,
+        )
 
     def draw(part: Part) -> Piece:
         return _draw(outlined, spot, part)
@@ -147,6 +163,7 @@ def _draw(outlined: Outlined, spot: Callable[[float], Spot], part: Part) -> Piec
         number=part.number,
         count=part.count,
         letters=tuple(letter for letter in (part.letter_before, part.letter_after) if letter),
+        breaks="break" in (part.before, part.after),
         cut_off=() if is_named else ("its name",),
     )
 
@@ -200,7 +217,18 @@ def _draw_joins(outlined: Outlined, spot: Callable[[float], Spot], part: Part, r
     if letter := part.letter_after:
         words = words_on_top(strips, part.number + 1, letter, part.count)
         items.append(draw_join_after(spot(part.high_mm), letter, words, size, room))
+    for is_after, edge, place in ((False, part.before, part.low_mm), (True, part.after, part.high_mm)):
+        if edge == "break":
+            items.append(draw_break(spot(place), is_after, _break_rows(outlined, part, is_after), size, room)[0])
     return items
+
+
+def _break_rows(outlined: Outlined, part: Part, is_after: bool) -> list[tuple[str, Weight]]:
+    """What is said at a break: how much is left out, and to which part its lines run on."""
+    left_out = part.left_out_mm if is_after else part.left_out_before_mm
+    length = " · ".join(both_ways(left_out, outlined.subject.units))
+    other = part.number + (1 if is_after else -1)
+    return [(f"left out: {length}", "semibold"), (f"straight on to {other} of {part.count}", "regular")]
 
 
 def _clip(outlined: Outlined, spot: Callable[[float], Spot], part: Part, turn: Rigid) -> tuple[Point, ...]:
@@ -215,10 +243,10 @@ def _clip(outlined: Outlined, spot: Callable[[float], Spot], part: Part, turn: R
     out = outlined.beyond_mm + _OUT_MM
     edge = [one.moved(0.0, -one.to_edge_mm - _OUT_MM) for one in spots]
     inner = [one.moved(0.0, one.to_inner_mm + _OUT_MM) for one in spots]
-    if part.before != "join":
+    if part.before == "end":
         edge.insert(0, spots[0].moved(-out, -spots[0].to_edge_mm - _OUT_MM))
         inner.insert(0, spots[0].moved(-out, spots[0].to_inner_mm + _OUT_MM))
-    if part.after != "join":
+    if part.after == "end":
         edge.append(spots[-1].moved(out, -spots[-1].to_edge_mm - _OUT_MM))
         inner.append(spots[-1].moved(out, spots[-1].to_inner_mm + _OUT_MM))
     return tuple(turn.point(point) for point in (*edge, *reversed(inner)))

@@ -72,9 +72,7 @@ class BandPiece:
 
 def rectangle_mm(piece: BandPiece) -> tuple[float, float] | None:
     """How long and how wide a piece is cut, in mm, the seam allowance included; None where it is no rectangle."""
-    ring = list(dict.fromkeys((round(x, 6), round(y, 6)) for x, y in piece.cut))
-    around = zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True)
-    corners = [at for before, at, after in around if abs(_turn(before, at, after)) > _STRAIGHT_RAD]
+    corners = _corners(piece.cut)
     if len(corners) != 4:
         return None
     a, b, c, d = corners
@@ -84,6 +82,30 @@ def rectangle_mm(piece: BandPiece) -> tuple[float, float] | None:
     if any(abs(one - other) > _ALIKE_MM for one, other in alike):
         return None
     return (max(sides), min(sides))
+
+
+def straight_between_mm(piece: BandPiece, lap: Lap) -> tuple[float, float] | None:
+    """From where to where along its lap's closing line both sides of a piece run straight; None where one bends."""
+    sides = [curve for curve in (lap.edge, lap.line, lap.inner) if curve is not None]
+    if any(curve.direction_range > _STRAIGHT_RAD for curve in sides):
+        return None
+    at = [lap.line.nearest(corner).along_mm for corner in _corners(piece.cut)]
+    half = lap.line.length_mm / 2
+    return max(along for along in at if along < half), min(along for along in at if along >= half)
+
+
+def end_to_end_mm(piece: BandPiece, lap: Lap) -> float:
+    """How long a straight piece is cut, from its furthest corner to its furthest, along its lap's closing line."""
+    x, y = lap.line.tangent_at(0.0)
+    along = [x * a + y * b for a, b in piece.cut]
+    return max(along) - min(along)
+
+
+def _corners(ring: Ring) -> list[tuple[float, float]]:
+    """The points at which an outline turns."""
+    points = list(dict.fromkeys((round(x, 6), round(y, 6)) for x, y in ring))
+    around = zip(points[-1:] + points[:-1], points, points[1:] + points[:1], strict=True)
+    return [at for before, at, after in around if abs(_turn(before, at, after)) > _STRAIGHT_RAD]
 
 
 def _turn(before: tuple[float, float], at: tuple[float, float], after: tuple[float, float]) -> float:
