@@ -13,13 +13,14 @@ from pathlib import Path
 import pdfplumber
 import pytest
 
-from closures.app.job import Answer, check_plan, place_plan, result_files
+from closures.app.job import Answer, advice_of, check_plan, place_plan, result_files
 from closures.app.whole import garment_files, work_garment
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.extra import Drawn
 from closures.drawing.extras.handover import EXTRA as HANDOVER
 from closures.drawing.paper.words import Section
 from closures.errors import ClosureError
+from closures.placing.marked_face import faces_to_mark
 from closures.plan.reading import read_plan
 from closures.spacing import Anchor, Clear, Wish
 from closures.spacing.fixed_pitch import best_at_pitch
@@ -399,3 +400,47 @@ def test_a_tape_on_knit_asks_for_no_backing_and_the_page_that_says_so_names_no_k
     report = result_files(answer, "a4")["report.md"].decode()
     assert "Back the closures" not in report and "[sheets] backing" not in report
     assert "A tape backs its closures itself" in report
+
+
+_LAID = (
+    '[edge]\nstraight = "300 mm"\n[garment]\nopens = "back"\nedges = "{edges}"\nstate = "{state}"\n[band]\n'
+    'width = "30 mm"\nlap = "right over left"\n[closure]\nkind = "{kind}"\nsize = "{size}"\n{more}'
+    '[[layer]]\ncloth = "{cloth}"\ncount = 2\n'
+)
+
+
+@pytest.mark.parametrize("cloth", ["poplin", "satin", "leather 2 oz"])
+@pytest.mark.parametrize(
+    ("kind", "edges", "faces"),
+    [
+        ("hook tape", "meeting", {"over": "inside", "under": "inside"}),
+        ("hook tape", "lapped", {"over": "inside", "under": "outside"}),
+        ("snap tape", "lapped", {"over": "inside", "under": "outside"}),
+    ],
+)
+def test_a_tape_is_marked_on_the_face_that_it_is_pinned_to(
+    kind: str, edges: str, faces: dict[str, str], cloth: str
+) -> None:
+    # Its halves lie on the faces that meet, where edges meet on the inside of both: common practice.
+    more = 'cap = "9 mm"\n[tape]\npitch = "19 mm"\n'
+    text = _LAID.format(edges=edges, state="sewn band", kind=kind, size="any", more=more, cloth=cloth)
+    answer = check_plan(read_plan(text.encode(), "t.toml"))
+    assert faces_to_mark(answer.placement, load_catalogue()) == faces
+    steps = {step.key: step.text for step in advice_of(answer).order.steps}
+    assert "pin it on the inside of the over lap" in steps["set first"] or "clip it on the inside" in steps["set first"]
+    told = "their insides up" in " ".join(steps.values())
+    assert told == (edges == "meeting")
+
+
+@pytest.mark.parametrize(
+    ("state", "face"), [("cut pieces", "outside"), ("sewn band", "inside"), ("finished", "inside")]
+)
+def test_loops_are_marked_on_the_face_that_they_are_sewn_to(state: str, face: str) -> None:
+    # On cut pieces they lie on the right side of the edge before it is faced; on a made edge inside: common practice.
+    more = '[loop]\nfeet = "8 mm"\n[spacing]\ncount = 12\n'
+    kind = "loop and ball button"
+    text = _LAID.format(edges="meeting", state=state, kind=kind, size="16 L", more=more, cloth="poplin")
+    answer = check_plan(read_plan(text.encode(), "t.toml"))
+    assert faces_to_mark(answer.placement, load_catalogue()) == {"over": face, "under": "outside"}
+    steps = {step.key: step.text for step in advice_of(answer).order.steps}
+    assert ("on the inside of the edge" in steps["set first"]) == (face == "inside")

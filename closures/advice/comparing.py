@@ -51,25 +51,25 @@ _TAPE = (
     "{second marks?It stands|They stand} where the sheet has {second marks?it|them}.",
 )
 _TAPES_MEETING = (
-    "Lay the edges beside each other as they are worn, and hold {first marks?the {first part}|each {first part}} at "
-    "{first marks} against its mark on the {second lap}.{eased}",
+    "Lay the edges beside each other as they are worn{insides up}, and hold {first marks?the {first part}|each "
+    "{first part}} at {first marks} against its mark on the {second lap}.{eased}",
     "{first marks?It lies level with its mark|They lie level with their marks} to a millimetre; where "
     "{first marks?it does not|they do not}, follow the tape that is sewn on.",
 )
 _MEETING = (
-    "Lay the edges beside each other as they are worn, and {hold against}.",
+    "Lay the edges beside each other as they are worn{insides up}, and {hold against}.",
     "{first marks?It lies level with its mark to a millimetre; where it does not|They lie level with their marks to a "
     "millimetre; where they do not}, follow the {first part} that is set.",
 )
 _MEETING_BY_TURNS = (
     "Laid flat, these two edges do not lie beside each other all along: bring them together one mark after the other, "
-    "from the {first end}, as they are worn, and {hold against}.{eased}",
+    "from the {first end}, as they are worn{insides up}, and {hold against}.{eased}",
     "Each lies level with its mark to a millimetre, and neither edge folds or pulls between two of them. Where one "
     "does not, measure both edges against their sheets again: follow the sheet.",
 )
 
 
-def compared(placement: Placement, *, is_meeting: bool) -> tuple[str, str]:
+def compared(placement: Placement, words: Set[str], *, is_meeting: bool) -> tuple[str, str]:
     """How one lap is compared with the other before its second half is set, and when that is done right.
 
     What bows one way on one lap and the other way on the other, as both fronts of a curved pair do, or is longer on one
@@ -77,10 +77,13 @@ def compared(placement: Placement, *, is_meeting: bool) -> tuple[str, str]:
     """
     if placement.fastener.is_taped and not worn_apart(placement):
         # A tape is laid by its line and its ends, and not by what each of its closures shows on the other lap.
-        return _TAPES_MEETING if is_meeting else _TAPE
-    if lie_flat(placement):
-        return _MEETING if is_meeting else _FLAT
-    return _MEETING_BY_TURNS if is_meeting else _BY_TURNS
+        how, done = _TAPES_MEETING if is_meeting else _TAPE
+    elif lie_flat(placement):
+        how, done = _MEETING if is_meeting else _FLAT
+    else:
+        how, done = _MEETING_BY_TURNS if is_meeting else _BY_TURNS
+    # What is marked on the inside of both is not seen from outside.
+    return how.replace("{insides up}", ", their insides up" if "both marked within" in words else ""), done
 
 
 def face_shown(placement: Placement, words: Set[str], second: LapName) -> Face | None:

@@ -55,7 +55,7 @@ def loop_figures(
         "loop feet": f", {apart}: drawn straight it reaches {reach} past the edge",
         "loop faced": f" Let them lie on the cloth, {faced}: they stand out past the edge."
         if "state: cut pieces" in words
-        else "",
+        else " Their ends lie on the inside of the edge, sewn to its inner layers alone where it has more than one.",
     }
 
 

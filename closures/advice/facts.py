@@ -267,6 +267,7 @@ def facts_of(
         up = {**up, second: shown}
     # The inside of the over lap meets the other, and the outside of the under lap.
     words |= {"marked where it meets"} if (up[first] == "inside") == (first == "over") else set()
+    words |= {"both marked within"} if set(up.values()) == {"inside"} else set()
     laps = laps_worked(placement, catalogue, state, frozenset(words), face, up)
     marked = face_words(placement, catalogue, marked_cloths(placement, catalogue, ("over", "under"), up))
     words |= {"scrap first"} if any("scrap first" in worked.outer for worked in laps.values()) else set()

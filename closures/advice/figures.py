@@ -167,7 +167,7 @@ def figures_of(
     told = {"trial": trial, "set first": halves[first], "set second": halves[second]}
     also = {"show": show, "hold against": held, "first end": placement.ends[0], "eased": eased(placement)}
     for is_meeting, ends in ((False, ""), (True, " meeting")):
-        how = compared(placement, is_meeting=is_meeting)
+        how = compared(placement, words, is_meeting=is_meeting)
         also |= {
             f"{name}{ends}": put(text, figures | also) for name, text in zip(("compare", "compared"), how, strict=True)
         }

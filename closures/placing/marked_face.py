@@ -3,6 +3,8 @@
 A snap that is sewn on, a hook, an eye, half of a magnet lie on the inside of the over lap, and where edges meet on that
 of both. A prick, a point of an awl or a chalk dot outside is then covered by nothing: common practice is to mark the
 face on which the part is sewn. Cloth that closes over a pin is marked through, from outside, as for other closures.
+A tape is pinned along its marks, and the loops of an edge that is made already are sewn to its inside: they are marked
+where they are seen while that is done, whatever the cloth (common practice).
 """
 
 from __future__ import annotations
@@ -11,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from closures.placing.cloth_marks import face_among, has_nap_alone, own_layers
 from closures.placing.role import face_of
+from closures.placing.single_layer import MADE_ALREADY
 from closures.placing.stack import cloths_among, layers_on
 from closures.series import numbered
 
@@ -40,8 +43,22 @@ def faces_to_mark(placement: Placement, catalogue: Catalogue, wish: FaceWish = "
     if wish != "usual":
         return {lap: wish for lap in _LAPS}
     row = placement.row
-    within = {lap for lap in _LAPS if _lie_within(row, lap, row.all_on(lap)) and _bears_no_mark(row, catalogue, lap)}
+    within = {
+        lap
+        for lap in _LAPS
+        if _is_pinned_within(row, lap)
+        or (_lie_within(row, lap, row.all_on(lap)) and _bears_no_mark(row, catalogue, lap))
+    }
     return {lap: "inside" if lap in within else "outside" for lap in _LAPS}
+
+
+def _is_pinned_within(row: Placement, lap: LapName) -> bool:
+    """Whether a tape is pinned to the inside of a lap, or loops are sewn to the inside of an edge that is made."""
+    fastener, marks = row.fastener, row.all_on(lap)
+    is_loop = fastener.setting == "loop" and fastener.mark.on(lap) == "loop" and row.plan.state in MADE_ALREADY
+    if not (fastener.is_taped or is_loop) or not marks:
+        return False
+    return all(face_of(row, mark.n, lap) == "inside" for mark in marks)
 
 
 def is_marked_within(placement: Placement, catalogue: Catalogue, lap: LapName) -> bool:
