@@ -163,6 +163,29 @@ def test_strap_of_one_layer_is_cut_before_it_is_backed_and_finished(cloth: str) 
     assert "on the wrong side of the one layer" in steps["back with strip"]
 
 
+@pytest.mark.parametrize(
+    ("inner", "is_turned"),
+    [("satin", True), ("cotton poplin", True), ("leather 2 oz", False), ("felt", False)],
+)
+def test_the_lining_of_a_leather_strap_is_turned_under_where_it_frays(inner: str, is_turned: bool) -> None:
+    # Leather is cut to its outline; woven cloth frays there: common practice.
+    text = (
+        '[row]\npiece = "cuff"\nlength = "250 mm"\nheight = "65 mm"\nover = ["13 mm"]\nunder = ["13 mm", "33 mm"]\n'
+        '[closure]\nkind = "post snap"\nsize = "20 L"\n[[layer]]\ncloth = "leather 3 oz"\n'
+        f'[[layer]]\ncloth = "{inner}"\n[sheets]\norder = true\n'
+    )
+    answer = place_plan(read_plan(text.encode(), "c.toml"))
+    steps = {step.key: step.text for step in advice_of(answer).order.steps}
+    words = f"the leather alone, and the lining of {inner}, with your own seam allowance on every side, to turn under"
+    assert (words in steps["cut the strap"]) == is_turned
+    assert ("Turn the allowance of the lining under" in steps["finish the strap"]) == is_turned
+    files = result_files(answer, "a4")
+    assert ("the other is the lining" in files["report.md"].decode()) == is_turned
+    with pdfplumber.open(io.BytesIO(files["marking.pdf"])) as pdf:
+        printed = " ".join(" ".join(page.extract_text() or "" for page in pdf.pages).split())
+    assert ("leather: cut 1" in printed) == is_turned
+
+
 @pytest.mark.parametrize("state", ["sewn band", "finished"])
 def test_nothing_is_cut_of_a_cuff_that_is_made_already(state: str) -> None:
     text = (

@@ -306,7 +306,7 @@ def _strap(placement: Placement) -> dict[str, str]:
             "own allowance": "",
             "sew and turn": "",
             "joined": "",
-            "strap finished": "",
+            **dict.fromkeys(("strap finished", "lining cut", "lining turned"), ""),
             "inner sewn": "through the inner layers of the over end",
             "if a waistband": "where this band is a waistband, ",
             "pair": "",

@@ -35,11 +35,25 @@ def made_once_or_twice(strap: Strap, units: Units) -> dict[str, str]:
     laid["cut width"] = wide = format_length(strap.width_mm, units)
     if strap.made == "folded":
         laid["cut width"] = f"{format_length(2 * strap.width_mm, units)}, and folded lengthwise {wide}"
-    laid |= _joined(strap) | {"if a waistband": ""}
+    laid |= _joined(strap) | _lined(strap) | {"if a waistband": ""}
     if strap.pieces == 1:
         return laid | {"the piece": f"the {strap.piece}", "its": "its", "it": "it", "each of it": "it", "pair": ""}
     both = f"both {strap.piece}s"
     return laid | {"the piece": both, "its": "their", "it": "each", "each of it": "each", "pair": _PAIR}
+
+
+def _lined(strap: Strap) -> dict[str, str]:
+    """How the lining of a leather strap is cut and laid: turned under, since it frays (common practice)."""
+    if not strap.lining:
+        return dict.fromkeys(("lining cut", "lining turned"), "")
+    which = "the leather piece" if strap.pieces == 1 else "each leather piece"
+    turned = (
+        f"Turn the allowance of the lining under and press it, and lay it on the wrong side of {which}, its fold a "
+    )
+    return {
+        "lining cut": f": the leather alone, and the lining of {strap.lining_in_words}",
+        "lining turned": f"{turned}little inside the leather's edge. ",
+    }
 
 
 def _joined(strap: Strap) -> dict[str, str]:

@@ -247,8 +247,11 @@ def _how_to_cut_an_end(subject: Subject) -> str:
     bound = subject.placement.plan.closure.bound
     lies = f"the seam line of the {piece}" if bound else f"the edge of the made-up {piece}"
     whose = whose[:1].upper() + whose[1:]
+    what = "the cloth"
+    if strap is not None and strap.lining:
+        what, fold = "the lining", f"{fold}, and draw the leather by the inner, heavy one"
     return (
-        f"{whose} ends have two lines, {wide} apart: cut the cloth on the outer, thin one{fold}, "
+        f"{whose} ends have two lines, {wide} apart: cut {what} on the outer, thin one{fold}, "
         "while the paper is whole. Then cut the paper on the inner, heavy one, the finished edge, lay that edge on "
         f"{lies}, tip on tip, and mark as the signs say."
     )

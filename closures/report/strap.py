@@ -125,6 +125,9 @@ def strap_sections(placement: Placement) -> tuple[str, ...]:
 def _lengths(strap: Strap, units: Units) -> str:
     each = " for each of the pair" if strap.pieces == 2 else ""
     folded = ", folded lengthwise" if strap.made == "folded" else ""
+    lined = ""
+    if strap.lining:
+        lined = f", of the leather {strap.cut_pieces // 2}; the other is the lining of {strap.lining_in_words}"
     thick = "not known" if strap.thickness_mm is None else format_mm(strap.thickness_mm, 2)
     rows = [
         f"## The {strap.piece}",
@@ -133,7 +136,7 @@ def _lengths(strap: Strap, units: Units) -> str:
         "- **Cut:** nothing, since it is made already"
         if strap.is_made
         else f"- **Cut:** {strap.cut_pieces}{each}, {both(strap.cut_mm, units)} long "
-        f"and {both(strap.cut_width_mm, units)} wide{folded}{_without_allowance(strap)}",
+        f"and {both(strap.cut_width_mm, units)} wide{folded}{lined}{_without_allowance(strap)}",
         f"- **Thickness:** {thick}",
         f"- **Worn at:** {both(strap.target.middle_mm, units)} along the middle{_inside(strap.target, units)}, "
         f"the ends lapping by {both(strap.target.overlap_mm, units)}",
@@ -264,6 +267,8 @@ def strap_words(placement: Placement) -> str:
         for setting in strap.settings
     )
     cut = f", cut {both(strap.cut_mm, units)} × {both(strap.cut_width_mm, units)}{_without_allowance(strap)}"
+    if strap.lining:
+        cut += f"; lining of {strap.lining_in_words}"
     lines = [
         f"Finished {both(strap.finished_mm, units)}{', made already' if strap.is_made else cut}",
         f"Closes along its middle at {lengths}",

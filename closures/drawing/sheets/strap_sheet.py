@@ -143,6 +143,10 @@ def _cutting(strap: Strap, units: str) -> tuple[str, tuple[str, ...]] | None:
     many = strap.cut_pieces * strap.pieces
     fold = ", folded lengthwise" if strap.made == "folded" else ""
     lacking = (NO_ALLOWANCE,) if strap.lacks_allowance else ()
+    if strap.lining:
+        half = many // 2
+        lining = f"lining: cut {half} of {strap.lining_in_words}"
+        return "Cutting", (f"finished {finished}", f"leather: cut {half}: {finished}", lining)
     return "Cutting", (f"finished {finished}", f"cut {many}: {cut}{fold}", *lacking)
 
 

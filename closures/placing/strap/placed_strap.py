@@ -7,11 +7,12 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError, in_section
-from closures.placing.cloth_marks import faces_of
+from closures.placing.cloth_marks import face_among, faces_of
 from closures.placing.differing import WHOLE_ROWS, refuse_alone, refuse_hole
 from closures.placing.lying import refuse_layers_off
 from closures.placing.marking import mark_row
 from closures.placing.placement import Placement, chosen_fastener, shown_in
+from closures.placing.stack import layers_on
 from closures.placing.strap.making import make_strap
 from closures.placing.strap.thickness import strap_layers
 from closures.placing.strap.usual import with_usual_strap
@@ -20,6 +21,7 @@ from closures.spacing import Spacing
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import LapName
     from closures.placing.strap.values import Strap
     from closures.plan.plan import Plan
 
@@ -54,6 +56,7 @@ def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
     faces = faces_of(plan, catalogue)
     is_of_leather = bool(faces) and all("leather" in face.structures for face in faces)
     strap = replace(make_strap(plan, fastener, catalogue), is_of_leather=is_of_leather)
+    strap = replace(strap, lining=_lining(plan, strap, catalogue))
     layout = strap.layout
     refuse_layers_off(plan, [layout.laps], fastener.rim_mm)
     gaps = tuple(b - a for a, b in pairwise(layout.along_mm))
@@ -64,6 +67,20 @@ def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
     rims = [fastener.rim_mm] * len(layout.along_mm)
     marks = mark_row(clamped, layout.laps, rims, spacing, (), catalogue, carried=layout.carried, points=layout.points)
     return Placement(plan, layout.laps, fastener, spacing, marks, (), (), strap, assumed=assumed)
+
+
+_ENDS_RAW = {"leather", "coated", "nonwoven", "fusible"}
+"""What is cut to its outline and does not fray: common practice."""
+
+
+def _lining(plan: Plan, strap: Strap, catalogue: Catalogue) -> str:
+    """Name the cloth of the inner piece of a leather strap, where it is one that frays; else empty."""
+    if not strap.is_of_leather or strap.made != "two pieces" or strap.is_made:
+        return ""
+    ends: tuple[LapName, LapName] = ("over", "under")
+    inner = [face_among(layers_on(end, plan.layers, catalogue)[::-1]) for end in ends]
+    frays = [one for one in inner if one is not None and one.structures and not _ENDS_RAW & one.structures]
+    return frays[0].name if len(frays) == len(ends) and frays[0].name == frays[1].name else ""
 
 
 def _settings_in_words(plan: Plan, strap: Strap) -> str:

@@ -145,6 +145,7 @@ class Strap:
         corner_mm: radius of a rounded tip's corners; None for half the width, which makes half a circle.
         is_of_leather: both its ends are leather outside, which is cut to its outline and not turned.
         is_made: it is sewn already, and nothing of it is cut.
+        lining: of leather in two pieces, the cloth of the inner one, which frays and is turned under; else empty.
     """
 
     section: Literal["belt", "row"]
@@ -173,6 +174,7 @@ class Strap:
     corner_mm: float | None = None
     is_of_leather: bool = False
     is_made: bool = False
+    lining: str = ""
 
     def on(self, lap: LapName) -> tuple[Seat, ...]:
         """The places on one end, nearest its tip first."""
@@ -192,6 +194,12 @@ class Strap:
     def is_cut_to_size(self) -> bool:
         """Whether it is cut to its finished outline: one layer is not sewn to another and turned, nor is leather."""
         return (self.made == "one layer" and not self.allowance_mm) or self.is_of_leather
+
+    @property
+    def lining_in_words(self) -> str:
+        """How its lining is cut: leather ends raw, and a cloth that frays is turned under there (common practice)."""
+        whose = "the seam allowance" if self.allowance_mm else "your own seam allowance"
+        return f"{self.lining}, with {whose} on every side, to turn under"
 
     @property
     def target(self) -> Setting:
