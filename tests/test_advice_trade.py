@@ -73,6 +73,12 @@ def test_strap_is_fused_as_a_block_that_it_is_cut_from() -> None:
     assert "block" not in " ".join(steps(plain))
 
 
+def test_cloth_that_is_sold_of_silk_too_says_what_is_washed() -> None:
+    for name in ("organza", "satin"):
+        assert "a silk one is steamed" in step(front("sew-on snap", "1", TWO.format(name)), "wash")
+    assert "silk" not in step(front("sew-on snap", "1", TWO.format("poplin")), "wash")
+
+
 def test_single_layer_has_no_facing_to_be_sewn_to_it() -> None:
     one = front("sew-through button", "20 L", '[[layer]]\ncloth = "boiled wool"\n')
     assert "Sew band and facing" not in " ".join(steps(one)) and "single layer" in step(one, "edge")

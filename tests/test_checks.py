@@ -493,6 +493,22 @@ def test_layer_thickness_of_coated_cloth_names_no_fusible_to_iron_on():
     assert "sewn or taped in" in told.text and "would do" not in told.text
 
 
+@pytest.mark.parametrize("cloth", ["cotton velvet", "corduroy"])
+def test_pile_is_backed_by_nothing_that_is_ironed_on(cloth):
+    """An iron set down on a pile flattens it for good (common practice)."""
+    found = findings_for(
+        kind="post snap", size="24 L", closure='grip = ["0.8 mm", "3 mm"]', rest=f'[[layer]]\ncloth = "{cloth}"\n'
+    )
+    told = only(found, "layer thickness", "over")[0].text
+    assert "sewn in" in told and "would do" not in told
+
+
+def test_kinds_that_hold_in_no_such_stack_are_not_offered():
+    found = findings_for(kind="plastic snap", size="20", rest='[[layer]]\ncloth = "chiffon"\ncount = 2\n')
+    told = only(found, "cloth", "over")[0].text
+    assert "prong snap" not in told and "sewn on" in told
+
+
 def test_curve_tells_a_band_that_cannot_follow():
     arc = 'arc = { length = "150 mm", radius = "100 mm", bows = "out" }'
     spacing = "first=15\nlast={from=1,to=60}\npitch=40"

@@ -64,6 +64,12 @@ def test_what_is_sewn_to_one_layer_goes_through_no_inner_layers(interfacing: str
     assert "inner layers" not in told["set first"] and "not through to the inside" not in told["set second"]
 
 
+def test_cloth_too_thin_to_have_a_back_is_taken_up_by_threads() -> None:
+    plan = read_plan(front("covered snap", "21 mm", rest=cloth("silk habotai", 1)).encode(), "job.toml")
+    told = next(step.text for step in advice_of(check_plan(plan)).order.steps if step.key == "set first")
+    assert "one or two threads at a stitch" in told and "back of the cloth alone" not in told
+
+
 def test_bound_buttonholes_in_one_layer_with_interfacing_are_refused() -> None:
     rest = cloth("cotton poplin", 1) + FUSIBLE
     text = front("sew-through button", "20 L", closure='thickness = "3 mm"\nhole = "across"\nbound = true', rest=rest)

@@ -11,6 +11,9 @@ if TYPE_CHECKING:
     from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
 
+_THIN = frozenset({"cloth: silk", "cloth: sheer"})
+"""Cloth too thin to sew to its back alone: common practice."""
+
 
 def halves_in_words(placement: Placement) -> str:
     """Say which half goes on which lap, by what convention, and whether it is turned."""
@@ -53,6 +56,10 @@ def sewn_through(lap: LapName, words: frozenset[str], which: str, *, is_single: 
     `which` is the figure of the marks that it is said of, to agree with their number; a single lap has no facing.
     """
     if is_single and (lap == "over" or "ends: meeting" in words):
+        if words & _THIN:
+            return (
+                "taking up one or two threads at a stitch: cloth so thin has no back to take up, and pricks will show"
+            )
         return "taking up the back of the cloth alone, so that no stitch shows outside"
     if lap == "over" or "ends: meeting" in words:
         return "through the inner layers only"

@@ -44,6 +44,7 @@ _UNTOLD = (
     ", as the cloth bears, which the plan does not tell: wool and silk are steamed or cleaned, and leather and coated "
     "cloth are neither washed nor pressed"
 )
+_SILK_IS_NOT = ", where it is not of silk: a silk one is steamed or cleaned instead, so that it keeps its body"
 _FUSE = (
     "Fuse the interfacing to the wrong side, and let it cool lying flat; fuse before you mark, since fusing moves "
     "cloth and heat changes many marks."
@@ -62,6 +63,11 @@ def phrases_at(worked: Worked) -> dict[str, str]:
     return phrases_of(worked.words, worked.face) | told
 
 
+def _is_often_silk(words: Set[str]) -> bool:
+    """Whether a cloth is of a kind that is sold of silk as well as of the fibre that it is taken for."""
+    return bool({"cloth: sheer", "cloth: satin"} & words) and "melts" in words and "cloth: silk" not in words
+
+
 def phrases_of(words: Set[str], seen: Set[str] | None = None) -> dict[str, str]:
     """Gather what the cloth decides, by the words in the braces of the tables.
 
@@ -78,7 +84,7 @@ def phrases_of(words: Set[str], seen: Set[str] | None = None) -> dict[str, str]:
         "fuse scrap": _fuse_scrap(words),
         **_fused(words),
         "press cloth": _press_cloth(words),
-        "untold": _UNTOLD * is_untold,
+        "untold": _UNTOLD if is_untold else _SILK_IS_NOT * _is_often_silk(words),
         "before what": "before the band closes" if "state: cut pieces" in words else "before anything is set",
         "press over": pressed_over(words, outside),
         "as a knit": _AS_A_KNIT if "cloth: knit" in words else "",

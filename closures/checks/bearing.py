@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
-from closures.checks.substitutes import of_the_same_use, why_not_borne
+from closures.checks.substitutes import FINE, SEWN_ON, of_the_same_use, why_not_borne
 from closures.placing.cloth_marks import SPOILT_BY_A_WASH, own_layers
-from closures.placing.stack import layers_on
+from closures.placing.stack import cloths_among, layers_on
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from closures.checks.checked import Checked
+    from closures.placing.stack import Stack
 
 _SPOILT = {kind: SPOILT_BY_A_WASH[kind] for kind in ("leather", "coated")}
 
@@ -25,9 +26,7 @@ def check_bearing(checked: Checked) -> list[Finding]:
         stacks = [(mark, on_lap.stack) for mark, on_lap in marks if on_lap.stack is not None]
         known = [(mark, stack) for mark, stack in stacks if stack.structures]
         told = [
-            Finding(
-                "cloth", "warn", f"{why} {_instead(checked, stack.structures)}", "common practice", lap.name, mark.n
-            )
+            Finding("cloth", "warn", f"{why} {_instead(checked, stack)}", "common practice", lap.name, mark.n)
             for mark, stack in known
             if (why := why_not_borne(checked.fastener, stack.structures))
         ]
@@ -63,7 +62,9 @@ def check_washing(checked: Checked) -> list[Finding]:
     return [Finding("washing", "warn", checked.placement.plan.in_words(text), "common practice")]
 
 
-def _instead(checked: Checked, structures: frozenset[str]) -> str:
-    others = of_the_same_use(checked, structures)
+def _instead(checked: Checked, stack: Stack) -> str:
+    others = of_the_same_use(checked, stack)
     take = f"Take one that it bears, such as {in_a_row(others, 'or')}" if others else "Take another kind"
+    if not others and cloths_among(stack.layers) & FINE:
+        return SEWN_ON
     return f"{take}; else set one on a trial piece with its backing, and pull at it before you go on."

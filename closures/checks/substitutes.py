@@ -27,8 +27,8 @@ if TYPE_CHECKING:
 _ALIKE_MM = 3.0
 _MOST = 3
 _PUNCHED = ("hole", "bore")
-_FINE = frozenset({"silk", "sheer"})
-_SEWN_ON = "Cloth so fine is closed with what is sewn on, a sew-on snap, a hook or a button (common practice)."
+FINE = frozenset({"silk", "sheer"})
+SEWN_ON = "Cloth so fine is closed with what is sewn on, a sew-on snap, a hook or a button (common practice)."
 
 
 def why_not_borne(fastener: Fastener, structures: frozenset[str]) -> str:
@@ -72,13 +72,16 @@ def bears(fastener: Fastener, structures: frozenset[str], plan: Plan | None = No
     return not why_not_borne(fastener, structures)
 
 
-def of_the_same_use(checked: Checked, structures: frozenset[str]) -> tuple[str, ...]:
-    """Name kinds of the same family that cloth made like this bears, in the order of the catalogue."""
+def of_the_same_use(checked: Checked, stack: Stack) -> tuple[str, ...]:
+    """Name kinds of the same family that these layers bear and that some size holds in, in the catalogue's order."""
     own = checked.fastener
     kinds = [
         other.kind
         for other in checked.catalogue.fasteners
-        if other.family == own.family and other.kind != own.kind and bears(other, structures, checked.placement.plan)
+        if other.family == own.family
+        and other.kind != own.kind
+        and bears(other, stack.structures, checked.placement.plan)
+        and holds(other, stack.clamped_mm, checked.catalogue)
     ]
     return tuple(dict.fromkeys(kinds))[:_MOST]
 
@@ -165,9 +168,10 @@ def for_too_thin(checked: Checked, stack: Stack, grip_mm: tuple[float, float]) -
     most = math.floor(100 * (grip_mm[1] - stack.clamped_mm[1]) + SAME_MM) / 100
     if least <= most:
         backing = _backing_for(checked.catalogue, stack.clamped_mm, grip_mm)
-        if cloths_among(stack.layers) & {"leather", "coated", "silk", "sheer"}:
-            # Such cloth may not bear the heat of a fusible, or stiffens under so much: its thickness is named alone.
-            how = "sewn in" if cloths_among(stack.layers) & _FINE else "sewn or taped in"
+        cloths = cloths_among(stack.layers)
+        if cloths & {"leather", "coated", "pile", *FINE}:
+            # Such cloth may not bear the iron of a fusible, or stiffens under so much: its thickness is named alone.
+            how = "sewn in" if cloths & {"pile", *FINE} else "sewn or taped in"
             backing = backing.replace(" (", " (as thick as ").replace(" would do)", f", {how})")
         thick = format_mm(least, 2) if least == most else f"{format_mm(least, 2)} to {format_mm(most, 2)}"
         told = [f"Add a layer of backing of {thick}, as it is when squeezed{backing}."]
@@ -176,8 +180,8 @@ def for_too_thin(checked: Checked, stack: Stack, grip_mm: tuple[float, float]) -
             "Between the thinnest and the thickest that these layers may be lies more than the fastener takes: squeeze "
             "them and measure, before you choose a layer of backing."
         ]
-    if checked.fastener.family != "eyelet" and cloths_among(stack.layers) & _FINE:
-        told = [f"{_SEWN_ON} Or: {told[0][0].lower()}{told[0][1:]}", *told[1:]]
+    if checked.fastener.family != "eyelet" and cloths_among(stack.layers) & FINE:
+        told = [f"{SEWN_ON} Or: {told[0][0].lower()}{told[0][1:]}", *told[1:]]
     alike, unlike = fitting_others(checked, stack)
     if alike:
         told.append(f"Or take {_named(checked, longer=False)}: {in_a_row(alike, 'or')}.")

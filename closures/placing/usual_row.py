@@ -305,7 +305,8 @@ def _opens(plan: Plan) -> str:
 
 def _first(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float, str, str]:
     """Where the first closure sits: a button its diameter and 1/4 in below a neck, a loop at it, others clear of it."""
-    if fastener.mark.buttonhole_lap is not None and _opens(plan) in _HEMMED:
+    is_below_neck = _opens(plan) in _HEMMED or ends_called(plan.garment)[0] == "neck"
+    if fastener.mark.buttonhole_lap is not None and is_below_neck:
         extra = catalogue.rule("first buttonhole extra")
         mm = fastener.cap_mm + extra.value.value
         why = f"the button's diameter and {format_length(extra.value.value, plan.units)}"
