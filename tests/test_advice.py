@@ -1477,6 +1477,41 @@ def test_laps_that_bow_opposite_ways_are_not_laid_flat_on_each_other(
     assert ("follow the sheet" in told.done) is not is_flat
 
 
+@pytest.mark.parametrize("state", ["cut pieces", "finished"])
+@pytest.mark.parametrize("is_flat", [True, False])
+@pytest.mark.parametrize(
+    "other",
+    [
+        '[[differs]]\nat = "neck"\nkind = "sew-through button"\nsize = "18 L"\n',
+        '[[differs]]\nmarks = [2, 5]\nkind = "capped prong snap"\nsize = "16 L"\n',
+        '[[single]]\nkind = "hook and eye"\nsize = "2"\nlevel = "5 mm"\n',
+    ],
+    ids=["a button", "two snaps", "a hook"],
+)
+def test_laps_lie_flat_for_all_that_closes_them_or_for_none(other: str, is_flat: bool, state: str) -> None:
+    """Whether laps lie flat on each other is a fact of the laps (common practice): the same arc as above, on which one
+    mark alone, or two, could be laid on each other."""
+    edge = "straight" if is_flat else "arc"
+    length = '"600 mm"' if is_flat else '{ length = "600 mm", radius = "1500 mm", bows = "out" }'
+    text = (
+        f'[edge]\n{edge} = {length}\ncloth = "right"\n[garment]\nopens = "front"\npieces = "pair"\n'
+        f'state = "{state}"\n[band]\nwidth = "30 mm"\nlap = "left over right"\ncut = "shaped"\n[closure]\n'
+        'kind = "prong snap"\nsize = "16 L"\n[spacing]\nfirst = "40 mm"\nlast = "20 mm"\ncount = 8\n'
+        f'{other}[[layer]]\ncloth = "cotton poplin"\ncount = 2\n'
+    )
+    order = advice_of(check_plan(read_plan(text.encode(), "p.toml"))).order
+    compared = [step for step in order.steps if step.key == "compare"]
+    assert len(compared) == 2
+    for step in compared:
+        assert ("no place is taken from one to the other" in step.text) is not is_flat
+        assert ("lying on the table" in step.text) is is_flat
+        assert ("follow the sheet" in step.done) is not is_flat
+    told = " ".join(step.done for step in order.steps)
+    assert ("lies flat by itself" in told) is (not is_flat and state == "finished")
+    assert ("flat on each other" in told) is (is_flat and state == "finished")
+    assert is_flat or "laps lie flat" not in told
+
+
 def test_what_one_lap_is_longer_by_is_told_where_it_is_eased_in() -> None:
     """By hand: 560 mm between the marks of the over lap, 5 mm more on the under lap's own edge."""
     drawing = (

@@ -124,8 +124,17 @@ def second_sheet(*, is_within: bool, is_back: bool, measured: Face | None = None
 
 
 def lie_flat(placement: Placement) -> bool:
-    """Whether the marks of both laps, outside face up, can be laid on each other within a millimetre."""
-    both = _of_both(placement)
+    """Whether the marks of both laps, outside face up, can be laid on each other within a millimetre.
+
+    That is a fact of the laps, and the same for every share of what closes them: it is asked of whole lines, of the row
+    and of what lies beside it.
+    """
+    row = placement.row
+    return all(map(_lies_flat, (row, *row.beside)))
+
+
+def _lies_flat(line: Placement) -> bool:
+    both = _of_both(line)
     if not both:
         return True
     over, under = ([complex(*lap.at) for lap in laps] for laps in zip(*both, strict=True))
@@ -141,7 +150,7 @@ def eased(placement: Placement) -> str:
     With pins, and of edges that meet, as the laps are held to each other: stretch by stretch, along what lies together.
     Else from the first mark to the last.
     """
-    both, laps = _of_both(placement), placement.laps
+    both, laps = _of_both(_line_of(placement)), placement.laps
     if not both:
         return ""
     if laps.under.pins_mm and (laps.garment.is_meeting or any(one.is_pinned for one in stretches_of(laps))):
@@ -176,6 +185,13 @@ def _where(placement: Placement, stretch: Stretch) -> str:
     first = placement.ends[0]
     name = f"{stretch.ends[0].upper()}{stretch.ends[1:]}"
     return f"{name} lies {over} from the {first} along the over lap's {lines}, {under} along the under lap's."
+
+
+def _line_of(share: Placement) -> Placement:
+    """The whole line that a share's marks stand on, of which each share says the same."""
+    numbers = {mark.n for mark in share.marks}
+    row = share.row
+    return next((line for line in (row, *row.beside) if numbers <= {mark.n for mark in line.marks}), share)
 
 
 def _of_both(placement: Placement) -> list[tuple[LapMark, LapMark]]:

@@ -58,7 +58,7 @@ def halves_done(
                 "{first marks?The|Every} button passes without force, with a little slack that the first wash takes up."
             )
         second = "{second marks?The|Every} button sits where its buttonhole wants it" + (
-            f", and the closed {'ends lie' if 'on: strap' in words else 'laps lie'} flat."
+            f", and the closed {'ends lie flat' if 'on: strap' in words else _closed(words)}."
             if "set: sewn button" in words
             else ", and {second marks?does not turn|none turns}."
         )
@@ -87,7 +87,7 @@ def halves_done(
         }
     if "set: hook tape" in words or "set: snap tape" in words:
         tape = "The tape lies flat, and {first marks?its closure stands at its mark|its closures stand at their marks}."
-        shut = f"hooked in, {hooked}" if "ends: meeting" in words else "closed, both laps lie flat"
+        shut = f"hooked in, {hooked}" if "ends: meeting" in words else f"closed, the {_closed(words)}"
         level = f"The tape lies flat, its closures stand level with those of the other, and {shut}."
         return {"first is done": tape, "second is done": level}
     firm = "{0} sits flat at its mark, and {1} under a finger."
@@ -96,6 +96,11 @@ def halves_done(
         "first is done": firm.format(each, turns("first")),
         "second is done": firm.format(others, turns("second")),
     }
+
+
+def _closed(words: Set[str]) -> str:
+    """How laps are once they are closed: what cannot be laid flat closed is looked at as it is worn."""
+    return "laps neither fold nor pull as worn" if "closed by turns" in words else "laps lie flat"
 
 
 def trial_done(words: Set[str], cloth: str) -> str:

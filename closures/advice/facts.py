@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, get_args
 
 from closures.advice.backing import backed_in_words
 from closures.advice.cloth_facts import NOT_THROUGH, face_words, material_of, no_deeper, words_of_patches
-from closures.advice.comparing import face_shown
+from closures.advice.comparing import face_shown, lie_flat
 from closures.advice.figures import figures_of, laps_in_order, on_the_front
 from closures.advice.holes_left import keeps_needle_holes
 from closures.advice.phrases import why_thread
@@ -109,6 +109,7 @@ FLAGS = (
     "opened for magnets",
     "press-set",
     "set one after the other",
+    "closed by turns",
     "taped",
     "parts",
     "metal",
@@ -251,6 +252,7 @@ def facts_of(
     words |= set() if placement.plan.belt is None else {"belt"}
     words |= {"one snap holds"} if any(one.rule == "side pull" and one.result != "pass" for one in findings) else set()
     words |= {"ends: meeting" if _meet(placement) else "ends: lapped"}
+    words |= set() if lie_flat(placement) else {"closed by turns"}
     words |= set() if swap is None else swap_words(swap, catalogue)
     cut = None if swap is None else new_hole_marks(swap)
     face = face_words(placement, catalogue, faces_of(placement.plan, catalogue))

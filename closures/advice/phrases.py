@@ -93,10 +93,7 @@ def phrases_of(words: Set[str], seen: Set[str] | None = None) -> dict[str, str]:
         "scrap face": _scrap_face(words),
         "hold down": held_down(words),
         "shrinks too": ", of a kind that shrinks as the cloth does" if "wash: after" in words else "",
-        "edges lie": "Both edges lie flat beside each other, as they are worn"
-        if "ends: meeting" in words
-        else "Both edges lie flat on each other",
-        "closed thing": "garment closed as it is worn" if "worn" in words else "opening closed and flat",
+        **_laid_to_press(words),
         "lies as on it": _lies_as_on_it(outside),
         "lay in": laid_in(words),
         "lies within": lies_within(words),
@@ -124,6 +121,19 @@ def phrases_of(words: Set[str], seen: Set[str] | None = None) -> dict[str, str]:
         if "cloth: leather" in outside
         else "worked and cut",
         "work and cut": "Stitch and slit" if "cloth: leather" in outside else "Work and cut",
+    }
+
+
+def _laid_to_press(words: Set[str]) -> dict[str, str]:
+    """How a made garment lies while its closing edges are pressed, and when they are: what no table holds flat closed
+    is pressed open."""
+    if "closed by turns" in words:
+        thing = "garment" if "worn" in words else "opening"
+        return {"closed thing": f"{thing} open, either lap by itself,", "edges lie": "Either edge lies flat by itself"}
+    beside = "Both edges lie flat beside each other, as they are worn"
+    return {
+        "closed thing": "garment closed as it is worn" if "worn" in words else "opening closed and flat",
+        "edges lie": beside if "ends: meeting" in words else "Both edges lie flat on each other",
     }
 
 
