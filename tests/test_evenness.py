@@ -49,12 +49,26 @@ def test_departure_of_a_third_of_the_pitch_is_the_limit(gap, result):
     assert check["limit_mm"] == pytest.approx(20.0)
 
 
-@pytest.mark.parametrize(("gap", "result"), [(45.001, "pass"), (45.0, "pass"), (44.999, "warn")])
-def test_spread_of_a_quarter_of_the_pitch_is_the_limit(gap, result):
+@pytest.mark.parametrize(("gap", "is_even"), [(45.001, True), (45.0, True), (44.999, False)])
+def test_spread_of_a_quarter_of_the_pitch_is_the_limit(gap, is_even):
     # A gap to the anchor and one of 60 mm after it.
     spacing = 'pitch = "60 mm"\nclosest = "40 mm"'
     (check,) = evenness(20 + gap + 60 + 20, spacing, BUST.format(20 + gap))
+    assert ("cannot look even" not in check["text"]) == is_even
+
+
+@pytest.mark.parametrize(("gap", "result"), [(66.0, "pass"), (66.1, "warn"), (54.0, "pass"), (53.9, "warn")])
+def test_a_pitch_that_an_anchor_does_not_allow_is_said_from_a_tenth_on(gap, result):
+    # One closure more or fewer in a row of ten: our own rule.
+    (check,) = evenness(40 + gap + 180, 'pitch = "60 mm"', BUST.format(20 + gap))
     assert check["result"] == result
+    assert ("anchor bust at" in check["text"]) == (result == "warn")
+
+
+@pytest.mark.parametrize("gap", [52.0, 60.0, 68.0])
+def test_what_the_ends_alone_make_of_a_pitch_is_no_look(gap):
+    (check,) = evenness(40 + 2 * gap, 'pitch = "60 mm"')
+    assert check["result"] == "pass" and "looks even" in check["text"]
 
 
 @pytest.mark.parametrize(("gap", "result"), [(47.8, "pass"), (46.6, "warn")])

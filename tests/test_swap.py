@@ -1250,9 +1250,20 @@ def test_offer_that_keeps_old_places_says_which_told_count_and_ends_it_has_other
 
 
 def test_offer_is_held_to_nothing_that_was_not_told():
-    for told in ("", "[spacing]\npitch = 70\n", SPACING):
+    # What keeps to a widest that is told is taken by who told it.
+    for told in ("", SPACING):
         for offer in swapped(spacing=told).offers:
             assert not [f for f in offer.findings if f.rule == "kept places"], (told, offer.kind)
+
+
+@pytest.mark.parametrize("pitch", [70, 79, 80, 87, 95, 97, 120])
+def test_offer_that_keeps_old_places_says_from_a_tenth_on_that_the_told_pitch_is_missed(pitch):
+    # One closure more or fewer in a row of ten: our own rule.
+    for offer in swapped(spacing=f"[spacing]\npitch = {pitch}\n").offers:
+        largest = max(offer.placement.spacing.gaps_mm)
+        texts = [f.text for f in offer.findings if f.rule == "kept places" and "gaps of" in f.text]
+        assert bool(texts) == (largest > pitch * 1.1 + 0.05), (offer.kind, largest)
+        assert all(f"gaps of {pitch} mm" in text for text in texts)
 
 
 def test_old_holes_in_leather_are_hidden_without_a_stitch():

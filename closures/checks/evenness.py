@@ -8,10 +8,14 @@ from closures.checks.finding import Finding
 from closures.lengths import SAME_MM
 from closures.offered import STEP_MM
 from closures.placing.easing import gaps_on_under
+from closures.placing.told_pitch import misses_pitch
 from closures.spacing.wish import scaled
 
 if TYPE_CHECKING:
     from closures.checks.checked import Checked
+
+_KEPT = ("anchor", "clear")
+"""Places that a plan tells beside its gaps: what holds a row at them is no mere length that is shared out; geometry."""
 
 
 def check_evenness(checked: Checked) -> list[Finding]:
@@ -34,6 +38,17 @@ def check_evenness(checked: Checked) -> list[Finding]:
     if looks_even(wish, places):
         if (uneven := _uneven_on_under(checked, forced.wanted_mm, limit, wanted)) is not None:
             return [uneven]
+        missed = checked.limit_mm("pitch missed")
+        is_kept = any(kind in _KEPT for kind, _ in forced.rules)
+        told = placement.plan.spacing
+        if wish.pitch_mm and is_kept and misses_pitch(forced.gap_mm, wish.pitch_mm, told, checked.catalogue):
+            text = (
+                f"The row looks even, and yet its gaps are up to {checked.show(found)} off {wanted}, "
+                f"{found / wish.pitch_mm:.0%}. What holds it there: {'; '.join(forced.holds)}. Look whether that place "
+                f"or the gap counts for more.{unwashed}"
+            )
+            source, limit = checked.source("pitch missed"), missed * wish.pitch_mm
+            return [Finding("evenness", "warn", text, source, None, forced.first + 1, found, limit)]
         text = f"The row looks even: no gap is further than {checked.show(found)} from {wanted}.{unwashed}"
         return [Finding("evenness", "pass", text, source, None, None, found, limit)]
     gaps = forced.last - forced.first

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
 from closures.jobs.swap.words import counted
 from closures.lengths import TOLD_ALIKE_MM
+from closures.placing.told_pitch import misses_pitch
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ KEPT_PLACES = "kept places"
 def told_otherwise(shop: Shop, offer: Offer) -> Iterator[Finding]:
     """Look at a count, at gaps, and at room at the ends, that the plan tells and an offer has otherwise.
 
-    A gap that is told is a wish: one is wider from where an even row's may not depart from it.
+    A gap that is told is a wish: it is missed from where a row of ten has one closure more or fewer by it.
 
     Args:
         shop: what offers are made from.
@@ -39,11 +39,12 @@ def told_otherwise(shop: Shop, offer: Offer) -> Iterator[Finding]:
         told.append(counted(wish.count, "closure"))
         has.append(str(len(places)))
     gaps, pitch_mm = offer.placement.spacing.gaps_mm, wish.pitch_mm
-    widest_mm = math.inf if pitch_mm is None or "pitch" in usual else pitch_mm * (1 + wish.even_departure)
-    # A narrower one holds what a wider one may let gape.
-    if pitch_mm is not None and max(gaps, default=0.0) > widest_mm + TOLD_ALIKE_MM:
-        told.append(f"gaps of {shop.show(pitch_mm)}")
-        has.append(f"one of {shop.show(max(gaps))}")
+    if pitch_mm is not None and "pitch" not in usual and gaps:
+        # A narrower one holds what a wider one may let gape.
+        largest = max(gaps)
+        if largest > pitch_mm and misses_pitch(largest, pitch_mm, prepared.plan.spacing, shop.catalogue):
+            told.append(f"gaps of {shop.show(pitch_mm)}")
+            has.append(f"one of {shop.show(largest)}")
     ends = (
         ("first", wish.ends[0], wish.first, places[0]),
         ("last", wish.ends[1], wish.last, wish.length_mm - places[-1]),
