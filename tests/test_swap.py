@@ -24,6 +24,7 @@ from closures.drawing.sheets.drawing import subjects_of
 from closures.drawing.sheets.sheet import lap_sheet
 from closures.errors import ClosureError, EdgeError, PlanError
 from closures.jobs.swap.fewest import fewest_changes
+from closures.jobs.swap.needs import needs_in_words
 from closures.jobs.swap.offer import FALSE_BUTTONS
 from closures.jobs.swap.old_row import left_by
 from closures.jobs.swap.patches import small_sewn_snap
@@ -292,6 +293,19 @@ def test_table_of_offers_is_told_in_the_units_of_its_plan():
     assert "| along, in | largest gap, in |" in table
     assert "| 3, 6 1/2, 10 | 3 1/2 |" in table
     assert " mm" not in table.replace("- Not offered", "\0").partition("\0")[0]
+
+
+def test_lap_that_has_less_than_usual_and_no_less_than_it_must_is_told_to_grow_by_no_strip():
+    """The usual is the standard of the Association of Sewing and Design Professionals, the least that of the checks."""
+
+    def told(width):
+        found = swapped(new='[closure]\nkind = "prong snap"\nsize = "16 L"', width=width, rest=LAYER)
+        return " ".join(needs_in_words(need, True) for need in found.needs)
+
+    usual, near, short = told(30), told(22), told(15)
+    assert "It is wide enough" in usual
+    assert "no less than it must be" in near and "grow" not in near
+    assert "must grow" in short
 
 
 @pytest.mark.parametrize(

@@ -137,9 +137,13 @@ def needs_in_words(need: LapNeed, made: bool, units: str = "mm") -> str:
         f"The {need.lap} lap reaches {show(need.have_mm)} past the closing line; "
         f"{show(need.need_mm)} is usual for this closure and {show(need.least_mm)} the least."
     )
-    if need.grow_mm:
+    if need.have_mm < need.least_mm - SAME_MM:
         how = "sew a strip on, as the cloth cannot grow," if made else "cut them wider"
         text += f" It must grow by {show(need.grow_mm)}: {need.pieces} ({how} at the finished edge)."
+    elif need.grow_mm:
+        # Nobody sews strips on to a finished front for what is usual alone.
+        more = "a smaller closure has so much" if made else f"cut wider by {show(need.grow_mm)}, {need.pieces} have it"
+        text += f" It is less than is usual, and no less than it must be: {more}."
     if need.widen_mm:
         text += f" Behind the line the band must be {show(need.widen_mm)} wider: {need.pieces}."
     if not need.grow_mm and not need.widen_mm:
