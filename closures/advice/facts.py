@@ -109,7 +109,6 @@ FLAGS = (
     "opened for magnets",
     "press-set",
     "set one after the other",
-    "closed by turns",
     "taped",
     "parts",
     "metal",
