@@ -430,3 +430,26 @@ def test_order_names_the_face_that_a_tape_is_sewn_to() -> None:
     # It lies where the laps meet: within the over lap, and on the outside of the under lap.
     assert len(sewn) == 2
     assert "pin it on the inside of the over lap" in sewn[0] and "pin that to the under lap" in sewn[1]
+
+
+@pytest.mark.parametrize(
+    ("cloth", "told"),
+    [
+        ("poplin", "with chalk where the pin comes out on the outside"),
+        ("jersey", "so that the mark shows on the outside"),
+        ("satin", "so that the mark shows on the outside"),
+        ("felt", "measure on the outside"),
+        ("leather 2 oz", "measure on the outside"),
+    ],
+)
+@pytest.mark.parametrize("face", ["inside", "usual"])
+def test_a_mark_made_inside_is_seen_where_the_points_of_a_part_go_in(cloth: str, told: str, face: str) -> None:
+    # The ring of a prong snap is pressed into the over lap from the outside: chalk inside alone does not tell where.
+    text = (
+        '[edge]\nstraight = "400 mm"\n[garment]\nopens = "front"\n[band]\nwidth = "40 mm"\n'
+        'lap = "right over left"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\ncount = 5\n'
+        f'[[layer]]\ncloth = "{cloth}"\ncount = 2\n[sheets]\norder = true\n'
+    )
+    answer = place_plan(read_plan(text.encode(), "t.toml"), face=face_of_word(face))
+    report = result_files(answer, "a4")["report.md"].decode()
+    assert (told in report) == (face == "inside")

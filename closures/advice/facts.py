@@ -33,6 +33,7 @@ from closures.placing.marked_face import (
     faces_to_mark,
     is_marked_within,
     marked_cloths,
+    marked_through,
     measured_beyond,
 )
 from closures.placing.single_layer import is_of_one_layer, single_laps
@@ -322,10 +323,13 @@ def facts_of(
     laps = {lap: worked.with_more(words) for lap, worked in laps.items()}
     if len(measured) == len(laps):
         words |= {f"measured {face}" for face in measured.values()}
+    through = [lap for lap in marked_through(placement, catalogue, laid) if up[lap] == laid[lap]]
+    words |= {"marked through"} if through and not marked else set()
     for lap, worked in laps.items():
         # Of one lap, these tell how its own sheet lies.
         kept = worked.marked - ({"marked within"} if laid[lap] == "outside" else set())
         own = {f"measured {measured[lap]}"} if lap in measured else set()
+        own |= {"marked through"} if lap in through else set()
         own |= {f"shown {up[lap]}"} if up[lap] != laid[lap] and lap not in measured else set()
         laps[lap] = replace(worked, marked=kept | own)
     apart = tuple(worked.with_more(words) if worked.name else all_alike("", frozenset(words)) for worked in apart)

@@ -69,6 +69,12 @@ _AT_SLIT = ", and nothing covers the end of a slit"
 _BY_NEEDLE = {"thread": "the stitch", "prick": "the pin"}
 """Ways that put a needle or a pin into the cloth that is marked, and what goes in."""
 
+_SEEN_OUTSIDE = {
+    "seen outside": " where the pin comes out on the outside: the part is set from there, and covers the mark",
+    "shows outside": " Go right through, so that the mark shows on the outside: the part is set from there.",
+}
+"""How a mark that is made on the inside comes to be seen outside, where a part is set from there (common practice)."""
+
 _MEASURED = {
     "inside": "turn the {lap word} over and measure on its inside {how far}, as the table of marks tells: there "
     "the part covers the mark. Mark the place {there}.",
@@ -138,8 +144,10 @@ def way_to_mark(facts: Facts, where: str | None = None, *, has_slits: bool = Tru
     # What is done at every dot anyhow says where only for the ends of slits.
     at_ends = f"{_AT_DOTS}{ends}" if by_ends and where_told is None else ""
     places = {"at each dot": where, "each dot": dot, "each prick": prick, "at ends too": at_ends}
-    text = put(way.text, {**facts.figures, **why, **places, "slit end": slit})
-    if way.key in _BY_NEEDLE:
+    is_through = "marked through" in facts.words
+    seen = {name: words if is_through else "" for name, words in _SEEN_OUTSIDE.items()}
+    text = put(way.text, {**facts.figures, **why, **places, **seen, "slit end": slit})
+    if way.key in _BY_NEEDLE and not is_through:
         text += put(facts.figures.get("no deeper", ""), {"the needle": _BY_NEEDLE[way.key]})
     face = measured_on(facts)
     if face is not None:

@@ -131,6 +131,27 @@ def measured_beyond(placement: Placement, catalogue: Catalogue, up: Mapping[LapN
     return found
 
 
+def marked_through(placement: Placement, catalogue: Catalogue, up: Mapping[LapName, Face]) -> tuple[LapName, ...]:
+    """List the laps of a share whose marks are made on the inside and must be seen outside: its parts go in there.
+
+    The points of the under half are pushed in from the inside, and stand out where the over half meets it.
+
+    Args:
+        placement: the share.
+        catalogue: where cloths are looked up.
+        up: which face of either lap its sheet lies on.
+    """
+    beyond = measured_beyond(placement, catalogue, up)
+    hole = placement.fastener.hole
+    found = []
+    for lap in _LAPS:
+        is_pierced = lap == "over" and hole is not None and hole.way == "pierced"
+        is_outside = [is_pierced or face_of(placement, mark.n, lap) == "outside" for mark in placement.on(lap)]
+        if up[lap] == "inside" and lap not in beyond and any(is_outside):
+            found.append(lap)
+    return tuple(found)
+
+
 def marked_within_in_words(placement: Placement, catalogue: Catalogue, up: Mapping[LapName, Face]) -> tuple[str, ...]:
     """Say which laps are marked on their inside, where a page gives figures and no sheet that tells its face.
 
@@ -158,4 +179,8 @@ def _is_worked_outside(placement: Placement, lap: LapName) -> bool:
 
 
 def _lets_no_mark_through(placement: Placement, catalogue: Catalogue, lap: LapName) -> bool:
-    return bool(cloths_among(layers_on(lap, own_layers(placement.plan), catalogue)) & {"leather", "coated"})
+    layers = layers_on(lap, own_layers(placement.plan), catalogue)
+    outside = face_among(layers)
+    # Felt is marked with chalk, which stays on its face.
+    is_chalked = outside is not None and "nonwoven" in outside.structures
+    return is_chalked or bool(cloths_among(layers) & {"leather", "coated"})
