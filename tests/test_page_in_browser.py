@@ -284,6 +284,29 @@ def test_print_stays_in_sight_and_says_what_is_not_in_the_picture(seen: Any) -> 
     page.locator("#undo").click()
     one.until("() => document.getElementById('print-held').textContent === ''")
     assert "# more" not in page.locator("#text").input_value()
+    # A text that was read and refused is taken back by one press as well.
+    stood = page.locator("#text").input_value()
+    page.locator("#text").fill(stood.replace(' mm"', ' inn"', 1))
+    page.locator('button[value="text"]').click()
+    one.until("() => document.getElementById('print-held').textContent.includes('The plan as text')")
+    page.locator("#undo").click()
+    one.until("() => document.getElementById('print-held').textContent === ''")
+    assert page.locator("#text").input_value() == stood
+
+
+def test_trial_that_cannot_be_is_told_beside_its_button_and_holds_the_print(seen: Any) -> None:
+    one = seen()
+    page = one.page
+    page.locator('label[for="trial-bulges"]').click()
+    page.locator("#trial-keep").click()
+    page.locator("#trial-keep + #w-trial").wait_for()
+    assert page.locator("#live").get_attribute("class") == "fail unfinished"
+    assert "A trial piece" in page.locator("#print-held").inner_text()
+    assert page.locator("#w-trial").inner_text() in page.locator("#message[role=alert]").inner_text()
+    assert page.locator("#trial-keep").get_attribute("aria-describedby") == "w-trial"
+    page.locator("#undo").click()
+    one.until("() => document.getElementById('print-held').textContent === ''")
+    assert page.locator("#w-trial").count() == 0
 
 
 def test_field_that_is_still_in_the_hand_is_in_what_prints(seen: Any) -> None:
@@ -385,11 +408,17 @@ def test_other_window_goes_on_saying_so_where_the_enter_key_asks_twice(seen: Any
     other.locator("#message .trouble").wait_for()
     other.wait_for_timeout(1000)
     assert "changed in another window" in other.locator("#message").inner_text()
+    # It is said where the hand is, however far down that may be.
+    other.mouse.wheel(0, 2500)
+    other.wait_for_timeout(300)
+    assert other.evaluate("document.getElementById('message').getBoundingClientRect().bottom") < 0
+    said = other.locator("#said-above a")
+    assert "changed in another window" in said.inner_text() and said.bounding_box()["y"] >= 0
     # Who types it again has it taken.
     field.fill("91 mm")
     field.press("Enter")
     one.page.wait_for_timeout(1000)
-    assert "91 mm" in other.locator("#text").input_value()
+    assert "91 mm" in other.locator("#text").input_value() and said.count() == 0
 
 
 def test_old_window_says_that_the_page_was_started_anew_and_goes_on_once_its_browser_is_let_in(
@@ -405,12 +434,17 @@ def test_old_window_says_that_the_page_was_started_anew_and_goes_on_once_its_bro
     with page_browser.running(listen(port, remember_in=tmp_path)) as address:
         one.fill("spacing.pitch", "70 mm")
         one.until("() => document.getElementById('message').textContent.includes('started anew')")
+        # Who prints now is told why nothing comes; no picture is being drawn.
+        one.page.locator("#get-pdf").click()
+        assert one.page.locator("#print-held").inner_text().startswith("There is no answer to your last change yet")
+        assert "started anew" in one.page.locator("#said-above").inner_text()
+        assert "unfinished" in one.page.locator("#live").get_attribute("class")
         assert 'pitch = "70 mm"' not in one.page.locator("#text").input_value()
         # Nothing of what the page could not say is shown in place of its parts.
         assert "whoever started it" not in one.page.locator("body").inner_text()
         one.context.new_page().goto(address)
         one.until("() => document.getElementById('text').value.includes('pitch = \"70 mm\"')")
-        assert one.page.locator("#message").inner_text() == ""
+        assert one.page.locator("#message, #said-above, #print-held").all_inner_texts() == ["", "", ""]
     one.context.close()
 
 

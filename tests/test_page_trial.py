@@ -9,14 +9,19 @@ import pytest
 
 pytest.importorskip("jinja2", reason="the page is an extra")
 
+from lxml import html
 from typer.testing import CliRunner
 
 from closures.app.command import app as command
+from closures.app.web.answers import whole_page
+from closures.app.web.fields import values_of
+from closures.app.web.held import hold_back
 from closures.app.web.looked_at import looked_at
 from closures.app.web.memory import Memory
 from closures.app.web.placed import answer_of
 from closures.app.web.table import Hand, Table, files_beside
-from closures.app.web.telling import picture_parts
+from closures.app.web.telling import banner, picture_parts
+from closures.errors import PlanError
 
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
 NAME = "my-supplies.toml"
@@ -68,9 +73,31 @@ def test_trial_that_cannot_be_is_refused_in_words_and_changes_nothing(typed: dic
     table = Table()
     bench = table.lay(*files_beside(TEMPLATES / "curved-front" / "plan.toml"))
     after = table.change(bench.name, Hand("trial", typed))
-    assert after.refusal is not None and says in " ".join(after.refusal.sentences)
-    assert "[" not in " ".join(after.refusal.sentences)
+    assert after.refusal is not None and not after.refusal.sentences
+    assert says in after.refusal.words["trial"] and "[" not in after.refusal.words["trial"]
     assert after.step == bench.step and after.files == bench.files
+
+
+def test_trial_that_cannot_be_stands_beside_its_button_and_holds_the_print() -> None:
+    table = Table()
+    bench = table.lay(*files_beside(TEMPLATES / "curved-front" / "plan.toml"))
+    refused = table.change(bench.name, Hand("trial", {"verdict": "bulges", "lap": "over"}))
+    assert list(refused.refusal.words if refused.refusal else ()) == ["trial"]
+    assert banner(refused)["result"] == "fail" and banner(refused)["waits"].startswith(
+        "Not in the picture yet: A trial piece."
+    )
+    button = html.fromstring(whole_page(refused)).get_element_by_id("trial-keep")
+    words = button.getnext()
+    assert words is not None and button.get("aria-describedby") == words.get("id") == "w-trial"
+    assert "cannot be one that bulges" in words.text_content()
+    with pytest.raises(PlanError, match="not in the picture yet: A trial piece"):
+        hold_back(refused, None, "marking.pdf")
+    # It goes on waiting while something else is changed, until a result that can be is told, or it is taken back.
+    typed = table.change(bench.name, Hand("redraw", values_of(refused.step.text) | {".title": "Front"}))
+    assert typed.step != refused.step and banner(typed)["result"] == "fail"
+    assert banner(table.change(bench.name, Hand("trial", {"verdict": "right", "lap": "over"})))["waits"] == ""
+    table.change(bench.name, Hand("trial", {"verdict": "bulges", "lap": "over"}))
+    assert banner(table.change(bench.name, Hand("undo", {})))["waits"] == ""
 
 
 def test_supplies_that_another_program_wrote_meanwhile_are_left_alone(tmp_path: Path) -> None:
@@ -81,7 +108,7 @@ def test_supplies_that_another_program_wrote_meanwhile_are_left_alone(tmp_path: 
     bench = table.change(bench.name, Hand("trial", {"verdict": "right"}))
     (home.parent / NAME).write_text("# mine", encoding="utf-8")
     after = table.change(bench.name, Hand("trial", {"verdict": "right", "cloth": "light fusible"}))
-    assert after.refusal is not None and "changed while this ran" in " ".join(after.refusal.sentences)
+    assert after.refusal is not None and "changed while this ran" in after.refusal.words["trial"]
     assert (home.parent / NAME).read_text("utf-8") == "# mine" and after.files == bench.files
 
 

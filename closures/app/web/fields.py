@@ -108,7 +108,7 @@ def field_named(name: str) -> tuple[Field, int] | None:
     return field, 0 if found["n"] is None else int(found["n"]) + 1
 
 
-_OTHERS = {"text": "The plan as text"}
+_OTHERS = {"text": "The plan as text", "trial": "A trial piece"}
 
 
 def label_of(name: str, text: str = "") -> str:

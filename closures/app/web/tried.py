@@ -97,7 +97,7 @@ def _known(answer: Answer, names: list[str]) -> list[str]:
 
 def tried(bench: Bench, typed: Mapping[str, str]) -> Bench:
     """Take what a trial piece showed: its cloth is narrowed in the user's supplies file, which the plan then reads."""
-    waits = bench.still()
+    waits = bench.still(("trial",))
     try:
         if bench.garment:
             raise PlanError("a trial is told in the plan by itself", mend="Open it by itself.")
@@ -113,8 +113,10 @@ def tried(bench: Bench, typed: Mapping[str, str]) -> Bench:
             files.write_edited(bench.home.parent / name, found.supplies_text, held)
     except ClosureError as error:
         own = own_names(bench.step.text)
-        told = tuple(of_a_plan(sentences_of(fault.what, fault.mend), own=own) for fault in error.faults)
-        return bench.refused(replace(waits, sentences=told))
+        told = " ".join(of_a_plan(sentences_of(fault.what, fault.mend), own=own) for fault in error.faults)
+        # A piece that contradicts the plan tells that something in it is not so: until that is settled nothing prints.
+        words = {**waits.words, "trial": told}
+        return bench.refused(replace(waits, words=words, places=tuple(words), typed=waits.typed or {}))
     taken = after.taken(step)
     return taken.refused(replace(waits, is_partly=True)) if waits.words else taken
 

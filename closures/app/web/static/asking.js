@@ -2,7 +2,7 @@
 import { aim, asNow, newRows, typedIn } from "./aimed.js";
 import { byId } from "./names.js";
 import { letGo } from "./pressing.js";
-import { held, mended, say, show, trouble, unfinished } from "./showing.js";
+import { held, mended, say, show, silent, trouble, unfinished } from "./showing.js";
 
 const waiting = [];
 let busy = false, seq = 0, gestures = 0;
@@ -54,10 +54,10 @@ async function pump() {
       const answer = await fetch(location.pathname + "/change", {
         method: "POST", body: fields, headers: { accept: "application/json" },
       });
-      if (answer.status === 403) trouble(ANEW);
+      if (answer.status === 403) silent(ANEW);
       else parts = await answer.json();
     } catch {
-      trouble("The page does not answer. Is closures serve still running? What you changed last is not in the picture; " +
+      silent("The page does not answer. Is closures serve still running? What you changed last is not in the picture; " +
         "it is asked again as soon as there is an answer.");
     }
     clearTimeout(slow);
@@ -96,7 +96,7 @@ async function answering() {
     try {
       const answer = await fetch(location.pathname + "/turn", { cache: "no-store" });
       if (answer.status !== 403) return mended();
-      trouble(ANEW);
+      silent(ANEW);
     } catch {
       // Not yet.
     }

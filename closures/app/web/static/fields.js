@@ -31,9 +31,11 @@ function letGo() {
 document.addEventListener("submit", (event) => {
   const form = event.target;
   if (form.id !== "change") letGo();
-  if (event.submitter?.id === "undo" && begun()) {
+  const isTextTakenBack = event.submitter?.id === "undo" && begun();
+  if (isTextTakenBack) byId("text").value = byId("text").defaultValue;
+  // A text that was read and refused waits at the server too, and goes with the same press.
+  if (isTextTakenBack && !byId("w-text")) {
     event.preventDefault();
-    byId("text").value = byId("text").defaultValue;
     held();
   } else if (form.id === "change" || form.hasAttribute("data-live")) {
     event.preventDefault();

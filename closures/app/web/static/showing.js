@@ -44,13 +44,37 @@ export function trouble(text) {
   const box = document.createElement("div"), line = document.createElement("p");
   box.className = "trouble";
   line.textContent = text;
+  line.className = "said";
   box.append(line);
   byId("message").replaceChildren(box);
+  sayAbove();
 }
 
+// What is said of a change as a whole stands above the fields, which may be far from the hand: the bar is always in sight.
+function sayAbove() {
+  const above = byId("said-above");
+  if (!above) return;
+  const said = [...byId("message").querySelectorAll(".said")].map((one) => one.textContent).join(" ");
+  if (above.textContent === said) return;
+  const link = document.createElement("a");
+  link.href = "#message";
+  link.textContent = said;
+  above.replaceChildren(...(said ? [link] : []));
+}
+
+// While the server is silent, that is what holds the print, and not a picture that is being drawn.
+let silence = "";
+export function silent(text) {
+  silence = "There is no answer to your last change yet: nothing prints until there is one.";
+  trouble(text);
+  held();
+}
 // The server answers again: what was said of its silence is no longer true.
 export function mended() {
+  silence = "";
   byId("message").replaceChildren();
+  sayAbove();
+  held();
 }
 
 // The row that is not added yet may get another number.
@@ -173,6 +197,7 @@ export function show(parts, sent, waiting) {
   answered(sent);
   if (parts.ok === undefined || (!parts.ok && !parts.wrong)) return trouble(parts.message || "This could not be done.");
   byId("message").innerHTML = parts.message;
+  sayAbove();
   byId("at").value = String(parts.turn);
   if (byId("kept").textContent !== parts.kept) byId("kept").textContent = parts.kept;
   if (parts.brief) {
@@ -261,14 +286,16 @@ export function sheets() {
 }
 
 
+// What was refused and is no field of the form stands beside what it was told in, or the button that was pressed.
+const ELSEWHERE = { text: "text", trial: "trial-keep" };
 // Beside each field that was refused stands why; what it holds is not in the picture.
 function mark(parts) {
   for (const one of document.querySelectorAll("main [aria-invalid]")) one.removeAttribute("aria-invalid");
   for (const one of document.querySelectorAll("main .wrong-words")) one.remove();
   for (const name of parts.wrong) {
-    const field = name === "text" ? byId("text") : byId("f-" + name) || document.querySelector(`#form [name="${CSS.escape(name)}"]`);
+    const field = byId(ELSEWHERE[name] || "f-" + name) || document.querySelector(`#form [name="${CSS.escape(name)}"]`);
     if (!field) continue;
-    field.setAttribute("aria-invalid", "true");
+    if (!field.matches("button")) field.setAttribute("aria-invalid", "true");
     for (let around = field.closest("details"); around; around = around.parentElement.closest("details")) around.open = true;
     if (!parts.words[name]) continue;
     const words = document.createElement("span");
@@ -286,10 +313,10 @@ function mark(parts) {
 // While anything on the screen is not in the picture, nothing prints, and it is said what to finish.
 let refused = byId("print-held")?.textContent || "";
 export function unfinished() {
-  return isWorking() ? "The picture is being drawn." : notInPicture();
+  return silence || (isWorking() ? "The picture is being drawn." : notInPicture());
 }
 function notInPicture() {
-  return refused || unsent();
+  return silence || refused || unsent();
 }
 function unsent() {
   for (const row of document.querySelectorAll("#form .new"))
@@ -308,7 +335,7 @@ export function held() {
   if (!says) return;
   const told = isWanted() ? unfinished() : notInPicture();
   if (says.textContent !== told) says.textContent = told;
-  live.classList.toggle("unfinished", Boolean(told) && !isWanted());
+  live.classList.toggle("unfinished", Boolean(silence) || (Boolean(told) && !isWanted()));
   byId("undo").disabled = !(canUndo || begun());
 }
 let canUndo = Boolean(byId("undo") && !byId("undo").disabled);
