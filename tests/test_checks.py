@@ -499,6 +499,17 @@ def test_pile_is_backed_by_nothing_that_is_ironed_on(cloth):
     assert "sewn in" in told and "would do" not in told
 
 
+def test_hook_may_lie_right_at_the_end_that_it_holds_shut():
+    """At the top of a waist the first hook lies as near the end as its wire lets it (common practice)."""
+    rest = '[[layer]]\ncloth = "poplin"\ncount = 2\n'
+    spacing = "first = 8\nlast = 20\ncount = 8"
+    found = [
+        findings_for(kind=kind, size=size, spacing=spacing, rest=rest)
+        for kind, size in (("hook and eye", "2"), ("sew-on snap", "1"))
+    ]
+    assert [only(one, "end distance")[0].result for one in found] == ["pass", "warn"]
+
+
 def test_kinds_that_hold_in_no_such_stack_are_not_offered():
     found = findings_for(kind="plastic snap", size="20", rest='[[layer]]\ncloth = "chiffon"\ncount = 2\n')
     told = only(found, "cloth", "over")[0].text

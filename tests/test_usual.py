@@ -47,6 +47,15 @@ def test_everything_assumed_is_told_in_a_line_with_its_source_and_how_to_change_
     assert all(any(one in line for one in basis) for line in lines)
 
 
+def test_slit_that_is_drawn_on_over_the_head_closes_as_far_at_either_end() -> None:
+    """It ends at no hem, in a coat's cloth too (common practice)."""
+    rest = '[garment]\nopens = "front"\n[[layer]]\ncloth = "polar fleece"\n[body]\nsex = "man"\nhead = "59 cm"\n'
+    rest += '[way_in]\nneck = "420 mm"\nway = "over the head"\n[spacing]\ncount = 4\n'
+    slit = placed("plastic snap", "20 long", "240 mm", rest)
+    assert any(line.startswith("Last closure") and "as at the first" in line for line in slit.assumed)
+    assert not any("jacket" in line for line in slit.assumed)
+
+
 def test_nothing_is_assumed_of_a_plan_that_says_it() -> None:
     told = '[spacing]\nfirst = "20 mm"\nlast = "60 mm"\ncount = 8\n'
     assert placed(rest=told, closure='hole = "along"', band='width = "40 mm"\ninset = "20 mm"').assumed == ()

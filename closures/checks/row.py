@@ -236,12 +236,14 @@ def check_end_distance(checked: Checked) -> list[Finding]:
         if _begins_at_end(checked, mark):
             findings.append(_end_of_meeting(checked, name, mark, found, end))
             continue
-        usual, source = max(
-            (checked.limit_mm("ends least"), checked.source("ends least")),
-            # The flange of a large part wants the same cloth beyond it here as at the long edge.
-            (rim_mm + checked.limit_mm("edge fail extra"), checked.source("edge fail extra")),
-            *([_below_neck(checked, mark)] if name == "first" and end == "neck" else []),
-        )
+        # The flange of a large part wants the same cloth beyond it here as at the long edge.
+        wanted = [(rim_mm + checked.limit_mm("edge fail extra"), checked.source("edge fail extra"))]
+        if checked.placement.fastener_of(mark.n).family != "hook":
+            # A hook holds the end itself shut, as at a waist, and lies as near it as its wire lets it.
+            wanted.append((checked.limit_mm("ends least"), checked.source("ends least")))
+        if name == "first" and end == "neck":
+            wanted.append(_below_neck(checked, mark))
+        usual, source = max(wanted)
         if len(marks) == 1 and length < 2 * usual:
             # So short an edge leaves its one closure no more at both ends.
             usual, source = rim_mm + checked.limit_mm("edge fail extra"), checked.source("edge fail extra")

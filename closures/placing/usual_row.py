@@ -348,7 +348,9 @@ def _usual_last(
     high = max(low, (gaps + 1) * gap_mm)
     end = ends_called(plan.garment)[1]
     # The band of a cardigan ends where the knitting does, a bodice at a seam, and both are held shut there.
-    to_the_end = plan.gauge is not None or not may_be_hem(end) or fastener.family in _TO_THE_END
+    # What is drawn on over the head has a slit, which does not end at a hem.
+    is_slit = plan.way_in is not None and plan.way_in.way == "over the head"
+    to_the_end = plan.gauge is not None or not may_be_hem(end) or is_slit or fastener.family in _TO_THE_END
     has_hem = _opens(plan) in _HEMMED and not to_the_end
     is_short = (length_mm <= _SHORT_JACKET_MM or is_hip(end)) and is_of_coat_cloth(plan, catalogue)
     if has_hem and is_short and length_mm >= 2 * first.low_mm + gap_mm:
