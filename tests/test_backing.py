@@ -87,3 +87,51 @@ def test_a_finished_band_is_backed_where_its_magnets_go_in(cloth: str, count: in
     assert steps["back with strip"].startswith(back)
     assert side in steps["back with strip"] and "which is closed" not in steps["back with strip"]
     assert list(steps).index("choose for magnets") < list(steps).index("back with strip")
+
+
+_CUFF = (
+    '[edge]\nstraight = "220 mm"\n[garment]\nopens = "back"\nstate = "cut pieces"\n[band]\nwidth = "26 mm"\n'
+    'under_width = "{under}"\ninset = "13 mm"\nunder_inset = "{under_inset}"\nlap = "right over left"\n[closure]\n'
+    'kind = "prong snap"\nsize = "18 L"\n[spacing]\nfirst = "{first}"\nlast = "20 mm"\ncount = 5\n'
+    '[[layer]]\ncloth = "{cloth}"\ncount = 2\n'
+    '[sheets]\norder = true\nbacking = "{form}"\nbacking_cloth = "canvas 10 oz"\n'
+)
+
+
+@pytest.mark.parametrize(
+    ("form", "first", "under", "bare"),
+    [
+        # A flange of 5.7 mm 10 mm from the end has 4.3 mm of band past it, of the 5 mm that a backing needs.
+        ("strip", "10 mm", "22 mm", {"over": [1, 2, 3, 4, 5], "under": [1, 2, 3, 4, 5]}),
+        ("patches", "10 mm", "22 mm", {"over": [1], "under": [1]}),
+        ("strip", "20 mm", "20 mm", {"over": [], "under": [1, 2, 3, 4, 5]}),
+        ("patches", "20 mm", "22 mm", {"over": [], "under": []}),
+    ],
+)
+@pytest.mark.parametrize("cloth", ["viscose jersey", "cotton poplin", "canvas 10 oz"])
+def test_a_backing_that_cannot_be_cut_is_in_no_stack_and_no_step(
+    form: str, first: str, under: str, bare: dict[str, list[int]], cloth: str
+) -> None:
+    inset = "11 mm" if under == "22 mm" else "10 mm"
+    text = _CUFF.format(form=form, first=first, under=under, under_inset=inset, cloth=cloth)
+    found = place_plan(read_plan(text.encode(), "cuff.toml"))
+    placement, plies_told = found.placement, 2
+    steps = {step.key: step.text for step in advice_of(found).order.steps}
+    cut = {one.lap: one for one in back_laps(placement, found.findings, load_catalogue())}
+    for lap in ("over", "under"):
+        plies = {one.n: sum(layer.plies for layer in one.stack.layers) for one in placement.on(lap)}  # type: ignore[arg-type, union-attr]
+        assert [n for n, count in plies.items() if count == plies_told] == bare[lap]
+        assert all(count == plies_told + 1 for n, count in plies.items() if n not in bare[lap])
+        asked = [one.mark for one in found.findings if one.rule == "backing pieces" and one.lap == lap]
+        assert asked == bare[lap]
+        stretches = [one.mark for one in found.findings if one.rule == "backing" and one.result != "pass"]
+        assert set(bare[lap]) <= set(stretches) or "jersey" not in cloth
+        backed = [n for n in plies if n not in bare[lap]]
+        assert [n for piece in cut[lap].pieces for n in piece.marks] == backed  # type: ignore[index]
+        assert bool(cut[lap].trouble) == (not backed)  # type: ignore[index]
+    assert ("back" in steps) == any(len(marks) < 5 for marks in bare.values())
+    if form == "patches" and bare["over"]:
+        assert "none at mark 1 of the over lap and at mark 1 of the under lap" in steps["back"]
+        assert "None is cut for mark 1." in extra_of(found, "backing")[1]
+    # A knit is backed all the same, where no piece is drawn.
+    assert ("back with strip" in steps) == ("jersey" in cloth and any(bare.values()))

@@ -12,7 +12,7 @@ from shapely.geometry import LineString, Point, Polygon
 
 from closures.app.job import Answer, place_plan, result_files
 from closures.jobs.table.backing import Backing, back_laps
-from closures.jobs.table.lap_area import lap_area
+from closures.placing.lap_area import lap_area
 from closures.plan.reading import read_plan
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -34,9 +34,9 @@ from closures.jobs.table.backing import back_laps
 from closures.jobs.table.bands import NOTCHES, band_pieces, end_to_end_mm, rectangle_mm, straight_between_mm
 from closures.jobs.table.counting import closing_scheme
 from closures.jobs.table.handover import hand_over, handover_csv, tenth
-from closures.jobs.table.lap_area import chords, lap_area
 from closures.jobs.table.strip import stride_mm, strides
 from closures.placing.buttonhole import slits_of
+from closures.placing.lap_area import chords, lap_area
 from closures.placing.layers_between import as_they_lie
 from closures.plan.reading import read_plan
 

@@ -9,11 +9,15 @@ from typing import TYPE_CHECKING
 
 from closures.advice.bands import outer_cloth
 from closures.checks.finding import numbers_in_words
+from closures.jobs.table.backing_side import lies_on_facing, made_side
+from closures.placing.backed import is_bare
+from closures.placing.stack import ends_within
 
 if TYPE_CHECKING:
     from collections.abc import Sequence, Set
 
     from closures.catalogue.values import LapName
+    from closures.checks.finding import Finding
     from closures.placing.placement import Placement
 
 
@@ -51,23 +55,52 @@ def back_side(words: Set[str], outer: str = "the outer cloth") -> str:
     return f" on the wrong side of {outer},"
 
 
+def wanted_besides(placement: Placement, findings: Sequence[Finding], with_pieces: Set[str]) -> tuple[Finding, ...]:
+    """List the findings that want a backing where no piece is cut: on a lap, or at a mark of one that has pieces."""
+    return tuple(
+        one
+        for one in findings
+        if one.rule == "backing"
+        and one.result != "pass"
+        and (one.lap not in with_pieces or _is_left_out(placement, one.mark, one.lap))
+    )
+
+
+def _is_left_out(placement: Placement, mark: int | None, lap: str | None) -> bool:
+    return any((one.mark, one.lap) == (mark, lap) for one in placement.unbacked)
+
+
 def backed_in_words(
-    placement: Placement, laps: Sequence[LapName], words: Set[str], single: Sequence[LapName], *, is_if_opened: bool
+    placement: Placement,
+    wanted: Sequence[Finding],
+    words: Set[str],
+    single: Sequence[LapName],
+    with_pieces: Set[str],
 ) -> dict[str, str]:
     """Name the closures whose backing is wanted, by the laps that want it.
 
     Args:
         placement: whose closures.
-        laps: those that want it.
+        wanted: the findings that want it; where a finished band is opened for magnets, it may be there alone.
         words: the facts of the job.
         single: laps that are told as a single layer.
-        is_if_opened: it is wanted only where a finished band is opened for magnets.
+        with_pieces: laps that pieces are cut for, but for some of their marks.
     """
+    told = {one.lap for one in wanted}
+    laps = [lap.name for lap in placement.laps.both if lap.name in told or None in told]
+    is_if_opened = all(one.is_if_opened for one in wanted)
     side = ""
     if "opened for magnets" in words and "state: finished" in words:
         within = "within it, on the layers that meet the other lap,"
         side = f" {within}" if is_if_opened else f" on the inside of the band, or where it was opened {within}"
-    marks = sorted({mark.n for lap in laps for mark in placement.on(lap)})
+    marks = sorted(
+        {
+            mark.n
+            for lap in laps
+            for mark in placement.on(lap)
+            if lap not in with_pieces or _is_left_out(placement, mark.n, lap)
+        }
+    )
     end = "end" if placement.strap is not None else "lap"
     return {
         "back the": "Where the band was opened, back the" if is_if_opened else "Back the",
@@ -76,3 +109,43 @@ def backed_in_words(
         "back side": back_side(words, outer_cloth(laps, single)),
         "backed lap": f" of the {laps[0]} {end}" if len(laps) == 1 else "",
     }
+
+
+def backing_in_words(placement: Placement, words: Set[str], single: Sequence[LapName]) -> dict[str, str]:
+    """Name the pieces of backing, what they are of, where they lie, and where none is cut for want of room."""
+    sheets = placement.plan.sheets
+    cloth = None if sheets is None else sheets.backing_cloth
+    form = "strips or patches" if sheets is None or sheets.backing in (None, "as needed") else str(sheets.backing)
+    # Nothing is laid over a buttonhole that is knitted, nor where no piece is cut.
+    backed: list[LapName] = [
+        lap.name
+        for lap in placement.laps.both
+        if not is_bare(placement, lap.name)
+        and any(placement.is_backed(mark.n, lap.name) for mark in placement.on(lap.name))
+    ]
+    none_at = _none_at(placement, backed)
+    if len(backed) == 1:
+        form = f"{'a strip' if form == 'strip' else form} for the {backed[0]} lap"
+    else:
+        form = {"strip": "a strip for each lap"}.get(form, form)
+    is_made = "state: cut pieces" not in words
+    side = made_side(placement) if is_made else f"against the wrong side of {outer_cloth(backed, single)}"
+    if placement.plan.gauge is not None:
+        side = "against the wrong side of the knitted band"
+    has_facing = [lap for lap in backed if placement.is_beneath or lap not in single]
+    on_facing = [lap for lap in has_facing if lies_on_facing(placement, lap)]
+    if on_facing:
+        is_opened = ends_within(placement.fastener, placement.plan)
+        under = made_side(placement) if is_made and not is_opened else "against that of the outer cloth"
+        side = f"on the over lap against the wrong side of the facing, on the under lap {under}"
+        if on_facing == backed:
+            side = "against the wrong side of the facing"
+        return {"backing": (f"{form} of {cloth}, {side}" if cloth else f"{form}, {side}") + none_at}
+    return {"backing": (f"{form} of {cloth}" if cloth else f"{form}, {side}") + none_at}
+
+
+def _none_at(placement: Placement, backed: Sequence[LapName]) -> str:
+    """Name the marks of laps with patches that get none; empty where all have theirs."""
+    bare = [(lap, [one.mark for one in placement.unbacked if one.lap == lap and one.is_short]) for lap in backed]
+    told = [f"at {numbers_in_words(marks)} of the {lap} lap" for lap, marks in bare if marks]
+    return f"; none {' and '.join(told)}, where there is no room for one" if told else ""

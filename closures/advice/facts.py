@@ -12,7 +12,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, get_args
 
-from closures.advice.backing import backed_in_words
+from closures.advice.backing import backed_in_words, wanted_besides
 from closures.advice.cloth_facts import NOT_THROUGH, face_words, material_of, no_deeper, words_of_patches
 from closures.advice.comparing import face_shown, lie_flat
 from closures.advice.figures import figures_of, laps_in_order, on_the_front
@@ -295,19 +295,14 @@ def facts_of(
         figures |= swap_figures(swap, laps[old[0]].words if len(old) == 1 else words, catalogue)
     figures["bears no wash"] = bears_no_wash(placement.plan, words, catalogue)
     words |= {"bears no wash"} if figures["bears no wash"] else set()
-    if any(backing.pieces for backing in back_laps(placement, findings, catalogue)):
-        words.add("backing pieces")
-    elif {"state: cut pieces", "knitted"} <= words:
+    with_pieces = {backing.lap for backing in back_laps(placement, findings, catalogue) if backing.pieces}
+    words |= {"backing pieces"} if with_pieces else set()
+    if {"state: cut pieces", "knitted"} <= words:
         # Knitted bands are backed as they are sewn on, and never over holes that were knitted.
         pass
-    elif backing := [finding for finding in findings if finding.rule == "backing" and finding.result != "pass"]:
+    elif backing := wanted_besides(placement, findings, with_pieces):
         words.add("backing wanted")
-        wanted = {finding.lap for finding in backing}
-        is_if_opened = all(finding.is_if_opened for finding in backing)
-        backed = [lap for lap in laps if lap in wanted or None in wanted]
-        figures |= backed_in_words(
-            placement, backed, words, single_laps(placement.plan, catalogue), is_if_opened=is_if_opened
-        )
+        figures |= backed_in_words(placement, backing, words, single_laps(placement.plan, catalogue), with_pieces)
     is_on_patches = "patch" in words and first == "over"
     patches = words_of_patches(placement.plan, catalogue) if is_on_patches else frozenset()
     figures["no deeper"] = no_deeper(placement, catalogue, ("over", "under"), marked, up) if marked else ""

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.advice.bands import bands_figures, outer_cloth
+from closures.advice.backing import backing_in_words
+from closures.advice.bands import bands_figures
 from closures.advice.both_laps import both_laps, cloth_of
 from closures.advice.comparing import compared, eased, held_against, shown_on_the_other
 from closures.advice.cords import feet_of_loops, lace_figures, loop_figures
@@ -19,13 +20,11 @@ from closures.advice.straight import marks_agree, span
 from closures.advice.tapes import guiding
 from closures.advice.wording import filled, put
 from closures.checks.finding import cut_in_words, numbers_in_words
-from closures.jobs.table.backing_side import lies_on_facing, made_side
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for, cut_lengths
 from closures.placing.marked_face import is_sewn_within
 from closures.placing.role import is_for_show, tried_alike
 from closures.placing.single_layer import single_laps
-from closures.placing.stack import ends_within
 from closures.placing.strap.carrier_words import carriers_in_words
 from closures.placing.trial_piece import trial_piece, tried_with
 from closures.series import how_many, in_a_row
@@ -118,7 +117,7 @@ def figures_of(
         **pieces_fused(placement, catalogue, words),
         **lace_figures(placement),
         **loop_figures(placement, words, first, single),
-        **_backing(placement, words, single),
+        **backing_in_words(placement, words, single),
         **bands_figures(placement, words, single),
         **magnet_figures(words, lead, single),
         **_buttonhole(placement, catalogue),
@@ -333,33 +332,6 @@ def _carriers(strap: Strap, units: Units) -> str:
         f"{its} ends turned in: {carriers.where}, from the closure at centre front round the garment "
         f"{in_a_row(places)}.{unwashed}"
     )
-
-
-def _backing(placement: Placement, words: frozenset[str], single: Sequence[LapName]) -> dict[str, str]:
-    sheets = placement.plan.sheets
-    cloth = None if sheets is None else sheets.backing_cloth
-    form = "strips or patches" if sheets is None or sheets.backing in (None, "as needed") else str(sheets.backing)
-    # Nothing is laid over a buttonhole that is knitted, nor on a lap without a closure.
-    bare = placement.fastener.mark.buttonhole_lap if placement.plan.gauge is not None else None
-    backed = [lap.name for lap in placement.laps.both if placement.on(lap.name) and lap.name != bare]
-    if len(backed) == 1:
-        form = f"{'a strip' if form == 'strip' else form} for the {backed[0]} lap"
-    else:
-        form = {"strip": "a strip for each lap"}.get(form, form)
-    is_made = "state: cut pieces" not in words
-    side = made_side(placement) if is_made else f"against the wrong side of {outer_cloth(backed, single)}"
-    if placement.plan.gauge is not None:
-        side = "against the wrong side of the knitted band"
-    has_facing = [lap for lap in backed if placement.is_beneath or lap not in single]
-    on_facing = [lap for lap in has_facing if lies_on_facing(placement, lap)]
-    if on_facing:
-        is_opened = ends_within(placement.fastener, placement.plan)
-        under = made_side(placement) if is_made and not is_opened else "against that of the outer cloth"
-        side = f"on the over lap against the wrong side of the facing, on the under lap {under}"
-        if on_facing == backed:
-            side = "against the wrong side of the facing"
-        return {"backing": f"{form} of {cloth}, {side}" if cloth else f"{form}, {side}"}
-    return {"backing": f"{form} of {cloth}" if cloth else f"{form}, {side}"}
 
 
 def _buttonhole(placement: Placement, catalogue: Catalogue) -> dict[str, str]:

@@ -340,9 +340,11 @@ def check_backing(checked: Checked) -> list[Finding]:
 
 def _is_backing_alone(checked: Checked) -> bool:
     """Whether the backing that is cut is the only layer that the plan tells."""
-    plan = checked.placement.plan
+    one = checked.placement
+    plan = one.plan
     has_backing = plan.sheets is not None and plan.sheets.backing_cloth is not None
-    return has_backing and not plan.layers and checked.placement.strap is None
+    is_cut = any(one.is_backed(mark.n, "over") or one.is_backed(mark.n, "under") for mark in one.marks)
+    return has_backing and not plan.layers and is_cut
 
 
 def _lacking(stack: Stack, least: int, is_knitted: bool) -> str:

@@ -36,7 +36,8 @@ def check_opened_band(checked: Checked) -> list[Finding]:
     def opened(on: LapMark | None, lap: LapName, row_mm: float) -> LapMark | None:
         if on is None or lap not in laps:
             return on
-        layers = layers_on(lap, clamped_layers(plan), checked.catalogue)
+        wishes = clamped_layers(plan, is_backed=placement.is_backed(on.n, lap))
+        layers = layers_on(lap, wishes, checked.catalogue)
         stack = stack_under(layers, on.edge_distance_mm, row_mm, checked.rim_mm, ridge_mm, lap)
         return replace(on, stack=stack)
 

@@ -11,6 +11,7 @@ from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
+from closures.checks.backing_pieces import check_backing_pieces
 from closures.checks.bearing import check_bearing, check_washing
 from closures.checks.checked import Checked
 from closures.checks.cloth import check_backing, check_layer_thickness, check_ridge
@@ -79,6 +80,7 @@ RULES = (
     check_band_width,
     check_overlap,
     *_OF_THE_STACK,
+    check_backing_pieces,
     check_curve,
     check_corner,
     check_widest_gap,

@@ -32,7 +32,9 @@ def as_they_lie(layers: Sequence[Layer], placement: Placement, lap: LapName) -> 
     plan, rest = placement.plan, list(layers)
     patch = None if plan.swap is None or plan.swap.patch_mm is None else plan.swap.patch_cloth
     patches = _last_of(rest, patch)
-    backing = _last_of(rest, None if plan.sheets is None else plan.sheets.backing_cloth)
+    # One that is not cut is no layer, and the garment may be of the same cloth.
+    is_backed = any(placement.is_backed(mark.n, lap) for mark in placement.on(lap))
+    backing = _last_of(rest, plan.sheets.backing_cloth if plan.sheets is not None and is_backed else None)
     interfacing = [layer for layer in rest if "fusible" in layer.structures]
     cloths = [layer for layer in rest if layer not in interfacing]
     is_within = lap == "over" and (placement.is_beneath or ends_within(placement.fastener, plan))

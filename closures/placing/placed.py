@@ -96,6 +96,22 @@ class Carried:
 
 
 @frozen
+class Unbacked:
+    """A mark on a lap behind which no piece of the backing that the plan tells is cut.
+
+    Attributes:
+        mark, lap: which.
+        why: in whole sentences; empty where none is asked for there.
+        is_short: one was to be cut, and there is no room for it.
+    """
+
+    mark: int
+    lap: LapName
+    why: str = ""
+    is_short: bool = True
+
+
+@frozen
 class Placement:
     """A garment's closures, placed.
 
@@ -121,6 +137,7 @@ class Placement:
         is_beneath: the parts of the over lap go through its inner layers alone, beneath the outer one.
         patched: marks and laps at which a patch lies under the closure: on the outside, or behind an old hole.
         uncounted: those of them at which it is clamped and nothing tells what it is of, so that no stack holds it.
+        unbacked: marks and laps behind which no piece of the backing that is told is cut: no stack holds it there.
     """
 
     plan: Plan
@@ -146,6 +163,7 @@ class Placement:
     is_beneath: bool = False
     patched: frozenset[tuple[int, LapName]] = frozenset()
     uncounted: frozenset[tuple[int, LapName]] = frozenset()
+    unbacked: tuple[Unbacked, ...] = ()
     differing: tuple[Differing, ...] = ()
     beside: tuple[Placement, ...] = ()
     whole: Placement | None = None
@@ -282,6 +300,11 @@ class Placement:
     def ends(self) -> tuple[str, str]:
         """What the first and the last end are called."""
         return self.laps.garment.ends
+
+    def is_backed(self, n: int, lap: LapName) -> bool:
+        """Whether the backing that the plan tells is cut for a mark on a lap; of a plan that tells none, not."""
+        is_told = self.plan.sheets is not None and self.plan.sheets.backing is not None and self.strap is None
+        return is_told and all((one.mark, one.lap) != (n, lap) for one in self.unbacked)
 
     def on(self, lap: LapName) -> tuple[LapMark, ...]:
         """The marks that one lap carries, from its first end."""

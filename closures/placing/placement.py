@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from closures.errors import Gathering, in_section, naming
 from closures.lengths import format_length
 from closures.offered import STEP_MM
+from closures.placing.backed import with_backing_that_is_cut
 from closures.placing.buttonhole import buttonhole_for, slit_reach_mm
 from closures.placing.carrying import (
     row_as_told,
@@ -344,7 +345,7 @@ def _placed(
     )
     placed = with_beside(refuse_drift(placed), prepared.column, catalogue, carried)
     placed = with_singles(placed, prepared.singles, catalogue, carried[len(placed.beside) :])
-    return refuse_leaning_holes(placed, catalogue)
+    return with_backing_that_is_cut(refuse_leaning_holes(placed, catalogue), catalogue)
 
 
 def shown_in(units: Units) -> Callable[[float], str]:

@@ -95,18 +95,19 @@ class Stack:
         return self.typical_mm - self.thinnest_mm
 
 
-def clamped_layers(plan: Plan) -> tuple[LayerWish, ...]:
+def clamped_layers(plan: Plan, *, is_backed: bool = True) -> tuple[LayerWish, ...]:
     """List everything of a plan that a flange may clamp.
 
     Args:
         plan: its layers, the cloth of its backing and of its patches, and what is turned under at the inner edge of
             its facings.
+        is_backed: whether the backing is cut there.
 
     Returns:
         The layers as told, then those that follow from the rest of the plan.
     """
     found = list(plan.layers)
-    if plan.sheets is not None and plan.sheets.backing_cloth is not None:
+    if is_backed and plan.sheets is not None and plan.sheets.backing_cloth is not None:
         found.append(LayerWish(cloth=plan.sheets.backing_cloth))
     if plan.swap is not None and plan.swap.patch_cloth is not None and plan.swap.patch_mm is not None:
         found.append(LayerWish(cloth=plan.swap.patch_cloth))

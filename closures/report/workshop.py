@@ -70,6 +70,7 @@ def workshop_figures(
                 "cloth": backing.cloth,
                 "reasons": list(backing.reasons),
                 "trouble": backing.trouble,
+                "without": [one.mark for one in backing.left_out],
             }
             for backing in backings
         ]
@@ -276,7 +277,7 @@ def _backing(placement: Placement, findings: Sequence[Finding], catalogue: Catal
         return f"## Backing\n\n{_none_cut(placement, findings)}"
     lines = []
     for backing in backings:
-        why = " ".join(backing.reasons)
+        why = " ".join((*backing.without, *backing.reasons))
         if backing.trouble:
             lines.append(f"**{backing.lap} lap:** {backing.trouble} {why}")
             continue

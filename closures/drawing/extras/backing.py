@@ -18,15 +18,17 @@ from closures.drawing.paper.words import Chapter, Section
 from closures.drawing.sheets.lettered import Lettered
 from closures.drawing.sheets.outlined_strip import Outlined, outlined_piece
 from closures.drawing.sheets.subject import Subject
-from closures.jobs.table.backing import PAST_FLANGE_MM, back_laps
+from closures.jobs.table.backing import back_laps
 from closures.jobs.table.openings import CLEAR_OF_SLIT_MM, open_holes, openings_of
-from closures.jobs.table.seats import at_rings, ring_mm
+from closures.placing.backing_cut import PAST_FLANGE_MM
 from closures.placing.buttonhole import slits_of
+from closures.placing.seats import at_rings, ring_mm
 
 if TYPE_CHECKING:
     from closures.drawing.sheets.view import View
-    from closures.jobs.table.backing import Backing, BackingPiece
+    from closures.jobs.table.backing import Backing
     from closures.jobs.table.openings import Opening
+    from closures.placing.backing_cut import BackingPiece
     from closures.placing.marking import LapMark
     from closures.placing.placement import Placement
 
@@ -198,6 +200,7 @@ def _sections(drawn: Drawn, backing: Backing) -> list[Section]:
     lines = (
         *backing.reasons,
         f"{backing.form.capitalize()}, {size}: {what}.",
+        *backing.without,
         f"It lies {backing.side}.",
         f"Grain: {backing.grain}.",
         "It is drawn as it lies, seen from outside. To cut with the wrong side up, turn the paper over.",

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
 from closures.jobs.swap.hiding import without_outer_layer
-from closures.jobs.table.backing import PAST_FLANGE_MM
+from closures.placing.backing_cut import PAST_FLANGE_MM
 from closures.placing.buttonhole import hole_at
 from closures.placing.cloth_marks import faces_of, has_nap_alone, keeps_marks, keeps_marks_within, own_layers
 from closures.placing.knitted import keeps_loops

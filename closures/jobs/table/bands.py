@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
-from closures.jobs.table.lap_area import Ring, lap_area, ring_of
+from closures.placing.lap_area import Ring, lap_area, ring_of
 from closures.placing.stand import below_stand
 
 if TYPE_CHECKING:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.frozen import frozen
-from closures.jobs.table.lap_area import chords, ring_of
 from closures.placing.buttonhole import slits_of
+from closures.placing.lap_area import chords, ring_of
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -14,8 +14,8 @@ if TYPE_CHECKING:
     from closures.curve import Point
     from closures.jobs.swap.old_row import OldHole
     from closures.jobs.swap.swap import Swap
-    from closures.jobs.table.backing import BackingPiece
-    from closures.jobs.table.lap_area import Ring
+    from closures.placing.backing_cut import BackingPiece
+    from closures.placing.lap_area import Ring
 
 CLEAR_OF_SLIT_MM = 3.0
 """How far a backing stays from a slit that serves again: the stitches about it are up to so wide (common practice)."""

@@ -1,0 +1,30 @@
+"""Can the backing that the plan asks for be cut behind every closure?"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.checks.finding import Finding
+
+if TYPE_CHECKING:
+    from closures.checks.checked import Checked
+
+RULE = "backing pieces"
+
+
+def check_backing_pieces(checked: Checked) -> list[Finding]:
+    """Is a piece cut behind every closure? Where none is, no figure counts it and no step lays it."""
+    sheets = checked.placement.plan.sheets
+    what = "No strip is cut for this lap" if sheets is not None and sheets.backing != "patches" else "No patch is cut"
+    return [
+        Finding(
+            RULE,
+            "warn",
+            f"{what}, and no figure counts one: {one.why[:1].lower()}{one.why[1:]}",
+            "our own rule",
+            one.lap,
+            one.mark,
+        )
+        for one in checked.placement.unbacked
+        if one.is_short
+    ]
