@@ -1110,6 +1110,23 @@ def test_bands_that_are_cut_are_sewn_to_their_fronts_before_their_edge(made: str
     assert "bands on" not in plain
 
 
+@pytest.mark.parametrize("made", ["folded", "two pieces"])
+def test_bound_buttonholes_of_a_folded_band_are_marked_from_its_fold(made: str) -> None:
+    """Its finished edge is no seam: it lies in the middle of the cloth, and nothing shows it before it is folded."""
+    bands = f'[bands]\nallowance = "10 mm"\nmade = "{made}"\n'
+    more = bands + cloth("oxford", fusible=True)
+    text = front("shank button", "20 L", closure='hole = "across"\nbound = true', rest=more)
+    steps = {key: words for key, words, _ in steps_of(text)}
+    words = whole_set(text)
+    is_folded = made == "folded"
+    assert ("the seam line" in steps["bound mark"]) == (not is_folded)
+    assert steps["bound mark"].startswith("Mark the fold along the whole band") == is_folded
+    assert ("before the band is folded" in steps["bound"]) == is_folded
+    assert f"or {'the fold of its band' if is_folded else 'its seam line'} where none is made yet" in words
+    assert ("dotted line: fold, which is the finished edge" in words) == is_folded
+    assert ("before the facing is sewn on" in words) == (not is_folded)
+
+
 @pytest.mark.parametrize(
     ("kind", "size", "name"), [("prong snap", "16 L", "cotton poplin"), ("plastic snap", "20", "linen")]
 )

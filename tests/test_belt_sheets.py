@@ -21,9 +21,10 @@ from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.lettering import width_of
 from closures.drawing.ink.room import points_on
-from closures.drawing.ink.shapes import FINE, HEAVY, LINE, Group, Words
+from closures.drawing.ink.shapes import CUT, FINE, FOLD, HEAVY, LINE, Group, Words
 from closures.drawing.ink.shapes import Path as Stroke
 from closures.drawing.sheets.drawing import subjects_of
+from closures.drawing.sheets.signs import sign_of
 from closures.drawing.sheets.strap_drawing import draw_end, whole_end
 from closures.drawing.sheets.strap_sheet import strap_ends
 from closures.drawing.sheets.strap_words import strap_rows
@@ -236,6 +237,8 @@ def test_short_strap_is_drawn_whole():
 
 def test_folded_strap_shows_its_fold_and_no_cut_there():
     _, outlines, words = drawn(answer_of(BELT + 'made = "folded"\n'), "under.svg")
+    # Dotted, as in the key: the closing line and the middle are dashes with a dot between.
+    assert FOLD.dash_mm[0] < CUT.dash_mm[0] and sign_of("fold")[0][0].pen == FOLD
     (fold,) = outlines["0.5"]
     assert len({y for _, y in fold}) == 1
     cut = max(outlines["0.35"], key=lambda line: max(x for x, _ in line) - min(x for x, _ in line))

@@ -365,7 +365,17 @@ def test_reference_tells_every_rule() -> None:
     # are those of the plan, of the other those of the cloth while it is sewn. Two go by "cloth": what it bears, and
     # whether it is told at all; "side pull" is that of straps as well; "way in" is what the body passes, and its slit; and
     # what is left of a band that is opened is judged under "layer thickness" and "backing" once more.
-    names = _rule_names() | {"garment", "ends", "tape", "washing", "gauge", "loop", "named places", "girth", "backing pieces"}
+    names = _rule_names() | {
+        "garment",
+        "ends",
+        "tape",
+        "washing",
+        "gauge",
+        "loop",
+        "named places",
+        "girth",
+        "backing pieces",
+    }
     assert len(names) >= len(RULES) - 5
     text = (REFERENCE / "checks.md").read_text()
     assert set(re.findall(r"^## (.+)$", text, re.MULTILINE)) >= names

@@ -46,8 +46,22 @@ def bands_figures(placement: Placement, words: frozenset[str], single: Sequence[
         # All closures of a row share its bands: they are backed once, for all of them.
         "backed bands": "the band that carries the buttons" if _are_buttons(placement.row) else "both bands",
         "bound stay": stay,
+        **_unmade_edge(placement, words),
         **({"before what": "before the edge is finished"} if is_bare else {}),
         **_sewn(placement, words, single),
+    }
+
+
+def _unmade_edge(placement: Placement, words: frozenset[str]) -> dict[str, str]:
+    """What a sheet is laid to before an edge is made: the seam of a band and its facing, or the fold that is both."""
+    bands = placement.row.plan.bands
+    if bands is None or bands.made != "folded":
+        return {"unmade edge": "the seam line", "fold marked": "", "faced": "the facing is sewn on"}
+    tacked = "strips of paper tape" if keeps_needle_holes(words) else "a line of tacking thread"
+    return {
+        "unmade edge": "that line",
+        "fold marked": f"Mark the fold along the whole band with {tacked}, where its piece draws it. ",
+        "faced": "the band is folded",
     }
 
 

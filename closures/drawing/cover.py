@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from closures.drawing.sheets.sheet import Sheet
     from closures.drawing.sheets.sheet_text import SheetText
     from closures.drawing.sheets.subject import Subject
-    from closures.placing.placement import LapMark
+    from closures.placing.placement import LapMark, Placement
 
 _BETWEEN_SQUARES_MM = 4.0
 
@@ -82,12 +82,19 @@ def cover_chapter(
         signs.insert(0, CORNER)
     if any(subject.whole_lap.as_strip is not subject.whole_lap for subject in subjects):
         signs.append("border")
+    signs += fold_of_bands(marking.placement)
     if signs:
         parts.append(Key("What the signs mean", tuple(_sign(sign, marking.sheets[0].text) for sign in signs)))
     if is_lap:
         parts += marks_tables(marking)
     parts += squares_to_measure(scale) if has_squares else []
     return Chapter("", tuple(parts))
+
+
+def fold_of_bands(placement: Placement) -> tuple[str, ...]:
+    """The sign that the pieces of bands have besides those of the sheets."""
+    bands = placement.plan.bands
+    return ("fold",) if bands is not None and bands.made == "folded" else ()
 
 
 def _sign(kind: str, text: SheetText) -> SampleRow:
@@ -183,7 +190,9 @@ def how_to_print(templates: Templates, papers: str, subjects: Sequence[Subject])
     but = f", but not on the {' or the '.join(no_edge)} lap" if no_edge else ""
     # Bound buttonholes and loops are marked before the edge is made: its raw edge would be wrong by an allowance.
     seam = any(one.placement.plan.closure.bound or loop_of(one.placement) for one in subjects)
-    cloth = "the edge of the cloth" if not seam else "the edge of the cloth, or its seam line where none is made yet"
+    bands = subjects[0].placement.plan.bands
+    unmade = "the fold of its band" if bands is not None and bands.made == "folded" else "its seam line"
+    cloth = "the edge of the cloth" if not seam else f"the edge of the cloth, or {unmade} where none is made yet"
     with_cut_line = [one for one in subjects if _cloth_beyond_mm(one)]
     steps += write_over(templates)
     steps += dict.fromkeys(_how_to_cut_an_end(one) for one in with_cut_line)

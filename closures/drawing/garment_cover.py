@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.cover import (
     check_table,
+    fold_of_bands,
     how_to_print,
     marks_tables,
     pages_table,
@@ -176,7 +177,7 @@ def _signs(markings: Sequence[Marking]) -> tuple[SampleRow, ...]:
     for marking in markings:
         corner = (CORNER,) if marking.placement.strap is None else ()
         for sheet in marking.sheets:
-            for sign in (*corner, *sheet.text.signs):
+            for sign in (*corner, *sheet.text.signs, *fold_of_bands(marking.placement)):
                 words = dict(sheet.text.sign_words).get(sign, sign_of(sign)[1])
                 meanings.setdefault(sign, {}).setdefault(words, []).append(marking.opening)
     return tuple(

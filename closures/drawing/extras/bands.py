@@ -10,7 +10,7 @@ from closures.advice.cloth_facts import material_of
 from closures.drawing.extras.extra import Drawn, Extra
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.rigid import UNTURNED
-from closures.drawing.ink.shapes import LINE, Item, Pen, line, polygon, strokes
+from closures.drawing.ink.shapes import FOLD, LINE, Item, Pen, line, polygon, strokes
 from closures.drawing.paper.join_places import Thing
 from closures.drawing.paper.parts import Part
 from closures.drawing.paper.piece import LongPiece
@@ -40,7 +40,6 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 _SEAM = Pen(0.3, (3.2, 1.6))
-_FOLD = Pen(0.5, (9.0, 1.6, 1.6, 1.6))
 _NOTCH = Pen(0.7)
 _NOTCH_REACH_MM = 6.0
 _END_MM = 30.0
@@ -79,7 +78,7 @@ def _piece(drawn: Drawn, piece: BandPiece) -> LongPiece:
         polygon((view.point(*point) for point in piece.finished), _SEAM),
     ]
     if piece.fold is not None:
-        shapes.append(line(*(view.point(*point) for point in piece.fold), pen=_FOLD))
+        shapes.append(line(*(view.point(*point) for point in piece.fold), pen=FOLD))
     shapes.append(strokes([(view.point(*one.start), view.point(*one.end)) for one in piece.notches], _NOTCH))
     lap_line, lap = subject.lap.line, subject.lap
     at = [lap_line.nearest(notch.start).along_mm for notch in piece.notches]
@@ -138,6 +137,7 @@ def _rows(drawn: Drawn, piece: BandPiece, part: Part) -> tuple[Lettered, ...]:
         Lettered(head, scale.text, "bold", "corner", piece.lap == "over"),
         Lettered(f"{piece.whose} · right side of the cloth up", scale.figure),
         Lettered(cut, scale.figure),
+        *((Lettered("dotted line: fold, the finished edge", scale.figure),) if piece.fold is not None else ()),
         Lettered("grain", scale.figure, "semibold", "grain"),
         Lettered(along_bands(drawn.placement).ends[0], scale.figure, "semibold", "first end"),
         *_end_to_end(drawn, piece, part),
@@ -182,8 +182,9 @@ def _general(placement: Placement, material: str) -> tuple[str, ...]:
     wish = placement.plan.bands
     allowance = 0.0 if wish is None else wish.allowance_mm
     added = " / ".join(both_ways(allowance, placement.plan.units)) if allowance else "none"
+    fold = "; dotted line: fold, which is the finished edge" if wish is not None and wish.made == "folded" else ""
     return (
-        f"Seam allowance: {added}, added already. Whole line: cut; dashed line: seam.",
+        f"Seam allowance: {added}, added already. Whole line: cut; dashed line: seam{fold}.",
         f"Lay each piece with its words up on the right side of single {material}.",
     )
 

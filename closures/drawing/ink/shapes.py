@@ -41,6 +41,8 @@ LINE = Pen(0.35)
 FINE = Pen(0.22)
 CLOSING = Pen(0.25, (7.0, 1.6, 0.9, 1.6))
 CUT = Pen(0.25, (2.4, 1.6))
+FOLD = Pen(0.5, (0.8, 1.4))
+"""Dotted, so that it is taken for none of the dashed lines beside it."""
 RIM = Pen(0.25, fill=1.0)
 RIM_NOT_CUT = Pen(0.25, (1.2, 0.9), fill=1.0)
 HATCH = Pen(0.2, grey=0.3)

@@ -9,6 +9,7 @@ from closures.drawing.ink.shapes import (
     CLOSING,
     CUT,
     FINE,
+    FOLD,
     HATCH,
     HEAVY,
     INK,
@@ -39,7 +40,7 @@ _SIGNS: dict[str, tuple[tuple[Item, ...], str]] = {
     "inner": ((line((0.0, 0.0), (10.0, 0.0), pen=FINE),), "inner line of the band"),
     "border": ((line((0.0, 0.0), (10.4, 0.0), pen=CUT),), "border of a strip, no edge"),
     "cut": ((line((0.0, 0.0), (10.0, 0.0), pen=LINE),), "cut line"),
-    "fold": ((line((0.0, 0.0), (12.0, 0.0), pen=Pen(0.5, (9.0, 1.6, 1.6, 1.6))),), "fold"),
+    "fold": ((line((0.0, 0.0), (12.0, 0.0), pen=FOLD),), "fold"),
     "break": (
         tuple(line(*((x + s, y) for x, y in _ZIGZAG), pen=pen) for s, pen in ((0.0, LINE), (1.0, FINE))),
         "broken off, by the length told",

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from closures.curve import Curve, Line, parallel
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.room import Room
-from closures.drawing.ink.shapes import CLOSING, HEAVY, LINE, Group, Item, Path, Pen, Words, line
+from closures.drawing.ink.shapes import CLOSING, FOLD, HEAVY, LINE, Group, Item, Path, Words, line
 from closures.drawing.paper.joins import (
     draw_break,
     draw_join_after,
@@ -45,7 +45,6 @@ if TYPE_CHECKING:
     from closures.drawing.sheets.strap_view import End
     from closures.plan.strap import TipShape
 
-FOLD = Pen(0.5, (9.0, 1.6, 1.6, 1.6))
 _FAR_MM = 60.0
 # Of an outline that bends round a tip: words in an allowance of a few mm stand close by it.
 _FINELY_MM = 0.5
