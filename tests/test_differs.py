@@ -8,9 +8,10 @@ import re
 import pytest
 
 from closures.advice.advice import advise
-from closures.app.job import check_plan, place_plan, result_files
+from closures.app.job import advice_of, check_plan, place_plan, result_files
 from closures.errors import ClosureError, PlanError
 from closures.placing.buttonhole import buttonhole_for
+from closures.placing.role import role_of
 from closures.plan.reading import read_plan
 from closures.report.parts import count_parts
 
@@ -397,3 +398,54 @@ def test_ways_to_mark_that_differ_on_one_lap_each_name_the_marks_they_are_for() 
     assert [line for line in told.marking if line.startswith("Under lap: ")] == [
         "Under lap: make a small hole in the paper at each dot and touch the cloth through it with sharp chalk."
     ]
+
+
+SNAPS = (
+    FRONT.replace('"sew-through button"', '"covered snap"')
+    .replace('"18 L"', '"21 mm"')
+    .replace('thickness = "3 mm"\n', "")
+)
+BUTTON = '[[differs]]\nat = "neck"\nkind = "sew-through button"\nsize = "18 L"\n'
+
+
+def laps_of(more: str, front: str, n: int) -> tuple[dict[str, str], list[str]]:
+    """Which part or hole of a mark lies on which lap, and what the rule on turned buttons says of it."""
+    answer = answer_of(more, front)
+    fastener = answer.placement.fastener_of(n)
+    told = {lap: next((part.name for part in fastener.parts_on(lap)), "") for lap in ("over", "under")}
+    if fastener.mark.buttonhole_lap is not None:
+        told[fastener.mark.buttonhole_lap] = "buttonhole"
+    found = [one.result for one in answer.findings if one.rule == "turned button" and one.mark == n]
+    return told, found
+
+
+@pytest.mark.parametrize("of_row", ["", 'halves = "turned"\n'])
+@pytest.mark.parametrize(("own", "hole", "looks"), [("", "over", []), ('halves = "turned"\n', "under", ["warn"])])
+def test_halves_belong_to_the_closure_they_are_told_of(of_row: str, own: str, hole: str, looks: list[str]) -> None:
+    """The buttonhole of a front lies on the lap on top (common practice), whichever way a snap beside it is turned."""
+    front = SNAPS.replace("spare = 1\n", f"spare = 1\n{of_row}")
+    button, found = laps_of(BUTTON + own, front, 1)
+    assert button[hole] == "buttonhole" and found == looks
+    snap, none = laps_of(BUTTON + own, front, 2)
+    assert snap["under"] == ("ball half" if of_row else "socket half") and none == []
+    words = made(BUTTON + own, front)["report.md"].decode()
+    assert words.count("Turned on purpose") == bool(of_row) + bool(own)
+
+
+def test_of_the_row_s_own_kind_what_is_not_told_is_as_the_row_has_it() -> None:
+    turned = FRONT.replace("spare = 1\n", 'spare = 1\nhalves = "turned"\n')
+    assert laps_of('[[differs]]\nmark = 1\nsize = "20 L"\n', turned, 1)[0]["under"] == "buttonhole"
+    usual = '[[differs]]\nmark = 1\nhalves = "usual"\n'
+    assert laps_of(usual, turned, 1) == ({"over": "buttonhole", "under": "button"}, [])
+    assert laps_of(usual, turned, 2)[1] == ["warn"]
+    assert "18 L, not turned" in "".join(re.findall(r"<title>[^<]*</title>", made(usual, turned)["over.svg"].decode()))
+
+
+def test_hook_beside_a_turned_row_is_neither_hidden_nor_told_to_be_turned() -> None:
+    hook = '[[single]]\nkind = "hook and eye"\nsize = "2"\nlevel = "5 mm"\n'
+    hidden = '[[single]]\nkind = "sew-on snap"\nsize = "1"\nlevel = "600 mm"\nhidden = true\ninset = "8 mm"\n'
+    for turned in ("", 'halves = "turned"\n'):
+        answer = answer_of(hook + hidden, SNAPS.replace("spare = 1\n", f"spare = 1\n{turned}"))
+        assert [role_of(answer.placement, n) for n in (7, 8, 9)] == ["row", "single", "hidden"]
+        halves = advice_of(answer).halves
+        assert halves.count('write halves = "turned"') == (0 if turned else 1)

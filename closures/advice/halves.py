@@ -32,7 +32,12 @@ def halves_in_words(placement: Placement) -> str:
         # Nobody wants the buttonhole beneath and the button on the wrong face.
         return f"{where} That is the usual side of each half{basis}."
     basis = f" That is the usual side of each half{basis}." if basis else ""
-    turned = placement.plan.in_words('To change them over, write halves = "turned" under [closure].')
+    row, n = placement.row, placement.marks[0].n
+    if row.is_single(n):
+        # Beside the row a closure is hidden or stands the usual way.
+        return f"{where}{basis}"
+    section = "[closure]" if placement.plan.closure.kind == row.plan.closure.kind else "[[differs]]"
+    turned = placement.plan.in_words(f'To change them over, write halves = "turned" under {section}.')
     return f"{where}{basis} {turned}"
 
 

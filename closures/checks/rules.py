@@ -54,6 +54,7 @@ from closures.checks.strap import (
 )
 from closures.checks.tape import check_tape
 from closures.checks.told_layers import check_told_layers
+from closures.checks.turned import check_turned_button
 from closures.checks.wearer import check_wearer
 
 if TYPE_CHECKING:
@@ -71,7 +72,7 @@ _OF_THE_STACK = (
 )
 
 # What a fastener clamps is the same question on an edge and on a strap, and so is who wears it.
-CLOTH_RULES = (*_OF_THE_STACK, check_wearer, check_girths)
+CLOTH_RULES = (*_OF_THE_STACK, check_turned_button, check_wearer, check_girths)
 
 RULES = (
     check_edge_distance,
@@ -93,6 +94,7 @@ RULES = (
     check_loops,
     check_gauge,
     check_buttonhole,
+    check_turned_button,
     check_side_pull_on_laps,
     check_stand,
     check_wearer,
@@ -136,6 +138,7 @@ OWN_RULES = (
     check_bearing,
     check_corner,
     check_buttonhole,
+    check_turned_button,
     check_wearer,
 )
 

@@ -269,6 +269,13 @@ class Placement:
         """Whether a mark is a single closure's; they are numbered last."""
         return n > len(self.all_marks) - len(self.plan.singles)
 
+    def is_hidden(self, n: int) -> bool:
+        """Whether a mark was told to lie out of sight: the inner closure of a column, a single one that is hidden."""
+        if self.is_single(n):
+            return self.plan.singles[n - 1 - len(self.all_marks) + len(self.plan.singles)].hidden
+        is_of_column = self.plan.column is not None and all(mark.n != n for mark in self.marks)
+        return is_of_column and not self.is_second_column(n)
+
     def share_of(self, n: int) -> Placement:
         """The share that a mark belongs to."""
         return next((share for share in self.shares if any(mark.n == n for mark in share.marks)), self)

@@ -30,7 +30,7 @@ def role_of(placement: Placement, n: int) -> str:
     if any(mark.n == n for mark in placement.marks):
         return "row"
     share = placement.share_of(n)
-    if share.plan.closure.halves != placement.plan.closure.halves:
+    if placement.is_hidden(n):
         return "hidden"
     if is_for_show(share):
         return FOR_SHOW

@@ -33,6 +33,7 @@ class DiffersWish:
         mark, marks: their numbers.
         kind, size: as the catalogue or the user's pack names them.
         cap_mm, grip_mm, thickness_mm, hole: as of a closure.
+        halves: as of a closure; another kind stands the usual way where nothing is told, whatever is turned of the row.
     """
 
     at: str | None = None
@@ -44,6 +45,7 @@ class DiffersWish:
     grip_mm: tuple[float, float] | None = None
     thickness_mm: float | None = None
     hole: Literal["along", "across"] | None = None
+    halves: Literal["usual", "turned"] | None = None
 
     def closure(self, row: ClosureWish) -> ClosureWish:
         """What is set there, where the row has this closure: what was measured of one kind is not true of another.
@@ -59,6 +61,7 @@ class DiffersWish:
             grip_mm=self.grip_mm if other or self.grip_mm is not None else row.grip_mm,
             thickness_mm=self.thickness_mm if other or self.thickness_mm is not None else row.thickness_mm,
             hole=self.hole or row.hole,
+            halves=self.halves or (row.halves if _is_same(self.kind, row.kind) else "usual"),
         )
 
 
@@ -81,7 +84,7 @@ def mark_numbers(value: object, place: Place) -> tuple[int, ...]:
 def _complaints(fields: Fields) -> Iterator[Complaint]:
     if "kind" in fields and "size" not in fields:
         yield "size", "another kind has a size of its own", "Add size."
-    if not fields.keys() & {"kind", "size", "cap", "grip", "thickness", "hole"}:
+    if not fields.keys() & {"kind", "size", "cap", "grip", "thickness", "hole", "halves"}:
         yield "", "nothing of it differs", 'Say what does: kind and size, or hole = "across".'
 
 
@@ -117,6 +120,14 @@ DIFFERS = Section(
         Key("cap", sound.cap, '"11.5 mm"', "its largest part across, measured", label="Largest part, measured"),
         Key("grip", sound.grip, '["0.5 mm", "1.5 mm"]', "what it clamps, from its pack", label="Grip, from its pack"),
         Key("thickness", sound.button_thickness, '"3 mm"', "of its button, measured", label="Thickness of its button"),
+        Key(
+            "halves",
+            choice("usual", "turned"),
+            '"turned"',
+            "turned changes over which lap carries which half of it",
+            label="Its halves",
+            default="those of the row where it is of the row's kind, and the usual way where it is of another",
+        ),
     ),
     value=DiffersWish,
     repeated=True,

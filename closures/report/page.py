@@ -199,7 +199,7 @@ def _marks(placement: Placement) -> str:
 
 def _beside(placement: Placement, n: int) -> str:
     share = placement.share_of(n)
-    if share.plan.closure.halves != placement.plan.closure.halves:
+    if placement.is_hidden(n):
         return "hidden"
     return "second column" if placement.is_second_column(n) else plain(share.fastener.kind)
 

@@ -154,13 +154,15 @@ def _what_differs(placement: Placement, n: int, lap: LapName) -> str:
     Empty where it is another hole alone, and this lap has none.
     """
     row, own = placement.fastener, placement.share_of(n)
-    if own.plan.closure.halves != placement.plan.closure.halves:
+    if placement.is_hidden(n):
         face = face_of(placement, n, lap)
         return f"{own.fastener.name}, hidden" + ("" if face == "through" else f", on the {face}")
     if placement.is_second_column(n):
         return _in_second_column(placement, own, lap)
     if (own.fastener.kind, own.fastener.size) != (row.kind, row.size):
         return f"{own.fastener.name}"
+    if own.plan.closure.halves != placement.plan.closure.halves:
+        return f"{own.fastener.name}, {'turned' if own.plan.closure.halves == 'turned' else 'not turned'}"
     way, of_row = own.plan.closure.hole, placement.plan.closure.hole
     # On cloth that shrinks unlike along its bends every hole has a length of its own, and the way of the row.
     is_told = way != of_row and own.fastener.mark.buttonhole_lap == lap
