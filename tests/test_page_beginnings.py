@@ -11,11 +11,15 @@ import pytest
 
 pytest.importorskip("httpx2", reason="the test client needs httpx2")
 
+from lxml import html as lxml_html
 from starlette.testclient import TestClient
 
 from closures.app.job import check_plan
 from closures.app.web.app import make_app
 from closures.app.web.beginnings import Beginning, answered, beginnings, plan_begun
+from closures.app.web.fields import values_of
+from closures.app.web.unit_meant import refuse_far_length
+from closures.errors import PlanError
 from closures.plan.reading import read_plan
 
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
@@ -40,6 +44,11 @@ ANSWERS = {
 def answers(one: Beginning) -> dict[str, str]:
     told = {name: text for name, text in ANSWERS.items() if name in one.ask}
     return told | ({one.lap_key: one.laps[0]} if one.laps else {})
+
+
+def fields_of(text: str) -> dict[str, str]:
+    """What a form shows in its fields."""
+    return dict(lxml_html.fromstring(text).forms[0].fields)
 
 
 @pytest.fixture
@@ -70,6 +79,104 @@ def test_every_closure_that_is_offered_can_be_placed(name: str) -> None:
     for kind, size in one.closures:
         plan = read_plan(plan_begun(one, answers(one) | {"closure": f"{kind}|{size}"}).encode(), "plan.toml")
         assert check_plan(plan).placement.fastener.size == size
+
+
+@pytest.mark.parametrize("name", ["shoulder", "crotch", "bib"])
+def test_what_is_a_babys_by_its_name_is_held_to_a_childs_rules_unless_told_otherwise(
+    page: TestClient, name: str
+) -> None:
+    """Magnets that come off get swallowed: no closure of a child's garment holds by them."""
+    one = beginnings()[name]
+    asked = fields_of(page.get(f"/begin/{name}").text)["wearer.profiles"]
+    assert asked == "child under three"
+    told = answers(one) | {"closure": "magnetic snap|14 mm", "wearer.profiles": asked}
+    at = page.post(f"/begin/{name}", data=told, headers=SENT).headers["location"]
+    table = page.get(at).text
+    assert 'profiles = ["child under three"]' in page.get(f"{at}/files/plan.toml").text
+    assert "No magnets on anything for young children" in table and 'id="live" role="status" class="fail"' in table
+    # It stands with what was assumed, beside what changes it and what it means; there the cautions are.
+    told_of = lxml_html.fromstring(table).xpath('//p[@class="note"][contains(., "Worn by a child under three")]')[0]
+    report, field = (link.get("href") for link in told_of.findall(".//a"))
+    assert field == "#f-wearer.profiles" and lxml_html.fromstring(table).get_element_by_id(field[1:]) is not None
+    assert report == f"{at}/report#cautions"
+    cautions = lxml_html.fromstring(page.get(f"{at}/report").text).get_element_by_id("cautions")
+    assert cautions.text == "Cautions"
+    # Who says that nobody that young wears it is believed.
+    at = page.post(f"/begin/{name}", data=told | {"wearer.profiles": ""}, headers=SENT).headers["location"]
+    assert "[wearer]" not in page.get(f"{at}/files/plan.toml").text and "Worn by" not in page.get(at).text
+
+
+def test_drawing_of_a_babys_shoulder_is_a_childs_too(page: TestClient) -> None:
+    typed = {"band.lap": "front over back", "wearer.profiles": "child under three", "closure": "plastic snap|20"}
+    drawing = (TEMPLATES / "curved-front" / "front.svg").read_bytes()
+    at = page.post("/begin/shoulder", data=typed, files={"drawing": ("s.svg", drawing)}, headers=SENT).headers[
+        "location"
+    ]
+    sent = {"edge.path": "over-edge", "edge.level_zero": "shoulder-point", "garment.ends": "neck, arm"}
+    laid = page.post(at, data=sent, headers=SENT)
+    assert laid.status_code == 303, re.sub(r"<[^>]+>", " ", laid.text)
+    assert 'profiles = ["child under three"]' in page.get(f"{laid.headers['location']}/files/plan.toml").text
+
+
+def test_gap_and_count_that_were_both_told_are_asked_about(page: TestClient) -> None:
+    one = beginnings()["shirt"]
+    told = answers(one) | {"closure": "prong snap|16 L", "spacing.pitch": "3 in", "spacing.count": "8"}
+    refused = page.post("/begin/shirt", data=told, headers=SENT)
+    assert refused.status_code == 422
+    words = lxml_html.fromstring(refused.text)
+    for name in ("spacing.pitch", "spacing.count"):
+        assert "Keep one of them" in words.get_element_by_id(f"w-{name}").text_content()
+        assert words.get_element_by_id(f"f-{name}").get("value") == told[name]
+    # Beside a drawing they are asked about before its edge is chosen.
+    drawing = (TEMPLATES / "curved-front" / "front.svg").read_bytes()
+    assert page.post("/begin/shirt", data=told, files={"drawing": ("f.svg", drawing)}, headers=SENT).status_code == 422
+    # A gap that stood there before is what is usual without a count.
+    stood = answers(beginnings()["back"]) | {"spacing.pitch": "55 mm", "spacing.count": "8"}
+    assert "spacing.pitch" not in answered(beginnings()["back"], stood)
+
+
+@pytest.mark.parametrize(
+    ("name", "told", "asks"),
+    [
+        ("shirt", {"edge.straight": "24"}, ["24 in (609.6 mm)", "24 cm (240 mm)"]),
+        ("shirt", {"edge.straight": "61"}, ["61 in (1549.4 mm)", "61 cm (610 mm)"]),
+        ("shirt", {"edge.straight": "610", "units": "in"}, ["610 mm (610 mm)"]),
+        ("shoulder", {"edge.straight": "12"}, ["12 cm (120 mm)"]),
+        ("corner", {"edge.arc.length": "34.5"}, ["34.5 cm (345 mm)"]),
+        ("belt", {"belt.waist": "28"}, ["28 in (711.2 mm)"]),
+        ("cuff", {"row.length": "25"}, ["25 cm (250 mm)"]),
+        ("shirt", {"edge.straight": "5"}, []),
+    ],
+)
+def test_bare_length_that_an_opening_never_has_is_asked_for_its_unit(
+    page: TestClient, name: str, told: dict[str, str], asks: list[str]
+) -> None:
+    one = beginnings()[name]
+    sent = answers(one) | {"closure": "|".join(one.closures[0])} | told
+    refused = page.post(f"/begin/{name}", data=sent, headers=SENT)
+    assert refused.status_code == 422
+    field = next(iter(told))
+    words = lxml_html.fromstring(refused.text).get_element_by_id(f"w-{field}").text_content()
+    assert all(one in words for one in asks) and ("Was it meant as" in words) == bool(asks), words
+    assert "Write the unit beside the number" in words and "Take this" not in refused.text
+
+
+def test_length_that_an_opening_can_have_or_that_has_its_unit_is_taken() -> None:
+    shirt = beginnings()["shirt"]
+    for told in ("150", "610", "1700", "61 mm", "24 in", "61 cm"):
+        assert plan_begun(shirt, answers(shirt) | {"edge.straight": told, "closure": "prong snap|16 L"})
+    for told in ("149", "1701"):
+        with pytest.raises(PlanError, match="its unit is not written"):
+            plan_begun(shirt, answers(shirt) | {"edge.straight": told, "closure": "prong snap|16 L"})
+
+
+def test_starting_plans_are_as_long_as_their_openings_can_be() -> None:
+    for plan in sorted(TEMPLATES.glob("*/plan.toml")):
+        if plan.parent.name == "hidden-button":
+            # The front of a waistband alone, 40 mm high, which would be asked about without its unit.
+            continue
+        values = values_of(plan.read_text("utf-8"))
+        refuse_far_length({name: re.sub(r" mm$", "", told) for name, told in values.items() if told})
 
 
 def test_nobody_chooses_the_wearers_side_for_them(page: TestClient) -> None:

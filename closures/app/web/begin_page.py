@@ -20,7 +20,7 @@ from closures.app.web.telling import fields_by_name, sizes_by_kind
 from closures.app.web.told_length import TOLD, length_told
 from closures.app.web.unlaid import with_offers
 from closures.catalogue.loading import load_catalogue
-from closures.errors import ClosureError
+from closures.errors import ClosureError, PlanError, Where
 
 if TYPE_CHECKING:
     from starlette.requests import Request
@@ -51,13 +51,18 @@ async def _answered(page: Page, one: Beginning, typed: Mapping[str, str], handed
         laid = await page.hands.by_hand(lambda: page.hall.lay(plan_begun(one, typed).encode(), PLAN_NAME, {}))
         return RedirectResponse(laid, 303)
     except ClosureError as error:
-        told = with_offers(not_yet(error, {"shape": "arc" if "edge.arc.length" in one.ask else "straight"}), error)
+        shape = "arc" if "edge.arc.length" in one.ask else "straight"
+        told = with_offers(not_yet(error, {**typed, "shape": shape}), error)
         return _shown(one, {**one.begins_with, **typed}, told)
 
 
 async def _to_drawing(page: Page, one: Beginning, typed: Mapping[str, str], handed: tuple[str, bytes]) -> str:
     """Put a drawing on the table, and carry what was answered to where its edge is chosen."""
     told = answered(one, typed)
+    if told.get("spacing.pitch") and told.get("spacing.count"):
+        # A plan that is read asks which of the two is meant; the drawing has none yet.
+        both = "exactly one of pitch, count is needed, and there are pitch and count"
+        raise PlanError(both, where=Where(section="spacing"), mend="Keep one of them.")
     # How the edge is drawn is its drawing's to tell; the line that is chosen there is held against the length.
     carried = {field: text for field, text in told.items() if not field.startswith("edge.")}
     carried["units"] = carried.pop(".units")

@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 from closures.app.web.drawings import PLAN_NAME
 from closures.app.web.fields import FIELDS, with_fields
 from closures.app.web.ink import shape, tag
+from closures.app.web.unit_meant import refuse_far_length
 from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
 from closures.frozen import frozen
 from closures.lengths import unit_of
@@ -119,7 +120,8 @@ def answered(one: Beginning, typed: Mapping[str, str]) -> dict[str, str]:
         told[name] = re.sub(r"\{(\w+)\}", lambda found: told.get(found[1], "").strip() or "0 mm", text)
     hand = one.cloth.get(f"{told.get('garment.opens')}, {told.get(one.lap_key)}")
     told |= {} if hand is None else {"edge.cloth": hand}
-    if told.get("spacing.count", "").strip():
+    if told.get("spacing.count", "").strip() and told.get("spacing.pitch") == one.fields.get("spacing.pitch"):
+        # The gap that stood there is what is usual without a count; one that was typed beside it is asked about.
         told["spacing.pitch"] = ""
     if not told.get("gauge.stitches", "").strip() or not told.get("gauge.rows", "").strip():
         # A gauge that was not counted is none.
@@ -149,7 +151,9 @@ def plan_begun(one: Beginning, typed: Mapping[str, str]) -> str:
     Raises:
         PlanError: something is missing or wrong.
     """
-    text = with_fields("", answered(one, typed))
+    fields = answered(one, typed)
+    refuse_far_length(fields)
+    text = with_fields("", fields)
     read_plan(text.encode(), PLAN_NAME)
     return text
 

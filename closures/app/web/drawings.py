@@ -12,6 +12,7 @@ from closures.app.listing import edges_of
 from closures.app.web.fields import FIELDS, with_fields
 from closures.app.web.ink import path_data, tag
 from closures.app.web.kept import Kept
+from closures.app.web.unit_meant import refuse_far_length
 from closures.curve import Curve
 from closures.drawing.ink.numbers import number
 from closures.edges.listing import Listing
@@ -159,6 +160,9 @@ def plan_text(drawing: str | None, typed: Mapping[str, str]) -> str:
         left_out += [f"edge.arc.{key}" for key in ("length", "radius", "bows")]
     if not ("edge.known.path" in given and "edge.known.length" in given):
         left_out += ["edge.known.path", "edge.known.length"]
-    text = with_fields("", {name: given[name] for name in FIELDS if name in given and name not in left_out})
+    fields = {name: given[name] for name in FIELDS if name in given and name not in left_out}
+    if drawing is None:
+        refuse_far_length(fields)
+    text = with_fields("", fields)
     read_plan(text.encode(), PLAN_NAME)
     return text

@@ -42,12 +42,21 @@ def not_yet(error: ClosureError, typed: Mapping[str, str]) -> Refusal:
         if place in FIELDS:
             told = _UNHEADED.sub("", in_fields(said, place, own))
             words[place] = f"{words[place]} {told}" if place in words else told
+        elif len(both := _of_one_kind(place, typed)) > 1:
+            words |= {name: in_fields(said, place, own) for name in both}
         elif place:
             sections.append(place)
             sentences.append(_UNHEADED.sub("", in_fields(said, place, own)))
         else:
             sentences.append(_UNHEADED.sub("", of_a_plan(str(fault), "edge", own)))
     return Refusal(tuple(sentences), (*words, *sections), typed, words)
+
+
+def _of_one_kind(section: str, typed: Mapping[str, str]) -> tuple[str, ...]:
+    """The fields that were filled of those of which a section takes exactly one."""
+    found = BY_NAME.get(section)
+    keys = found.one_of[0] if found is not None and found.one_of else ()
+    return tuple(f"{section}.{key}" for key in keys if typed.get(f"{section}.{key}", "").strip())
 
 
 def _first_asked(section: str, typed: Mapping[str, str]) -> tuple[str, ...]:

@@ -12,6 +12,8 @@ if TYPE_CHECKING:
 _LEAST_HEADING, _MOST_HEADING = 2, 4
 """The page has a first heading of its own, and no use for more than three ranks below it."""
 _WORK = "Order of work"
+_PLACES = {_WORK: "work", "Cautions": "cautions"}
+"""Headings that other pages lead to, and their places."""
 
 
 def page_of(report: str) -> str:
@@ -29,8 +31,8 @@ def page_of(report: str) -> str:
     for sign, words in pairwise(signs):
         if sign.type == "heading_open" and sign.tag == "h2":
             is_work = words.content == _WORK
-            if is_work:
-                sign.attrSet("id", "work")
+            if words.content in _PLACES:
+                sign.attrSet("id", _PLACES[words.content])
         elif sign.type == "ordered_list_open" and is_work:
             # Its steps are ticked off: numbered on, though the stop stands between them.
             sign.attrSet("class", "ticks")

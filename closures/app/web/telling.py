@@ -105,6 +105,7 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
             " ".join((tape_in_words(placement), *level_zero_told(placement))),
             *_notes(placement),
         ),
+        "worn_by": _worn_by(placement),
         "assumed": tuple(of_a_plan(line, own=own) for line in placement.assumed),
         "told": told,
         "passed": tally(answer.findings)[2],
@@ -135,6 +136,13 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         "sheet_files": _sheet_files(placement),
         "shape": _shape(bench, placement),
     }
+
+
+def _worn_by(placement: Placement) -> str:
+    """The child that the plan's profiles tell, as a baby's beginning has them do; empty where they tell none."""
+    wearer = placement.plan.wearer
+    told = () if wearer is None else wearer.profiles
+    return next((name for name in ("child under three", "child") if name in told), "")
 
 
 def _shape(bench: Bench, placement: Placement) -> str:
