@@ -19,6 +19,7 @@ from closures.drawing.ink.type_scale import USUAL_TYPE, type_scale
 from closures.drawing.paper.booklet import Templates, lay_templates
 from closures.drawing.paper.columns import word_pages
 from closures.drawing.paper.cutting import choices
+from closures.drawing.paper.following import following
 from closures.drawing.paper.join_places import LEAST_CLEAR_MM
 from closures.drawing.paper.packing import Laid
 from closures.drawing.paper.page import PageWords
@@ -177,6 +178,31 @@ def test_scattered_parts_are_counted_by_pages_further_and_by_pages_back() -> Non
     # The third part of the under lap lies before its second: a page back.
     assert apart([*over, *under], 0, 0, 0, 0, 2, 1) == 3
     assert apart([*over, Piece("tag", (), (9.0, 9.0), "")], 0, 0, 0, 5) == 0
+
+
+def test_parts_that_have_room_in_each_others_places_lie_in_the_order_of_their_strip() -> None:
+    frame = frames_of("a4", "Smock")[0]
+    x, y = frame.body[:2]
+
+    def at(page: int, along: float = 0.0, turned: bool = False) -> Laid:
+        return Laid(page, (x + along, y), turned)
+
+    parts = [Piece("over", (), (40.0, 90.0 + k), "", strip="over", number=k) for k in (1, 2, 3, 4)]
+    scattered = [at(0), at(1), at(0, 50.0), at(1, 50.0)]
+    assert following(parts, scattered, frame) == (at(0), at(0, 50.0), at(1), at(1, 50.0))
+    # A part that would reach over its neighbour stays where it is; pages change places whatever lies on them.
+    broad = [parts[0], replace(parts[1], size_mm=(60.0, 90.0)), *parts[2:], Piece("tag", (), (40.0, 90.0), "")]
+    assert following(broad, [at(0), at(1), at(0, 41.5), at(1, 61.5), at(0, 83.0)], frame)[1].page == 1
+    assert following(parts[:2], [at(1), at(0)], frame) == (at(0), at(1))
+
+
+@pytest.mark.parametrize("large", [False, True])
+def test_both_laps_of_a_long_edge_are_taped_from_sheet_to_sheet_as_they_come(large: bool) -> None:
+    parts = [one for one in laid("duvet-foot", "a4", large).laying.pieces if one.piece.strip]
+    for strip in ("over", "under"):
+        own = sorted((one.piece.number, one.page) for one in parts if one.piece.strip == strip)
+        pages = [page for _, page in own]
+        assert pages == sorted(pages) and len(pages) > 3
 
 
 def lap_parts(templates: Templates) -> list[tuple[object, ...]]:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from closures.drawing.ink.rigid import QUARTER, UNTURNED, Rigid
 from closures.drawing.ink.upright import upright
 from closures.drawing.paper.cutting import Cut, beside_of, cut_for, fits_frame, packed, pages_of
+from closures.drawing.paper.following import following
 from closures.drawing.paper.packing import Laid
 from closures.drawing.paper.parts import Part
 from closures.drawing.paper.piece import LongPiece, Piece
@@ -240,7 +241,10 @@ def _drawn(cut: Cut, draws: Sequence[Callable[[Part], Piece]], pieces: Sequence[
     strips = [*own[:cut_before], *parts]
     if not all(fits_frame(piece, cut.frame) for piece in strips):
         return None
-    tried = [(way, packed(way, cut.frame)) for way in ([*one, *own[cut_before:]] for one in orders_of(strips))]
+    tried = [
+        (way, following(way, packed(way, cut.frame), cut.frame))
+        for way in ([*one, *own[cut_before:]] for one in orders_of(strips))
+    ]
     ordered, laid = min(tried, key=lambda one: (pages_of(one[1]), apart_by(*one)))
     placed = _placed(ordered, laid)
     frames = [cut.frame] * pages_of(laid)

@@ -1,0 +1,92 @@
+"""Parts of strips on pages in the order in which they follow each other: who tapes a lap takes them one by one.
+
+Where everything lies is found for the fewest pages. Then parts that have room in each other's places change them, and
+pages too, as long as the strips are scattered less by it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from itertools import combinations, pairwise
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.extents import is_apart
+from closures.drawing.paper.packing import GAP_MM, Laid
+from closures.drawing.paper.together import apart_by
+
+if TYPE_CHECKING:
+    from closures.drawing.ink.shapes import Box
+    from closures.drawing.paper.page import PageFrame
+    from closures.drawing.paper.piece import Piece
+
+_MOST_PARTS = 48
+"""Of more parts than these the pairs are too many to be tried: our own rule."""
+
+_MOST_ROUNDS = 12
+_SLACK_MM = 1e-6
+
+
+def following(pieces: Sequence[Piece], laid: Sequence[Laid], frame: PageFrame) -> tuple[Laid, ...]:
+    """Let parts of strips change places, and pages, while that scatters strips less.
+
+    Args:
+        pieces: strips and what is none.
+        laid: where each of them lies.
+        frame: of all these pages.
+
+    Returns:
+        Where each lies then: on as many pages, and as far apart as is kept between all.
+    """
+    best = tuple(laid)
+    strips = [k for k, piece in enumerate(pieces) if piece.strip]
+    pages = sorted({one.page for one in best})
+    least = _scattered(pieces, best)
+    if not least or len(strips) > _MOST_PARTS:
+        return best
+    for _ in range(_MOST_ROUNDS):
+        before = least
+        for one, other in combinations(pages, 2):
+            changed = tuple(replace(at, page={one: other, other: one}.get(at.page, at.page)) for at in best)
+            if (found := _scattered(pieces, changed)) < least:
+                best, least = changed, found
+        for k, other in combinations(strips, 2):
+            swapped = {k: best[other], other: best[k]}
+            changed = tuple(swapped.get(n, at) for n, at in enumerate(best))
+            # How far strips are scattered is told sooner than whether there is room.
+            if (found := _scattered(pieces, changed)) < least and _has_room(pieces, changed, swapped, frame):
+                best, least = changed, found
+        if least == before:
+            break
+    return best
+
+
+def _scattered(pieces: Sequence[Piece], laid: Sequence[Laid]) -> float:
+    """How far strips are scattered over pages, and by a little how often one turns back on a page."""
+    places: dict[tuple[str, int], list[tuple[int, tuple[float, float]]]] = {}
+    for piece, one in zip(pieces, laid, strict=True):
+        if piece.strip:
+            places.setdefault((piece.strip, one.page), []).append((piece.number, (one.at[1], one.at[0])))
+    turned_back = sum(one[1] > other[1] for on in places.values() for one, other in pairwise(sorted(on)))
+    return apart_by(pieces, laid) + 0.01 * turned_back
+
+
+def _has_room(pieces: Sequence[Piece], laid: Sequence[Laid], moved: Iterable[int], frame: PageFrame) -> bool:
+    """Whether pieces that were moved lie on their pages, off the squares and off all others there."""
+    x0, y0, x1, y1 = frame.body
+    boxes = [_box(piece, one) for piece, one in zip(pieces, laid, strict=True)]
+    for k in moved:
+        box = boxes[k]
+        if box[0] < x0 - _SLACK_MM or box[1] < y0 - _SLACK_MM or box[2] > x1 + _SLACK_MM or box[3] > y1 + _SLACK_MM:
+            return False
+        room = (box[0], box[1], box[2] + GAP_MM - _SLACK_MM, box[3] + GAP_MM - _SLACK_MM)
+        others = [boxes[n] for n, one in enumerate(laid) if n != k and one.page == laid[k].page]
+        for other in (*others, *frame.squares):
+            if not is_apart(room, (other[0], other[1], other[2] + GAP_MM - _SLACK_MM, other[3] + GAP_MM - _SLACK_MM)):
+                return False
+    return True
+
+
+def _box(piece: Piece, one: Laid) -> Box:
+    width, height = piece.size_mm[::-1] if one.turned else piece.size_mm
+    return (one.at[0], one.at[1], one.at[0] + width, one.at[1] + height)
