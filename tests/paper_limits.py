@@ -28,7 +28,7 @@ from closures.drawing.ink.shapes import Box, Point
 from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.join_places import OVERLAP_MM
 from closures.drawing.paper.packing import GAP_MM, fits
-from closures.drawing.paper.page import PageFrame, PageWords, head_rows, page_frames
+from closures.drawing.paper.page import PageFrame, PageWords, head_on, page_frames
 from closures.drawing.paper.parts import Strip
 from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.sheets.drawing import long_pieces, subjects_of
@@ -50,7 +50,7 @@ def frames_of(paper: str, title: str) -> tuple[PageFrame, ...]:
     return tuple(
         frame
         for width, height in (sides, sides[::-1])
-        for frame in page_frames(width, height, len(head_rows(words, width, USUAL_TYPE)), USUAL_TYPE)
+        for frame in page_frames(width, height, head_on(words, width, USUAL_TYPE).deep_mm, USUAL_TYPE)
     )
 
 

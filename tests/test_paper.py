@@ -772,7 +772,7 @@ def test_map_of_a_wrap_shows_the_strip_and_not_the_whole_front() -> None:
 @pytest.mark.parametrize("large", [False, True])
 def test_figures_of_the_rules_grow_with_the_letters_and_stay_on_their_strip(large: bool) -> None:
     scale = type_scale(large)
-    for frame in page_frames(210.0, 297.0, 1, scale):
+    for frame in page_frames(210.0, 297.0, 1.2 * scale.title, scale):
         (x, y), figures = frame.zero, words_on(rules_of(frame, scale))
         assert {round(words.size_mm, 6) for words in figures} == {
             round((2.4 if large else 1.6) / LEAST_FIGURE_HEIGHT, 6)
@@ -797,7 +797,7 @@ def test_figures_of_the_rules_grow_with_the_letters_and_stay_on_their_strip(larg
 )
 def test_words_that_void_a_sheet_are_as_large_as_all_others(note: str, failures: str, shows: str, large: bool) -> None:
     scale, words = type_scale(large), PageWords("Kelp smock", "A4", note=note, failures=failures)
-    for frame in page_frames(210.0, 297.0, 1, scale):
+    for frame in page_frames(210.0, 297.0, 1.2 * scale.title, scale):
         _, squares = furniture(frame, words, 1, 2, shows, 5, scale)
         for group in groups((squares,)):
             if not group.id.startswith("square-"):

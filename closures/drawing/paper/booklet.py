@@ -15,7 +15,7 @@ from closures.drawing.paper.page import (
     PageFrame,
     PageWords,
     furniture,
-    head_rows,
+    head_on,
     page_frames,
     page_without_squares,
     rules_of,
@@ -113,8 +113,8 @@ def _laid(
     stretches: dict[PageFrame, Point] = {}
     bare: dict[PageFrame, Point] = {}
     for width, height, stretch in _ways_to_hold(paper, upright, lying):
-        rows = len(head_rows(words, width, scale))
-        stretches |= {frame: stretch for frame in page_frames(width, height, rows, scale)}
+        head = head_on(words, width, scale).deep_mm
+        stretches |= {frame: stretch for frame in page_frames(width, height, head, scale)}
         if not paper.is_roll and (frame := page_without_squares(width, height, words, scale)) is not None:
             bare[frame] = stretch
     laying = lay(long_pieces, pieces, tuple(stretches), paper.name, tuple(bare))
@@ -142,9 +142,9 @@ def _cut_off(laying: Laying, words: PageWords, scale: TypeScale) -> PageFrame:
     """The page of a roll, no longer than what lies on it."""
     frame = laying.frames[0]
     squares = frame.body[3] - min(box[1] for box in frame.squares)
-    rows = len(head_rows(words, frame.width_mm, scale))
+    head = head_on(words, frame.width_mm, scale).deep_mm
     height = max(_LEAST_ROLL_MM, laying.end_mm + squares + 14.0) if laying.pages == 1 else frame.height_mm
-    shelf = page_frames(frame.width_mm, min(height, frame.height_mm), rows, scale)
+    shelf = page_frames(frame.width_mm, min(height, frame.height_mm), head, scale)
     return next(one for one in shelf if (one.square_50_at[0] == frame.square_50_at[0]))
 
 

@@ -6,10 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from closures.drawing.ink.lettering import width_of
-from closures.drawing.ink.shapes import FINE, Group, Item, Words, line, moved
+from closures.drawing.ink.shapes import FINE, Group, Item, line, moved
 from closures.drawing.paper.blocks import TALLEST_WHOLE_MM, SetBlock, height_of, set_chapter, set_heading
-from closures.drawing.paper.page import title_rows
+from closures.drawing.paper.head import Head, head_of
 from closures.drawing.paper.piece import numbered_items
 from closures.drawing.paper.words import Chapter
 from closures.frozen import frozen
@@ -169,30 +168,23 @@ class _Setter:
         """Whether nothing stands yet below the head of the last page."""
         return self.y <= self.begun + 1e-6
 
-    def _head_rows(self, is_first: bool) -> tuple[str, ...]:
-        room = self.room - width_of(self._right("88", "88"), self.scale.text, "semibold") - 6.0
-        return title_rows(self.words.title, self.scale.title, room, in_full=is_first)
+    def _head_on(self, is_first: bool) -> Head:
+        return head_of(self.words.title, self._right("88", "88"), self.room, self.scale, is_first)
 
     def _right(self, sheet: str, count: str) -> str:
         run = f" · run {self.words.run}" if self.words.run else ""
         return f"sheet {sheet} of {count}{run}"
 
     def _top(self, is_first: bool) -> float:
-        return MARGIN_MM + 1.2 * self.scale.title * len(self._head_rows(is_first)) + _HEAD_GAP_MM
+        return MARGIN_MM + self._head_on(is_first).deep_mm + _HEAD_GAP_MM
 
     def _head(self) -> tuple[Item, ...]:
-        title, x1 = self.scale.title, self.size[0] - MARGIN_MM
-        rows = [
-            Words(MARGIN_MM, MARGIN_MM + 1.2 * title * (k + 1) - 1.6, row, title, "start", 0.0, "bold")
-            for k, row in enumerate(self._head_rows(not self.pages))
-        ]
-        right = Words(
-            x1, MARGIN_MM + 1.2 * title - 1.6, self._right("\ue000", "\ue001"), self.scale.text, "end", 0.0, "semibold"
-        )
-        y = MARGIN_MM + 1.2 * title * len(rows)
+        head, x1 = self._head_on(not self.pages), self.size[0] - MARGIN_MM
+        words = head.words((MARGIN_MM, MARGIN_MM), x1, self._right("\ue000", "\ue001"))
+        y = MARGIN_MM + head.deep_mm
         rule = line((MARGIN_MM, y), (x1, y), pen=FINE)
         tag = "Artifact" if self.pages else "H1"
-        return (Group("head", self.words.title, (*rows, right, rule), tag=tag),)
+        return (Group("head", self.words.title, (*words, rule), tag=tag),)
 
     def add(self, chapter: Chapter) -> None:
         """Set a chapter after what stands already."""

@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from closures.drawing.ink.lettering import counts_kept_whole, fitted_size, width_of, wrapped
+from closures.drawing.ink.lettering import counts_kept_whole, fitted_size, wrapped
 from closures.drawing.ink.shapes import FINE, LINE, Box, Group, Item, Point, Weight, Words, line, rectangle
 from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.gauges import INCH_MM, RULE_FIGURE_MM, SQUARE_MM, rule_across, rule_deep_mm, rule_down
+from closures.drawing.paper.head import Head, head_of
 from closures.frozen import frozen
 
 if TYPE_CHECKING:
@@ -28,9 +29,6 @@ SQUARES_GAP_MM = 3.0
 TWO_INCHES_MM = 2 * INCH_MM
 _INSET_MM = 2.6
 _LEAD = 1.3
-_MOST_TITLE_ROWS = 2
-"""Of a title, on a sheet that is not the first: more of them, repeated on every sheet, cost sheets."""
-
 _MOST_ROWS = 7
 # From row to row in a square, as shares of the letters: as usual, and where they are many or large.
 _LEADINGS = (1.26, 1.2, 1.14)
@@ -100,34 +98,9 @@ def papers_in_words(paper: str, of_words: str) -> str:
     return f"all sheets on {paper}" if paper == of_words else f"templates on {paper} and words on {of_words}, all"
 
 
-def head_rows(words: PageWords, width_mm: float, scale: TypeScale) -> tuple[str, ...]:
-    """Break the title into lines beside the number of the page; a long one stands in full on the cover alone."""
-    left = _zero_mm(scale)
-    room = width_mm - EDGE_MM - left - width_of(_right_words(words, "88", "88"), scale.text, "semibold") - 6.0
-    # A second row in large letters costs sheets; the run mark tells sets apart.
-    return title_rows(words.title, scale.title, room, in_full=False, most=1 if scale.grown > 1.0 else _MOST_TITLE_ROWS)
-
-
-def title_rows(
-    title: str, size_mm: float, room_mm: float, in_full: bool, most: int = _MOST_TITLE_ROWS
-) -> tuple[str, ...]:
-    """Break a title into lines; where it does not stand in full it ends, behind a whole word, after a few of them.
-
-    Args:
-        title: the plan's.
-        size_mm: its letters.
-        room_mm: how wide the head is beside the number of the page.
-        in_full: however many lines it takes.
-        most: after so many it ends, where it does not.
-    """
-    room = max(30.0, room_mm)
-    rows = wrapped(title, size_mm, room, "bold") or ("",)
-    if in_full or len(rows) <= most:
-        return rows
-    words = rows[most - 1].split()
-    while len(words) > 1 and width_of(f"{' '.join(words)} …", size_mm, "bold") > room:
-        words.pop()
-    return (*rows[: most - 1], f"{' '.join(words)} …")
+def head_on(words: PageWords, width_mm: float, scale: TypeScale) -> Head:
+    """Set the title on a page of templates so wide."""
+    return head_of(words.title, _right_words(words, "88", "88"), width_mm - EDGE_MM - _zero_mm(scale), scale)
 
 
 def _rule_figure_mm(scale: TypeScale) -> float:
@@ -144,11 +117,11 @@ def _right_words(words: PageWords, sheet: str, count: str) -> str:
     return f"sheet {sheet} of {count} · for {words.paper}{run}"
 
 
-def page_frames(width_mm: float, height_mm: float, rows: int, scale: TypeScale) -> tuple[PageFrame, ...]:
-    """Divide a page, its squares side by side at the bottom, or one above the other at the side."""
+def page_frames(width_mm: float, height_mm: float, head_mm: float, scale: TypeScale) -> tuple[PageFrame, ...]:
+    """Divide a page below a head so deep, its squares beside each other at the bottom, or one below the other."""
     zero = _zero_mm(scale)
     right, bottom = width_mm - EDGE_MM, height_mm - EDGE_MM
-    head = (zero, zero, right, zero + 1.0 + 1.2 * scale.title * rows)
+    head = (zero, zero, right, zero + 1.0 + head_mm)
     body = (zero, head[3] + _GAP_MM, right, bottom)
     across, down = _rule_length(right - zero, scale), _rule_length(bottom - zero, scale)
     shelf = ((zero, bottom - TWO_INCHES_MM), (zero + SQUARE_MM + SQUARES_GAP_MM, bottom - TWO_INCHES_MM))
@@ -168,9 +141,8 @@ def page_without_squares(width_mm: float, height_mm: float, words: PageWords, sc
     across, down = _rule_length(right - zero, scale), _rule_length(bottom - zero, scale)
     if min(across, down) < LEAST_RULE_MM:
         return None
-    rows = len(head_rows(words, width_mm, scale))
     told = wrapped(_of_rules(across, down, words), scale.text, right - zero, "semibold")
-    low = zero + 1.0 + 1.2 * scale.title * rows + _LEAD * scale.text * len(told)
+    low = zero + 1.0 + head_on(words, width_mm, scale).deep_mm + _LEAD * scale.text * len(told)
     body, nowhere = (zero, low + _GAP_MM, right, bottom), (zero, low)
     head = (zero, zero, right, low)
     return PageFrame(width_mm, height_mm, (zero, zero), across, down, head, body, nowhere, nowhere, has_squares=False)
@@ -204,14 +176,11 @@ def furniture(
         scale: the sizes of lettering.
     """
     x0, y0, x1, y1 = frame.head
-    items: list[Item] = []
-    for k, row in enumerate(head_rows(words, frame.width_mm, scale)):
-        items.append(Words(x0, y0 + 1.2 * scale.title * (k + 1) - 1.6, row, scale.title, "start", 0.0, "bold"))
+    head_set = head_on(words, frame.width_mm, scale)
     right = _right_words(words, str(sheet), str(count))
-    items.append(Words(x1, y0 + 1.2 * scale.title - 1.6, right, scale.text, "end", 0.0, "semibold"))
-    items.append(line((x0, y1), (x1, y1), pen=FINE))
+    items: list[Item] = [*head_set.words((x0, y0), x1, right), line((x0, y1), (x1, y1), pen=FINE)]
     if not frame.has_squares:
-        y = y0 + 1.2 * scale.title * len(head_rows(words, frame.width_mm, scale)) - 0.6
+        y = y0 + head_set.deep_mm - 0.6
         rows = wrapped(_of_rules(frame.across_mm, frame.down_mm, words), scale.text, x1 - x0, "semibold")
         told = tuple(
             Words(x0, y + _LEAD * scale.text * (k + 0.9), row, scale.text, "start", 0.0, "semibold")
