@@ -220,6 +220,15 @@ SHOWS = r"stay to be seen (?:in such cloth|on the inside)"
 NO_HEAT = r"neither water nor heat|coating takes no heat"
 
 CONTRADICTIONS = (
+    # A row whose closures are all there and stay: nothing on any page sets, marks, cuts, buys, backs or tries one.
+    (
+        r"Set nothing, mark nothing and cut nothing",
+        r"mark: |as the signs say|touch each|one loose stitch|on a trial piece|of the trial piece|for trial|\d comes? off\b|part, comes off|To change them over|"
+        r"before you mark|Pierce nothing|when you (?:hammer|buy)|Cut away from|backing pieces|Work \d+ buttonhole|\*\*Stop",
+    ),
+    (r"All closures of the row are there, and stay", r"\d × [a-z -]+, (?:over|under) lap \(|\b[1-9] spare"),
+    (r"All closures of the row are there, and stay", r"before a pack is bought|count the old parts as they come off"),
+    (r"(?:All|Both) (?:\d+ )?old places stay, and their closures with them", r"\bstruck out\b|Strike out|Take off"),
     (r"Over lap: buttonhole", r"To change them over"),
     (r"cleaned once as the garment will be|neither water nor heat", r"fused and pressed like|after one wash"),
     (r"number \d+ or \d+,", r"the one in the middle"),
@@ -369,6 +378,11 @@ CONTRADICTIONS = (
 
 HAMMERED = r"spread the post|prongs, and clench it|drive the button on to it|the washers? on, and spread (?:it|them)"
 NOT_WITHOUT = (
+    (r"It is there and stays: pull at it", r"Pull at (?:every closure that stays|the closure that stays)"),
+    (r"Pull every closure that stays by hand", r"Pull at (?:every closure that stays|the closure that stays)"),
+    (r"is there and stays: make no mark|its closure stays: make no mark", r"stays?\b.*Pull at"),
+    (r"no magnets near that person", r"Ask the clinic|till their clinic was asked"),
+    (r"Then no magnets before their clinic was asked", r"[Aa]sk about implants, in the words"),
     (HAMMERED, r"Wear eye protection when you hammer"),
     (r"prongs, and clench it|drive the button on to it|lay the socket on its point", r"Prongs, tacks and awls stab"),
     (r"push the tabs through", r"pacemaker|says that somebody has an implant"),
@@ -430,14 +444,14 @@ NOT_WITHOUT = (
     (r"lay paper tape on the", r"tape off|tear it off|take that off"),
     (r"Cut each band|Sew each band, cut by its own piece", r"Sew band and facing|Fold (?:both|the)"),
     (r"Wear eye protection when you hammer", r"Strike a hardened steel die"),
-    (r"Only now (?:put it|lace it) on the child", r"Pull every closure of the trial piece by hand"),
+    (r"Only now (?:put it|lace it) on the child", r"Pull every closure (?:of the trial piece|that stays) by hand"),
     (r"push the tabs through", r"Ask the maker whether the magnets|is never washed|bear the way in which"),
     (r"prongs, and clench it|spread the post|lay the socket on its point", r"Keep your fingers out of a press"),
     (
         r"^(?=.*(?:put it on|the garment on), sit).*(?:prongs, and clench it|spread the post|Sew the ball|drive the button on)",
         r"Metal that stays on the skin",
     ),
-    (r"## Order of work", r"The parts must bear"),
+    (r"^(?!.*Set nothing, mark nothing).*## Order of work", r"The parts must bear"),
     (r"[Ll]ace it on the child|Lace it up and draw", r"catch and strangle"),
     # It is tried when it is done, and on a child at the very last.
     (

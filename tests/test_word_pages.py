@@ -389,7 +389,7 @@ def test_key_of_many_signs_is_one_block_in_two_columns_of_their_own() -> None:
 
 
 def test_squares_on_a_cover_are_not_said_to_be_of_the_table_before_them() -> None:
-    from closures.drawing.cover import squares_to_measure
+    from closures.drawing.squares import squares_to_measure
 
     rows = tuple((str(k), f"{k} mm") for k in range(9))
     filler = Section("", tuple(f"Line {k}." for k in range(36)), tight=True)

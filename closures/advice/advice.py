@@ -88,12 +88,10 @@ def advise(
     def named(lines: Sequence[str]) -> tuple[str, ...]:
         return tuple(called(line, is_worn=is_worn) for line in lines)
 
-    # Where nothing is set, nothing is marked either; what can hurt who wears it is there as it was.
-    is_still = "all stay" in facts.words
     return Advice(
         facts,
         _named(order_of_work(facts), is_worn=is_worn),
-        () if is_still else named(marking_page(facts)),
+        named(marking_page(facts)),
         named(cautions_for(facts)),
         tuple((heading, named(lines)) for heading, lines in wearer_notes(facts)),
         halves_in_words(placement),

@@ -21,8 +21,10 @@ from closures.advice.phrases import why_thread
 from closures.advice.settings import setting_of
 from closures.advice.swap_facts import new_hole_marks, swap_figures, swap_words
 from closures.advice.washing import bears_no_wash
+from closures.advice.wearer_facts import AGES, wearer_words
 from closures.advice.worked import all_alike, laps_worked, prepared_apart, whole_cloth, with_face
 from closures.catalogue.values import Family, SettingName
+from closures.checks.finding import numbers_in_words
 from closures.frozen import frozen
 from closures.jobs.swap.hiding import Hiding
 from closures.jobs.swap.patches import laps_with_holes
@@ -37,10 +39,9 @@ from closures.placing.marked_face import (
     measured_beyond,
 )
 from closures.placing.single_layer import is_of_one_layer, single_laps
-from closures.plan.body import OF_SEVEN_MONTHS
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence, Set
+    from collections.abc import Mapping, Sequence, Set
 
     from closures.advice.worked import Worked
     from closures.catalogue.catalogue import Catalogue
@@ -70,16 +71,8 @@ GROUPS: dict[str, tuple[str, ...]] = {
 }
 """The facts that come in groups, written ``group: value``."""
 
-_AGES: dict[str, Callable[[float], bool]] = {
-    "to 18 months": lambda months: months <= 18,
-    "past 18 months": lambda months: months > 18,
-    "past seven": lambda months: months >= OF_SEVEN_MONTHS,
-    "past eight": lambda months: months > 96,
-}
-"""Where rules for children change, by an age in months: 16 CFR 1500.51 to .53, and EN 14682 (from memory)."""
-
 FLAGS = (
-    *_AGES,
+    *AGES,
     "fusible",
     "fusible on knitting",
     "melts",
@@ -130,7 +123,8 @@ FLAGS = (
     "old sewn on",
     "old come off",
     "holes to close",
-    "all stay",
+    "some stay",
+    "some new",
     "holes unused",
     "room to cover",
     "holes left",
@@ -232,7 +226,7 @@ def facts_of(
     state = _state(placement.plan)
     cloth = whole_cloth(placement, catalogue, state)
     words = {f"state: {state}", "on: strap" if placement.strap is not None else "on: edge"}
-    words |= {*cloth, *_setting_words(placement, catalogue), *_wearer_words(placement.plan)}
+    words |= {*cloth, *_setting_words(placement, catalogue), *wearer_words(placement.plan)}
     if any(_is_bound(one) for one in (placement, *among)):
         words.add("any bound")
     if "any bound" in words:
@@ -253,6 +247,8 @@ def facts_of(
     words |= {"one snap holds"} if any(one.rule == "side pull" and one.result != "pass" for one in findings) else set()
     words |= {"ends: meeting" if _meet(placement) else "ends: lapped"}
     words |= set() if lie_flat(placement) else {"closed by turns"}
+    words |= {"some stay"} if placement.staying else set()
+    words |= {"some new"} if placement.new_marks else set()
     words |= set() if swap is None else swap_words(swap, catalogue)
     cut = None if swap is None else new_hole_marks(swap)
     face = face_words(placement, catalogue, faces_of(placement.plan, catalogue))
@@ -289,6 +285,7 @@ def facts_of(
     words |= _where_cloth_lies(placement, words, laps, apart)
     figures = figures_of(placement, catalogue, frozenset(words), laps, cut, seen)
     figures["material"] = material_of(frozenset(words))
+    figures["row marks"] = numbers_in_words([mark.n for mark in placement.row.all_marks])
     if swap is not None:
         old = laps_with_holes(swap.old)
         # What is done to old holes is done in the lap that they are in.
@@ -377,15 +374,3 @@ def _setting_words(placement: Placement, catalogue: Catalogue) -> set[str]:
         "kind: shank button": fastener.kind == "shank button",
     }
     return words | {flag for flag, holds in flags.items() if holds}
-
-
-def _wearer_words(plan: Plan) -> set[str]:
-    words = {f"wearer: {profile.removeprefix('child ')}" for profile in plan.profiles}
-    age = None if plan.body is None else plan.body.age_months
-    words |= {flag for flag, holds in _AGES.items() if age is not None and holds(age)}
-    wish = plan.wearer
-    if wish is None:
-        return words | {"implants: not asked"}
-    words.add(f"implants: {wish.implants}")
-    # Where nobody says where it is sold, the law of either is told.
-    return words | {f"sold: not {market}" for market in ("EU", "US") if wish.sold and market not in wish.sold}

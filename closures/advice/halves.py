@@ -31,6 +31,12 @@ def halves_in_words(placement: Placement) -> str:
     if placement.fastener.mark.buttonhole_lap is not None:
         # Nobody wants the buttonhole beneath and the button on the wrong face.
         return f"{where} That is the usual side of each half{basis}."
+    if placement.row.staying:
+        # What stays lies as it lies, and what is new goes by it.
+        turned = placement.plan.in_words(
+            'where yours lie the other way round, write halves = "turned" under [closure].'
+        )
+        return f"{where} Those that stay are taken to lie so; {turned}"
     basis = f" That is the usual side of each half{basis}." if basis else ""
     row, n = placement.row, placement.marks[0].n
     if row.is_single(n):

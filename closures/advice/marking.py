@@ -206,7 +206,12 @@ def _why(way: Way) -> str:
 
 
 def marking_page(facts: Facts) -> tuple[str, ...]:
-    """Say how to mark the cloth in hand, with what to beware of: whole sentences, the way that suits first."""
+    """Say how to mark the cloth in hand, with what to beware of: whole sentences, the way that suits first.
+
+    Nothing is said where every closure is there and stays: nothing is marked.
+    """
+    if "some new" not in facts.words:
+        return ()
     way = way_to_mark(facts.on_face)
     told = ways_of_laps(facts)
     ways = tuple(f"{lap}: {one.text}" for lap, one in told.items()) or (way.text,)

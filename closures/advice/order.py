@@ -56,7 +56,9 @@ _TOUCHED = {
 }
 """What puts a needle, a pin or an iron to the garment's own cloth."""
 _TRIALS = ("trial", "trial sewn", "trial of show")
-_KEYS = ("key", "when", "of", "after", "text", "done", "final", "undo", "proves", "prepares")
+_KEYS = ("key", "when", "of", "after", "text", "done", "final", "undo", "proves", "prepares", "stays")
+_SETS = "some new"
+"""What holds of a job in which something is set: not of one whose closures are all there and stay."""
 _OF = ("", "each cloth", "each lap", "over lap", "first lap", "second lap", "leading lap")
 
 
@@ -66,7 +68,7 @@ class Step:
 
     Attributes:
         key: its name, by which others stand after it.
-        when: conditions; all must hold.
+        when: conditions; all must hold. Of a row that does not say `stays` one of them is that something is set.
         of: which cloth it is done to, and its conditions and words are asked of: that of a lap, of each lap, or each
             cloth that is prepared by itself; empty where it is done to the whole.
         after: steps that stand before it wherever they are taken.
@@ -186,11 +188,7 @@ def order_of_work(facts: Facts) -> Order:
 def _done_to(facts: Facts, figures: Mapping[str, str]) -> dict[str, tuple[tuple[str, str], ...]]:
     """List the steps of a job by their keys: of each its words, as often as it is done to cloth of another kind."""
     found: dict[str, tuple[tuple[str, str], ...]] = {}
-    # Where every closure is there already and stays, nothing is done but to try them.
-    is_still = "all stay" in facts.words
     for step in all_steps():
-        if is_still != ("all stay" in step.when):
-            continue
         alike: dict[tuple[str, str], list[str]] = {}
         cloths = _cloths(step, facts)
         for worked in cloths:
@@ -310,9 +308,10 @@ def all_steps() -> tuple[Step, ...]:
         row.check_keys(_KEYS)
         basis = row.basis()
         final = row.table.get("final", False)
+        sets = () if row.table.get("stays", False) is True else (_SETS,)
         step = Step(
             row.text("key", is_required=True),
-            row.texts("when"),
+            (*row.texts("when"), *sets),
             row.texts("after"),
             row.text("text", is_required=True),
             row.text("done", is_required=True),

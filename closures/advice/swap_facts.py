@@ -35,14 +35,14 @@ def swap_words(swap: Swap, catalogue: Catalogue) -> set[str]:
     """The facts of a swap, with those of the offer in hand."""
     offer, old = swap.offer, swap.old
     seen = unused_in_sight(old, offer)
-    serves, more = swap.old.made and bool(offer.reused), _more_mm(swap)
+    # The buttonholes of buttons that stay are as they were, and no new button goes through them.
+    serves, more = swap.old.made and bool(offer.reused) and not offer.placement.staying, _more_mm(swap)
     setting = setting_of(swap.old.fastener.setting)
     flags = {
         "swap": True,
         "old sewn on": "sewn on" in setting.facts or setting.key in ("hook tape", "snap tape", "loop"),
         "old made": swap.old.made,
-        "old come off": swap.old.made and bool(_off(swap)),
-        "all stay": offer.placement.is_all_there,
+        "old come off": bool(offer.come_off),
         "holes to close": bool(_to_close(swap)),
         "holes unused": swap.old.made and bool(offer.unused) and bool(offer.in_sight),
         "room to cover": bool(seen) and is_room_to_cover(offer.placement, seen, least_cover_mm(old, catalogue)),
@@ -69,7 +69,7 @@ def new_hole_marks(swap: Swap) -> tuple[int, ...]:
     """Numbers of the marks whose buttonholes are cut anew: those at which no old one, cut long ago, serves again."""
     again = {mark for mark, _ in swap.offer.reused} if swap.old.made else set()
     lap = swap.offer.placement.fastener.mark.buttonhole_lap
-    return () if lap is None else tuple(m.n for m in swap.offer.placement.marks if m.on(lap) and m.n not in again)
+    return () if lap is None else tuple(m.n for m in swap.offer.placement.new_marks if m.on(lap) and m.n not in again)
 
 
 def _more_mm(swap: Swap) -> float:
@@ -94,7 +94,7 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
     reused = [hole for _, hole in offer.reused]
     hole = "buttonhole" if old.has_buttonholes else "hole"
     laps = [lap for lap in ("over", "under") if old.fastener.parts_on(lap)]
-    off = _off(swap)
+    off = offer.come_off
     which = "" if len(off) == len(old.places_mm) else f", {runs_of(off)},"
     show = shown_beside(offer.placement.plan.units)
     helper = offer.placement.helper
@@ -104,6 +104,7 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         "how off": _how_off(swap),
         "nothing left": "No thread" if "old sewn on" in words else "No piece of a part",
         "off for good": "yes" if _SPENT in removal_of_old(swap) else "",
+        "kept marks": numbered("mark", sorted(offer.placement.staying)),
         "holes unused": numbered(hole, offer.unused),
         "through the cover": "" if offer.is_within else _THROUGH,
         "holes past": numbered(hole, _past(swap)),
@@ -216,9 +217,12 @@ def _past_open_holes(swap: Swap) -> str:
     """Where a backing lies that is cut without a drawing."""
     if not _are_open_holes(swap):
         return ""
+    stays = bool(swap.offer.placement.staying)
     if len(swap.offer.reused) == 1:
-        return " (none over the buttonhole that serves again: end it before that, or cut it away round it)"
-    return " (none over the buttonholes that serve again: end it before each, or cut it away round each)"
+        which = "stays" if stays else "serves again"
+        return f" (none over the buttonhole that {which}: end it before that, or cut it away round it)"
+    which = "stay" if stays else "serve again"
+    return f" (none over the buttonholes that {which}: end it before each, or cut it away round each)"
 
 
 def _left_is_right(swap: Swap, words: Set[str]) -> str:
@@ -279,13 +283,6 @@ def _back_the_hole(swap: Swap, hold: str) -> str:
 def _patch_mm(swap: Swap) -> float:
     wish = swap.offer.placement.plan.swap
     return 0.0 if wish is None or wish.patch_mm is None else wish.patch_mm
-
-
-def _off(swap: Swap) -> tuple[int, ...]:
-    """Numbers of the old closures that are taken off."""
-    if swap.offer.placement.staying:
-        return swap.offer.given_up
-    return tuple(range(1, len(swap.old.places_mm) + 1))
 
 
 def _to_close(swap: Swap) -> dict[LapName, tuple[int, ...]]:

@@ -31,6 +31,7 @@ _ON_THE_WHOLE = (
     "count parts",
     "try on a child",
     "try laced on a child",
+    "another offer",
     "first wash",
     "measure washed",
 )

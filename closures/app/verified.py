@@ -228,6 +228,9 @@ def _slits_of(placement: Placement, catalogue: Catalogue) -> dict[tuple[str, int
     turn = -1.0 if placement.plan.is_turned else 1.0
     found: dict[tuple[str, int], SlitPromised] = {}
     for at, slit in slits_of(placement, catalogue).items():
+        if at[1] in placement.staying:
+            # What is there already is drawn as it is told, and nothing is promised of it.
+            continue
         (a, b), (c, d) = slit.ends_mm
         found[at] = SlitPromised(slit.way, ((turn * a, b), (turn * c, d)))
     return found

@@ -10,11 +10,11 @@ from typing import TYPE_CHECKING
 from closures.checks.finding import share_in_words
 from closures.drawing.edge_proofs import proofs_of_edges
 from closures.drawing.ink.figures import both_ways
-from closures.drawing.ink.shapes import LINE, Item, Words, moved, rectangle
 from closures.drawing.own_work import are_knitted, work_sections
-from closures.drawing.paper.gauges import INCH_MM, SQUARE_MM
 from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, Picture, SampleRow, Section, Table
+from closures.drawing.record import before_read, heading_of, how_to_lay, kept_of, when_to_measure
 from closures.drawing.sheets.signs import CORNER, sign_of
+from closures.drawing.squares import squares_to_measure
 from closures.drawing.write_over import write_over
 from closures.placing.looped import loop_of
 from closures.placing.marking import are_along_alike
@@ -29,8 +29,6 @@ if TYPE_CHECKING:
     from closures.drawing.sheets.sheet_text import SheetText
     from closures.drawing.sheets.subject import Subject
     from closures.placing.placement import LapMark, Placement
-
-_BETWEEN_SQUARES_MM = 4.0
 
 
 def cover_chapter(
@@ -60,10 +58,8 @@ def cover_chapter(
     parts: list[ChapterPart] = []
     failures = subjects[0].failures
     if failures:
-        parts.append(
-            Notice(f"A check failed: {failures}. Pierce nothing before the report is read.", "FAIL", wide=True)
-        )
-    parts.append(Section("Marking templates", what_it_is(marking, subjects, told), tight=True))
+        parts.append(Notice(f"A check failed: {failures}. {before_read([marking.placement])}", "FAIL", wide=True))
+    parts.append(Section(heading_of(marking.placement), what_it_is(marking, subjects, told), tight=True))
     parts.append(Section("Print, measure, tape", how_to_print(templates, papers, subjects), 1))
     parts += work_sections(marking)
     is_lap = marking.placement.strap is None
@@ -156,7 +152,7 @@ def how_to_print(templates: Templates, papers: str, subjects: Sequence[Subject])
             "Trim the later piece on its dashed join line. Lay it on the piece before so that rings of one letter fall "
             "on each other and the edges run on, and tape.",
             *where_tight(templates),
-            "Measure the check distances across the joins before you mark anything.",
+            when_to_measure(subjects),
         ]
     left_out = [laid.piece for laid in templates.laying.pieces if laid.piece.breaks and not laid.piece.breaks_off]
     if any(piece.along_mm is not None for piece in left_out):
@@ -203,8 +199,10 @@ def how_to_print(templates: Templates, papers: str, subjects: Sequence[Subject])
             f"The {strips} lap is knitted by the list, and nothing is marked by its strip: lay that beside the "
             "knitting once it is blocked, to see that all lies as it was counted."
         )
-    if len(with_cut_line) + len(knitted) < len(subjects):
-        cut = "Cut all other pieces" if with_cut_line or knitted else "Cut"
+    there = kept_of(subjects)
+    steps += how_to_lay(subjects)
+    if len(with_cut_line) + len(knitted) + len(there) < len(subjects):
+        cut = "Cut all other pieces" if with_cut_line or knitted or there else "Cut"
         steps.append(f"{cut} along the finished edge{but}, lay that edge on {cloth}, and mark as the signs say.")
     looped = list(dict.fromkeys(one.strip for one in subjects if loop_of(one.placement) and one.name == "over"))
     if looped:
@@ -375,26 +373,3 @@ def _marks_of_each(marking: Marking, units: str, other: str) -> Table:
     head = ("mark", f"over, {units}", f"over, {other}", f"under, {units}", f"under, {other}")
     title = f"Where each mark lies on the over and on the under lap, from the {placement.ends[0]}"
     return Table(title, head, tuple(rows), (1.0, 2.0, 2.0, 2.0, 2.0))
-
-
-def squares_to_measure(scale: TypeScale) -> list[ChapterPart]:
-    """Two squares to measure on the cover itself."""
-    sides = ((SQUARE_MM, "50 mm"), (2 * INCH_MM, "2 in"))
-    items: list[Item] = []
-    y = 0.0
-    for side, name in sides:
-        items += [moved(item, 0.0, y) for item in _square(side, name, scale)]
-        y += side + _BETWEEN_SQUARES_MM
-    size = (max(side for side, _ in sides) + 0.6, y - _BETWEEN_SQUARES_MM + 0.6)
-    text = "Two squares to measure: 50 mm and 2 in."
-    return [Picture(tuple(items), size, text, "Measure these as well", may_grow=False)]
-
-
-def _square(side: float, name: str, scale: TypeScale) -> list[Item]:
-    middle = side / 2
-    rows = (("void unless this", middle + 6.0), (f"measures {name}", middle + 6.0 + scale.leading))
-    return [
-        rectangle((0.3, 0.3, 0.3 + side, 0.3 + side), LINE),
-        Words(0.3 + middle, middle, name, 1.8 * scale.text, "middle", 0.0, "bold"),
-        *(Words(0.3 + middle, y, row, scale.text, "middle") for row, y in rows),
-    ]

@@ -12,14 +12,15 @@ from closures.drawing.cover import (
     how_to_print,
     marks_tables,
     pages_table,
-    squares_to_measure,
     strap_sections,
     what_it_is,
 )
 from closures.drawing.cover_map import lap_maps
 from closures.drawing.own_work import work_sections
 from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, SampleRow, Section, Table
+from closures.drawing.record import before_read
 from closures.drawing.sheets.signs import CORNER, sign_of
+from closures.drawing.squares import squares_to_measure
 from closures.frozen import frozen
 from closures.series import in_a_row
 
@@ -89,7 +90,7 @@ def garment_cover(
     openings = in_a_row([marking.opening for marking in markings])
     parts: list[ChapterPart] = []
     if words.failures:
-        text = f"A check failed: {words.failures}. Pierce nothing before the report is read."
+        text = f"A check failed: {words.failures}. {before_read([marking.placement for marking in markings])}"
         parts.append(Notice(text, "FAIL", wide=True))
     run = f"Run mark {words.run}, on every sheet and piece: sheets with the same mark have the same holes."
     parts.append(Section("Marking templates of a whole garment", (f"Openings: {openings}.", told, run), tight=True))
@@ -162,7 +163,9 @@ def _headed(name: str) -> str:
     return name[:1].upper() + name[1:]
 
 
-def _to_buy(shared: Shared) -> Table:
+def _to_buy(shared: Shared) -> Table | Section:
+    if not shared.parts:
+        return Section("To buy", ("Nothing: no closure is set anew.",))
     has_packs = any(packs for _, _, packs, _ in shared.parts)
     rows = tuple(row if has_packs else (row[0], row[1], row[3]) for row in shared.parts)
     head = ("part", "in all", "packs", "for") if has_packs else ("part", "in all", "for")

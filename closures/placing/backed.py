@@ -71,7 +71,7 @@ def cut_for(placement: Placement, name: LapName, catalogue: Catalogue) -> Cut:
     asked = "strip" if wish is None or wish.backing is None else wish.backing
     form: Literal["strip", "patches"] = "patches" if asked == "patches" else "strip"
     width_mm = None if wish is None else wish.backing_width_mm
-    numbers = [mark.n for mark in placement.on(name)]
+    numbers = [mark.n for mark in placement.new_on(name)]
     known = tuple(one for one in placement.unbacked if one.lap == name and one.mark in numbers)
     short = {one.mark for one in known}
     if len(short) == len(numbers):
@@ -89,7 +89,7 @@ def cut_for(placement: Placement, name: LapName, catalogue: Catalogue) -> Cut:
     try:
         held = at_rings(placement, name)
         lap, rim_mm = held.laps[name], held.rim_mm
-        marks = [mark for mark in held.on(name) if mark.n not in short]
+        marks = [mark for mark in held.new_on(name) if mark.n not in short]
         needs = [need_at(held, lap, mark, catalogue, ring_mm(placement, name, mark.n)) for mark in marks]
         form = form_of(asked, held, needs)
         if form == "patches":

@@ -128,9 +128,10 @@ def need_at(placement: Placement, lap: Lap, mark: LapMark, catalogue: Catalogue,
 
 def form_of(wish: str, placement: Placement, needs: Sequence[Need]) -> Literal["strip", "patches"]:
     """Strip or patches, as the plan asks, or as few closures far apart suggest."""
-    if wish == "strip":
+    if wish == "strip" and not placement.staying:
         return "strip"
-    if wish == "patches":
+    # A strip would run through the closures that stay between new ones.
+    if wish == "patches" or placement.staying:
         return "patches"
     # Patches for a few closures that stand far apart; a strip is sooner cut and fused for a row.
     reach = 2 * max(need.along_mm for need in needs)

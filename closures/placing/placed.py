@@ -192,15 +192,22 @@ class Placement:
     @property
     def to_set(self) -> Placement:
         """The share of the row that is set anew; the row itself where nothing stays, or nothing is new."""
-        fresh = tuple(mark for mark in self.marks if mark.n not in self.staying)
-        if not self.staying or not fresh:
-            return self
-        return replace(self, marks=fresh, staying=frozenset(), whole=self.row)
+        return replace(self, marks=self.new_marks, whole=self.row) if self.is_partly_there else self
+
+    @property
+    def new_marks(self) -> tuple[Mark, ...]:
+        """The row's marks at which something is set: all but those whose closure is there and stays."""
+        return tuple(mark for mark in self.marks if mark.n not in self.staying)
 
     @property
     def is_all_there(self) -> bool:
-        """Whether every closure of the row is there already and stays."""
-        return bool(self.staying) and all(mark.n in self.staying for mark in self.marks)
+        """Whether every closure of the row is there already and stays: nothing is marked, cut, bought or set."""
+        return bool(self.staying) and not self.new_marks
+
+    @property
+    def is_partly_there(self) -> bool:
+        """Whether some closures of the row stay and others are new."""
+        return bool(self.staying) and bool(self.new_marks) and len(self.new_marks) < len(self.marks)
 
     @property
     def row(self) -> Placement:
@@ -233,6 +240,14 @@ class Placement:
     def all_on(self, lap: LapName) -> tuple[LapMark, ...]:
         """Every mark that one lap carries, those beside the row last."""
         return (*self.on(lap), *(on_lap for other in self.beside for on_lap in other.on(lap)))
+
+    def new_on(self, lap: LapName) -> tuple[LapMark, ...]:
+        """The row's marks of one lap at which something is set."""
+        return tuple(on_lap for on_lap in self.on(lap) if on_lap.n not in self.staying)
+
+    def all_new_on(self, lap: LapName) -> tuple[LapMark, ...]:
+        """Every mark of one lap at which something is set, those beside the row last."""
+        return tuple(on_lap for on_lap in self.all_on(lap) if on_lap.n not in self.staying)
 
     def alike(self, whole: Placement | None = None) -> tuple[Placement, ...]:
         """The marks of this line alone, by what is set alike; shares of `whole`, or of the line itself."""

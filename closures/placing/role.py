@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
 
 HELPER = "helper"
+STAYS = "stays"
 _ON_TOP = ("button", "loop")
 """Families whose under half is a button: it is sewn to the outside, also where nothing lies on top of it."""
 
@@ -24,7 +25,11 @@ def is_for_show(share: Placement) -> bool:
 
 
 def role_of(placement: Placement, n: int) -> str:
-    """What a mark is: ``row``, ``second column``, ``for show``, ``hidden``, ``single``, or a sewn-on ``helper``."""
+    """What a mark is: ``row``, ``second column``, ``for show``, ``hidden``, ``single``, a sewn-on ``helper``, or one
+    of the row that is there already and ``stays``.
+    """
+    if n in placement.staying:
+        return STAYS
     if n in placement.sewn_apart:
         return HELPER
     if any(mark.n == n for mark in placement.marks):

@@ -38,11 +38,20 @@ def _cannot(swap: Swap) -> str:
     return "\n".join([*rows, *(f"- {text}" for text in swap.would)]).rstrip()
 
 
-def _come_off(swap: Swap) -> str:
-    """How many of the old closures come off: those of the same kind and size stay where they are."""
-    total, stay = len(swap.old.places_mm), len(swap.offer.placement.staying)
-    told = f"{total} × {swap.old.fastener.name}"
-    return f"{told} come off" if not stay else f"{told}: {stay} stay{'s' if stay == 1 else ''}, {total - stay} come off"
+def _what_becomes(swap: Swap) -> str:
+    """How many of the old closures stay, and how many come off; on a pattern, how many are struck out."""
+    total, gone = len(swap.old.places_mm), len(swap.offer.come_off) or len(swap.offer.struck)
+    stay, told = total - gone, f"{total} × {swap.old.fastener.name}"
+    are = "is" if gone == 1 else "are"
+    parts = [] if not stay else [f"{'all ' if stay == total > 1 else f'{stay} ' if gone else ''}{_verb('stay', stay)}"]
+    if gone:
+        off = _verb("come", gone) + " off" if swap.old.made else f"{are} struck out"
+        parts.append(f"{gone} {off}" if stay else off)
+    return f"{told}{':' if len(parts) > 1 or stay == total > 1 else ''} {', '.join(parts)}"
+
+
+def _verb(word: str, count: int) -> str:
+    return f"{word}s" if count == 1 else word
 
 
 def _taken(swap: Swap) -> str:
@@ -50,7 +59,7 @@ def _taken(swap: Swap) -> str:
     rows = [
         f"## The swap: offer {offer.n}, {offer.name}",
         "",
-        f"{_come_off(swap)}{f' ({holes_in_words(swap)})' if old.holes else ''}.",
+        f"{_what_becomes(swap)}{f' ({holes_in_words(swap)})' if old.holes else ''}.",
         "",
     ]
     if swap.lengthened:
@@ -58,7 +67,7 @@ def _taken(swap: Swap) -> str:
         by, at = (format_length(mm, units) for mm in (swap.lengthened.by_mm, swap.lengthened.at_mm))
         rows += [f"The pattern is {by} longer, cut straight across at {at} along; what lies below moved down.", ""]
     rows += [f"{i}. {text}" for i, text in enumerate(offer.changes, 1)]
-    if old.made and (not offer.placement.staying or offer.given_up):
+    if offer.come_off:
         rows += ["", f"**To take an old one off:** {removal_of_old(swap)}"]
     return "\n".join(rows)
 
@@ -108,9 +117,10 @@ def _laps(swap: Swap) -> str:
     from closures.jobs.swap.needs import needs_in_words
 
     rows = ["## The laps, and how the opening pulls", ""]
-    rows += [f"- {needs_in_words(need, swap.old.made, swap.offer.placement.plan.units)}" for need in swap.needs]
+    needs = () if swap.offer.placement.is_all_there else swap.needs
+    rows += [f"- {needs_in_words(need, swap.old.made, swap.offer.placement.plan.units)}" for need in needs]
     rows.append(f"- {swap.pull}")
-    if swap.needs:
+    if needs:
         rows += [
             "",
             "| from the closing line to the finished edge | mm | met | where it comes from |",
@@ -118,6 +128,6 @@ def _laps(swap: Swap) -> str:
         ]
         rows += [
             f"| {floor.text} | {floor.mm:.2f} | {'yes' if floor.is_met else 'no'} | {floor.source} |"
-            for floor in min(swap.needs, key=lambda need: need.have_mm).floors
+            for floor in min(needs, key=lambda need: need.have_mm).floors
         ]
     return "\n".join(rows)

@@ -22,6 +22,10 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
 
 
+NOTHING_TO_BUY = "All closures of the row are there, and stay."
+"""Told where nothing is set."""
+
+
 @frozen
 class PartCount:
     """How many of one part to have at hand.
@@ -68,13 +72,13 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
     closure = placement.plan.closure
     pieces = 1 if placement.strap is None else placement.strap.pieces
     tried = closure.trial * (2 if placement.is_partly_patched else 1)
-    own = [mark for mark in placement.marks if mark.n not in placement.sewn_apart | placement.staying]
+    own = [mark for mark in placement.new_marks if mark.n not in placement.sewn_apart]
     carried = {
         "over": sum(mark.over is not None for mark in own),
         "under": sum(mark.under is not None for mark in own),
     }
-    if placement.is_all_there:
-        # Every closure is there already and stays: nothing is bought, nor tried.
+    if not placement.new_marks:
+        # Nothing is set, and so nothing is tried, nor had over.
         closure, tried = replace(closure, spare=0, trial=0), 0
     # What comes on a tape is bought by its length alone.
     parts = tuple(
@@ -89,13 +93,11 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
         if placement.plan.tape is None
     )
     behind = closure.trial if placement.patched else 0
-    outside = () if placement.is_all_there else parts_outside(placement)
-    beside = () if placement.is_all_there else placement.besides
     besides = tuple(
-        PartCount(part, lap, count, 0, behind if part == PATCH_BEHIND else 0) for part, lap, count in beside
+        PartCount(part, lap, count, 0, behind if part == PATCH_BEHIND else 0) for part, lap, count in placement.besides
     )
-    patches = tuple(PartCount(part, lap, count, 0, closure.trial) for part, lap, count in outside)
-    return (*parts, *patches, *besides)
+    patches = tuple(PartCount(part, lap, count, 0, closure.trial) for part, lap, count in parts_outside(placement))
+    return tuple(row for row in (*parts, *patches, *besides) if row.total)
 
 
 def _parts_of_shares(placement: Placement) -> tuple[PartCount, ...]:
@@ -212,6 +214,8 @@ def loops_in_words(placement: Placement) -> tuple[str, ...]:
 
 def parts_in_words(placement: Placement) -> tuple[str, ...]:
     """Tell what to have at hand, a line for each part and lap."""
+    if placement.is_all_there:
+        return (NOTHING_TO_BUY,)
     rows = []
     for part in count_parts(placement):
         more = [f"{part.spare} spare" if part.spare else "", f"{part.trial} for trial" if part.trial else ""]

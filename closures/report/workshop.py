@@ -271,6 +271,8 @@ def _backing(placement: Placement, findings: Sequence[Finding], catalogue: Catal
     if wish is None or wish.backing is None:
         return ""
     backings = back_laps(placement, findings, catalogue)
+    if placement.is_all_there:
+        return "## Backing\n\nNone is laid: nothing is set anew."
     if not backings:
         if any(part == PATCH_BEHIND for part, _, _ in placement.besides):
             return "## Backing\n\nThe cloth itself needs none. Patches go behind old holes, as the swap says."
@@ -291,7 +293,7 @@ def _backing(placement: Placement, findings: Sequence[Finding], catalogue: Catal
 
 def _strides(placement: Placement, within: Sequence[str]) -> str:
     wish = placement.plan.sheets
-    if wish is None or not wish.strip:
+    if wish is None or not wish.strip or placement.is_all_there:
         return ""
     units = placement.plan.units
     found, first = strides(placement), placement.ends[0]

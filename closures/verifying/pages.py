@@ -28,7 +28,7 @@ EDGE_ON_PART_MM = 0.02
 """How far an edge may be out about the marks of its part: both are cut into chords to be compared."""
 SQUARE_MM = 0.002
 _SQUARES = {"50 mm": 50.0, "2 in": 50.8}
-_RING_MM, _DOT_MM, _LETTER_NEAR_MM = 1.8, 0.3, 9.0
+_RING_MM, _MIDDLE_MM, _LETTER_NEAR_MM = 1.8, {False: 0.3, True: 0.7}, 9.0
 _HEAVY_MM, _NESTED_MM = 0.65, 0.3
 """How wide the edge is drawn that a strip is laid by, and the edge of a size among others, at least."""
 _ALIKE_MM = 0.01
@@ -37,6 +37,8 @@ _NAMED = re.compile(r"(?:(.+), )?(OVER|UNDER) (?:LAP|END)\b")
 _FURTHER = re.compile(r"finished edge lies .*further")
 """What a part says whose bold line is not the edge, but where it is cut."""
 _MARK = re.compile(r"(?:size .+, )?mark \d+[,:]|size .+, mark \d+")
+_STAYS = re.compile(r"mark \d+, stays\b")
+"""What is told of a closure that is there already: its middle is an open ring, and no dot."""
 _LETTER = re.compile(r"[A-Z]{1,3}")
 _SAMPLES = 8
 _NEAR_MM, _SETTLED_BY, _ROUNDS = 60.0, 24, 60
@@ -189,7 +191,8 @@ def _parts_of(page: PageRead, number: int, stretch: Point) -> tuple[list[_Part],
         if (k := part_at(disc.at)) is None:
             continue
         at = true(disc.at)
-        if disc.is_inked and abs(disc.radius_mm - _DOT_MM) < 0.03 and _MARK.match(disc.told):
+        stays = bool(_STAYS.match(disc.told))
+        if disc.is_inked != stays and abs(disc.radius_mm - _MIDDLE_MM[stays]) < 0.03 and _MARK.match(disc.told):
             parts[k].marks.append((disc.told, at))
         elif not disc.is_inked and abs(disc.radius_mm - _RING_MM) < 0.1:
             near = [(abs(place - at), letter) for j, letter, place in letters if j == k]

@@ -316,4 +316,5 @@ EXTRA = Extra(
     pieces=_pieces,
     chapters=_chapters,
     serves=_serves,
+    for_setting=True,
 )

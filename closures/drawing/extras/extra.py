@@ -121,6 +121,7 @@ class Extra:
         serves_sides: its pieces and words serve an opening and its mirror image: what is tried on one holds for both.
         serves: names what its pieces and words serve: one set is made for all openings of one name; None to go by the
             two above.
+        for_setting: it serves to set closures: none is made of a row whose closures are all there and stay.
     """
 
     name: str
@@ -135,6 +136,7 @@ class Extra:
     serves_alike: bool = False
     serves_sides: bool = False
     serves: Callable[[Drawn], str] | None = None
+    for_setting: bool = False
 
 
 def switched(key: str, value: Any = True) -> tuple[Callable[[Plan], bool], Callable[[Plan], Plan]]:

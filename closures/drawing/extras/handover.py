@@ -28,7 +28,9 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     handover = hand_over(placement, drawn.catalogue)
     # In mm alone: a sixteenth of an inch would allow more than it says.
     within = f"± {format_mm(handover.tolerance_mm)} on its own lap, so that the halves meet"
+    record = ("All closures are there and stay: nothing is to be set. This is a record.",)
     measured = (
+        *(record if placement.is_all_there else ()),
         *handover.measured,
         *drawn.marked_within,
         f"Tolerance of every centre: {within} ({handover.tolerance_source}).",
@@ -51,8 +53,10 @@ def _parts(placement: Placement) -> list[str]:
                 continue
             names = " + ".join(part.name for part in share.fastener.parts_on(lap.name)) or "buttonhole"
             which = f", {share_in_words(share)}" if placement.is_mixed else ""
-            count = sum(mark.n not in placement.sewn_apart for mark in share.on(lap.name))
-            rows.append(f"{lap.name} lap{side}: {count} × ({names}){which}")
+            fresh = sum(mark.n not in placement.sewn_apart for mark in share.new_on(lap.name))
+            there = len(share.on(lap.name)) - len(share.new_on(lap.name))
+            rows += [f"{lap.name} lap{side}: {fresh} × ({names}){which}"] if fresh else []
+            rows += [f"{lap.name} lap{side}: {there} × ({names}) there already, not to be set"] if there else []
         besides = (*parts_outside(placement), *placement.besides)
         rows += [f"{lap.name} lap{side}: {count} × {part}" for part, on, count in besides if on == lap.name]
     return rows

@@ -35,10 +35,10 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
         *own,
         *(Section(heading, tuple(lines)) for heading, lines in advice.notes),
         *knit_sections(drawn.placement, drawn.catalogue),
-        Section("How to mark", advice.marking),
+        *([Section("How to mark", advice.marking)] if advice.marking else []),
         *_steps(advice.order),
         removal,
-        Section("Heed", tuple(advice.cautions)),
+        *([Section("Heed", tuple(advice.cautions))] if advice.cautions else []),
     ]
     return (Chapter("Order of work", tuple(parts)),)
 

@@ -124,7 +124,7 @@ def _lap(subject: Subject, view: View) -> list[Item]:
             for a, b in (ends if lap.as_strip is lap else ())
         ]
     items: list[Item] = [Group("band", f"{lap.name} lap", tuple(shapes))]
-    for mark in placement.all_on(lap.name):
+    for mark in placement.all_new_on(lap.name):
         rim = max(placement.fastener_of(mark.n).rim_mm, 3.0)
         spot = view.spot_of(mark)
         x, y = spot.at
@@ -194,5 +194,10 @@ def _files(drawn: Drawn) -> dict[str, bytes]:
 
 
 EXTRA = Extra(
-    "projector", "a sheet for either lap to throw with light, as SVG", 64, *switched("projector"), files=_files
+    "projector",
+    "a sheet for either lap to throw with light, as SVG",
+    64,
+    *switched("projector"),
+    files=_files,
+    for_setting=True,
 )

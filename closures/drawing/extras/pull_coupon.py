@@ -259,4 +259,5 @@ EXTRA = Extra(
     pieces=_pieces,
     chapters=_chapters,
     serves_sides=True,
+    for_setting=True,
 )

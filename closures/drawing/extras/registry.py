@@ -39,9 +39,10 @@ def all_extras() -> tuple[Extra, ...]:
     return tuple(sorted((one for one in known if isinstance(one, Extra)), key=lambda one: one.order))
 
 
-def _of_plan(plan: Plan) -> tuple[Extra, ...]:
-    is_strap = plan.strap is not None
-    return tuple(one for one in all_extras() if (one.on_strap or not is_strap) and one.is_asked(plan))
+def _of(placement: Placement) -> tuple[Extra, ...]:
+    plan, is_strap = placement.plan, placement.plan.strap is not None
+    asked = (one for one in all_extras() if (one.on_strap or not is_strap) and one.is_asked(plan))
+    return tuple(one for one in asked if not (one.for_setting and placement.is_all_there))
 
 
 def asked_for(plan: Plan, also: Sequence[str] = ()) -> Plan:
@@ -99,7 +100,7 @@ def further_pieces(drawn: Drawn) -> tuple[Piece | LongPiece, ...]:
     Raises:
         EdgeError: pieces of bands cannot be made.
     """
-    return tuple(piece for one in _of_plan(drawn.placement.plan) for piece in one.pieces(drawn))
+    return tuple(piece for one in _of(drawn.placement) for piece in one.pieces(drawn))
 
 
 def further_pieces_of_all(openings: Sequence[Drawn]) -> tuple[tuple[str, Piece | LongPiece], ...]:
@@ -110,7 +111,7 @@ def further_pieces_of_all(openings: Sequence[Drawn]) -> tuple[tuple[str, Piece |
     """
     found: list[tuple[str, Piece | LongPiece]] = []
     for at, drawn in enumerate(openings):
-        for one in _of_plan(drawn.placement.plan):
+        for one in _of(drawn.placement):
             if not one.serves_alike:
                 served = _served(one, drawn, openings)
                 if not served:
@@ -125,7 +126,7 @@ def further_pieces_of_all(openings: Sequence[Drawn]) -> tuple[tuple[str, Piece |
             alike = [
                 other.opening
                 for other in openings
-                if one in _of_plan(other.placement.plan) and one.pieces(replace(other, opening="")) == pieces
+                if one in _of(other.placement) and one.pieces(replace(other, opening="")) == pieces
             ]
             if alike[:1] == [drawn.opening]:
                 names = in_a_row(alike)
@@ -140,7 +141,7 @@ def _served(one: Extra, drawn: Drawn, openings: Sequence[Drawn]) -> tuple[str, .
     alike = [
         other.opening
         for other in openings
-        if other is drawn or (one in _of_plan(other.placement.plan) and _is_served(one, drawn, other))
+        if other is drawn or (one in _of(other.placement) and _is_served(one, drawn, other))
     ]
     return tuple(alike) if alike[0] == drawn.opening else ()
 
@@ -167,7 +168,7 @@ def further_chapters_of_all(openings: Sequence[Drawn]) -> tuple[tuple[str, tuple
     """Write what the plans of a garment ask for in words, in the order of use, with the openings that it is for."""
     found: list[tuple[str, tuple[Chapter, ...]]] = []
     for drawn in openings:
-        for one in _of_plan(drawn.placement.plan):
+        for one in _of(drawn.placement):
             served = _served(one, drawn, openings)
             chapters = one.chapters(replace(drawn, alike=_all_of(served, openings))) if served else ()
             found += [(in_a_row(served), chapters)] if chapters else []
@@ -196,4 +197,4 @@ def further_files(
         Name to content. None of it is stretched for a printer: a roll is printed elsewhere.
     """
     drawn = Drawn(placement, findings, catalogue, sheets, swap, opening=opening)
-    return {name: data for one in _of_plan(placement.plan) for name, data in one.files(drawn).items()}
+    return {name: data for one in _of(placement) for name, data in one.files(drawn).items()}

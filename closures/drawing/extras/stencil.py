@@ -54,7 +54,7 @@ def stencil_svg(placement: Placement, lap: LapName, opening: str = "", face: Fac
     chosen = placement.laps[lap].as_strip
     view = View(placement.laps, chosen, face == "inside")
     radius = {mark.n: stencil_hole_mm(share) / 2 for share in placement.shares for mark in share.marks}
-    holes = [Group(f"{lap}-{m.n}", *_cut_at(placement, view, m, radius[m.n])) for m in placement.all_on(lap)]
+    holes = [Group(f"{lap}-{m.n}", *_cut_at(placement, view, m, radius[m.n])) for m in placement.all_new_on(lap)]
     edge, inner = chosen.edge, chosen.inner or chosen.line
     back = inner.reversed()
     commands = (
@@ -111,4 +111,6 @@ def _files(drawn: Drawn) -> dict[str, bytes]:
     }
 
 
-EXTRA = Extra("stencil", "a template to cut for either lap, as SVG", 62, *switched("stencil"), files=_files)
+EXTRA = Extra(
+    "stencil", "a template to cut for either lap, as SVG", 62, *switched("stencil"), files=_files, for_setting=True
+)

@@ -127,4 +127,5 @@ EXTRA = Extra(
     pieces=_pieces,
     chapters=_chapters,
     serves_alike=True,
+    for_setting=True,
 )

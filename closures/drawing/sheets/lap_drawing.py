@@ -226,7 +226,8 @@ def _draw_marks(subject: Subject, view: View, marks: Sequence[LapMark], room: Ro
         spot = view.spot_of(mark)
         figures = ", ".join(both_ways(mark.along_mm, subject.units))
         name = f", {anchors[mark.n]}" if anchors.get(mark.n) else ""
-        title = f"mark {mark.n}{name}: {figures} from the {subject.ends[0]}"
+        stays = ", stays" if mark.n in subject.placement.staying else ""
+        title = f"mark {mark.n}{stays}{name}: {figures} from the {subject.ends[0]}"
         group = draw_mark(
             subject.name, mark.n, title, Stand(*spot.at, spot.along, spot.to_edge), subject.look_at(mark.n)
         )

@@ -45,6 +45,9 @@ class Form:
     stacked: bool
 
 
+NOTHING_TO_SET = "RECORD: all stay, mark nothing"
+"""What a sheet says on its face where every closure is there and stays."""
+
 FORMS = (Form(2, False), Form(2, True), Form(1, False), Form(1, True))
 """The forms of a label, the fullest first. A lap keeps to one: a figure that one mark alone lacks is looked for."""
 
@@ -85,7 +88,7 @@ def _mark_label(subject: Subject, view: View, mark: LapMark, form: Form, shares_
     """Number a mark in one form."""
     spot = view.spot_of(mark)
     size = subject.type.figure
-    more: list[Line] = []
+    more: list[Line] = [Line("stays", size, "semibold")] if mark.n in subject.placement.staying else []
     helper = subject.placement.helper
     if mark.n in subject.placement.sewn_apart and helper is not None:
         more += [Line(f"{helper.name}", size, "semibold"), Line("sewn on, not pierced", size)]
@@ -235,8 +238,10 @@ def strip_rows(subject: Subject, part: Part, sheet: str, run: str) -> tuple[Lett
     head = f"{opening}{subject.name.upper()} LAP{number} · {subject.face} face up"
     tail = " · ".join(words for words in (sheet, run) if words)
     failing = (Lettered("CHECK FAILED: see the cover", small, "bold"),) if subject.failures else ()
+    record = (Lettered(NOTHING_TO_SET, small, "bold"),) if subject.placement.is_all_there else ()
     return (
         *failing,
+        *record,
         Lettered(head, large, "bold", "corner", is_over),
         Lettered(_edge_words(subject), small, "semibold", "edge", near_edge=True),
         Lettered(subject.ends[0], small, "semibold", "first end"),

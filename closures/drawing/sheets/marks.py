@@ -36,6 +36,11 @@ if TYPE_CHECKING:
     from closures.placing.buttonhole import Buttonhole
 
 DOT_RADIUS_MM = 0.3
+STAYS_RADIUS_MM = 0.7
+"""The middle of a closure that stays: an open ring, since a dot is where a mark is made."""
+_OUTLINED = ("hook", "eye", "bar", "loop")
+RINGED = ("prick", "hole", "stitch points", "button", "shank", "two slits", "bore")
+"""Styles of which a closure that stays is drawn by its rim."""
 _CROSS_GAP_MM = 0.9
 _CROSS_PAST_RIM_MM = 2.0
 _LEAST_RIM_MM = 2.5
@@ -58,6 +63,7 @@ class Look:
         buttonhole: the buttonhole, for that style.
         is_taped: it comes on a tape: it has no rings that are sewn.
         arms_mm: how far the arms of its cross may reach along the line, before they meet those of the next mark.
+        stays: its closure is there already and stays: no sign says to make anything there.
     """
 
     style: str
@@ -67,6 +73,7 @@ class Look:
     buttonhole: Buttonhole | None = None
     is_taped: bool = False
     arms_mm: float = math.inf
+    stays: bool = False
 
     @property
     def is_round(self) -> bool:
@@ -123,7 +130,19 @@ def draw_mark(lap: LapName, n: int, title: str, stand: Stand, look: Look) -> Gro
     """Draw one mark, its centre exactly at ``stand.x, stand.y``."""
     draw = _STYLES.get(look.style, _prick)
     centre = Circle(stand.x, stand.y, DOT_RADIUS_MM, INK, "centre")
+    if look.stays:
+        draw, centre = _staying, Circle(stand.x, stand.y, STAYS_RADIUS_MM, FINE, "centre")
     return Group(f"{lap}-{n}", title, (*draw(stand, look), centre))
+
+
+def _staying(stand: Stand, look: Look) -> tuple[Item, ...]:
+    """What is there: the part by its whole rim or its outline; its old buttonhole is drawn with what was before."""
+    if look.style in _OUTLINED:
+        drawn = _STYLES[look.style](stand, look)
+        return tuple(item for item in drawn if getattr(item, "pen", None) == LINE)
+    if look.style == "buttonhole":
+        return ()
+    return (Circle(stand.x, stand.y, max(look.rim_mm, _LEAST_RIM_MM), LINE, "rim"),)
 
 
 def _rim(stand: Stand, look: Look) -> tuple[Item, ...]:

@@ -52,6 +52,9 @@ def draw_old(swap: Swap, view: View, room: Room, span: tuple[float, float]) -> t
             continue
         spot = view.spot(along)
         hole = holes.get(n)
+        if n in _staying(swap) and (hole is None or hole.slit is None):
+            # Its part is drawn at its mark, and lies over what hole it has.
+            continue
         if hole is not None and hole.slit is not None:
             shapes, what = _old_slit(hole, view), "buttonhole"
         elif hole is not None and hole.made:
@@ -60,7 +63,7 @@ def draw_old(swap: Swap, view: View, room: Room, span: tuple[float, float]) -> t
             shapes, what = _old_part(spot, old.fastener.rim_mm, not old.made), old.fastener.kind
         else:
             continue
-        state = "old" if old.made else "struck out, old"
+        state = "staying" if n in _staying(swap) else "old" if old.made else "struck out, old"
         group = Group(
             f"old-{lap}-{n}",
             f"{state} {what} {n}: {both_ways(along, 'mm')[0]} from the {view.laps.garment.ends[0]}",
@@ -79,6 +82,11 @@ def _shows_cut(swap: Swap, span: tuple[float, float]) -> bool:
     return cut is not None and any(span[0] <= at <= span[1] for at in (cut.at_mm, cut.at_mm + cut.by_mm))
 
 
+def _staying(swap: Swap) -> frozenset[int]:
+    """Numbers of the old closures that stay: they are drawn and numbered as marks, which say so."""
+    return frozenset(swap.offer.kept) if swap.offer.placement.staying else frozenset()
+
+
 def _is_told(swap: Swap, n: int) -> bool:
     """Whether an old closure is drawn: always in a garment, and on a pattern where it is struck out."""
     return swap.old.made or n in swap.offer.struck
@@ -93,6 +101,7 @@ def letter_old(swap: Swap, view: View, room: Room, span: tuple[float, float], si
         if (
             not span[0] <= view.lap.along(along) <= span[1]
             or not _is_told(swap, n)
+            or n in _staying(swap)
             or (n not in known and not old.fastener.parts_on(lap))
         ):
             continue
@@ -115,7 +124,8 @@ def old_signs(swap: Swap, lap: str) -> tuple[str, ...]:
     slits = any(hole.lap == lap and hole.slit is not None for hole in old.holes)
     spots = any(hole.lap == lap and hole.slit is None for hole in old.holes)
     has_part = any(part.lap == lap for part in old.fastener.parts)
-    if not old.made and not swap.offer.struck:
+    kept = ("kept buttonhole",) if slits and _staying(swap) else ()
+    if not swap.offer.come_off and not swap.offer.struck:
         signs: tuple[str, ...] = ()
     elif slits:
         signs = ("old buttonhole" if old.made else "struck buttonhole",)
@@ -125,7 +135,7 @@ def old_signs(swap: Swap, lap: str) -> tuple[str, ...]:
         signs = ("old part" if old.made else "struck part",)
     else:
         signs = ()
-    return (*signs, *(("pattern cut",) if swap.lengthened is not None else ()))
+    return (*kept, *signs, *(("pattern cut",) if swap.lengthened is not None else ()))
 
 
 def lens(start: Point, end: Point, bulge_mm: float, pen: Pen) -> Path:

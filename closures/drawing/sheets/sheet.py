@@ -14,7 +14,8 @@ from closures.drawing.ink.shapes import Box, Item, Layers, Path, Point, moved
 from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.paper.whole_sheet import drawing_origin, whole_frame
 from closures.drawing.sheets.lap_drawing import draw_lap, extent_of, whole_part
-from closures.drawing.sheets.lap_words import strip_rows
+from closures.drawing.sheets.lap_words import NOTHING_TO_SET, strip_rows
+from closures.drawing.sheets.marks import RINGED
 from closures.drawing.sheets.sheet_text import KeepClear, LapDrawing, Orientation, SheetText
 from closures.frozen import frozen
 from closures.placing.looped import loop_of
@@ -140,6 +141,11 @@ def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Fin
     count = sum(1 for mark in marks if mark.on(lap)) - len(apart)
     cap = f", {both_ways(fastener.cap_mm, units)[0]} {fastener.cap_way}" if fastener.cap_mm else ""
     closure = f"{fastener.name}{cap} · {count} on this lap"
+    stay = sorted(mark.n for mark in marks if mark.on(lap) and mark.n in placement.staying)
+    if stay:
+        verb = "stays" if len(stay) == 1 else "stay"
+        which = "all of which" if count > 1 else "which"
+        closure += f", {which} {verb}" if placement.is_all_there else f", of which {numbers_in_words(stay)} {verb}"
     if apart and placement.helper is not None:
         closure += f", and the helper at {numbers_in_words(apart)}, {helper_in_words(placement.helper, units)}"
     if differ := sorted(n for one in placement.differing[1:] for n in one.marks):
@@ -151,7 +157,13 @@ def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Fin
         closure,
         " — ".join(
             word
-            for word in (f"{lap.upper()} LAP", placement.laps[lap].whose, f"{face} face up", placement.cloth_state)
+            for word in (
+                f"{lap.upper()} LAP",
+                placement.laps[lap].whose,
+                f"{face} face up",
+                placement.cloth_state,
+                NOTHING_TO_SET if placement.is_all_there else "",
+            )
             if word
         ),
         _check_distances(placement, lap),
@@ -232,13 +244,17 @@ def signs_on(placement: Placement, lap: LapName) -> tuple[str, ...]:
     loop = loop_of(placement)
     loop_sign = "loop" if loop is not None and loop.feet_mm else "loop on one foot"
     is_rimmed = any(has_cap and style not in ("hook", "eye", "bar", "loop") for style, has_cap in styles)
+    to_make = (
+        "mark",
+        *(("rim",) if is_rimmed else ()),
+        *dict.fromkeys(loop_sign if sign == "loop" else sign for one in set_here for sign in signs_of_mark(one, lap)),
+    )
     return (
         "edge",
         *(("inner",) if chosen.inner is not None and not chosen.is_far else ()),
         "line",
-        "mark",
-        *(("rim",) if is_rimmed else ()),
-        *dict.fromkeys(loop_sign if sign == "loop" else sign for one in set_here for sign in signs_of_mark(one, lap)),
+        *(() if placement.is_all_there else to_make),
+        *(("stays" if placement.fastener.mark.on(lap) in RINGED else "stays, no rim",) if placement.staying else ()),
         *(("anchor",) if placement.anchors else ()),
         *(("clear",) if placement.zones else ()),
     )

@@ -23,7 +23,7 @@ from closures.drawing.ink.shapes import (
     polygon,
     strokes,
 )
-from closures.drawing.sheets.marks import FOOT
+from closures.drawing.sheets.marks import FOOT, STAYS_RADIUS_MM
 from closures.drawing.sheets.old_marks import CUT_LINE, OLD, OLD_SLIT, STRUCK, lens, slanted
 
 _HOLE = Pen(0.35, fill=1.0)
@@ -51,6 +51,11 @@ _SIGNS: dict[str, tuple[tuple[Item, ...], str]] = {
         (strokes(_CROSS, FINE), Circle(5.0, 0.0, 0.25, INK)),
         "mark: at the dot",
     ),
+    "stays": (
+        (Circle(5.0, 0.0, 2.0, LINE), Circle(5.0, 0.0, STAYS_RADIUS_MM, FINE)),
+        "is there and stays: make no mark",
+    ),
+    "stays, no rim": ((Circle(5.0, 0.0, STAYS_RADIUS_MM, FINE),), "its closure stays: make no mark"),
     "nest edge": ((line((0.0, 0.0), (12.0, 0.0), pen=Pen(0.6)),), "finished edge, of the base"),
     "nest line": ((line((0.0, 0.0), (12.0, 0.0), pen=Pen(0.24)),), "closing line, of the base"),
     "nest mark": (
@@ -108,6 +113,10 @@ OLD_SIGNS: dict[str, tuple[tuple[Item, ...], str]] = {
     "old buttonhole": (
         (lens((1.0, 0.0), (9.0, 0.0), _BULGE_MM, OLD_SLIT), line((1.0, 0.0), (9.0, 0.0), pen=FINE)),
         "old buttonhole, cut",
+    ),
+    "kept buttonhole": (
+        (lens((1.0, 0.0), (9.0, 0.0), _BULGE_MM, OLD_SLIT), line((1.0, 0.0), (9.0, 0.0), pen=FINE)),
+        "buttonhole that stays",
     ),
     "struck buttonhole": (
         (lens((1.0, 0.0), (9.0, 0.0), _BULGE_MM, OLD), slanted((1.0, 0.0), (9.0, 0.0))),

@@ -127,7 +127,8 @@ class Subject:
     def look_at(self, n: int) -> Look:
         """What one mark looks like."""
         look = self.differing.get(n)
-        return self.look if look is None else replace(look, arms_mm=self.arms_mm)
+        look = self.look if look is None else replace(look, arms_mm=self.arms_mm)
+        return replace(look, stays=True) if n in self.placement.staying else look
 
     def reaches_at(self, n: int) -> tuple[float, float]:
         """How far the ink of one mark reaches from its centre across the closing line, and along it."""

@@ -61,7 +61,7 @@ def write_dxf(placement: Placement, lap: Lap) -> bytes:
     entities: Rows = [
         *polyline(OUTLINE, outline, is_closed=lap.inner is not None),
         *(row for one in lap.lines_on_cloth for row in polyline(INSIDE, one.approximate_polyline(_SAGITTA_MM))),
-        *(row for mark in placement.all_on(lap.name) for row in _marked(placement, lap, mark)),
+        *(row for mark in placement.all_new_on(lap.name) for row in _marked(placement, lap, mark)),
     ]
     return dxf_of(lap.name.upper(), entities, f"run {run_mark(placement)}")
 

@@ -37,9 +37,6 @@ def changes_of(shop: Shop, offer: Offer, needs: tuple[LapNeed, ...]) -> tuple[st
     Returns:
         Sentences, in the order of the work.
     """
-    if offer.placement.is_all_there:
-        # Nothing is set: what holds was made for what sits there already.
-        return tuple(_places(shop, offer))
     parts: tuple[Callable[[], Iterator[str]], ...] = (
         lambda: _places(shop, offer),
         lambda: _take_off(shop, offer),
@@ -55,16 +52,24 @@ def changes_of(shop: Shop, offer: Offer, needs: tuple[LapNeed, ...]) -> tuple[st
 def _places(shop: Shop, offer: Offer) -> Iterator[str]:
     total, same = len(shop.old.places_mm), bool(offer.placement.staying)
     if not offer.given_up and not offer.added:
-        which = "The one old place stays" if total == 1 else f"All {total} old places stay"
+        which = "The one old place stays" if total == 1 else f"{_all_of(total)} old places stay"
         closures = "its closure with it" if total == 1 else "their closures with them"
         yield f"{which}, and {closures}: nothing is to be set." if same else f"{which}."
         return
     if offer.kept:
-        yield f"Old places that stay{', and their closures with them' if same else ''}: {runs_of(offer.kept)}."
+        # Old closures and marks are counted apart, and only marks stand on the sheets.
+        marks = sorted(offer.placement.staying)
+        on_sheets = f", on the sheets {marks_in_words(marks)}" if marks and tuple(marks) != offer.kept else ""
+        closures = ", and their closures with them" if same else ""
+        yield f"Old places that stay{closures}: {runs_of(offer.kept)}{on_sheets}."
     if offer.given_up:
         yield f"Old places given up: {runs_of(offer.given_up)}."
     if offer.added:
         yield f"Marks at new places: {runs_of(offer.added)}."
+
+
+def _all_of(total: int) -> str:
+    return "Both" if total == 2 else f"All {total}"
 
 
 def _take_off(shop: Shop, offer: Offer) -> Iterator[str]:
@@ -74,11 +79,11 @@ def _take_off(shop: Shop, offer: Offer) -> Iterator[str]:
         holes = " and what is cut for them on the over lap" if old.has_buttonholes else ""
         which = f"all {total}" if len(offer.struck) == total else runs_of(offer.struck)
         yield f"Strike out on the pattern: {old.fastener.kind}s, {which} ({carried}){holes}."
-    elif old.made and (offer.kind in FALSE_BUTTONS or not shop.is_same):
+    elif len(offer.come_off) == total:
         yield f"Take off {counted(total, old.fastener.kind)} ({carried})."
-    elif old.made and offer.given_up:
-        kind = old.fastener.kind if len(offer.given_up) == 1 else f"{old.fastener.kind}s"
-        yield f"Take off {kind} {runs_of(offer.given_up)} ({carried})."
+    elif offer.come_off:
+        kind = old.fastener.kind if len(offer.come_off) == 1 else f"{old.fastener.kind}s"
+        yield f"Take off {kind} {runs_of(offer.come_off)} ({carried})."
 
 
 def _close(shop: Shop, offer: Offer) -> Iterator[str]:
@@ -175,16 +180,18 @@ def _served_again(shop: Shop, offer: Offer) -> Iterator[str]:
     if not used or offer.buttonhole is None:
         return
     which = numbered("buttonhole", [hole.n for hole in used])
+    stay = "stays" if len(used) == 1 else "stay"
     new_mm, old_mm = offer.buttonhole.length_mm, used[0].length_mm
     more, whole = new_mm - old_mm, shop.show(new_mm)
     if not shop.old.made:
-        yield f"{which.capitalize()}: {'stay' if abs(more) <= SAME_LENGTH_MM else f'draw anew, {whole} long'}."
+        yield f"{which.capitalize()}: {stay if abs(more) <= SAME_LENGTH_MM else f'draw anew, {whole} long'}."
     elif more > SAME_LENGTH_MM:
         yield f"Lengthen {which} by {shop.show(more)}, to {whole}."
     elif more < -SAME_LENGTH_MM:
-        yield f"Sew {which} shut by {shop.show(-more)}, to {whole}, or the new buttons slip out."
+        slips = "button slips" if len(used) == 1 else "buttons slip"
+        yield f"Sew {which} shut by {shop.show(-more)}, to {whole}, or the new {slips} out."
     else:
-        yield f"{which.capitalize()}: each serves again."
+        yield f"{which.capitalize()}: {'serves' if len(used) == 1 else 'each serves'} again."
 
 
 def _new_holes(shop: Shop, offer: Offer) -> Iterator[str]:
@@ -195,7 +202,7 @@ def _new_holes(shop: Shop, offer: Offer) -> Iterator[str]:
         yield from _served_again(shop, offer)
     ends = tuple(f"the {end}" for end in offer.placement.ends) if new.way == "along" else ("the edge", "the garment")
     lap = shop.prepared.fastener.mark.buttonhole_lap
-    fresh = [m.n for m in offer.placement.marks if m.n not in {mark for mark, _ in offer.reused}]
+    fresh = [m.n for m in offer.placement.new_marks if m.n not in {mark for mark, _ in offer.reused}]
     long = shop.show(new.length_mm)
     if fresh:
         yield (

@@ -33,10 +33,10 @@ def check_holes(
     """Does a made hole lie so near to a new closure that the part would hold in darning?"""
     old, rule = shop.old, shop.catalogue.rule("old hole from rim")
     limit, source = rule.value.value, rule.value.provenance.text
-    if not old.holes:
+    if not old.holes or placement.is_all_there:
         return ()
     if not old.made:
-        text = "The old holes are only drawn: none is in the way. Strike them out."
+        text = "The old holes are only drawn: none is in the way."
         return (Finding("old hole", "pass", text, source, None, None, None, limit),)
     found = []
     for clash in clashes:
@@ -80,6 +80,7 @@ def clashes_least(
         hole.nearest_mm(mark.at) - placement.fastener.rim_mm
         for hole in holes
         for mark in placement.on(hole.lap)
+        if mark.n not in placement.staying
         if (hole.n, hole.lap) not in covered and (mark.n, hole.n, hole.lap) not in reused
     ]
     return min(found, default=None)

@@ -85,7 +85,7 @@ def lap_needs(placement: Placement, catalogue: Catalogue) -> tuple[LapNeed, ...]
         catalogue: the rules.
 
     Returns:
-        The over lap, then the under lap; a lap that carries no part is left out.
+        The over lap, then the under lap; a lap on which no part is set is left out.
     """
     rim, cap = placement.fastener.rim_mm, placement.fastener.cap_mm
     if placement.fastener.family == "hook":
@@ -96,7 +96,7 @@ def lap_needs(placement: Placement, catalogue: Catalogue) -> tuple[LapNeed, ...]
     behind = 0.0 if placement.fastener.family == "hook" else rim + catalogue.rule("ridge").value.value
     needs = []
     for lap in placement.laps.both:
-        carried = [on for mark in placement.marks if (on := mark.on(lap.name)) is not None]
+        carried = [on for mark in placement.new_marks if (on := mark.on(lap.name)) is not None]
         if not carried:
             continue
         have = min(on.edge_distance_mm for on in carried)

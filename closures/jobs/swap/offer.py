@@ -11,6 +11,7 @@ from closures.checks.rules import check, worst
 from closures.curve import Curve, Line
 from closures.frozen import frozen
 from closures.jobs.swap.clash import Clash, clashes_with
+from closures.jobs.swap.kept import as_they_stay
 from closures.jobs.swap.made_whole import check_holes
 from closures.jobs.swap.patches import Patch, cloth_words_of, layers_with, patches_for, with_besides
 from closures.lengths import SAME_MM
@@ -73,6 +74,7 @@ class Offer:
         kept: numbers of the old closures whose places stay.
         given_up: numbers of those whose places are left.
         added: numbers of the marks at new places.
+        come_off: numbers of the old closures that are taken off the garment; none of one that is only drawn.
         unused: numbers of the old closures whose made holes stay in sight.
         unused_under: numbers of those whose holes stay in the under lap, which the over lap covers, and that are not
             told with `unused`.
@@ -97,6 +99,7 @@ class Offer:
     kept: tuple[int, ...]
     given_up: tuple[int, ...]
     added: tuple[int, ...]
+    come_off: tuple[int, ...]
     unused: tuple[int, ...]
     unused_under: tuple[int, ...]
     reused: tuple[tuple[int, int], ...]
@@ -244,7 +247,10 @@ def make_offer(
     slits = {mark.n: slit for mark in marks if (slit := _new_slit(shop, placement, mark.n)) is not None}
     added = tuple(mark.n for mark in marks if mark.n not in at.values())
     apart = frozenset(added) if kind == "hidden helper" and placement.fastener.family != "sew-on snap" else frozenset()
-    own = [mark for mark in marks if mark.n not in apart]
+    staying = frozenset(at.values()) if shop.is_same and old.made and kind not in FALSE_BUTTONS else frozenset()
+    placement = replace(placement, staying=staying)
+    # What was never taken off meets no old hole anew.
+    own = [mark for mark in marks if mark.n not in apart | staying]
     button_mm = 0.0 if hiding is None else old.fastener.rim_mm
     cover_mm: dict[LapName, float] = {lap: max(shop.cover_mm(lap), button_mm) for lap in ("over", "under")}
     clashes = _clashes(shop, placement, own, cover_mm, slits, in_use)
@@ -260,8 +266,7 @@ def make_offer(
     placement = with_besides(shop.prepared, placement, patches, apart, hiding, shop.catalogue)
     untouched = set(_usual_not_taken(shop, kind, placement))
     assumed = (line for line in placement.assumed if line not in untouched)
-    staying = frozenset(at.values()) if shop.is_same and old.made else frozenset()
-    placement = replace(placement, assumed=(*assumed, *old.notes), staying=staying)
+    placement = replace(placement, assumed=(*assumed, *old.notes))
     cloth = frozenset(cloth_words_of(placement, shop.catalogue, old))
     unused, unused_under = _unused(placement, old, clashes, in_use)
     holes = check_holes(shop, placement, clashes, in_use, patches, cloth, slits)
@@ -271,11 +276,14 @@ def make_offer(
         name=name,
         why=why,
         placement=placement,
-        findings=(*check(placement, shop.catalogue), *holes),
+        findings=(*as_they_stay(check(placement, shop.catalogue), placement), *holes),
         clashes=clashes,
         kept=tuple(at),
         given_up=tuple(i for i in range(1, len(old.places_mm) + 1) if i not in at),
         added=added,
+        come_off=()
+        if not old.made
+        else tuple(i for i in range(1, len(old.places_mm) + 1) if i not in at or not staying),
         unused=unused,
         unused_under=unused_under,
         reused=reused,

@@ -92,7 +92,7 @@ def make_offers(
         offer = make_offer(shop, len(offers) + 1, way.kind, way.name, why, placement, hiding)
         earlier = next((o.n for o in offers if _are_alike(o, offer)), None)
         offer = replace(offer, same_as=earlier)
-        offers.append(replace(offer, changes=changes_of(shop, offer, needs(placement))))
+        offers.append(replace(offer, changes=changes_of(shop, offer, needs(offer.placement))))
     seen = _what_hides(shop, offers)
     return tuple(_looked_at(shop, offer, seen) for offer in offers), tuple(refused)
 

@@ -250,7 +250,7 @@ def _patched(
     outside: set[tuple[int, LapName]] = set()
     if wish is not None and wish.patch_mm is not None:
         laps: tuple[LapName, ...] = ("over", "under")
-        outside = {(mark.n, lap) for mark in placement.marks for lap in laps if mark.on(lap) is not None}
+        outside = {(mark.n, lap) for mark in placement.new_marks for lap in laps if mark.on(lap) is not None}
     placed = frozenset(at for at in {*behind, *outside} if at[0] not in apart)
     if wish is None or wish.patch_cloth is not None or placement.fastener.family not in _COUNTED:
         return placed, frozenset()
@@ -298,7 +298,7 @@ def parts_outside(placement: Placement) -> tuple[tuple[str, LapName, int], ...]:
     swap = placement.plan.swap
     if swap is None or swap.patch_mm is None:
         return ()
-    own = [mark for mark in placement.all_marks if mark.n not in placement.sewn_apart]
+    own = [mark for mark in placement.all_marks if mark.n not in placement.sewn_apart | placement.staying]
     laps: tuple[LapName, ...] = ("over", "under")
     counts = {lap: sum(mark.on(lap) is not None for mark in own) for lap in laps}
     return tuple(("patch", lap, counts[lap]) for lap in laps if counts[lap])

@@ -202,7 +202,8 @@ def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue, *, is_trial: bool 
         return lap_needs(placement, catalogue)
 
     offers, not_offered = make_offers(shop, needs_of)
-    needs = needs_of(offers[0].placement)
+    # Where every closure stays nothing is set: what the laps lack is told of an offer that sets some.
+    needs = next((lacking for offer in offers if (lacking := needs_of(offer.placement))), ())
     cannot = why_none_works(offers)
     ranked = partial(
         _rank, is_divided_anew=lengthened is not None, is_fewer_better=_is_fewer_better(prepared, catalogue)

@@ -111,14 +111,14 @@ def back_laps(placement: Placement, findings: Sequence[Finding], catalogue: Cata
         The backing of each lap that needs it, or of both where the plan wishes for it; none where it does not.
     """
     wish = placement.plan.sheets
-    if wish is None or wish.backing is None or placement.strap is not None or placement.is_all_there:
+    if wish is None or wish.backing is None or placement.strap is not None:
         return ()
     backings, knitted = [], placement.plan.gauge is not None
     for lap in placement.laps.both:
         reasons = _reasons(findings, lap.name)
-        # For what lies beside the row nothing is cut.
+        # For what lies beside the row nothing is cut, and what is there already stays as it is held.
         bare = {one.mark for one in placement.unbacked if one.lap == lap.name and not one.why}
-        marks = [mark for mark in placement.on(lap.name) if mark.n not in bare]
+        marks = [mark for mark in placement.new_on(lap.name) if mark.n not in bare]
         if is_bare(placement, lap.name):
             continue
         if not marks or (wish.backing == "as needed" and not reasons and wish.backing_cloth is None):
@@ -130,6 +130,8 @@ def back_laps(placement: Placement, findings: Sequence[Finding], catalogue: Cata
             reasons = ()
         if not reasons:
             reasons = _without(wish.backing_cloth, [mark for mark in marks if mark.n not in short])
+        if placement.staying and wish.backing == "strip":
+            reasons = (*reasons, "A strip would run through the closures that stay: patches are cut in its place.")
         is_opened = ends_within(placement.fastener, placement.plan)
         made = made_side(placement) if is_made(placement.plan) and not is_opened else ""
         single = lap.name in single_laps(placement.plan, catalogue)

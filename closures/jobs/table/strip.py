@@ -63,17 +63,17 @@ def strides(placement: Placement) -> tuple[Stride, ...]:
         placement: closures along an edge.
 
     Returns:
-        The strides from the first end; each closure lies on exactly one, or at the end of one. Where the under lap has
-        a line of its own on which a tape tells other distances, its strides follow those of the over lap.
+        The strides from the first end; each closure that is set lies on exactly one, or at the end of one. Where the
+        under lap has a line of its own on which a tape tells other distances, its strides follow those of the over lap.
     """
     laps, step = placement.laps, stride_mm(placement.plan.units)
     if not laps.under.pins_mm or _are_alike(placement):
-        return _strides([(mark.n, mark.along_mm) for mark in placement.marks], laps.line.length_mm, step, None)
+        return _strides([(mark.n, mark.along_mm) for mark in placement.new_marks], laps.line.length_mm, step, None)
     return tuple(
         row
         for lap in laps.both
         for row in _strides(
-            [(mark.n, mark.along_mm) for mark in placement.on(lap.name)], lap.line.length_mm, step, lap.name
+            [(mark.n, mark.along_mm) for mark in placement.to_set.on(lap.name)], lap.line.length_mm, step, lap.name
         )
     )
 

@@ -1,0 +1,33 @@
+"""What follows from who wears the garment: profiles, ages, implants, and the law of where it is sold."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.plan.body import OF_SEVEN_MONTHS
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from closures.plan.plan import Plan
+
+AGES: dict[str, Callable[[float], bool]] = {
+    "to 18 months": lambda months: months <= 18,
+    "past 18 months": lambda months: months > 18,
+    "past seven": lambda months: months >= OF_SEVEN_MONTHS,
+    "past eight": lambda months: months > 96,
+}
+"""Where rules for children change, by an age in months: 16 CFR 1500.51 to .53, and EN 14682 (from memory)."""
+
+
+def wearer_words(plan: Plan) -> set[str]:
+    """The facts of those who wear it, as the plan tells them, and of where it is sold."""
+    words = {f"wearer: {profile.removeprefix('child ')}" for profile in plan.profiles}
+    age = None if plan.body is None else plan.body.age_months
+    words |= {flag for flag, holds in AGES.items() if age is not None and holds(age)}
+    wish = plan.wearer
+    if wish is None:
+        return words | {"implants: not asked"}
+    words.add(f"implants: {wish.implants}")
+    # Where nobody says where it is sold, the law of either is told.
+    return words | {f"sold: not {market}" for market in ("EU", "US") if wish.sold and market not in wish.sold}
