@@ -453,3 +453,20 @@ def test_a_mark_made_inside_is_seen_where_the_points_of_a_part_go_in(cloth: str,
     answer = place_plan(read_plan(text.encode(), "t.toml"), face=face_of_word(face))
     report = result_files(answer, "a4")["report.md"].decode()
     assert (told in report) == (face == "inside")
+
+
+@pytest.mark.parametrize("face", ["inside", "usual"])
+def test_bound_buttonholes_are_marked_on_the_outer_cloth_before_it_has_an_inside(face: str) -> None:
+    text = (
+        '[edge]\nstraight = "400 mm"\n[garment]\nopens = "front"\n[band]\nwidth = "40 mm"\n'
+        'lap = "right over left"\n[closure]\nkind = "sew-through button"\nsize = "18 L"\nbound = true\n[spacing]\n'
+        'count = 5\n[[layer]]\ncloth = "poplin"\ncount = 2\n'
+    )
+    answer = place_plan(read_plan(text.encode(), "t.toml"), face=face_of_word(face))
+    steps = {step.key: step.text for step in advice_of(answer).order.steps}
+    inside = (
+        "Lay the sheet of the over lap, inside face up, on the wrong side of its outer cloth, with its finished edge"
+    )
+    assert steps["bound mark"].startswith(inside if face == "inside" else "Lay the sheet of the over lap with its")
+    assert ("seen on its right side too, with tacking thread" in steps["bound mark"]) == (face == "inside")
+    assert "Turn the over lap over" not in steps["bound mark"]

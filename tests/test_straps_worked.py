@@ -200,3 +200,29 @@ def test_nothing_is_cut_of_a_cuff_that_is_made_already(state: str) -> None:
     pages = (files["report.md"].decode(), printed, strap_words(answer.placement))
     assert all(not re.search(r"cut \d|Cut:\*\* \d|add yours|seam allowance", words) for words in pages)
     assert "made already" in pages[0] and "nothing is cut" in pages[1]
+
+
+@pytest.mark.parametrize(
+    ("made", "fusibles", "told"),
+    [
+        ("two pieces", 0, ""),
+        ("two pieces", 1, "interfacing behind the one that will lie outside, none behind its facing"),
+        ("two pieces", 2, "interfacing behind every piece"),
+        ("folded", 1, "interfacing behind the half that will lie outside, up to the fold"),
+        ("one layer", 1, "interfacing behind all of it"),
+    ],
+)
+def test_the_cover_says_which_of_the_pieces_is_fused(made: str, fusibles: int, told: str) -> None:
+    # The side that lies outside is stiffened: common practice.
+    fused = f'[[layer]]\ncloth = "light fusible"\ncount = {fusibles}\n' if fusibles else ""
+    text = (
+        '[row]\npiece = "bib"\nlength = "250 mm"\nheight = "65 mm"\nover = ["13 mm"]\nunder = ["13 mm"]\n'
+        f'made = "{made}"\nallowance = "10 mm"\n[closure]\nkind = "prong snap"\nsize = "15 L"\n[[layer]]\n'
+        f'cloth = "poplin"\ncount = {1 if made == "one layer" else 2}\n{fused}'
+    )
+    files = result_files(place_plan(read_plan(text.encode(), "c.toml")), "a4")
+    with pdfplumber.open(io.BytesIO(files["marking.pdf"])) as pdf:
+        printed = " ".join(" ".join(page.extract_text(layout=False) or "" for page in pdf.pages).split())
+    report = files["report.md"].decode()
+    assert told in report and ("interfacing behind" in report) == bool(told)
+    assert ("interfacing behind" in printed) == bool(told)

@@ -114,7 +114,7 @@ def figures_of(
         "tried on": trial_piece(placement),
         **_washed(placement),
         **_strap(placement),
-        **pieces_fused(placement, catalogue, words),
+        **pieces_fused(placement, words),
         **lace_figures(placement),
         **loop_figures(placement, words, first, single),
         **backing_in_words(placement, words, single),

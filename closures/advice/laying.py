@@ -24,6 +24,16 @@ def ways_of_marking(facts: Facts) -> dict[str, Way]:
     return {"first": way_to_mark(facts.on_patches, where), "second": way_to_mark(facts.on_lap(facts.second), where)}
 
 
+def _laid_for_bound(told: Mapping[str, str], *, is_within: bool) -> dict[str, str]:
+    """How a sheet is laid where bound buttonholes are marked: the outer cloth is alone then, and has no facing yet."""
+    if not is_within:
+        return {"lay bound": told["lay sheet"], "bound on": "on the outer cloth"}
+    lay = "Lay the sheet of the {first lap}, inside face up, on the wrong side of its outer cloth,"
+    is_taped = "tape" in told.get("tacked", "")
+    on = "on that side" if is_taped else "right through the outer cloth, to be seen on its right side too,"
+    return {"lay bound": put(lay, told), "bound on": on}
+
+
 def marked_in_words(facts: Facts, ways: Mapping[str, Way]) -> dict[str, str]:
     """What steps say of marks: how they are made, and how they are taken away once their place is worked."""
     first, second = ways["first"], ways["second"]
@@ -32,6 +42,7 @@ def marked_in_words(facts: Facts, ways: Mapping[str, Way]) -> dict[str, str]:
     if "marked within" in facts.on_lap(facts.first).words:
         lay = "Turn the {first lap} over and lay its sheet, inside face up,"
     told |= {"lay sheet": put(lay, told)}
+    told |= _laid_for_bound(told, is_within="marked within" in facts.on_lap(facts.first).words)
     is_laid = measured_on(facts.on_lap(facts.first)) is None
     told |= {"lay first": f"{told['lay sheet']} to its finished edge. " if is_laid else ""}
     told |= {"face named": ", on the face that it names," if "marked within" in facts.words else ""}
@@ -50,7 +61,8 @@ def marked_in_words(facts: Facts, ways: Mapping[str, Way]) -> dict[str, str]:
     )
     on_it = facts.on_patches.words if facts.patches else facts.laps[facts.first].closed
     drawn = clear_marks(first.key, on_it, facts.laps[facts.first].marked)["draw out"]
-    laid = {name: told[name] for name in ("lay sheet", "lay first", "lay both", "mark second", "face named")}
+    names = ("lay sheet", "lay first", "lay both", "lay bound", "bound on", "mark second", "face named")
+    laid = {name: told[name] for name in names}
     return laid | {
         "how to mark": first.text,
         "mark together": put(together, told),

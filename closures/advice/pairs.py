@@ -5,12 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.lengths import format_length
-from closures.placing.stack import layers_on
 
 if TYPE_CHECKING:
     from collections.abc import Set
 
-    from closures.catalogue.catalogue import Catalogue
     from closures.placing.placement import Placement
     from closures.placing.strap.values import Strap
     from closures.plan.top import Units
@@ -81,7 +79,7 @@ def _joined(strap: Strap) -> dict[str, str]:
     }
 
 
-def pieces_fused(placement: Placement, catalogue: Catalogue, words: Set[str]) -> dict[str, str]:
+def pieces_fused(placement: Placement, words: Set[str]) -> dict[str, str]:
     """Of what a strap is cut that is cut twice, where its plan tells an interfacing on one of the two.
 
     The piece that lies outside is the one that is stiffened, and its facing stays soft: common practice.
@@ -90,8 +88,7 @@ def pieces_fused(placement: Placement, catalogue: Catalogue, words: Set[str]) ->
     is_folded = strap is not None and strap.made == "folded"
     if strap is None or not (is_folded or strap.cut_pieces == 2) or not {"fusible", "heat: bears"} <= words:
         return {}
-    layers = layers_on("over", placement.plan.layers, catalogue)
-    if sum(layer.plies for layer in layers if "fusible" in layer.structures) != 1:
+    if strap.interfacings != 1:
         return {}
     if is_folded:
         # Fused all over, what is folded would hold the interfacing twice, and its stack is told with one.

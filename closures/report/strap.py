@@ -128,6 +128,8 @@ def _lengths(strap: Strap, units: Units) -> str:
     lined = ""
     if strap.lining:
         lined = f", of the leather {strap.cut_pieces // 2}; the other is the lining of {strap.lining_in_words}"
+    if strap.stiffened_in_words:
+        lined += f"; {strap.stiffened_in_words}"
     thick = "not known" if strap.thickness_mm is None else format_mm(strap.thickness_mm, 2)
     rows = [
         f"## The {strap.piece}",

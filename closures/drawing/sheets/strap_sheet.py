@@ -143,11 +143,12 @@ def _cutting(strap: Strap, units: str) -> tuple[str, tuple[str, ...]] | None:
     many = strap.cut_pieces * strap.pieces
     fold = ", folded lengthwise" if strap.made == "folded" else ""
     lacking = (NO_ALLOWANCE,) if strap.lacks_allowance else ()
+    stiff = (strap.stiffened_in_words,) if strap.interfacings else ()
     if strap.lining:
         half = many // 2
         lining = f"lining: cut {half} of {strap.lining_in_words}"
-        return "Cutting", (f"finished {finished}", f"leather: cut {half}: {finished}", lining)
-    return "Cutting", (f"finished {finished}", f"cut {many}: {cut}{fold}", *lacking)
+        return "Cutting", (f"finished {finished}", f"leather: cut {half}: {finished}", lining, *stiff)
+    return "Cutting", (f"finished {finished}", f"cut {many}: {cut}{fold}", *lacking, *stiff)
 
 
 def _sizes(strap: Strap, units: str) -> tuple[str, tuple[str, ...]] | None:
@@ -161,4 +162,6 @@ def _sizes(strap: Strap, units: str) -> tuple[str, tuple[str, ...]] | None:
         many = "finished" if strap.is_made else f"cut {strap.cut_pieces},"
         rows.append(f"{size.name}: {many} {both_ways(size.cut_mm, units)[0]} × {wide}")
         rows.append(f"closes at {tightest} to {loosest}" if tightest != loosest else f"closes at {loosest}")
+    if strap.stiffened_in_words:
+        rows.append(strap.stiffened_in_words)
     return "Every size has these ends", tuple(rows)

@@ -56,7 +56,9 @@ def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
     faces = faces_of(plan, catalogue)
     is_of_leather = bool(faces) and all("leather" in face.structures for face in faces)
     strap = replace(make_strap(plan, fastener, catalogue), is_of_leather=is_of_leather)
-    strap = replace(strap, lining=_lining(plan, strap, catalogue))
+    layers = layers_on("over", plan.layers, catalogue)
+    stiff = sum(layer.plies for layer in layers if "fusible" in layer.structures)
+    strap = replace(strap, lining=_lining(plan, strap, catalogue), interfacings=stiff)
     layout = strap.layout
     refuse_layers_off(plan, [layout.laps], fastener.rim_mm)
     gaps = tuple(b - a for a, b in pairwise(layout.along_mm))

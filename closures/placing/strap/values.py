@@ -145,6 +145,7 @@ class Strap:
         corner_mm: radius of a rounded tip's corners; None for half the width, which makes half a circle.
         is_of_leather: both its ends are leather outside, which is cut to its outline and not turned.
         is_made: it is sewn already, and nothing of it is cut.
+        interfacings: how many are told of it; of one that is cut in two the outer side has the first (common practice).
         lining: of leather in two pieces, the cloth of the inner one, which frays and is turned under; else empty.
     """
 
@@ -175,6 +176,7 @@ class Strap:
     is_of_leather: bool = False
     is_made: bool = False
     lining: str = ""
+    interfacings: int = 0
 
     def on(self, lap: LapName) -> tuple[Seat, ...]:
         """The places on one end, nearest its tip first."""
@@ -194,6 +196,24 @@ class Strap:
     def is_cut_to_size(self) -> bool:
         """Whether it is cut to its finished outline: one layer is not sewn to another and turned, nor is leather."""
         return (self.made == "one layer" and not self.allowance_mm) or self.is_of_leather
+
+    @property
+    def stiffened_in_words(self) -> str:
+        """Behind which of its pieces interfacing lies, as a half clause; empty where none is told or nothing is cut.
+
+        The side that lies outside is the one that is stiffened, and its facing stays soft: common practice.
+        """
+        if not self.interfacings or self.is_made:
+            return ""
+        if self.made == "one layer":
+            return "interfacing behind all of it"
+        if self.interfacings > 1:
+            return "interfacing behind both halves" if self.made == "folded" else "interfacing behind every piece"
+        if self.made == "folded":
+            return "interfacing behind the half that will lie outside, up to the fold"
+        if self.pieces > 1:
+            return "interfacing behind those that will lie outside, none behind their facings"
+        return "interfacing behind the one that will lie outside, none behind its facing"
 
     @property
     def lining_in_words(self) -> str:
