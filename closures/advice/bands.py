@@ -5,10 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.advice.holes_left import keeps_needle_holes
+from closures.lengths import format_length
+from closures.placing.pressed_in import At, pressed_in, trimmed_mm
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
 
@@ -32,7 +35,9 @@ def outer_cloth(laps: Sequence[LapName], single: Sequence[LapName]) -> str:
     return "the one layer" if laps and set(laps) <= set(single) else "the outer cloth"
 
 
-def bands_figures(placement: Placement, words: frozenset[str], single: Sequence[LapName]) -> dict[str, str]:
+def bands_figures(
+    placement: Placement, words: frozenset[str], single: Sequence[LapName], catalogue: Catalogue
+) -> dict[str, str]:
     """Gather what sentences name of bands: how knitted ones end and are backed, what stays a bound hole.
 
     `single` are the laps that are told as a single layer of cloth.
@@ -40,6 +45,7 @@ def bands_figures(placement: Placement, words: frozenset[str], single: Sequence[
     gauge = placement.plan.gauge
     # No band closes over what lies behind two single layers that are still to be finished.
     is_bare = len(single) > 1 and "state: cut pieces" in words
+    trimmed = _trimmed(placement, catalogue)
     stay = "interfacing" if "fusible" in words else "a stay of thin firm cloth where no interfacing lies behind it"
     return {
         "bands end": "" if gauge is None else _BAND_ENDS[gauge.line],
@@ -48,7 +54,25 @@ def bands_figures(placement: Placement, words: frozenset[str], single: Sequence[
         "bound stay": stay,
         **_unmade_edge(placement, words),
         **({"before what": "before the edge is finished"} if is_bare else {}),
-        **_sewn(placement, words, single),
+        **trimmed,
+        **_sewn(placement, words, single, trimmed["edge trimmed"]),
+    }
+
+
+def _trimmed(placement: Placement, catalogue: Catalogue) -> dict[str, str]:
+    """Say to what allowances are trimmed that would end under a part: before they are pressed in (common practice)."""
+    found, units = pressed_in(placement.row.as_worn, catalogue), placement.plan.units
+
+    def trimmed(at: At) -> str:
+        to_mm = trimmed_mm(found, at)
+        return "" if to_mm is None else format_length(to_mm, units)
+
+    edge, inner, sides, tip = (trimmed(at) for at in ("finished edge", "inner edge", "long sides", "tip"))
+    told = [f"to {mm} {where}" for mm, where in ((sides, "along the long sides"), (tip, "at the tips")) if mm]
+    return {
+        "edge trimmed": edge and f"trim the allowances of that seam to {edge}, ",
+        "inner trimmed": inner and f"trim the allowances of that seam to {inner}, ",
+        "strap trimmed": f", the allowances trimmed {' and '.join(told)}" if told else "",
     }
 
 
@@ -65,7 +89,7 @@ def _unmade_edge(placement: Placement, words: frozenset[str]) -> dict[str, str]:
     }
 
 
-def _sewn(placement: Placement, words: frozenset[str], told_single: Sequence[LapName]) -> dict[str, str]:
+def _sewn(placement: Placement, words: frozenset[str], told_single: Sequence[LapName], trimmed: str) -> dict[str, str]:
     """How band and facing come together: in two pieces along the edge, or as one that is folded there.
 
     A wrap's under front reaches far past the other's band: its edge has none there, and is finished as a piece is.
@@ -102,4 +126,5 @@ def _sewn(placement: Placement, words: frozenset[str], told_single: Sequence[Lap
     if keeps_needle_holes(words):
         sewn += " (held by clips: a pin's hole stays)"
     turned = "turn it" if single else "turn them"
+    turned = f"{trimmed}{turned}"
     return told | {"band sewn": f"{sewn}, {turned}", "band sewn open": f"{sewn} along the edge, {turned}"}

@@ -118,7 +118,7 @@ def figures_of(
         **lace_figures(placement),
         **loop_figures(placement, words, first, single),
         **backing_in_words(placement, words, single),
-        **bands_figures(placement, words, single),
+        **bands_figures(placement, words, single, catalogue),
         **magnet_figures(words, lead, single),
         **_buttonhole(placement, catalogue),
         "where not dot": _eyes_past(placement) + feet_of_loops(placement),

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from closures.catalogue.values import PROVENANCE_KINDS
 from closures.checks.checked import Checked, first_least
 from closures.checks.finding import Finding, Result
+from closures.checks.pressed_in import untold_allowances
 from closures.checks.substitutes import for_too_thick, for_too_thin, holds, lightest_backing
 from closures.lengths import SAME_MM, format_mm
 from closures.placing.layers_between import is_one_alone, is_only_measured
@@ -287,6 +288,7 @@ def check_ridge(checked: Checked) -> list[Finding]:
                 )
                 result = "warn"
             told.append(Finding("ridge", result, text, source, lap.name, mark.n, clear, limit))
+        told += untold_allowances(checked, lap.name)
         if stacks and not told:
             text = "No layer ends under a flange or near it."
             told = [Finding("ridge", "pass", text, source, lap.name, None, None, limit)]

@@ -1,0 +1,43 @@
+"""Seam allowances under a flange that no layer tells: asked for, since every figure is one without them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.checks.finding import Finding
+from closures.placing.pressed_in import pressed_in, trimmed_mm
+
+if TYPE_CHECKING:
+    from closures.catalogue.values import LapName
+    from closures.checks.checked import Checked
+
+_WHERE = {
+    "finished edge": "at the finished edge",
+    "inner edge": "at the inner edge of the band",
+    "long sides": "along the long sides",
+    "tip": "at the tip",
+}
+
+
+def untold_allowances(checked: Checked, lap: LapName) -> list[Finding]:
+    """Ask, under the rule of the ridge, for the allowances that reach under a flange of a lap, or near it."""
+    found = pressed_in(checked.placement, checked.catalogue)
+    own = {mark.n for mark in checked.placement.marks}
+    trimmed = {one.at: trimmed_mm(pressed_in(checked.placement.row, checked.catalogue), one.at) for one in found}
+    findings = []
+    for one in found:
+        if one.lap != lap or one.mark not in own:
+            continue
+        ends = "ends under the flange or past it"
+        if one.clear_mm > 0.0:
+            ends = f"ends {checked.show(one.clear_mm)} from the rim"
+        how = "it cannot be trimmed clear of that and hold its seam. Take a smaller closure, or set it further away"
+        if (to := trimmed[one.at]) is not None and one.has_room:
+            how = f"the order of work trims it to {checked.show(to)} before it is pressed in. Do so"
+        text = (
+            f"The seam allowance of {checked.show(one.allowance_mm)} that is pressed in {_WHERE[one.at]} {ends}, and "
+            f"no layer tells it, so it is in no figure: {how}, or tell it as a [[layer]] under the whole flange."
+        )
+        source, limit = checked.source("ridge"), checked.limit_mm("ridge")
+        findings.append(Finding("ridge", "warn", text, source, lap, one.mark, one.clear_mm, limit))
+    return findings

@@ -1,0 +1,124 @@
+"""Seam allowances that are pressed into a band or a strap, and how far they reach under a closure.
+
+What a plan tells of them (`[bands]` allowance, the allowance of a belt or a row) and where a mark lies make known where
+they end. They are two plies more there than the layers tell, and where they end a part that clamps would tilt.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Literal
+
+from closures.frozen import frozen
+from closures.lengths import SAME_MM
+from closures.placing.single_layer import told_plies
+from closures.placing.stack import layers_on
+from closures.placing.strap.thickness import told_beyond
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import LapName
+    from closures.placing.marking import LapMark
+    from closures.placing.placement import Placement
+
+At = Literal["finished edge", "inner edge", "long sides", "tip"]
+
+LEAST_TRIMMED_MM = 3.0
+"""The narrowest that an allowance is trimmed to and still holds its seam: common practice."""
+_TRIMMED_STEP_MM = 0.5
+_TWO = 2
+
+
+@frozen
+class PressedIn:
+    """An allowance that ends under a closure or near it, and that no layer tells.
+
+    Attributes:
+        mark, lap: which closure.
+        at: the seam that it belongs to.
+        allowance_mm: as it is cut.
+        clear_mm: from where it ends to the rim, negative where it ends under the flange or past it.
+        room_mm: the widest that keeps clear of the flange.
+    """
+
+    mark: int
+    lap: LapName
+    at: At
+    allowance_mm: float
+    clear_mm: float
+    room_mm: float
+
+    @property
+    def has_room(self) -> bool:
+        """Whether it can be trimmed so far and hold."""
+        return self.room_mm >= LEAST_TRIMMED_MM - SAME_MM
+
+
+def pressed_in(placement: Placement, catalogue: Catalogue) -> tuple[PressedIn, ...]:
+    """List the allowances that reach under a part which clamps the cloth, or near it.
+
+    Args:
+        placement: a row with all that lies beside it, or a share of one.
+        catalogue: cloths, and how near the flange a layer may end.
+    """
+    ridge_mm = catalogue.rule("ridge").value.value
+    found = []
+    for mark in placement.all_marks:
+        fastener = placement.fastener_of(mark.n)
+        for lap in fastener.clamps:
+            on = mark.on(lap)
+            if on is None:
+                continue
+            for at, allowance_mm, far_mm in _seams(placement, lap, on, catalogue):
+                room_mm = far_mm - fastener.rim_mm - ridge_mm
+                if allowance_mm > room_mm + SAME_MM:
+                    clear_mm = far_mm - fastener.rim_mm - allowance_mm
+                    found.append(PressedIn(mark.n, lap, at, allowance_mm, clear_mm, room_mm))
+    return tuple(found)
+
+
+def trimmed_mm(found: Sequence[PressedIn], at: At) -> float | None:
+    """To how many mm the allowances of one seam are trimmed on both laps; None where they need not or cannot be."""
+    rooms = [one.room_mm for one in found if one.at == at and one.has_room]
+    return math.floor(min(rooms) / _TRIMMED_STEP_MM + SAME_MM) * _TRIMMED_STEP_MM if rooms else None
+
+
+def _seams(placement: Placement, lap: LapName, on: LapMark, catalogue: Catalogue) -> Iterator[tuple[At, float, float]]:
+    """The seams whose allowances no layer tells: which, how wide they are cut, and how far the mark lies from each."""
+    plan = placement.plan
+    if placement.strap is not None:
+        yield from _of_strap(placement, lap, on, catalogue)
+        return
+    bands = plan.bands
+    if bands is None or not bands.allowance_mm or placement.laps[lap].as_strip is not placement.laps[lap]:
+        return
+    wishes = [wish for wish in plan.layers if wish.on in (lap, "both")]
+    width = placement.laps[lap].width_mm
+    spans = [wish.across_mm for wish in wishes if wish.across_mm is not None]
+    whole = [wish for wish in wishes if wish.across_mm is None]
+    plies = told_plies(layers_on(lap, whole, catalogue))
+    if not wishes or plies is None or plies > _TWO:
+        # Measured with whatever lay there, or told as more than band and facing.
+        return
+    if bands.made == "two pieces" and all(span.low_mm > SAME_MM for span in spans):
+        yield "finished edge", bands.allowance_mm, on.edge_distance_mm
+    if on.inner_distance_mm is not None and all(span.high_mm < width - SAME_MM for span in spans):
+        yield "inner edge", bands.allowance_mm, on.inner_distance_mm
+
+
+def _of_strap(
+    placement: Placement, lap: LapName, on: LapMark, catalogue: Catalogue
+) -> Iterator[tuple[At, float, float]]:
+    strap, layers = placement.strap, placement.plan.layers
+    if strap is None or strap.is_cut_to_size or strap.is_made or not layers:
+        return
+    whole = [wish for wish in layers if wish.across_mm is None and wish.on in (lap, "both")]
+    if told_plies(layers_on(lap, whole, catalogue)) is None or told_beyond(strap.made, layers, catalogue) is not None:
+        return
+    if strap.allowance_mm and on.to_side_mm is not None:
+        yield "long sides", strap.allowance_mm, on.to_side_mm
+    at_tip = strap.allowance_mm if lap == "over" else strap.under_allowance_mm
+    if at_tip and on.to_end_mm is not None and all(wish.across_mm is None for wish in layers):
+        yield "tip", at_tip, on.to_end_mm

@@ -1,0 +1,94 @@
+"""Seam allowances that a plan tells, where they reach under a part that clamps: trimming them is common practice."""
+
+from __future__ import annotations
+
+import pytest
+
+from closures.app.job import advice_of, place_plan
+from closures.plan.reading import read_plan
+
+_PLACKET = (
+    '[edge]\nstraight = "400 mm"\n[garment]\nopens = "front"\nstate = "cut pieces"\n[band]\nwidth = "{width} mm"\n'
+    'lap = "left over right"\n[closure]\nkind = "capped prong snap"\nsize = "20 L"\ncap = "12 mm"\n[spacing]\n'
+    'count = 5\nfirst = "20 mm"\nlast = "30 mm"\n[bands]\nallowance = "{allowance} mm"\nmade = "{made}"\n'
+    'interfacing = 0\n[[layer]]\ncloth = "canvas 10 oz"\ncount = {count}\n{more}'
+)
+
+
+@pytest.mark.parametrize("made", ["two pieces", "folded"])
+@pytest.mark.parametrize(
+    ("width", "allowance", "room"),
+    [
+        # Mid-band, a rim of 6 mm and 3 mm more: of 28 mm 14 - 9 = 5 mm are clear, of 38 mm 10, of 20 mm 1.
+        (28, 13, 5.0),
+        (28, 5, None),
+        (28, 5.5, 5.0),
+        (38, 10, None),
+        (38, 10.5, 10.0),
+        (20, 10, 0.0),
+    ],
+)
+def test_allowances_under_a_flange_are_asked_for_and_trimmed(
+    width: int, allowance: float, room: float | None, made: str
+) -> None:
+    text = _PLACKET.format(width=width, allowance=allowance, made=made, count=2, more="")
+    answer = place_plan(read_plan(text.encode(), "p.toml"))
+    told = [one.text for one in answer.findings if one.rule == "ridge" and one.result == "warn"]
+    seams = {"at the inner edge of the band"} | ({"at the finished edge"} if made == "two pieces" else set())
+    steps = " ".join(step.text for step in advice_of(answer).order.steps)
+    passed = [one for one in answer.findings if one.rule == "ridge" and one.result == "pass"]
+    if room is None:
+        assert not told and len(passed) == 2 and "trim the allowances" not in steps
+        return
+    # Five closures on either lap.
+    assert len(told) == 10 * len(seams) and not passed
+    assert all(any(f"pressed in {seam} " in one for one in told) for seam in seams)
+    trims = steps.count(f"trim the allowances of that seam to {room:g} mm")
+    assert trims == (len(seams) if room else 0)
+    assert all(("cannot be trimmed" in one) == (not room) for one in told)
+
+
+@pytest.mark.parametrize(
+    ("count", "more", "left"),
+    [
+        (4, "", set()),
+        (
+            2,
+            '[[layer]]\ncloth = "canvas 10 oz"\ncount = 2\nacross = ["0 mm", "13 mm"]\n',
+            {"at the inner edge of the band"},
+        ),
+        (2, '[[layer]]\ncloth = "canvas 10 oz"\ncount = 2\nacross = ["15 mm", "28 mm"]\n', {"at the finished edge"}),
+    ],
+)
+def test_allowances_that_layers_tell_are_not_asked_for(count: int, more: str, left: set[str]) -> None:
+    text = _PLACKET.format(width=28, allowance=13, made="two pieces", count=count, more=more)
+    found = place_plan(read_plan(text.encode(), "p.toml")).findings
+    told = {one.text.split("pressed in ")[1].split(" ends")[0] for one in found if "pressed in" in one.text}
+    assert told == left
+
+
+@pytest.mark.parametrize(
+    ("made", "allowance", "width", "told"),
+    [
+        # A rim of 6 mm, 13 mm from the long sides and 20 mm from the tip, and 3 mm more: 4 and 11 mm are clear.
+        ("two pieces", 12, 26, {"along the long sides": "4 mm", "at the tip": "11 mm"}),
+        ("two pieces", 4, 26, {}),
+        ("two pieces", 11.5, 50, {"at the tip": "11 mm"}),
+    ],
+)
+def test_allowances_of_a_strap_are_asked_for_too(made: str, allowance: float, width: int, told: dict[str, str]) -> None:
+    text = (
+        f'[row]\nlength = "300 mm"\nheight = "{width} mm"\nover = ["20 mm"]\nunder = ["20 mm"]\nmade = "{made}"\n'
+        f'ends = "square"\nallowance = "{allowance} mm"\n[closure]\nkind = "capped prong snap"\nsize = "20 L"\n'
+        'cap = "12 mm"\n[[layer]]\ncloth = "canvas 10 oz"\ncount = 2\n'
+    )
+    answer = place_plan(read_plan(text.encode(), "r.toml"))
+    asked = {
+        one.text.split("pressed in ")[1].split(" ends")[0]: one.text
+        for one in answer.findings
+        if "pressed in" in one.text
+    }
+    assert set(asked) == set(told)
+    steps = " ".join(step.text for step in advice_of(answer).order.steps)
+    for seam, to in told.items():
+        assert f"trims it to {to}" in asked[seam] and f"to {to} {seam}" in steps
