@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import ezdxf
 import pytest
 
+from closures.advice.of_sizes import advise_sizes
 from closures.app.job import check_plan, cutter_files
 from closures.app.sizing import check_sizes
 from closures.catalogue.loading import load_catalogue
@@ -115,7 +116,7 @@ grade = [["0 mm", "0 mm"], ["0 mm", "10 mm"]]
 def test_sizes_of_a_bent_meeting_edge_have_figures_for_either_lap() -> None:
     sizes = check_sizes(read_plan(BACK.format(edge=BENT, closure=HOOKS) + SIZED, "bodice.toml"))
     assert sizes.marked_by == ("over", "under")
-    page = sizes_page(sizes).decode()
+    page = sizes_page(sizes, advise_sizes(sizes)).decode()
     assert "Both laps are marked from the same figures" not in page and "Each lap has a table of its own." in page
     of_under = page.split("to each mark, under lap, mm")[1].split("##")[0]
     for size in sizes.placed:
@@ -130,15 +131,15 @@ def test_sizes_of_a_bent_meeting_edge_have_figures_for_either_lap() -> None:
 def test_sizes_whose_halves_lie_alike_have_one_table() -> None:
     sizes = check_sizes(read_plan(BACK.format(edge=STRAIGHT, closure=HOOKS) + SIZED, "bodice.toml"))
     assert sizes.marked_by == ("over",)
-    assert "Both laps are marked from the same figures." in sizes_page(sizes).decode()
+    assert "Both laps are marked from the same figures." in sizes_page(sizes, advise_sizes(sizes)).decode()
 
 
 @pytest.mark.parametrize(("closure", "what"), [(LACED, "lace"), (LOOPS, "cord for loops")])
 def test_what_sizes_take_by_length_is_told_for_each(closure: str, what: str) -> None:
     sizes = check_sizes(read_plan(BACK.format(edge=STRAIGHT, closure=closure) + SIZED, "bodice.toml"))
     assert f"; {what}: " in sizes_terminal(sizes, width=10_000)
-    rows = [line for line in sizes_page(sizes).decode().splitlines() if line.endswith(" mm |")]
-    assert len(rows) == len(sizes.placed) + 1 and what in sizes_page(sizes).decode()
+    rows = [line for line in sizes_page(sizes, advise_sizes(sizes)).decode().splitlines() if line.endswith(" mm |")]
+    assert len(rows) == len(sizes.placed) + 1 and what in sizes_page(sizes, advise_sizes(sizes)).decode()
     assert dict(parts_of_size(sizes.base))[what].endswith(" mm")
 
 

@@ -9,6 +9,7 @@ import pypdfium2
 import pytest
 from fronts import FRONT
 
+from closures.advice.of_sizes import advise_sizes
 from closures.app.job import check_plan, load_plan, place_plan, result_files
 from closures.app.sizing import check_sizes, place_sizes, size_files
 from closures.errors import EdgeError
@@ -99,7 +100,7 @@ def test_all_sizes_say_it_in_their_report_and_on_their_cover():
     sizes = check_sizes(plan)
     begins = "The level of bust is counted straight down from the neck end of the edge"
     assert f"Assumed: {begins}" in sizes_terminal(sizes)
-    assert f"**Assumed:** {begins}" in sizes_page(sizes).decode()
+    assert f"**Assumed:** {begins}" in sizes_page(sizes, advise_sizes(sizes)).decode()
     assert f"Assumed: {begins}" in _words(size_files(place_sizes(plan), "a4")["marking.pdf"])
 
 
@@ -227,7 +228,7 @@ def test_told_zero_is_said_of_each_size_once_where_sizes_are_alike():
     sizes = place_sizes(read_plan(text.encode(), "plan.toml"))
     line = "The level of bust is counted straight down from 80 mm above the neck end of the edge, as was told."
     assert sizes_terminal(sizes).count("as was told") == 1 and line in " ".join(sizes_terminal(sizes).split())
-    assert f"- {line}" in sizes_page(sizes).decode()
+    assert f"- {line}" in sizes_page(sizes, advise_sizes(sizes)).decode()
     assert line in _words(size_files(sizes, "a4")["marking.pdf"])
 
 

@@ -17,12 +17,16 @@ import pytest
 from typer.testing import CliRunner
 from work import calls_of
 
+from closures.advice.of_sizes import by_size, orders_of_sizes
+from closures.advice.order import Order, Told
 from closures.app.command import app
-from closures.app.job import load_plan, place_plan
+from closures.app.job import advice_of, load_plan, place_plan
 from closures.app.sizing import place_sizes, size_files
 from closures.drawing.extras.guide import _is_at_anchor
+from closures.jobs.sizes.family import plan_of_size
 from closures.jobs.sizes.sized import Sizes
 from closures.lengths import format_mm
+from closures.plan.reading import read_plan
 from closures.report.figures import report_figures
 
 TEMPLATE = Path(__file__).resolve().parent.parent / "templates" / "eight-sizes" / "plan.toml"
@@ -368,3 +372,83 @@ def test_star_of_the_guide_is_told_before_the_tables_that_bear_it() -> None:
     assert any(_is_at_anchor(mark) for size in sizes.placed for mark in size.placement.all_marks)
     words = " ".join(first.split())
     assert words.index("A star (*) stands by a mark that sits at: bust point") < words.index("From the")
+
+
+BABY = """
+title = "Pinafore of two sizes"
+[edge]
+straight = "300 mm"
+[garment]
+opens = "front"
+state = "cut pieces"
+[band]
+width = "26 mm"
+lap = "left over right"
+[closure]
+kind = "prong snap"
+size = "15 L"
+[spacing]
+first = "20 mm"
+last = "40 mm"
+pitch = "60 mm"
+[sizes]
+names = ["3m", "6m", "9m"]
+base = "3m"
+hold = "pitch"
+grade = [["0 mm", "0 mm"], ["0 mm", "30 mm"]]
+[[layer]]
+cloth = "interlock"
+count = 2
+[wearer]
+profiles = ["child under three"]
+"""
+
+
+def pages_read(pdf: bytes) -> str:
+    document = pypdfium2.PdfDocument(pdf)
+    return " ".join(" ".join(page.get_textpage().get_text_range() for page in document).split())
+
+
+@pytest.mark.parametrize("order", ["", "[sheets]\norder = true\n"])
+def test_run_of_all_sizes_says_of_the_work_and_its_dangers_what_each_size_alone_says(order: str) -> None:
+    """Sharp points of prongs, and parts that a child can take off: 16 CFR 1500.48 and 16 CFR 1501."""
+    plan = read_plan((BABY + order).encode(), "baby.toml")
+    files = size_files(place_sizes(plan), "a4")
+    page, work = files["report.md"].decode(), json.loads(files["report.json"])["work"]
+    alone = [advice_of(place_plan(plan_of_size(plan, name))) for name in ("3m", "6m", "9m")]
+    for advice in alone:
+        assert set(advice.cautions) <= set(work["cautions"])
+        assert [step.key for step in advice.order.steps] == [step.key for step in alone[0].order.steps]
+        assert work["stop"] == advice.order.stop
+    assert len(work["steps"]) == len(alone[0].order.steps)
+    for told in ("eye protection", "1500.48", "## For a child", "cotton wool", "Only now put it on the child"):
+        assert told in page
+    # By hand: the row is 240 mm in the base and 30 mm more in each size, one gap of 60 mm more in two of them.
+    assert any("it is (size 3m: 240 mm from mark 1 to mark 5; size 6m: 270 mm" in one["done"] for one in work["steps"])
+    words = pages_read(files["marking.pdf"])
+    assert ("For a child" in words and "Wear eye protection" in words) is bool(order)
+    assert words.count("Draw cotton wool over both faces") == bool(order)
+
+
+@pytest.mark.parametrize(
+    ("told", "once"),
+    [
+        ({"a": "It lies flat.", "b": "It lies flat."}, "It lies flat."),
+        ({"a": "At marks 1 to 5 prick.", "b": "At marks 1 to 6 prick."}, "At marks 1 to (size a: 5; size b: 6) prick."),
+        ({"a": "It is 1 1/2 in.", "b": "It is 2 in."}, "It is (size a: 1 1/2 in; size b: 2 in)."),
+        ({"a": "Take 5.", "b": "Take 5.", "c": "Take 6."}, "Take (sizes a and b: 5; size c: 6)."),
+        ({"a": "Press it.", "b": "Press it dry."}, "Press (size a: it; size b: it dry)."),
+        ({"a": "Sew it on.", "b": "Sew it by hand on."}, "Sew (size a: it; size b: it by hand) on."),
+    ],
+)
+def test_what_differs_by_size_is_said_by_size(told: dict[str, str], once: str) -> None:
+    assert by_size(told) == once
+
+
+def test_step_that_only_some_sizes_have_is_named_with_them() -> None:
+    def order(*steps: str) -> Order:
+        told = tuple(Told(n, text, f"Do {text}.", "It is done.") for n, text in enumerate(steps, 1))
+        return Order(told, None, "", "")
+
+    told = orders_of_sizes({"3m": order("wash", "back", "set"), "6m": order("wash", "set"), "9m": order("wash", "set")})
+    assert [step.text for step in told.steps] == ["Do wash.", "Size 3m: Do back.", "Do set."]

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from closures.results.whole import Written
 
 FAILED = 1
+_READ = "report.md lists them, and tells the order of work and what to heed."
 Tell = Callable[[int, int], None]
 
 
@@ -116,7 +117,9 @@ def tell_sizes(plan: Plan, path: Path, only: Sequence[str], asked: Asked) -> Tol
     Raises:
         ClosureError: no size can be placed, or the results cannot be written.
     """
+    from closures.advice.of_sizes import advise_sizes
     from closures.app.sizing import check_sizes, place_sizes, size_files
+    from closures.report.advice import advice_figures
     from closures.report.sizes import sizes_json
     from closures.report.sizes_words import sizes_terminal
 
@@ -132,9 +135,10 @@ def tell_sizes(plan: Plan, path: Path, only: Sequence[str], asked: Asked) -> Tol
     if asked.as_json and done is not None:
         return Told(done.report.decode().rstrip("\n"), code)
     if asked.as_json:
-        return Told(sizes_json(sizes, asked.correction).decode().rstrip("\n"), code)
+        work = advice_figures(advise_sizes(sizes))
+        return Told(sizes_json(sizes, asked.correction, work).decode().rstrip("\n"), code)
     said = "" if done is None else f"{to_print(done.report)} {_each_alone(done.report)}"
-    written = f"\n\n{said}\nWritten to {folder}: {len(results)} files; report.md lists them." if results else ""
+    written = f"\n\n{said}\nWritten to {folder}: {len(results)} files; {_READ}" if results else ""
     written += _left_there(done)
     return Told(sizes_terminal(sizes, asked.width) + written, code)
 

@@ -95,13 +95,16 @@ def size_files(sizes: Sizes, paper: str, correction: Correction | None = None, c
         OutputError: the sheets do not fit on it.
         UnsoundError: read back, they do not keep what they must.
     """
+    from closures.advice.of_sizes import advise_sizes
     from closures.app.pages import listed, pages_as_pdf
     from closures.app.verified import require_sound_size_results
     from closures.drawing.ink.shapes import Layers
     from closures.drawing.marking_sizes import guide_bookmarks, guide_pages, sizes_booklet
+    from closures.drawing.sheets.sheet import faces_of_sheets
     from closures.drawing.write.pdf import write_pages
     from closures.drawing.write.svg import write_svg
     from closures.jobs.sizes.sized import run_of
+    from closures.report.advice import advice_figures
     from closures.report.sizes import parts_of_size, sizes_csv, sizes_json
     from closures.report.sizes_words import sizes_page
 
@@ -131,12 +134,13 @@ def size_files(sizes: Sizes, paper: str, correction: Correction | None = None, c
     jobs: list[Callable[[], _Made]] = [all_together, guide, *(partial(alone, size) for size in sizes.placed)]
     nested, guiding, *each = all_done(jobs, cores)
     told = {size.name: one.told for size, one in zip(sizes.placed, each, strict=True)}
+    advice = advise_sizes(sizes, faces_of_sheets(sizes.nest))
     made = {
         **{name: data for one in (*each, nested) for name, data in one.sheets.items()},
         **{name: data for one in (nested, *each, guiding) for name, data in one.pages.items()},
         "sizes.csv": sizes_csv(sizes),
-        "report.json": sizes_json(sizes, correction, nested.told, told),
-        "report.md": sizes_page(sizes, correction),
+        "report.json": sizes_json(sizes, correction, nested.told | advice_figures(advice), told),
+        "report.md": sizes_page(sizes, advice, correction),
     }
     require_sound_size_results({size.name: size.placement for size in sizes.placed}, made, sizes.catalogue, cores)
     return made

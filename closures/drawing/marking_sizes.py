@@ -8,10 +8,13 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from closures.advice.of_sizes import advise_sizes
 from closures.drawing.cover import closures_in_words, where_tight
 from closures.drawing.cover_map import lap_maps
 from closures.drawing.edge_proofs import taken_for_granted
+from closures.drawing.extras.extra import Drawn
 from closures.drawing.extras.guide import PartsOf, size_guide, size_table
+from closures.drawing.extras.order import order_of_sizes
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import Group, Item, line
 from closures.drawing.ink.type_scale import type_scale
@@ -71,7 +74,16 @@ def sizes_booklet(
     def cover(told: str, first: int, has_squares: bool) -> tuple[Chapter, ...]:
         return (_cover(sizes, templates, told, first, parts_of, run, papers_in_words(paper.name, on.name)),)
 
-    return bound(cover, templates, (), paper, on, words, scale)
+    return bound(cover, templates, _words(sizes), paper, on, words, scale)
+
+
+def _words(sizes: Sizes) -> tuple[Chapter, ...]:
+    """The order of work, where the plan asks for it: once for all sizes."""
+    base, wish = sizes.base, sizes.plan.sheets
+    if wish is None or not wish.order:
+        return ()
+    drawn = Drawn(base.placement, base.findings, sizes.catalogue, base.sheets)
+    return (order_of_sizes(drawn, advise_sizes(sizes, faces_of_sheets(sizes.nest)), base.name),)
 
 
 def _cover(

@@ -13,6 +13,7 @@ from closures.lengths import format_length
 from closures.placing.counted import closures_of
 from closures.placing.run_mark import run_mark
 from closures.placing.tape import tape_in_words
+from closures.report.advice import advice_sections
 from closures.report.page import RESULT_WORDS, marks_in_words
 from closures.report.parts import count_parts, lengths_to_buy
 from closures.report.sizes import run_parts
@@ -23,6 +24,7 @@ from closures.report.workshop import correction_section
 from closures.series import how_many
 
 if TYPE_CHECKING:
+    from closures.advice.advice import Advice
     from closures.catalogue.values import LapName
     from closures.jobs.sizes.hold import Cost
     from closures.jobs.sizes.sized import Sizes
@@ -32,8 +34,8 @@ if TYPE_CHECKING:
 _AT_ANCHOR_MM = 0.05
 
 
-def sizes_page(sizes: Sizes, correction: Correction | None = None) -> bytes:
-    """Write the report of all sizes as a page, UTF-8."""
+def sizes_page(sizes: Sizes, advice: Advice, correction: Correction | None = None) -> bytes:
+    """Write the report of all sizes as a page, UTF-8; `advice` is that of all of them."""
     parts = (
         _head(sizes),
         correction_section(correction),
@@ -44,6 +46,7 @@ def sizes_page(sizes: Sizes, correction: Correction | None = None) -> bytes:
         _costs(sizes),
         _checks(sizes),
         _parts(sizes),
+        *advice_sections(advice),
         _files(sizes),
     )
     return ("\n\n".join(part for part in parts if part) + "\n").encode()
@@ -359,8 +362,9 @@ def _pages_of_one(sizes: Sizes) -> str:
     wishes = (("sheets", plan.sheets), ("bands", plan.bands), ("stand", plan.stand))
     asked = [name for name, wish in wishes if wish is not None]
     named = " and ".join(f"[{name}]" for name in asked)
+    order = "The order of work of all sizes stands in marking.pdf. " if plan.sheets and plan.sheets.order else ""
     return (
-        f"The pages and files that {named} asks for are made for one size at a time: "
+        f"{order}The pages and files that {named} asks for are made for one size at a time: "
         f"closures place PLAN --only {sizes.base.name}."
     )
 

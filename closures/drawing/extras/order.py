@@ -14,6 +14,9 @@ from closures.drawing.paper.words import Chapter, ChapterPart, Notice, Section
 from closures.placing.edge_to_edge import worn_apart
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from closures.advice.advice import Advice
     from closures.advice.order import Order, Told
     from closures.catalogue.values import LapName
 
@@ -27,26 +30,45 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
         *([] if drawn.swap is None else worn_front(drawn.swap)),
         *_stacks(drawn, advice.halves),
     ]
-    removal = Section("To take one off again", (advice.order.removal,))
+    knit = knit_sections(drawn.placement, drawn.catalogue)
     if drawn.set_run:
         # A garment's set tells once, for all of its openings, in which order to work, how to mark and what to heed.
-        return (Chapter("How it is set", (*own, *knit_sections(drawn.placement, drawn.catalogue), removal)),)
+        return (Chapter("How it is set", (*own, *knit, _removal(advice))),)
+    return (_chapter(advice, own, knit),)
+
+
+def order_of_sizes(drawn: Drawn, advice: Advice, size: str) -> Chapter:
+    """Write the order of work of all sizes; what is knitted stands with each size.
+
+    Args:
+        drawn: the base.
+        advice: of all sizes.
+        size: name of the base, whose marks the pictures tell.
+    """
+    return _chapter(advice, _stacks(drawn, advice.halves, f"Size {size}: "), ())
+
+
+def _chapter(advice: Advice, own: Sequence[ChapterPart], knit: Sequence[ChapterPart]) -> Chapter:
     parts: list[ChapterPart] = [
         *own,
         *(Section(heading, tuple(lines)) for heading, lines in advice.notes),
-        *knit_sections(drawn.placement, drawn.catalogue),
+        *knit,
         *([Section("How to mark", advice.marking)] if advice.marking else []),
         *_steps(advice.order),
-        removal,
+        _removal(advice),
         *([Section("Heed", tuple(advice.cautions))] if advice.cautions else []),
     ]
-    return (Chapter("Order of work", tuple(parts)),)
+    return Chapter("Order of work", tuple(parts))
 
 
-def _stacks(drawn: Drawn, halves: str) -> list[ChapterPart]:
+def _removal(advice: Advice) -> Section:
+    return Section("To take one off again", (advice.order.removal,))
+
+
+def _stacks(drawn: Drawn, halves: str, whose: str = "") -> list[ChapterPart]:
     """The parts from the side: of laps that lie on each other as they stack, of edges that meet each lap alone."""
     placement, told = drawn.placement, (halves, *not_drawn(drawn.findings, drawn.placement.side_word))
-    headed = [(share, share_in_words(share) if placement.is_mixed else "") for share in placement.shares]
+    headed = [(share, f"{whose}{share_in_words(share)}" if placement.is_mixed else "") for share in placement.shares]
     if not placement.laps.garment.is_meeting:
         pictures = [stack_picture(share, heading=head) for share, head in headed]
         return [Section("The parts, in the order they stack", told), *pictures]
