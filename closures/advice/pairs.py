@@ -66,7 +66,7 @@ def _joined(strap: Strap) -> dict[str, str]:
     if strap.made == "one layer":
         laid = f"Lay {name} over {own}, stitch it down there, and finish its edges"
         return {
-            "joined": f", lay {it} over {seam} and stitch it down there" if seam else "",
+            "joined": f", lay {it} over {own} and stitch it down there" if seam else "",
             "strap finished": laid if seam else f"Finish the edges of {name}",
             "inner sewn": "through the one layer of the over end, with thread of its colour, since it shows",
         }
