@@ -339,7 +339,7 @@ def test_good_fields_are_taken_though_another_is_refused(page: tuple[TestClient,
     # What prints is what is shown: while something typed is not in the picture, nothing does.
     for name in ("marking.pdf", "over.svg", "all.zip", "report.json"):
         held = client.get(f"{first}/files/{name}")
-        assert held.status_code == 422 and "Finished width, No gap wider than" in held.text
+        assert held.status_code == 422 and "Finished width; No gap wider than" in held.text
     assert client.get(f"{first}/files/plan.toml").text == parts["text"]
     # A later change is taken, and what waits still waits.
     moved = client.post(f"{first}/change", data={"do": "lock 1"}, headers=JSON).json()

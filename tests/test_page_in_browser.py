@@ -264,7 +264,7 @@ def test_print_stays_in_sight_and_says_what_is_not_in_the_picture(seen: Any) -> 
     one.open("d-band")
     one.fill("band.inset", "wide")
     one.until(
-        "() => document.getElementById('print-held').textContent.startsWith('Not in the picture yet: Finished edge')"
+        "() => document.getElementById('print-held').textContent.startsWith('Not in the picture yet: Band and lap, Finished edge')"
     )
     assert "fail" in page.locator("#live").get_attribute("class") and page.locator("#print-held").is_visible()
     page.locator("#get-pdf").click()

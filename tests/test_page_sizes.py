@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -10,10 +11,15 @@ pytest.importorskip("jinja2", reason="the page is an extra")
 
 from closures.app.sizing import check_sizes
 from closures.app.web.beginnings import beginnings, plan_begun
+from closures.app.web.fields import values_of
 from closures.app.web.placed import plan_of
 from closures.app.web.size_grid import grid_of
 from closures.app.web.table import Hand, Table
+from closures.app.web.telling import banner
 from closures.lengths import format_length
+
+if TYPE_CHECKING:
+    from closures.app.web.bench import Bench
 
 ANSWERS = {"band.lap": "right over left", "closure": "prong snap|16 L", "longer": "14 mm"}
 
@@ -86,3 +92,37 @@ def test_costs_say_which_gap_they_are_held_against(spacing: dict[str, str], told
     held_mm = check_sizes(plan_of(bench)).held.pitch_mm
     assert held_mm is not None
     assert f"at most off {told} of {format_length(held_mm, 'mm')}." in grid_of(bench)
+
+
+def in_eight_sizes() -> tuple[Table, Bench]:
+    table = Table()
+    text = plan_begun(beginnings()["sizes"], ANSWERS | {"edge.straight": "600 mm"})
+    return table, table.lay(text.encode(), "plan.toml", {})
+
+
+def test_size_that_is_shown_can_be_taken_out_and_the_base_is_shown_then() -> None:
+    table, bench = in_eight_sizes()
+    shown = table.change(bench.name, Hand("size", {"size": "22"}))
+    assert shown.step.size == "22"
+    fewer = values_of(shown.step.text) | {"sizes.names": "8, 10, 12, 14, 16, 18, 20"}
+    after = table.change(bench.name, Hand("redraw", fewer))
+    assert after.refusal is None and after.step.size == ""
+    assert plan_of(after).sizes.names[-1] == "20"  # type: ignore[union-attr]
+    # One that is still there stays in sight.
+    table.change(bench.name, Hand("size", {"size": "20"}))
+    fewer["sizes.names"] = "10, 12, 14, 16, 18, 20"
+    assert table.change(bench.name, Hand("redraw", fewer)).step.size == "20"
+
+
+@pytest.mark.parametrize("names", ["8, 10, 12", "S, M, L"])
+def test_sizes_without_the_one_that_was_drawn_are_told_by_the_field_of_that_one(names: str) -> None:
+    table, bench = in_eight_sizes()
+    values = values_of(bench.step.text)
+    refused = table.change(bench.name, Hand("redraw", values | {"sizes.names": names}))
+    assert refused.refusal is not None and set(refused.refusal.words) == {"sizes.names", "sizes.base"}
+    assert refused.refusal.words["sizes.names"].startswith("“The size that was drawn”: There is no size 14")
+    assert "The size that was drawn" in banner(refused)["waits"]
+    # Told together, they are taken, and nothing waits any more.
+    both = values | {"sizes.names": names, "sizes.base": names.split(", ")[1]}
+    after = table.change(bench.name, Hand("redraw", both))
+    assert after.refusal is None and plan_of(after).sizes.base == names.split(", ")[1]  # type: ignore[union-attr]

@@ -20,10 +20,12 @@ from closures.app.command import app as command
 from closures.app.web.app import make_app
 from closures.app.web.beginnings import beginnings, plan_begun
 from closures.app.web.bench import Bench, Step
+from closures.app.web.fields import values_of
 from closures.app.web.offered import offer_picture, offers_shown
 from closures.app.web.placed import answer_of
-from closures.app.web.table import files_beside
+from closures.app.web.table import Hand, Table, files_beside
 from closures.app.web.tape import ends_told, tape_told
+from closures.app.web.telling import banner
 from closures.errors import PlanError
 from closures.plan.reading import read_plan
 
@@ -238,3 +240,20 @@ def test_offer_that_is_not_there_is_refused_and_never_another_one_placed(take: s
     with pytest.raises(PlanError) as refused:
         check_plan(read_plan(plan, "plan.toml"))
     assert told in str(refused.value) and "keep every old place" in str(refused.value)
+
+
+def test_kind_that_the_offer_in_hand_is_not_there_for_names_the_offer() -> None:
+    table = Table()
+    bench = table.lay(*files_beside(TEMPLATES / "shirt-swap" / "plan.toml"))
+    bench = table.change(bench.name, Hand("take 5", {}))
+    typed = values_of(bench.step.text) | {"closure.kind": "sew-through button", "closure.size": "18 L"}
+    refused = table.change(bench.name, Hand("redraw", typed))
+    assert refused.refusal is not None
+    words, named = refused.refusal.words, "What is there now, The offer that is taken"
+    assert (
+        words["closure.kind"] == f"“{named}”: {words['swap.take']}" and "cannot be offered here" in words["swap.take"]
+    )
+    assert banner(refused)["waits"].startswith(f"Not in the picture yet: {named}; Closure, Kind.")
+    # An offer that is there, or none, mends it.
+    after = table.change(bench.name, Hand("redraw", typed | {"swap.take": ""}))
+    assert after.refusal is None and "sew-through button" in after.step.text.split("[closure]")[1]

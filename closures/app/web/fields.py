@@ -108,6 +108,9 @@ def field_named(name: str) -> tuple[Field, int] | None:
     return field, 0 if found["n"] is None else int(found["n"]) + 1
 
 
+_LABELS = [field.label for field in FIELDS.values()]
+_SHARED = frozenset(label for label in _LABELS if _LABELS.count(label) > 1)
+"""What several fields are called, as Kind: by itself it does not say which one is meant."""
 _OTHERS = {"text": "The plan as text", "trial": "A trial piece"}
 
 
@@ -124,7 +127,8 @@ def label_of(name: str, text: str = "") -> str:
         section = BY_NAME.get(head)
         return _OTHERS.get(name, name) if section is None else _heading(section, int(n) + 1 if n.isdigit() else 0, text)
     field, nth = found
-    return f"{_heading(field.section, nth, text)}, {field.label}" if nth else field.label
+    is_told_by_group = nth or (field.label in _SHARED and field.section.name)
+    return f"{_heading(field.section, nth, text)}, {field.label}" if is_told_by_group else field.label
 
 
 def _heading(section: Section, nth: int, text: str) -> str:

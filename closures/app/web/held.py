@@ -24,7 +24,7 @@ def hold_back(bench: Bench, shown: int | None, wanted: str = "") -> None:
     """
     waits = {} if bench.refusal is None else bench.refusal.words
     if waits and wanted != "plan.toml":
-        told = ", ".join(label_of(name, bench.step.text) for name in waits)
+        told = "; ".join(label_of(name, bench.step.text) for name in waits)
         raise PlanError(
             f"what was typed is not in the picture yet: {told}", mend="Mend it or take it back, then print."
         )

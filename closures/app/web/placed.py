@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.app.job import Answer, check_plan, is_roll, place_plan, result_files
@@ -46,6 +47,12 @@ def read_new(bench: Bench, text: str) -> Plan:
     """
     plan = read_plan(text.encode(), bench.title, names_known(bench.files))
     return _PLANS.put((text, bench.title), plan, _PLAN_BYTES + len(text))
+
+
+def in_its_size(bench: Bench, step: Step) -> Step:
+    """Show a step in the size that is looked at; where its plan has that size no more, in the base."""
+    sizes = plan_of(bench, step).sizes
+    return step if not step.size or (sizes is not None and step.size in sizes.names) else replace(step, size="")
 
 
 def answer_of(bench: Bench, step: Step | None = None) -> Answer:

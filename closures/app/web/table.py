@@ -27,7 +27,7 @@ from closures.app.web.kept import Kept
 from closures.app.web.lettered import check_letters
 from closures.app.web.moves import InHand, in_units, locked
 from closures.app.web.own_names import own_names
-from closures.app.web.placed import answer_of, plan_of, read_new
+from closures.app.web.placed import answer_of, in_its_size, plan_of, read_new
 from closures.app.web.tried import tried
 from closures.app.web.waiting import moved_along
 from closures.app.web.wording import in_fields, of_a_plan, offers_in_words, place_of, sentences_of
@@ -239,13 +239,13 @@ def with_typed(bench: Bench, typed: Mapping[str, str]) -> Bench:
 
     def attempt(text: str) -> None:
         read_new(bench, text)
-        answer_of(bench, replace(step, text=text, gesture=""))
+        answer_of(bench, in_its_size(bench, replace(step, text=text, gesture="")))
 
     def places(error: ClosureError, text: str) -> tuple[str, ...]:
         return tuple(place for fault in error.faults if (place := place_of(fault.where, text)))
 
     judged = judge(step.text, changes_of(step.text, typed), attempt, places)
-    waits, taken = bench.still(typed), bench.taken(Step(judged.text, step.size))
+    waits, taken = bench.still(typed), bench.taken(in_its_size(bench, Step(judged.text, step.size)))
     if not judged.refused and not waits.words:
         return taken
     offers, asked = _offers(bench, judged)
@@ -260,8 +260,17 @@ def with_typed(bench: Bench, typed: Mapping[str, str]) -> Bench:
         for name in beside:
             # Each fault beside its own field, and what belongs to none of them beside the first.
             own = [one for one in placed if one[1] == name or (name == beside[0] and one[1] not in beside)]
-            told = ((sentences_of(one.what, "" if has_buttons else one.mend), place) for one, place in own)
-            words[name] = " ".join(in_fields(said, place or name, names) for said, place in told)
+            told = [
+                (in_fields(sentences_of(one.what, "" if has_buttons else one.mend), place or name, names), place)
+                for one, place in own
+            ]
+            # What is wrong with a field that nobody changed, as the size that was drawn where the sizes are others now,
+            # is told by that field's name, and beside it too.
+            others = {place: said for said, place in told if place not in change.names and typed.get(place)}
+            words |= {place: said for place, said in others.items() if place not in words}
+            words[name] = " ".join(
+                f"“{label_of(place, judged.text)}”: {said}" if place in others else said for said, place in told
+            )
         for name in set(change.names) & set(typed) & set(values_of(step.text)):
             if name not in words and not name.endswith(".by"):
                 words[name] = f"Not taken yet: it goes with “{label_of(beside[0], step.text)}”."

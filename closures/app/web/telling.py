@@ -217,7 +217,7 @@ def banner(bench: Bench) -> dict[str, str]:
     words = {} if bench.refusal is None else bench.refusal.words
     if not words:
         return {"result": shown_result(answer), "brief": brief(answer), "waits": ""}
-    labels = ", ".join(dict.fromkeys(label_of(name, bench.step.text) for name in words))
+    labels = "; ".join(dict.fromkeys(label_of(name, bench.step.text) for name in words))
     waits = f"Not in the picture yet: {labels}. Mend it, or take it back with Undo; then print."
     return {"result": "fail", "brief": f"Not in the picture yet: {labels}. {brief(answer)}", "waits": waits}
 
