@@ -28,6 +28,7 @@ from closures.app.web.fields import FIELDS, field_named, values_of, with_fields
 from closures.app.web.guard import LARGEST_UPLOAD_BYTES
 from closures.app.web.moves import InHand, in_units, lock_mark, lock_of, move_anchor, move_zone, unlock_mark
 from closures.app.web.placed import answer_of, plan_of, results_of
+from closures.app.web.print_judged import judged
 from closures.app.web.reading_page import page_of
 from closures.app.web.table import MOST_BENCHES, Hand, Table, files_beside
 from closures.app.web.telling import banner, keeping, picture_parts
@@ -1246,6 +1247,26 @@ def test_print_is_judged(
     verdict = client.post(f"{first}/print-check", data=typed, headers=JSON).json()
     assert verdict["good"] is good and says in " ".join(verdict["lines"])
     assert says in client.post(f"{first}/print-check", data=typed, headers=SENT).text
+
+
+@pytest.mark.parametrize(
+    ("across", "down", "of", "good", "says"),
+    [
+        ("50", "50", "50 mm", True, "Across: 50 for 50: 100.0 %"),
+        ("2", "1 15/16 in", "2 in", False, "Across: 50.8 for 50.8: 100.0 %"),
+        ("2", "2", "2", True, "GOOD"),
+        ("5", "5", "50 mm", None, "5 mm across cannot be a print of 50 mm. Tell what you measured"),
+        ("149", "149", "150 mm", False, "let the sheets be made for it. How that is done stands in the guide"),
+        ("20 mm", "20 mm", "20 mm", None, "20 mm is too short to judge a print from. Measure 50 mm or more"),
+        ("50", "", "50 mm", None, "And down: "),
+    ],
+)
+def test_print_of_a_plan_in_inches_is_judged_in_the_units_of_what_was_measured(
+    across: str, down: str, of: str, good: bool | None, says: str
+) -> None:
+    verdict = judged({"across": across, "down": down, "of": of}, "in")
+    assert verdict["good"] is good and says in " ".join(verdict["lines"])
+    assert not re.search(r"--|closures ", " ".join(verdict["lines"]))
 
 
 def test_report_page_shows_tables_and_headings() -> None:

@@ -39,7 +39,7 @@ def test_print_measured_is_judged_in_words_and_percent(
 ) -> None:
     verdict = judge_print(across, down, of)
     assert verdict.is_good is good
-    assert words in "\n".join(verdict.lines)
+    assert words in "\n".join((*verdict.lines, verdict.correct)) and "--" not in "".join(verdict.lines)
     assert (verdict.across, verdict.down) == (pytest.approx(across / of), pytest.approx(down / of))
 
 
@@ -79,6 +79,7 @@ def test_correction_times_the_print_is_true() -> None:
     ("words", "code", "told"),
     [
         pytest.param(["48.5", "50.2", "--of", "50"], 1, "97.0 %", id="void"),
+        pytest.param(["149.2", "150.6", "--of", "150"], 1, "closures place PLAN --correct 149.2 150.6 --of", id="own"),
         pytest.param(["6 in", "6 in", "--of", "6 in"], 0, "GOOD", id="inches"),
         pytest.param(["20", "20", "--of", "20"], 2, "too short", id="too short"),
         pytest.param(["48,5", "50", "--of", "50"], 2, "48.5, with a point", id="a comma"),

@@ -20,6 +20,7 @@ def print_check(
         from closures.jobs.table.printer import judge_print
 
         verdict = judge_print(*lengths_measured(across, down, of))
-    typer.echo("\n".join(verdict.lines))
+    asked = (f"Write closures place PLAN {verdict.correct}.",) if verdict.correct else ()
+    typer.echo("\n".join((*verdict.lines, *asked)))
     if not verdict.is_good:
         raise typer.Exit(FAILED)

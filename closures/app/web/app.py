@@ -234,20 +234,13 @@ class Page:
             return message(422, str(error))
 
     async def print_check(self, request: Request) -> Response:
-        from closures.jobs.table.printer import judge_print
-        from closures.lengths import parse_length_mm
+        from closures.app.web.print_judged import judged
 
         name = request.path_params["name"]
         typed, _ = await read_form(request)
 
         def judge() -> dict[str, Any]:
-            units = answer_of(self.table.find(name)).placement.plan.units
-            try:
-                figures = [parse_length_mm(typed.get(key, ""), units) for key in ("across", "down", "of")]
-                verdict = judge_print(*figures)
-            except ClosureError as error:
-                return {"good": None, "lines": [str(fault) for fault in error.faults]}
-            return {"good": verdict.is_good, "lines": list(verdict.lines)}
+            return judged(typed, answer_of(self.table.find(name)).placement.plan.units)
 
         try:
             verdict = await self._by_hand(judge, name)

@@ -33,12 +33,14 @@ class PrintVerdict:
         is_good: the print may be used.
         lines: the verdict in words, each measurement first, then what to change.
         across, down: printed over true, 0.97 for 97 %.
+        correct: the options that make the sheets for this printer; empty where it is not the printer's own error.
     """
 
     is_good: bool
     lines: tuple[str, ...]
     across: float
     down: float
+    correct: str = ""
 
 
 @frozen
@@ -84,7 +86,7 @@ def judge_print(across_mm: float, down_mm: float, of_mm: float) -> PrintVerdict:
             raise PlanError(
                 f"{format_mm(found)} {way} cannot be a print of {format_mm(of_mm)}",
                 where="print-check",
-                mend="Write what you measured across, then down, and after --of what the sheet says.",
+                mend="Tell what you measured across and down, and what the sheet says of just that.",
             )
     shares = {"Across": across_mm / of_mm, "Down": down_mm / of_mm}
     found_mm = {"Across": across_mm, "Down": down_mm}
@@ -93,12 +95,15 @@ def judge_print(across_mm: float, down_mm: float, of_mm: float) -> PrintVerdict:
         for way, share in shares.items()
     ]
     is_good = all(abs(share - 1.0) <= GOOD_SHARE + 1e-12 for share in shares.values())
+    correct = ""
     if is_good:
         lines.append("GOOD: use these sheets. Check every page: one page of a set may come out small.")
     else:
         lines.append("VOID: do not use these sheets.")
         lines += _what_to_change(shares["Across"], shares["Down"], of_mm)
-    return PrintVerdict(is_good, tuple(lines), shares["Across"], shares["Down"])
+        if _is_printers_own(shares["Across"], shares["Down"], of_mm):
+            correct = f"--correct {_bare(across_mm)} {_bare(down_mm)} --of {_bare(of_mm)}"
+    return PrintVerdict(is_good, tuple(lines), shares["Across"], shares["Down"], correct)
 
 
 def correction_for(across_mm: float, down_mm: float, of_mm: float) -> Correction:
@@ -146,14 +151,16 @@ def _what_to_change(across: float, down: float, of_mm: float) -> list[str]:
             f"If it was printed at 100 %, measure {format_mm(LEAST_CORRECTED_MM)} or more on the rulers before "
             "correcting: so short a length cannot tell how much."
         )
-    elif max(abs(across - 1.0), abs(down - 1.0)) <= MOST_CORRECTED + 1e-9:
-        lines.append(
-            "If it was printed at 100 %, it is the printer: let the sheets be made for it with closures place PLAN "
-            f"--correct {_bare(across * of_mm)} {_bare(down * of_mm)} --of {_bare(of_mm)}."
-        )
+    elif _is_printers_own(across, down, of_mm):
+        lines.append("If it was printed at 100 %, it is the printer: let the sheets be made for it.")
     else:
         lines.append("So much is never the printer's own error: a setting is wrong.")
     return lines
+
+
+def _is_printers_own(across: float, down: float, of_mm: float) -> bool:
+    """Whether a print may be off by the printer's own error, and was measured well enough to make up for it."""
+    return of_mm >= LEAST_CORRECTED_MM and max(abs(across - 1.0), abs(down - 1.0)) <= MOST_CORRECTED + 1e-9
 
 
 def _percent(share: float) -> str:
