@@ -282,7 +282,7 @@ def strap(one: Worked, other: Worked) -> dict[str, str]:
         '[belt]\nwaist = "820 mm"\nwidth = "40 mm"\nsettings = 5\nstep = "25 mm"\ncaps = ["20 mm", "70 mm"]\n'
         'lap = "right over left"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n'
     )
-    placement = check_plan(read_plan((text + layer("cotton poplin")).encode(), "job.toml")).placement
+    placement = check_plan(read_plan((text + layer("cotton poplin") + "count = 2\n").encode(), "job.toml")).placement
     return both_laps(placement, one.words | other.words, {"over": one, "under": other}, "over", "over")
 
 
