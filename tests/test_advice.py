@@ -546,14 +546,26 @@ def test_child_is_laced_in_last_of_all_and_no_grown_person_is() -> None:
     assert "lace it on the child" in words(child) and "sit and reach" not in words(child)
 
 
-@pytest.mark.parametrize("kind", CATALOGUE.kinds())
-def test_child_is_put_into_it_only_after_points_and_loose_parts_are_looked_for(kind: str) -> None:
-    # Common practice: whatever stands up or lies loose is found before anybody small is in the garment.
-    told = advice(kind, closure='cap = "8 mm"', rest='[wearer]\nprofiles = ["child under three"]\n')
+SHRINKS = '[shrinkage]\nalong = "5 %"\nacross = "2 %"\nmeasured = "unwashed"\n'
+
+
+@pytest.mark.parametrize(
+    ("kind", "shrinks"),
+    # A tape is not carried to cloth that shrinks: such a plan is refused.
+    [(kind, shrinks) for kind in CATALOGUE.kinds() for shrinks in ("", SHRINKS) if not (shrinks and "tape" in kind)],
+)
+def test_child_is_put_into_it_only_after_points_and_loose_parts_are_looked_for(kind: str, shrinks: str) -> None:
+    # Common practice: whatever stands up or lies loose, a first wash among its causes, is found before anybody small is
+    # in the garment.
+    told = advice(kind, closure='cap = "8 mm"', rest=f'[wearer]\nprofiles = ["child under three"]\n{shrinks}')
     steps = {step.key: step.text for step in told.order.steps}
     order = list(steps)
     worn = next(n for n, text in enumerate(steps.values()) if re.search(r"[Pp]ut it on|lace it on", text))
     assert worn == len(order) - 1 > order.index("count parts")
+    assert ("first wash" in order) is bool(shrinks)
+    if shrinks:
+        looks = [n for n, key in enumerate(order) if key in ("try children", "count parts")]
+        assert order.index("first wash") < order.index("measure washed") < min(looks)
     if "try children" in order:
         assert order.index("try children") < order.index("count parts") and "new parts" in steps["try children"]
     assert all("child" not in steps[key] for key in order[:worn])
