@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from closures.advice.holes_left import keeps_needle_holes, shows_needle_holes
 from closures.lengths import format_length
-from closures.placing.easing import stretches_of
+from closures.placing.easing import between_marks, contrary_columns, stretches_of
 from closures.placing.edge_to_edge import worn_apart
 from closures.series import in_a_row
 
@@ -150,17 +150,21 @@ def eased(placement: Placement) -> str:
     With pins, and of edges that meet, as the laps are held to each other: stretch by stretch, along what lies together.
     Else from the first mark to the last.
     """
-    both, laps = _of_both(_line_of(placement)), placement.laps
-    if not both:
+    line, laps = _line_of(placement), placement.laps
+    between = between_marks(line)
+    if between is None:
         return ""
     if laps.under.pins_mm and (laps.garment.is_meeting or any(one.is_pinned for one in stretches_of(laps))):
         return _eased_in_stretches(placement)
-    (over, under), (last_over, last_under) = both[0], both[-1]
-    longer = (last_over.along_mm - over.along_mm) - (last_under.along_mm - under.along_mm)
-    if abs(longer) < _EASED_MM:
+    if abs(between.longer_mm) < _EASED_MM:
         return ""
-    by, lap = format_length(abs(longer), placement.plan.units), "over" if longer > 0 else "under"
-    return f" The {lap} lap is longer by {by} from mark {over.n} to mark {last_over.n}: ease that in evenly."
+    by = format_length(abs(between.longer_mm), placement.plan.units)
+    longer = f" The {between.longer_lap} lap is longer by {by} from {between.begins} to {between.ends}"
+    if contrary_columns(placement.row) is None:
+        return f"{longer}: ease that in evenly."
+    if between.wants_a_look:
+        return f"{longer}, and the other lap in the other column: both cannot be eased in, so change the plan first."
+    return f"{longer}: ease that in between these marks alone, for the other column is longer on the other lap."
 
 
 def _eased_in_stretches(placement: Placement) -> str:

@@ -14,7 +14,7 @@ from closures.edges.hand import UPRIGHT
 from closures.lengths import SAME_MM, format_length, parse_length
 from closures.placing.buttonhole import READING_MM
 from closures.placing.counted_from import height_of_first_end, told_by_level
-from closures.placing.easing import Stretch, stretches_of, whole_of
+from closures.placing.easing import Stretch, between_marks, contrary_columns, stretches_of, whole_of
 from closures.placing.garment import runs_across, runs_up
 from closures.placing.stack import layers_on
 
@@ -272,10 +272,28 @@ def _eased_between_pins(checked: Checked) -> Finding:
 
 def _eased_between_marks(checked: Checked) -> Finding:
     """Of laps whose halves lie level by their edges, as those with a second column: what lies between their marks."""
-    marks = [mark for mark in checked.placement.marks if mark.over is not None and mark.under is not None]
-    ends = [(mark.over.along_mm, mark.under.along_mm) for mark in (marks[0], marks[-1]) if mark.over and mark.under]
-    between = Stretch(f"mark {marks[0].n}", f"mark {marks[-1].n}", ends[0], ends[-1])
+    row = checked.placement.marks[0].n
+    between = between_marks(checked.placement) or Stretch(f"mark {row}", f"mark {row}", (0.0, 0.0), (0.0, 0.0))
+    columns = contrary_columns(checked.placement)
+    if columns is not None and all(one.wants_a_look for one in columns):
+        return _contrary(checked, columns)
     return _two_lengths(checked, f"From {between.begins} to {between.ends} the closing lines are", between, ".")
+
+
+def _contrary(checked: Checked, columns: tuple[Stretch, Stretch]) -> Finding:
+    told = (
+        f"from {one.begins} to {one.ends} the {one.longer_lap} lap is longer by {checked.show(abs(one.longer_mm))}"
+        for one in columns
+    )
+    text = (
+        f"The two columns contradict each other: {' and '.join(told)}. Both cannot be eased in at once. Both laps are "
+        "cut to this curve alike, and lie too unlike on it where the columns are: begin both where the edge runs "
+        "straight, by from and to under [edge] or by first and last under [spacing]; bring the columns nearer to each "
+        "other, by apart under [column]; or take pieces that are cut for each lap on its own, with pieces under "
+        "[garment]."
+    )
+    worst = max(columns, key=lambda one: abs(one.longer_mm))
+    return Finding("two lines", "fail", text, "our own rule", None, None, abs(worst.longer_mm), worst.look_mm)
 
 
 def _two_lengths(checked: Checked, said: str, whole: Stretch, more: str) -> Finding:

@@ -112,6 +112,30 @@ def whole_of(stretches: tuple[Stretch, ...]) -> Stretch:
     return Stretch(first.begins, last.ends, first.from_mm, last.to_mm)
 
 
+def between_marks(line: Placement) -> Stretch | None:
+    """From the first mark of a line to its last, of those that both laps carry; None where fewer than two are."""
+    both = [(mark.n, mark.over, mark.under) for mark in line.marks if mark.over is not None and mark.under is not None]
+    if len(both) < 2:
+        return None
+    (n, over, under), (last, last_over, last_under) = both[0], both[-1]
+    ends = ((over.along_mm, under.along_mm), (last_over.along_mm, last_under.along_mm))
+    return Stretch(f"mark {n}", f"mark {last}", *ends)
+
+
+def contrary_columns(row: Placement) -> tuple[Stretch, Stretch] | None:
+    """The row and its second column, where one would have the under lap eased in and the other the over lap.
+
+    On a curve that both laps are cut to alike either column lies near the edge of one lap and far in on the other:
+    what is longer at the one is shorter at the other, and no lap is eased in and held at once. None where they agree.
+    """
+    if row.plan.column is None or not row.beside:
+        return None
+    near, far = between_marks(row), between_marks(row.beside[0])
+    if near is None or far is None or near.longer_mm * far.longer_mm >= 0.0:
+        return None
+    return near, far
+
+
 def refuse_pins(knots: Knots, ends: tuple[str, str], units: Units) -> None:
     """Refuse pins between which one lap would have to be eased in by more than cloth can be.
 
