@@ -1269,6 +1269,22 @@ def test_print_of_a_plan_in_inches_is_judged_in_the_units_of_what_was_measured(
     assert not re.search(r"--|closures ", " ".join(verdict["lines"]))
 
 
+def test_count_that_is_emptied_says_beside_its_field_what_was_taken() -> None:
+    app, _ = make_app(PORT)
+    with TestClient(app, base_url=HOME, follow_redirects=False) as client:
+        typed = {"units": "mm", "shape": "straight", "edge.straight": "610 mm", "band.width": "32 mm"}
+        typed |= {"garment.opens": "front", "garment.pieces": "pair", "band.lap": "left over right"}
+        typed |= {"closure.kind": "prong snap", "closure.size": "16 L", "spacing.by": "count", "spacing.count": "7"}
+        at = client.post("/open/numbers", data=typed, headers=SENT).headers["location"]
+        assert re.search(r'id="usual-row"[^>]*></p>', client.get(at).text)
+        fields = {"do": "redraw", "spacing.by": "count", "spacing.count": ""}
+        parts = client.post(f"{at}/change", data=fields, headers=JSON).json()
+        assert parts["usual_row"] == "No count is told: 6 closures lie there, as the usual gap gives."
+        assert parts["usual_row"] in client.get(at).text
+        told = client.post(f"{at}/change", data=fields | {"spacing.count": "5"}, headers=JSON).json()
+        assert told["usual_row"] == "" and "5 closures" in told["brief"]
+
+
 def test_report_page_shows_tables_and_headings() -> None:
     html = re.sub(
         r">\n<", "><", page_of("# A\n\n- **b:** <c>\n- d\n\n| x | y |\n|---:|---|\n| 1 | \\*2 |\n\n1. one\n2. two\n")

@@ -1001,3 +1001,21 @@ def test_old_buttons_are_tapped_moved_and_taken_out_by_touch_and_by_keys(seen: A
     one.tab_to(".tape-keys button")
     page.keyboard.press("Enter")
     told("3 mm, 100 mm")
+
+
+def test_what_a_finger_presses_is_24_px_and_what_is_held_to_a_phone_has_room_on_it(seen: Any) -> None:
+    """WCAG 2.2, 2.5.8: a target is at least 24 by 24 CSS pixels."""
+    one = seen(viewport={"width": 320, "height": 640}, is_mobile=True, has_touch=True)
+    page = one.page
+    small = """() => [...document.querySelectorAll('.ways a, .jump a, #marks th a, input[type=radio]')]
+        .filter((each) => each.offsetParent).map((each) => [each.outerHTML.slice(0, 60), each.getBoundingClientRect()])
+        .filter(([, box]) => box.width < 24 || box.height < 24).map(([what]) => what)"""
+    page.evaluate("for (const each of document.querySelectorAll('details')) each.open = true")
+    assert page.locator("#marks th a").count() > 5 and page.evaluate(small) == []
+    frame = page.evaluate(
+        "(({ scrollWidth, clientWidth }) => [scrollWidth, clientWidth])(document.getElementById('screen-frame').parentElement)"
+    )
+    assert frame[0] <= frame[1] and page.locator("#screen-by").input_value() == "53.98"
+    page.goto(one.address.split("/plan/")[0])
+    one.ready(".ways")
+    assert page.locator(".ways a").count() > 5 and page.evaluate(small) == []

@@ -148,6 +148,22 @@ def test_what_was_not_changed_for_longest_makes_room_with_its_drawing(
     assert len(list(tmp_path.glob("*.file"))) == 1
 
 
+def test_plans_of_one_title_are_told_apart_by_their_length_and_closure(tmp_path: Path) -> None:
+    memory = Memory(tmp_path)
+    texts = {
+        "straight": '[edge]\nstraight = "24 in"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n',
+        "arc": '[edge]\narc = { length = "345 mm", radius = "220 mm" }\n[closure]\nkind = "eyelet"\nsize = "4 mm"\n',
+        "drawn": 'drawing = "front.svg"\n[edge]\npath = "edge"\n[closure]\nkind = "eyelet"\nsize = "4 mm"\n',
+    }
+    for name, text in texts.items():
+        memory.keep(Bench(f"bench-of-a-{name}", "plan.toml", {}, (Step(text),)))
+    assert {one.name.removeprefix("bench-of-a-"): one.about for one in memory.listed()} == {
+        "straight": "24 in, prong snap 16 L",
+        "arc": "345 mm, eyelet 4 mm",
+        "drawn": "front.svg, eyelet 4 mm",
+    }
+
+
 def test_what_makes_room_is_held_in_memory_no_longer(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Each plan that was ever opened stayed, with its drawings: a page that was open for an hour grew by a quarter."""
     monkeypatch.setattr(remembering, "MOST_REMEMBERED", 3)

@@ -79,7 +79,7 @@ def redraw_parts(bench: Bench, hand: Hand, seq: str, rows: str = "") -> dict[str
         return parts | ({"form_html": form_html(form_parts(bench))} if _has_other_rows(bench, rows) else {})
     fields = form_parts(bench)
     parts["values"] = fields["values"]
-    parts["parts_picture"] = fields["parts_picture"]
+    parts["parts_picture"], parts["usual_row"] = fields["parts_picture"], fields["usual_row"]
     # A row that was added has its own fields now, whichever button was pressed.
     if is_stale or hand.do.split()[0] != "redraw" or _has_more_rows(bench):
         parts["form_html"] = form_html(fields)

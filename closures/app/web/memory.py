@@ -18,6 +18,7 @@ from typing import Any
 from closures.app.web.bench import Bench, Refusal, Step
 from closures.app.web.kept import Kept
 from closures.frozen import frozen
+from closures.plan.editing import value_of
 from closures.results import aside
 
 MOST_REMEMBERED = 60
@@ -41,6 +42,7 @@ class Remembered:
         home: the file that it is kept in, empty for none.
         changed: when it was changed last, in seconds since 1970.
         steps: how many there are to go back over.
+        about: how long it is or which drawing it is in, and its closure: plans of one title are told apart by it.
     """
 
     name: str
@@ -48,6 +50,7 @@ class Remembered:
     home: str
     changed: float
     steps: int
+    about: str
 
 
 class Memory:
@@ -164,7 +167,8 @@ class Memory:
             bench = self.recall(path.stem)
             if bench is not None:
                 home = "" if bench.home is None else str(bench.home)
-                found.append(Remembered(bench.name, title_of(bench), home, changed, len(bench.steps) - 1))
+                steps = len(bench.steps) - 1
+                found.append(Remembered(bench.name, title_of(bench), home, changed, steps, _about(bench.step.text)))
         return tuple(found)
 
     def keep_set(self, name: str, told: Mapping[str, Any]) -> None:
@@ -224,6 +228,24 @@ def read_title(kept: Mapping[str, Any]) -> str:
     except tomllib.TOMLDecodeError:
         told = ""
     return told if isinstance(told, str) and told.strip() else str(kept["title"])
+
+
+_LENGTHS = (
+    ("edge", ("straight",)),
+    ("edge", ("arc", "length")),
+    ("row", ("length",)),
+    ("belt", ("waist",)),
+    ("", ("drawing",)),
+)
+
+
+def _about(text: str) -> str:
+    try:
+        length = next((told for section, key in _LENGTHS if (told := value_of(text, section, key)) is not None), "")
+        kind, size = (value_of(text, "closure", (key,)) or "" for key in ("kind", "size"))
+    except tomllib.TOMLDecodeError:
+        return ""
+    return ", ".join(one for one in (str(length), f"{kind} {size}".strip()) if one)
 
 
 def _line(told: Mapping[str, Any]) -> bytes:

@@ -39,6 +39,7 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.checks.finding import Result
     from closures.placing.placement import Placement
+    from closures.plan.plan import Plan
 
 _SIGNS = {"fail": "✕", "warn": "!", "pass": "✓"}
 _RULES = {"way in": "will it go on"}
@@ -265,7 +266,17 @@ def form_parts(bench: Bench) -> dict[str, Any]:
         "fastener": answer.placement.fastener,
         "lines": edge_names(bench),
         "text": bench.step.text,
+        "usual_row": usual_row(plan, answer),
     }
+
+
+def usual_row(plan: Plan, answer: Answer) -> str:
+    """Tell how many closures lie there where the plan tells neither their count nor a gap; empty where it does."""
+    wish = plan.spacing
+    is_told = wish is not None and (wish.count is not None or wish.pitch_mm is not None)
+    if is_told or plan.swap is not None or plan.edge is None:
+        return ""
+    return f"No count is told: {closures_in_words(answer.placement)} lie there, as the usual gap gives."
 
 
 def sizes_by_kind(catalogue: Catalogue) -> Mapping[str, tuple[str, ...]]:

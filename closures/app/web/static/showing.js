@@ -244,6 +244,9 @@ export function show(parts, sent, waiting) {
     field.value = text;
     if (whole) field.select();
   }
+  // Beside an empty count stands what was taken for it.
+  const usual = byId("usual-row");
+  if (usual && parts.usual_row !== undefined && usual.textContent !== parts.usual_row) usual.textContent = parts.usual_row;
   document.body.classList.toggle("in-inches", parts.units === "in");
   byId("in-mm").setAttribute("aria-pressed", String(parts.units === "mm"));
   byId("in-in").setAttribute("aria-pressed", String(parts.units === "in"));

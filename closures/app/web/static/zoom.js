@@ -199,6 +199,8 @@ if (worn()) {
   picture.addEventListener("drawn", again);
   addEventListener("resize", again);
   byId("screen-slide").value = String(lifePx());
+  // Along the short side of a narrow screen the long side of a card has no room.
+  if (lifePx() * 85.6 > innerWidth - 40) byId("screen-by").value = "53.98";
   for (const name of ["screen-slide", "screen-by"]) byId(name).addEventListener("input", frame);
   byId("screen-true").addEventListener("click", keep);
   frame();
