@@ -135,3 +135,40 @@ def test_a_backing_that_cannot_be_cut_is_in_no_stack_and_no_step(
         assert "None is cut for mark 1." in extra_of(found, "backing")[1]
     # A knit is backed all the same, where no piece is drawn.
     assert ("back with strip" in steps) == ("jersey" in cloth and any(bare.values()))
+
+
+@pytest.mark.parametrize(
+    ("layers", "held"),
+    [
+        (
+            ("leather 2 oz", "silk habotai"),
+            "fuse or sew those of the over lap down and glue those of the under lap down",
+        ),
+        (
+            ("silk habotai", "leather 2 oz"),
+            "glue those of the over lap down and fuse or sew those of the under lap down",
+        ),
+        (("leather 2 oz", "leather 2 oz"), "glue them down"),
+    ],
+)
+def test_a_backing_is_held_as_the_layer_bears_that_it_lies_on(layers: tuple[str, str], held: str) -> None:
+    """On the over lap the facing, on the under lap the outer cloth: glue strikes through silk."""
+    text = (
+        '[edge]\nstraight = "400 mm"\n[garment]\nopens = "front"\nstate = "cut pieces"\n[band]\nwidth = "60 mm"\n'
+        'lap = "right over left"\n[closure]\nkind = "sew-on snap"\nsize = "1"\n[spacing]\ncount = 4\n'
+        f'[[layer]]\ncloth = "{layers[0]}"\n[[layer]]\ncloth = "{layers[1]}"\n'
+        '[sheets]\nbacking = "strip"\nbacking_cloth = "cotton lawn"\n'
+    )
+    found = place_plan(read_plan(text.encode(), "j.toml"))
+    steps = {step.key: step.text for step in advice_of(found).order.steps}
+    assert held in steps["back"]
+
+
+@pytest.mark.parametrize(("cloth", "named"), [("oilcloth", "coated cloth"), ("leather 3 oz", "leather")])
+def test_the_stop_before_a_strap_is_cut_names_its_own_cloth(cloth: str, named: str) -> None:
+    text = (
+        '[row]\nlength = "340 mm"\nheight = "30 mm"\nover = ["15 mm"]\nunder = ["15 mm"]\nmade = "one layer"\n'
+        f'[closure]\nkind = "plastic snap"\nsize = "20"\n[[layer]]\ncloth = "{cloth}"\n'
+    )
+    order = advice_of(place_plan(read_plan(text.encode(), "b.toml"))).order
+    assert f"{named} that is cut stays cut" in order.stop

@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING
 from closures.advice.backing import held_down
 from closures.advice.holes_left import needle_holes_left
 from closures.advice.phrases import flattened, phrases_at, pressed_over
+from closures.jobs.table.backing_side import lies_on_facing
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Collection, Mapping
 
     from closures.advice.worked import Worked
     from closures.catalogue.values import LapName
@@ -54,8 +55,7 @@ def both_laps(
     of_second = ways[0] if second == "over" else ways[1]
     found |= _strap(placement, laps)
     found["flatten second"] = f"{of_second[0]} it{of_second[1]}"
-    found["held them down"] = _held(placement, words, laps, "them", "those of the {} lap")
-    found["held edges down"] = _held(placement, words, laps, "their edges", "the edges of those of the {} lap")
+    found |= backing_held(placement, words, laps)
     names = ("on the over lap", "on the under lap")
     for key, between in (("pricks", "; "), ("needle holes that", ", and ")):
         if told["over"][key] != told["under"][key]:
@@ -107,11 +107,28 @@ def _strap(placement: Placement, laps: Mapping[LapName, Worked]) -> dict[str, st
     return {"flatten strap": f"{flat[0]} {{it}}{flat[1]}", "core": core if within else ""}
 
 
+def backing_held(
+    placement: Placement, words: frozenset[str], laps: Mapping[LapName, Worked], backed: Collection[str] = ()
+) -> dict[str, str]:
+    """Say how a backing and its edges are held down, on some laps or on all."""
+    own = {lap: worked for lap, worked in laps.items() if not backed or lap in backed}
+    return {
+        "held them down": _held(placement, words, own, "them", "those of the {} lap"),
+        "held edges down": _held(placement, words, own, "their edges", "the edges of those of the {} lap"),
+    }
+
+
 def _held(placement: Placement, words: frozenset[str], laps: Mapping[LapName, Worked], what: str, of_lap: str) -> str:
-    """How a backing is held: on pieces to the outer cloth alone, in a made band to all that it is of."""
+    """How a backing is held: on pieces to the one cloth that it lies on, in a made band to all that it is of."""
     is_cut = "state: cut pieces" in words
+
+    def lain_on(lap: LapName, worked: Worked) -> frozenset[str]:
+        if not is_cut:
+            return worked.words
+        return worked.facing if placement.strap is None and lies_on_facing(placement, lap) else worked.outer
+
     how = {
-        lap: held_down(worked.outer if is_cut else worked.words)
+        lap: held_down(lain_on(lap, worked))
         for lap, worked in laps.items()
         if placement.on(lap) or placement.strap is not None
     }

@@ -13,6 +13,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, get_args
 
 from closures.advice.backing import backed_in_words, wanted_besides
+from closures.advice.both_laps import backing_held
 from closures.advice.cloth_facts import NOT_THROUGH, face_words, material_of, no_deeper, words_of_patches
 from closures.advice.comparing import face_shown, lie_flat
 from closures.advice.figures import figures_of, laps_in_order, on_the_front
@@ -294,12 +295,15 @@ def facts_of(
     words |= {"bears no wash"} if figures["bears no wash"] else set()
     with_pieces = {backing.lap for backing in back_laps(placement, findings, catalogue) if backing.pieces}
     words |= {"backing pieces"} if with_pieces else set()
+    figures["held them down"] = backing_held(placement, frozenset(words), laps, with_pieces)["held them down"]
     if {"state: cut pieces", "knitted"} <= words:
         # Knitted bands are backed as they are sewn on, and never over holes that were knitted.
         pass
     elif backing := wanted_besides(placement, findings, with_pieces):
         words.add("backing wanted")
         figures |= backed_in_words(placement, backing, words, single_laps(placement.plan, catalogue), with_pieces)
+        wanted = {str(one.lap) for one in backing}
+        figures["held edges down"] = backing_held(placement, frozenset(words), laps, wanted)["held edges down"]
     is_on_patches = "patch" in words and first == "over"
     patches = words_of_patches(placement.plan, catalogue) if is_on_patches else frozenset()
     figures["no deeper"] = no_deeper(placement, catalogue, ("over", "under"), marked, up) if marked else ""

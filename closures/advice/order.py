@@ -272,7 +272,7 @@ def _why_kept(key: str, facts: Facts, *, is_pointed: bool) -> str:
     if key in (*MARKING, _MARKING_SECOND, *_COMPARING) and is_pointed:
         return "leather keeps every point of an awl"
     if key == "cut the strap":
-        return "leather that is cut stays cut, and it keeps every hole of a needle"
+        return f"{facts.figures['material']} that is cut stays cut, and it keeps every hole of a needle"
     told = f"{facts.figures['material']} keeps every hole of a needle"
     if not keeps_needle_holes(facts.words):
         told = f"the holes of a needle may stay to be seen {seen_in(facts.words)}"

@@ -56,6 +56,7 @@ class Worked:
         closed: the same, were all its cloth what lies here at the closures.
         outer: the same, were its outermost cloth by itself, before any other meets it.
         marked: the same, were all its cloth that on which it is marked: what lies outside, or inside.
+        facing: the same, were its innermost cloth by itself, before any other meets it.
     """
 
     name: str
@@ -64,18 +65,19 @@ class Worked:
     closed: frozenset[str]
     outer: frozenset[str]
     marked: frozenset[str]
+    facing: frozenset[str]
 
     def with_more(self, words: Set[str]) -> Worked:
         """The same, with what else is known of the job."""
         more = {word for word in words if not word.startswith(_OF_CLOTH) and word not in _OF_CLOTH_ALONE}
-        sets = (self.words, self.face, self.closed, self.outer, self.marked)
+        sets = (self.words, self.face, self.closed, self.outer, self.marked, self.facing)
         return Worked(self.name, *(own | more for own in sets))
 
 
 def all_alike(name: str, words: frozenset[str], face: frozenset[str] | None = None) -> Worked:
     """Cloth of which no part is worked by itself."""
     seen = words if face is None else face
-    return Worked(name, words, seen, words, words, seen)
+    return Worked(name, words, seen, words, words, seen, words)
 
 
 def whole_cloth(placement: Placement, catalogue: Catalogue, state: str) -> set[str]:
@@ -120,11 +122,15 @@ def laps_worked(
         on_mark = face_words(placement, catalogue, marked_cloths(placement, catalogue, (lap,), up))
         marked = with_face(own, on_mark) if on_mark else own
         if not seen:
-            found[lap] = Worked(lap, own, own, closed, own, marked)
+            found[lap] = Worked(lap, own, own, closed, own, marked, own)
             continue
         fusible = tuple(layer for layer in layers if "fusible" in layer.structures)
-        outer = with_cloth(words, cloth_words(placement, catalogue, state, (*faces, *fusible), faces))
-        found[lap] = Worked(lap, own, with_face(own, seen), closed, outer, marked)
+
+        def alone(cloth: Layer, fused: tuple[Layer, ...] = fusible) -> frozenset[str]:
+            return with_cloth(words, cloth_words(placement, catalogue, state, (cloth, *fused), (cloth,)))
+
+        inside = face_among(layers[::-1]) or outside
+        found[lap] = Worked(lap, own, with_face(own, seen), closed, alone(outside), marked, alone(inside))
     return found
 
 
