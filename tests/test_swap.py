@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from closures.advice.advice import advise
 from closures.advice.settings import setting_of
 from closures.advice.swap_facts import swap_figures
+from closures.app.job import advice_of, place_plan
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.handover import _parts
 from closures.drawing.extras.worn_front import worn_front
@@ -489,6 +490,12 @@ def test_patch_behind_an_old_hole_lies_in_the_stack_and_among_the_parts():
             "",
             ["of cotton poplin, thin and firm, since the lap's own cloth is bulky"],
             id="a thick coat",
+        ),
+        pytest.param(
+            '[[layer]]\ncloth = "cotton velvet"\n[[layer]]\ncloth = "silk habotai"\n',
+            "",
+            ["of cotton poplin, thin and firm, since the lap's own cloth is bulky or has a pile"],
+            id="a pile",
         ),
         pytest.param(
             '[[layer]]\ncloth = "leather 5 oz"\n', "", ["are of leather 5 oz, as the lap is"], id="thick leather"
@@ -1286,8 +1293,10 @@ def test_old_holes_in_leather_are_hidden_without_a_stitch():
     swap = swapped(old("leather post snap", "20 L", hole=""), new=told, rest=leather, width=50)
     offer = next(o for o in swap.offers if o.unused and o.kind == "ends")
     steps = " ".join(step.text for step in advise(*_of(swap, offer)).order.steps)
-    (step,) = re.findall(r"Where you would rather not see[^.]*(?:\.\d[^.]*)*\.", steps)
-    assert "glue a patch of its kind over each now" in step and "sew nothing on" in step
+    told = re.findall(r"Where you would rather not see[^.]*(?:\.\d[^.]*)*\.", steps)
+    # Those beside which a new part stands are hidden before it is set.
+    (step,) = [one for one in told if "what is left of" not in one]
+    assert "glue a patch of its kind over" in step and "glue" in " ".join(told) and "sew nothing on" in step
 
 
 TACKS = old(
@@ -1583,3 +1592,47 @@ def test_nothing_is_bought_where_every_closure_is_there_and_stays():
     keep = offer_of(same_again("18 L", kind="sew-through button", way="along"), "keep")
     assert sum(part.total for part in count_parts(keep.placement)) == 0
     assert to_buy(keep) == ""
+
+
+_JACKET = (
+    '[edge]\nstraight = "520 mm"\n[garment]\nopens = "front"\nstate = "finished"\n[band]\nwidth = "45 mm"\n'
+    'inset = "20 mm"\nlap = "left over right"\n[swap]\nkind = "{old}"\nsize = "{size}"\nfirst = "{first} mm"\n'
+    'last = "60 mm"\ncount = 5\n{more}[closure]\nkind = "leather post snap"\nsize = "24 L"\n{spacing}'
+    '[[layer]]\ncloth = "{cloth}"\ncount = 2\n'
+)
+
+
+@pytest.mark.parametrize(("cloth", "room"), [("leather 3 oz", 8.0), ("oilcloth", 8.0), ("chino", 2.0)])
+def test_new_parts_keep_clear_of_the_patch_that_holds_a_slit_shut(cloth: str, room: float) -> None:
+    """Glued 5 mm past the slit it ends there, and 3 mm more keep a flange flat; a slit sewn shut has no patch."""
+    hole = 'hole = { way = "across", length = "24 mm", made = true }\n'
+    text = _JACKET.format(
+        old="sew-through button",
+        size="30 L",
+        first=30,
+        more=hole,
+        spacing='[spacing]\nwidest = "110 mm"\n',
+        cloth=cloth,
+    )
+    swap = place_plan(read_plan(text.encode(), "jacket.toml")).swap
+    assert swap is not None
+    clear = next(one for one in swap.offers if one.kind == "clear")
+    rim = clear.placement.fastener.rim_mm
+    lie = [hole.nearest_mm(on.at) - rim for hole in swap.old.holes for on in clear.placement.on(hole.lap)]
+    assert min(lie) >= room - 1e-4 and not clear.overlaps
+    assert any("5 mm past it all round" in text for text in clear.changes) == (room > 2.0)
+
+
+def test_a_patch_on_the_outside_lies_under_the_whole_part_that_stands_beside_the_hole() -> None:
+    # The hole lies 10 mm from the mark: the patch takes in the flange and 3 mm, 10 + 7.62 + 3 mm from its middle.
+    text = _JACKET.format(
+        old="leather post snap",
+        size="20 L",
+        first=30,
+        more='take = "the best spacing there is"\n',
+        spacing='[spacing]\ncount = 4\nfirst = "40 mm"\nlast = "70 mm"\n',
+        cloth="leather 3 oz",
+    )
+    answer = place_plan(read_plan(text.encode(), "jacket.toml"))
+    (step,) = [one.text for one in advice_of(answer).order.steps if one.key == "hide holes past"]
+    assert "at least 42 mm along the line and 22 mm across (centred on the hole), under all of the part" in step

@@ -10,8 +10,9 @@ from closures.advice.settings import setting_of
 from closures.advice.wording import filled
 from closures.jobs.swap.changes import SAME_LENGTH_MM
 from closures.jobs.swap.clash import is_room_to_cover
+from closures.jobs.swap.covers import least_cover_mm, past_in_words
 from closures.jobs.swap.offer import laps_in_sight, unused_in_sight
-from closures.jobs.swap.patches import least_cover_mm, told_on_laps
+from closures.jobs.swap.patches import told_on_laps
 from closures.jobs.swap.words import (
     PRONGS,
     counted,
@@ -19,6 +20,7 @@ from closures.jobs.swap.words import (
     keeps_holes,
     shut_in_words,
 )
+from closures.placing.backing_cut import PAST_FLANGE_MM
 from closures.plan.shown import shown_beside
 from closures.series import in_a_row, numbered, runs_of
 
@@ -109,6 +111,9 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         "through the cover": "" if offer.is_within else _THROUGH,
         "holes past": numbered(hole, _past(swap)),
         "cover across": show(least_cover_mm(old, catalogue)) if offer.in_sight else "",
+        "cover past": past_in_words(old, offer, show, f"{show(least_cover_mm(old, catalogue))} or more across")
+        if _past(swap)
+        else "",
         "holes closed": _holes_closed(swap),
         "past open holes": _past_open_holes(swap),
         "openings cut": _openings_cut(swap),
@@ -195,6 +200,7 @@ def _shut_left(swap: Swap, words: Set[str], lap: LapName, left: Sequence[int], s
         edges = "its edges" if each == "it" else "the edges of each"
         how = "" if swap.old.is_round_on(lap) else f"with {edges} laid together on it, "
         patch = f"{held_by(words)} a patch of the {material_of(frozenset(words))}'s colour flat behind {each}"
+        patch += f", {shown_beside(swap.offer.placement.plan.units)(PAST_FLANGE_MM)} past it all round,"
         return f"Back what {stays}, {holes}: {patch} on the inside, {how}and no stitch through it"
     return f"Sew shut what {stays}, {holes}, with thread of the cloth's colour"
 

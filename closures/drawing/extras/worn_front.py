@@ -9,8 +9,8 @@ from closures.drawing.ink.shapes import FINE, INK, LINE, Circle, Item, Path, Pen
 from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.words import Picture, Section
 from closures.drawing.write.svg import write_shapes
+from closures.jobs.swap.covers import hole_past_button_mm
 from closures.jobs.swap.offer import FALSE_BUTTONS, laps_in_sight
-from closures.jobs.swap.patches import hole_past_button_mm
 from closures.lengths import SAME_MM
 
 if TYPE_CHECKING:

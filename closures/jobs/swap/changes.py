@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import numbers_in_words as marks_in_words
 from closures.jobs.swap.clash import is_room_to_cover
+from closures.jobs.swap.covers import hole_past_button_mm, least_cover_mm, past_in_words
 from closures.jobs.swap.made_whole import backing_in_words
 from closures.jobs.swap.needs import needs_in_words
 from closures.jobs.swap.offer import FALSE_BUTTONS, laps_in_sight, unused_in_sight
-from closures.jobs.swap.patches import hole_past_button_mm, least_cover_mm, patch_at, told_on_laps
+from closures.jobs.swap.patches import patch_at, told_on_laps
 from closures.jobs.swap.pull import SNAPS
 from closures.jobs.swap.words import PRONGS, counted, cover_in_words, for_holes, held_by, keeps_holes, shut_in_words
+from closures.placing.backing_cut import PAST_FLANGE_MM
 from closures.series import numbered, runs_of
 
 if TYPE_CHECKING:
@@ -135,11 +137,11 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
     past = [n for n in offer.in_sight if n not in offer.unused]
     if past:
         which = numbered(shop.old.hole_on(seen), past)
-        yield (
-            f"Seen past the new closures, also when closed: {which}. A patch on the outside"
-            f"{',' if offer.is_within else ' before the part is set, or a cap,'} at least "
-            f"{shop.show(least_cover_mm(shop.old, shop.catalogue))} across, covers each."
-        )
+        least = f"at least {shop.show(least_cover_mm(shop.old, shop.catalogue))} across"
+        size = past_in_words(shop.old, offer, shop.show, least)
+        before = "" if offer.is_within else " on before the part is set,"
+        laid = f"A patch on the outside,{before} {size}, covers each."
+        yield f"Seen past the new closures, also when closed: {which}. {laid}"
 
 
 def _shut(shop: Shop, offer: Offer, lap: LapName) -> str:
@@ -151,7 +153,10 @@ def _close_in_sight(shop: Shop, cloth: Set[str], shut: str) -> str:
     if shop.old.fastener.setting in PRONGS:
         return f"{shut[0].upper()}{shut[1:]}".replace(" it", " each", 1)
     if keeps_holes(cloth):
-        return f"{held_by(cloth).capitalize()} a patch behind each on the inside, without a stitch through the hole"
+        return (
+            f"{held_by(cloth).capitalize()} a patch behind each on the inside, {shop.show(PAST_FLANGE_MM)} past it all "
+            "round, without a stitch through the hole"
+        )
     return "Sew each shut"
 
 

@@ -1,6 +1,6 @@
 """Which old holes stand in the way of new closures, and which are hidden by them.
 
-Terms: a made hole *overlaps* a new closure when the rim comes nearer to it than 2 mm and does
+Terms: a made hole *overlaps* a new closure when the rim comes nearer to it than it may and does
 not hide it; it is *covered* when the cap, or a patch, hides all of it from outside with 1 mm to spare.
 """
 
@@ -56,6 +56,7 @@ def clashes_with(
     holes: Sequence[OldHole],
     rim_mm: float,
     cover_mm: Mapping[LapName, float],
+    near_mm: float,
     catalogue: Catalogue,
     slits: Mapping[int, Curve] = MappingProxyType({}),
     reused: Collection[tuple[int, int, LapName]] = (),
@@ -69,7 +70,8 @@ def clashes_with(
         rim_mm: from a centre to the new rim.
         cover_mm: by lap, radius of the largest thing that lies over a hole there, seen from outside: a cap, a patch
             or a button; what is sewn to the inside hides nothing.
-        catalogue: for the two limits.
+        near_mm: how far a rim keeps from a hole that it does not hide.
+        catalogue: for how far past a hole what hides it reaches.
         slit_lap: the lap that the new buttonholes are in.
         slits: the new buttonhole of each mark, by its number; where there is one, the distance is the
             lesser of those from the rim and from the slit.
@@ -78,7 +80,7 @@ def clashes_with(
     Returns:
         Mark by mark, in the order of the holes.
     """
-    near, spare = (catalogue.rule(key).value.value for key in ("old hole from rim", "old hole hidden by"))
+    spare = catalogue.rule("old hole hidden by").value.value
     found = []
     for mark in marks:
         for hole in holes:
@@ -94,7 +96,7 @@ def clashes_with(
             left = cover_mm[hole.lap] - far
             if left >= spare - SAME_MM:
                 found.append(Clash(mark.n, hole.n, hole.lap, "covered", distance, left))
-            elif distance < near - SAME_MM:
+            elif distance < near_mm - SAME_MM:
                 found.append(Clash(mark.n, hole.n, hole.lap, "overlaps", distance, left))
     return tuple(found)
 

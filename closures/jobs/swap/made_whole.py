@@ -32,7 +32,7 @@ def check_holes(
 ) -> tuple[Finding, ...]:
     """Does a made hole lie so near to a new closure that the part would hold in darning?"""
     old, rule = shop.old, shop.catalogue.rule("old hole from rim")
-    limit, source = rule.value.value, rule.value.provenance.text
+    limit, source = shop.hole_room_mm, rule.value.provenance.text
     if not old.holes or placement.is_all_there:
         return ()
     if not old.made:

@@ -11,6 +11,7 @@ from closures.checks.rules import check, worst
 from closures.curve import Curve, Line
 from closures.frozen import frozen
 from closures.jobs.swap.clash import Clash, clashes_with
+from closures.jobs.swap.covers import room_from_holes_mm
 from closures.jobs.swap.kept import as_they_stay
 from closures.jobs.swap.made_whole import check_holes
 from closures.jobs.swap.patches import Patch, cloth_words_of, layers_with, patches_for, with_besides
@@ -174,6 +175,11 @@ class Shop:
         return shown_beside(self.prepared.plan.units)
 
     @property
+    def hole_room_mm(self) -> float:
+        """How far a new rim keeps from an old hole."""
+        return room_from_holes_mm(self.prepared.plan, self.prepared.fastener, self.old, self.catalogue)
+
+    @property
     def is_same(self) -> bool:
         """Whether the new closure is the old one again, after a change of the pattern."""
         new, old = self.prepared.fastener, self.old.fastener
@@ -323,7 +329,7 @@ def _clashes(
 ) -> tuple[Clash, ...]:
     new, holes = placement.fastener, shop.old.holes
     lap = new.mark.buttonhole_lap
-    return clashes_with(marks, holes, new.rim_mm, cover_mm, shop.catalogue, slits, in_use, lap)
+    return clashes_with(marks, holes, new.rim_mm, cover_mm, shop.hole_room_mm, shop.catalogue, slits, in_use, lap)
 
 
 def _in_use(shop: Shop, at: Mapping[int, int]) -> frozenset[tuple[int, int, LapName]]:

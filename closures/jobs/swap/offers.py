@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -11,11 +12,11 @@ from closures.checks.finding import Finding
 from closures.errors import SpacingError
 from closures.frozen import frozen
 from closures.jobs.swap.changes import changes_of
-from closures.jobs.swap.clash import closed_by_hole
+from closures.jobs.swap.clash import closed_by_hole, is_room_to_cover
+from closures.jobs.swap.covers import least_cover_mm
 from closures.jobs.swap.fewest import fewest_changes
 from closures.jobs.swap.hiding import CannotHide, hiding_of
-from closures.jobs.swap.offer import AT_MM, FALSE_BUTTONS, Offer, Shop, make_offer
-from closures.jobs.swap.patches import least_cover_mm
+from closures.jobs.swap.offer import AT_MM, FALSE_BUTTONS, Offer, Shop, make_offer, unused_in_sight
 from closures.jobs.swap.pull import SNAPS
 from closures.jobs.swap.told import told_otherwise
 from closures.jobs.swap.words import counted, cover_in_words
@@ -93,8 +94,7 @@ def make_offers(
         earlier = next((o.n for o in offers if _are_alike(o, offer)), None)
         offer = replace(offer, same_as=earlier)
         offers.append(replace(offer, changes=changes_of(shop, offer, needs(offer.placement))))
-    seen = _what_hides(shop, offers)
-    return tuple(_looked_at(shop, offer, seen) for offer in offers), tuple(refused)
+    return tuple(_looked_at(shop, offer, _what_hides(shop, offers, offer)) for offer in offers), tuple(refused)
 
 
 def _looked_at(shop: Shop, offer: Offer, hides: str) -> Offer:
@@ -113,27 +113,33 @@ def _looked_at(shop: Shop, offer: Offer, hides: str) -> Offer:
     return replace(offer, findings=(*offer.findings, Finding("old hole", "warn", text, "common practice")))
 
 
-def _what_hides(shop: Shop, offers: Sequence[Offer]) -> str:
+def _what_hides(shop: Shop, offers: Sequence[Offer], offer: Offer) -> str:
     """What would hide the old holes: an offer where one does, and what else was tried and works."""
     if not shop.old.made or not shop.old.holes or not offers:
         return ""
     across = least_cover_mm(shop.old, shop.catalogue)
-    cover = cover_in_words(offers[0].cloth, is_for_child=shop.prepared.plan.is_for_child)
-    over = (
-        "a patch over each before a closure goes through it there, or, where none does and there is room, "
-        f"{cover} afterwards, {shop.show(across)} or more across"
-    )
-    hiding = [offer.n for offer in offers if not offer.in_sight and offer.same_as is None]
+    ways = list(_covers(shop, offer, across))
+    hiding = [one.n for one in offers if not one.in_sight and one.same_as is None]
     if hiding:
-        which = f"offer{'s' if len(hiding) > 1 else ''} {runs_of(hiding)}"
-        return f"What hides the old holes: {which}; or {over}."
-    try:
+        ways.insert(0, f"offer{'s' if len(hiding) > 1 else ''} {runs_of(hiding)}")
+        return f"What hides the old holes: {'; or '.join(ways)}."
+    with suppress(_No, SpacingError):
         _middles(replace(shop, patch_mm=across / 2))
-    except (_No, SpacingError):
-        return f"No offer hides the old holes. What would: {over}."
-    with_what = "a snap behind each of them" if shop.old.has_buttonholes else "a closure at each of them"
-    behind = f'patch = "{at_least(across, shop.prepared.plan.units)}" under [swap], with {with_what}'
-    return f"No offer hides the old holes. What would: {over}; or {behind}."
+        with_what = "a snap behind each of them" if shop.old.has_buttonholes else "a closure at each of them"
+        ways.append(f'patch = "{at_least(across, shop.prepared.plan.units)}" under [swap], with {with_what}')
+    if not ways:
+        return "No offer hides the old holes, and beside the new closures there is no room for a patch over them."
+    return f"No offer hides the old holes. What would: {'; or '.join(ways)}."
+
+
+def _covers(shop: Shop, offer: Offer, across_mm: float) -> Iterator[str]:
+    """What would be laid over holes that stay in sight: under a part that stands there, or clear of all parts."""
+    if offer.overlaps and not offer.is_within:
+        yield "a patch over each at which a closure stands, under all of that, on before it is set"
+    left = unused_in_sight(shop.old, offer)
+    if offer.is_within or (left and is_room_to_cover(offer.placement, left, across_mm)):
+        cover = cover_in_words(offer.cloth, is_for_child=shop.prepared.plan.is_for_child)
+        yield f"{cover} afterwards, {shop.show(across_mm)} or more across"
 
 
 def _are_alike(one: Offer, other: Offer) -> bool:
@@ -189,8 +195,8 @@ def _fewest(shop: Shop) -> tuple[Placement, str]:
 
 
 def _clear(shop: Shop) -> tuple[Placement, str]:
-    laps, rule = shop.prepared.laps, shop.catalogue.rule("old hole from rim")
-    room = shop.prepared.fastener.rim_mm + rule.value.value + _HAIR_MM
+    laps = shop.prepared.laps
+    room = shop.prepared.fastener.rim_mm + shop.hole_room_mm + _HAIR_MM
     zones = []
     for hole in shop.old.holes:
         low, high = closed_by_hole(hole, shop.old.places_mm[hole.n - 1], laps[hole.lap], room)

@@ -81,14 +81,17 @@ class Patch:
     layer: LayerWish | None
     is_oblong: bool = False
 
-    def told(self, show: Show) -> str:
-        """Its size in words, with what it is of."""
+    def size(self, show: Show) -> str:
+        """Its size in words, and where its middle lies."""
         size = f"{show(self.along_mm)} along the line and {show(self.across_mm)} across"
         if self.along_mm == self.across_mm and not self.is_oblong:
             size = f"{show(self.along_mm)} across"
-        size += f" ({_LIES[self.cut_at]})"
+        return f"{size} ({_LIES[self.cut_at]})"
+
+    def told(self, show: Show) -> str:
+        """Its size in words, with what it is of."""
         cloth = "" if self.layer is None or self.layer.cloth is None else f" of {self.layer.cloth}"
-        return f"a patch{cloth} of at least {size}"
+        return f"a patch{cloth} of at least {self.size(show)}"
 
 
 def patch_for(placement: Placement, old: OldRow, clash: Clash, catalogue: Catalogue) -> Patch:
@@ -195,10 +198,14 @@ def _cloth_of(plan: Plan, lap: LapName, catalogue: Catalogue) -> LayerWish | Non
 
 
 def _is_bulky(wish: LayerWish, catalogue: Catalogue) -> bool:
-    """Whether a layer is bulky cloth; leather and coated cloth are patched with their like, which is glued or taped."""
+    """Whether a layer is bulky, or has a pile; leather and coated cloth are patched with their like, glued or taped."""
     cloth = catalogue.cloth(wish.cloth or "")
     free_mm = cloth.typical.value if wish.thickness_mm is None else wish.thickness_mm
-    return free_mm >= catalogue.rule("bulky cloth").value.value and not cloth.structures & {"leather", "coated"}
+    # Pile on pile creeps and stands up under a part; that of a felted cloth is no more than a nap.
+    is_bulky = free_mm >= catalogue.rule("bulky cloth").value.value or cloth.structures & {"pile", "nonwoven"} == {
+        "pile"
+    }
+    return is_bulky and not cloth.structures & {"leather", "coated"}
 
 
 def patches_for(placement: Placement, old: OldRow, clashes: Sequence[Clash], catalogue: Catalogue) -> tuple[Patch, ...]:
@@ -234,7 +241,7 @@ def assumed_of(plan: Plan, patches: Sequence[Patch]) -> tuple[str, ...]:
     for patch in patches:
         if patch.layer is not None and patch.layer.cloth:
             own = any(one.cloth == patch.layer.cloth and one.on in (patch.lap, "both") for one in plan.layers)
-            why = "as the lap is" if own else "thin and firm, since the lap's own cloth is bulky"
+            why = "as the lap is" if own else "thin and firm, since the lap's own cloth is bulky or has a pile"
             cloths[f"{patch.layer.cloth}, {why}"] = None
     if not cloths:
         return ()
@@ -387,14 +394,3 @@ def cloth_words_of(placement: Placement, catalogue: Catalogue, old: OldRow) -> s
     faces = faces_of(placement.plan, catalogue)
     words |= {"marks within"} if keeps_marks_within(layers, faces, placement.plan, catalogue) else set()
     return words | ({"loops keep"} if keeps_loops(layers, placement.plan, catalogue) else set())
-
-
-def least_cover_mm(old: OldRow, catalogue: Catalogue) -> float:
-    """The least diameter of what hides any old hole, centred on it; a tenth of a mm up, so that what is told does."""
-    needed = max(hole.length_mm for hole in old.holes) + 2 * catalogue.rule("old hole hidden by").value.value
-    return math.ceil(10 * needed - _HAIR_MM) / 10
-
-
-def hole_past_button_mm(hole: OldHole, button_rim_mm: float) -> float:
-    """How far a closed hole shows past a button sewn on over its closure's place; 0 where the button hides it."""
-    return max(hole.farthest_mm(hole.centre) - button_rim_mm, 0.0)
