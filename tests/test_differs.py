@@ -202,6 +202,16 @@ def test_an_anchor_names_the_closure_that_serves_it():
     assert placement.marks[n - 1].along_mm == pytest.approx(300.0, abs=1e-3)
 
 
+@pytest.mark.parametrize(("end", "called"), [("neck", "first"), ("hem", "Last")])
+def test_first_and_last_are_the_ends_whatever_these_are_called(end: str, called: str) -> None:
+    # The first and the last are where their own size lets them, not where the row's does.
+    free = FRONT.replace('first = "', '# first = "').replace('last = "', '# last = "')
+    large = '[[differs]]\nat = "{}"\nsize = "40 L"\nthickness = "5 mm"\n'
+    by_end, by_word = (answer_of(large.format(name), free).placement for name in (end, called))
+    assert by_word.differing[1].marks == by_end.differing[1].marks
+    assert [mark.along_mm for mark in by_word.marks] == [mark.along_mm for mark in by_end.marks]
+
+
 REFUSED = {
     "a mark that is not there": (
         "[[differs]]\nmark = 8\nhole = 'across'\n",
@@ -215,6 +225,10 @@ REFUSED = {
         "[[anchor]]\nname = 'waist'\nalong = '200 mm'\nwithin = '60 mm'\n[[anchor]]\nname = 'Waist'\n"
         "along = '400 mm'\nwithin = '60 mm'\n[[differs]]\nat = 'waist'\nhole = 'across'\n",
         "two fixed places are called 'Waist'",
+    ),
+    "a name of an anchor that is an end of the row by its word": (
+        "[[anchor]]\nname = 'last'\nalong = '300 mm'\nwithin = '60 mm'\n[[differs]]\nat = 'last'\nhole = 'across'\n",
+        "'last' could be mark",
     ),
     "a name of an anchor and an end": (
         "[[anchor]]\nname = 'neck'\nalong = '400 mm'\nwithin = '60 mm'\n[[differs]]\nat = 'neck'\nhole = 'across'\n",

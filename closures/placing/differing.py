@@ -324,7 +324,8 @@ def _marks_by_name(
     """Which marks have which name: more than one where an anchor bears the name of another, or of an end."""
     found: dict[str, set[int]] = {}
     served = [(anchors[shift.anchor_index].name, shift.mark_index + 1) for shift in spacing.shifts]
-    for name, n in ((ends[0], 1), (ends[1], count), *served):
+    # Who does not know what an end is called says which of the row it is.
+    for name, n in ((ends[0], 1), (ends[1], count), ("first", 1), ("last", count), *served):
         found.setdefault(name.casefold(), set()).add(n)
     return found
 

@@ -278,7 +278,8 @@ def _set_at(
     count = None if plan.spacing is None else plan.spacing.count
     number = (1, count)[end]
     for nth, wish in enumerate(plan.differs, start=1):
-        is_named = wish.at is not None and wish.at.casefold() == ends_called(plan.garment)[end].casefold()
+        called = (ends_called(plan.garment)[end].casefold(), ("first", "last")[end])
+        is_named = wish.at is not None and wish.at.casefold() in called
         if is_named or (number is not None and number in (wish.mark, *wish.marks)):
             closure = wish.closure(plan.closure)
             return replace(plan, closure=closure), fastener_of(closure, catalogue, "differs", nth)

@@ -107,7 +107,8 @@ DIFFERS = Section(
             "at",
             text,
             '"waist"',
-            "the name of an anchor, or of an end of the edge (`neck`, `hem`) for the first or the last closure",
+            "the name of an anchor, or of an end of the edge (`neck`, `hem`), or `first` or `last`, for the first "
+            "or the last closure",
             label="At the fixed place or end called",
         ),
         Key("mark", _NUMBER, "1", "one mark, counted from the first end", label="Mark"),
