@@ -1269,6 +1269,16 @@ def test_print_of_a_plan_in_inches_is_judged_in_the_units_of_what_was_measured(
     assert not re.search(r"--|closures ", " ".join(verdict["lines"]))
 
 
+def test_what_is_refused_as_a_whole_begins_as_a_sentence(page: tuple[TestClient, str]) -> None:
+    client, first = page
+    for do in ("lock 99", "take 3", "repair 3"):
+        message = client.post(f"{first}/change", data={"do": do}, headers=JSON).json()["message"]
+        said = re.findall(r'<p class="said">(.*?)</p>', message)
+        assert len(said) == 1 and said[0][0].isupper(), said
+    client.post(f"{first}/change", data={"do": "redraw", "band.width": "wide"}, headers=JSON)
+    assert "<p>What was typed is not in the picture yet" in client.get(f"{first}/files/marking.pdf").text
+
+
 def test_count_that_is_emptied_says_beside_its_field_what_was_taken() -> None:
     app, _ = make_app(PORT)
     with TestClient(app, base_url=HOME, follow_redirects=False) as client:

@@ -37,7 +37,7 @@ from closures.app.web.start_page import start_page, start_routes
 from closures.app.web.table import MOST_KEPT_BYTES, Hand, Table, files_beside, refusal
 from closures.app.web.tape import tape_route
 from closures.app.web.unlaid import Hall, Offered, with_offers
-from closures.app.web.wording import of_a_plan
+from closures.app.web.wording import in_sentences, of_a_plan
 from closures.errors import ClosureError, PlanError
 from closures.files import with_lines
 
@@ -201,7 +201,7 @@ class Page:
             bench, parts = await self._by_hand(make, name)
         except ClosureError as error:
             if wants_parts:
-                return JSONResponse({"ok": False, "seq": seq, "message": str(error)}, 404)
+                return JSONResponse({"ok": False, "seq": seq, "message": in_sentences(error)}, 404)
             return self._start_page(refusal(error), 404)
         if wants_parts:
             return JSONResponse(parts)
@@ -214,7 +214,7 @@ class Page:
         try:
             return JSONResponse({"turn": self.table.find(request.path_params["name"]).turn})
         except ClosureError as error:
-            return JSONResponse({"message": str(error)}, 404)
+            return JSONResponse({"message": in_sentences(error)}, 404)
 
     async def report(self, request: Request) -> Response:
         name = request.path_params["name"]
@@ -231,7 +231,7 @@ class Page:
         try:
             return HTMLResponse(await self._at_printer(make))
         except ClosureError as error:
-            return message(422, str(error))
+            return message(422, in_sentences(error))
 
     async def print_check(self, request: Request) -> Response:
         from closures.app.web.print_judged import judged
@@ -272,7 +272,7 @@ class Page:
             # The plan is text: it waits for no sheet that is being drawn.
             data = await (self._by_hand(make) if wanted == "plan.toml" else self._at_printer(make))
         except ClosureError as error:
-            return message(422, str(error))
+            return message(422, in_sentences(error))
         if data is None:
             raise HTTPException(404)
 

@@ -22,7 +22,7 @@ from closures.app.web.sent import read_form
 from closures.app.web.start_page import start_page
 from closures.app.web.table import refusal
 from closures.app.web.telling import brief
-from closures.app.web.wording import of_a_plan
+from closures.app.web.wording import in_sentences, of_a_plan
 from closures.app.web.worn import draw_worn
 from closures.app.whole import order_of
 from closures.app.whole import told as worked
@@ -145,7 +145,7 @@ def garment_routes(page: Page) -> list[Route]:
         try:
             data, title = await page.hands.at_printer(make)
         except ClosureError as error:
-            return message(422, str(error))
+            return message(422, in_sentences(error))
         if data is None:
             raise HTTPException(404)
         return plain_file(title, wanted, data)

@@ -13,6 +13,7 @@ from closures.app.web import assets
 from closures.app.web.answers import PAPERS, message
 from closures.app.web.held import hold_back
 from closures.app.web.placed import PrintWish, booklet_of
+from closures.app.web.wording import in_sentences
 from closures.errors import ClosureError, PlanError
 from closures.plan.band import face_of_word
 
@@ -66,7 +67,7 @@ def sheet_routes(page: Page) -> list[Route]:
         try:
             return HTMLResponse(await page.hands.at_printer(make))
         except ClosureError as error:
-            return HTMLResponse(assets.render("sheets_none.html", text=str(error)), 422)
+            return HTMLResponse(assets.render("sheets_none.html", text=in_sentences(error)), 422)
 
     async def sheet(request: Request) -> Response:
         name, n = request.path_params["name"], request.path_params["n"]
@@ -85,7 +86,7 @@ def sheet_routes(page: Page) -> list[Route]:
         try:
             drawn = await page.hands.at_printer(make)
         except ClosureError as error:
-            return message(422, str(error))
+            return message(422, in_sentences(error))
         if drawn is None and _turn(request.query_params) != page.table.find(name).turn:
             # A picture of sheets that there are not any more: nothing shows it, and nothing is wrong.
             return Response(status_code=204)

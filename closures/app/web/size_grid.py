@@ -14,7 +14,7 @@ from closures.app.web import assets
 from closures.app.web.ink import tag
 from closures.app.web.kept import Kept
 from closures.app.web.placed import has_sizes, plan_of
-from closures.app.web.wording import as_headed
+from closures.app.web.wording import as_headed, in_sentences
 from closures.errors import ClosureError
 from closures.frozen import frozen
 from closures.lengths import format_length
@@ -99,7 +99,7 @@ def size_grid_route(page: Page) -> Route:
         try:
             return HTMLResponse(await page.hands.at_printer(make))
         except ClosureError as error:
-            return HTMLResponse(assets.render("sheets_none.html", text=str(error)), 422)
+            return HTMLResponse(assets.render("sheets_none.html", text=in_sentences(error)), 422)
 
     return Route("/plan/{name}/sizes", sizes)
 

@@ -366,7 +366,8 @@ def refusal(
 def _spoken(fault: Fault, text: str, own: tuple[str, ...]) -> str:
     """A fault in the words of the fields."""
     if not isinstance(fault.where, Where):
-        return of_a_plan(str(fault), "edge", own)
+        said = of_a_plan(str(fault), "edge", own)
+        return said if fault.where else said[:1].upper() + said[1:]
     place = place_of(fault.where, text)
     said = in_fields(sentences_of(fault.what, fault.mend), place, own)
     return f"{label_of(place, text)}: {said}" if place else said[:1].upper() + said[1:]

@@ -20,6 +20,7 @@ from closures.plan.one_line import shown
 
 if TYPE_CHECKING:
     from closures.app.repairing import Repair
+    from closures.errors import ClosureError
     from closures.plan.plan import Plan
 
 _LIST_OF = r"\[(?:[^\[\]]|\[(?:[^\[\]]|\[[^\[\]]*\])*\])*\]"
@@ -104,6 +105,15 @@ def as_headed(text: str) -> str:
 def sentences_of(what: str, mend: str) -> str:
     """What is wrong and how to mend it, after each other."""
     return f"{what.rstrip('.')}. {mend}".rstrip()
+
+
+def in_sentences(error: ClosureError) -> str:
+    """Tell an error as it stands by itself: what names no place begins as a sentence does, a file's name as it is."""
+    return "\n".join(_begun(str(fault)) if not fault.where else str(fault) for fault in error.faults)
+
+
+def _begun(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def in_fields(text: str, place: str, own: tuple[str, ...] = ()) -> str:
