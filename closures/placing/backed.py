@@ -144,7 +144,7 @@ def with_backing_that_is_cut(placement: Placement, catalogue: Catalogue) -> Plac
     """Find where the backing that a plan tells is cut, and take it out of every stack under which none will lie.
 
     Args:
-        placement: closures along an edge, with all marks beside the row.
+        placement: closures along an edge.
         catalogue: rules.
 
     Returns:
@@ -160,12 +160,8 @@ def with_backing_that_is_cut(placement: Placement, catalogue: Catalogue) -> Plac
             found += [Unbacked(mark.n, lap.name) for mark in marks]
         elif marks:
             found += cut_for(placement, lap.name, catalogue).left_out
-    # Pieces are cut for the row alone.
-    beside = tuple(
-        _counted_anew(one, [Unbacked(mark.n, lap.name) for lap in one.laps.both for mark in one.on(lap.name)])
-        for one in placement.beside
-    )
-    return replace(_counted_anew(placement, found), beside=beside)
+    # Beside the row no plan that tells a backing has anything.
+    return _counted_anew(placement, found)
 
 
 def _counted_anew(placement: Placement, unbacked: Sequence[Unbacked]) -> Placement:
