@@ -463,3 +463,32 @@ def test_hook_beside_a_turned_row_is_neither_hidden_nor_told_to_be_turned() -> N
         assert [role_of(answer.placement, n) for n in (7, 8, 9)] == ["row", "single", "hidden"]
         halves = advice_of(answer).halves
         assert halves.count('write halves = "turned"') == (0 if turned else 1)
+
+
+@pytest.mark.parametrize(
+    ("more", "bound", "laps"),
+    [
+        (ACROSS, "", ["over"]),
+        (HOOK, "", ["over"]),
+        (ACROSS + HOOK, "", ["over"]),
+        (ACROSS, "bound = true\n", ["over"]),
+        ('[[single]]\nkind = "hook and eye"\nsize = "2"\nlevel = "5 mm"\n', "", ["over"]),
+        (
+            '[[single]]\nkind = "sew-through button"\nsize = "18 L"\nlevel = "600 mm"\nhidden = true\n',
+            "",
+            ["over", "under"],
+        ),
+    ],
+    ids=["across", "a hook", "both", "bound", "beside", "hidden"],
+)
+def test_each_sheet_is_laid_once_for_all_that_is_marked_by_it(more: str, bound: str, laps: list[str]) -> None:
+    """A sheet that is laid again lies otherwise by what it is laid out (common practice: it is laid once)."""
+    order = advice_of(answer_of(more, FRONT.replace("spare = 1\n", f"spare = 1\n{bound}"))).order
+    laid = [step for step in order.steps if step.text.startswith("Lay the sheet")]
+    assert [re.findall("of the (over|under) lap", step.text)[0] for step in laid] == laps
+    assert [step.n for step in order.steps] == list(range(1, len(order.steps) + 1))
+    shares = answer_of(more).placement.shares
+    told = " ".join(step.text for step in laid)
+    assert all(any(f"mark{s} {n}" in told for s in ("", "s")) for n in {share.marks[0].n for share in shares})
+    if len(laid) < len(shares):
+        assert laid[0].done.startswith("Marks ") and laid[0].done.count(": ") >= 2

@@ -21,6 +21,9 @@ _SEAMS = ("shoulder", "side", "inseam", "crotch")
 """Common practice: openings in the middle of a piece are made while it lies flat, then follow the seams as they are
 sewn: shoulders, sides, inseams and what closes between the legs."""
 
+_LAID = (*MARKING, "bound mark")
+"""Steps that lay a sheet and mark by it."""
+
 _ON_THE_WHOLE = (
     "try flat",
     "try filled",
@@ -165,7 +168,7 @@ def one_order(orders: Mapping[str, Order], also: Mapping[str, Order] | None = No
         The order; a step that only some have begins with their names. Everything that can be undone stands first, and
         the stop asks for what each of them asks for.
     """
-    shared = shared_order({**orders, **_as_late(also or {}, list(orders.values()))})
+    shared = _laid_once(shared_order({**orders, **_as_late(also or {}, list(orders.values()))}))
     steps = tuple(
         Told(
             n,
@@ -179,6 +182,53 @@ def one_order(orders: Mapping[str, Order], also: Mapping[str, Order] | None = No
     stop_before, stop = next(((n, one.stop) for n, one in enumerate(shared, start=1) if one.is_first_final), (None, ""))
     removals = dict.fromkeys(order.removal for order in orders.values() if order.removal)
     return Order(steps, stop_before, stop, " ".join(removals))
+
+
+def _laid_once(steps: Sequence[SharedStep]) -> list[SharedStep]:
+    """Make one step of those that lay the same sheet and mark on it, each what is of its own kind.
+
+    One that comes later is done with the first, where nothing that its own closures need, and no stop, lies between.
+    """
+    groups: list[list[SharedStep]] = []
+    for step in steps:
+        first = _first_laid(step, groups)
+        if first is None:
+            groups.append([step])
+        else:
+            first.append(step)
+    return [group[0] if len(group) == 1 else _of_one_sheet(group) for group in groups]
+
+
+def _first_laid(step: SharedStep, groups: Sequence[list[SharedStep]]) -> list[SharedStep] | None:
+    """The steps before this one that lay the same sheet, where this one can be done with them."""
+    lay = _laying(step)
+    if not lay or step.is_first_final:
+        return None
+    for group in reversed(groups):
+        if any(set(step.openings) & set(one.openings) for one in group):
+            return None
+        if _laying(group[0]) == lay:
+            return group
+        if group[0].is_first_final:
+            return None
+    return None
+
+
+def _laying(step: SharedStep) -> str:
+    """The sentence in which a step of marking lays its sheet; empty where it lays none, or is of another kind."""
+    begins, point, _ = step.text.partition(". ")
+    return f"{begins}{point}" if step.key in _LAID and " sheet" in begins and point else ""
+
+
+def _of_one_sheet(steps: Sequence[SharedStep]) -> SharedStep:
+    lay = _laying(steps[0])
+    done = [f"{in_a_row([name.partition(' (')[0] for name in step.openings])}: {step.done}" for step in steps]
+    return replace(
+        steps[0],
+        text=lay + " ".join(step.text.removeprefix(lay) for step in steps),
+        done=" ".join(done),
+        openings=tuple(name for step in steps for name in step.openings),
+    )
 
 
 def _till_carriers(steps: Sequence[Told]) -> list[Told]:
