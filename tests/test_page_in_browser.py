@@ -1019,3 +1019,20 @@ def test_what_a_finger_presses_is_24_px_and_what_is_held_to_a_phone_has_room_on_
     page.goto(one.address.split("/plan/")[0])
     one.ready(".ways")
     assert page.locator(".ways a").count() > 5 and page.evaluate(small) == []
+
+
+def test_what_is_said_of_the_last_change_is_in_sight_on_a_phone_whose_bar_is_scrolled_away(seen: Any) -> None:
+    one = seen(viewport={"width": 320, "height": 740}, is_mobile=True, has_touch=True)
+    other = one.context.new_page()
+    other.goto(one.address)
+    other.locator("body.ready").wait_for()
+    one.fill("spacing.pitch", "70 mm")
+    one.until("() => document.getElementById('text').value.includes('70 mm')")
+    other.locator('[id="f-spacing.widest"]').fill("90 mm")
+    other.locator('[id="f-spacing.widest"]').blur()
+    said = other.locator("#said-above a")
+    said.wait_for()
+    other.evaluate("window.scrollTo(0, document.body.scrollHeight)")
+    assert "changed in another window" in said.inner_text()
+    box, thumb = said.bounding_box(), other.locator(".thumb").bounding_box()
+    assert box["y"] >= 0 and box["y"] + box["height"] <= thumb["y"]

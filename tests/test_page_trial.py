@@ -66,7 +66,7 @@ def test_second_trial_narrows_what_the_first_one_kept(tmp_path: Path) -> None:
     [
         ({}, "says nothing of a trial piece"),
         ({"verdict": "bulges", "lap": "over"}, "cannot be one that bulges"),
-        ({"verdict": "right", "lap": "over", "cloth": "velvet"}, "no layer of velvet"),
+        ({"verdict": "right", "lap": "over", "cloth": "velvet"}, "No layer of velvet"),
     ],
 )
 def test_trial_that_cannot_be_is_refused_in_words_and_changes_nothing(typed: dict[str, str], says: str) -> None:

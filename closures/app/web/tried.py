@@ -115,7 +115,7 @@ def tried(bench: Bench, typed: Mapping[str, str]) -> Bench:
         own = own_names(bench.step.text)
         told = " ".join(of_a_plan(sentences_of(fault.what, fault.mend), own=own) for fault in error.faults)
         # A piece that contradicts the plan tells that something in it is not so: until that is settled nothing prints.
-        words = {**waits.words, "trial": told}
+        words = {**waits.words, "trial": told[:1].upper() + told[1:]}
         return bench.refused(replace(waits, words=words, places=tuple(words), typed=waits.typed or {}))
     taken = after.taken(step)
     return taken.refused(replace(waits, is_partly=True)) if waits.words else taken
