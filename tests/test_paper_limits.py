@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import combinations
 
 import paper_limits
 import pytest
 from paper_limits import can_pack, frames_of, hold_words, least_of, told_of_random, told_of_small
-from paper_sets import ODD, STARTING, TEMPLATES, answer_of, groups, laid, leaves
+from paper_sets import ODD, STARTING, TEMPLATES, answer_of, groups, laid, leaves, words_on
 
 from closures.app.job import load_plan, place_plan
 from closures.app.pages import booklet_of
 from closures.catalogue.loading import load_catalogue, paper_keys
-from closures.drawing.ink.extents import box_of
+from closures.drawing.ink.extents import box_of, is_apart
 from closures.drawing.ink.shapes import Circle, Item
 from closures.drawing.ink.type_scale import USUAL_TYPE, type_scale
 from closures.drawing.paper.booklet import Templates, lay_templates
@@ -190,10 +191,17 @@ def test_parts_that_have_room_in_each_others_places_lie_in_the_order_of_their_st
     parts = [Piece("over", (), (40.0, 90.0 + k), "", strip="over", number=k) for k in (1, 2, 3, 4)]
     scattered = [at(0), at(1), at(0, 50.0), at(1, 50.0)]
     assert following(parts, scattered, frame) == (at(0), at(0, 50.0), at(1), at(1, 50.0))
-    # A part that would reach over its neighbour stays where it is; pages change places whatever lies on them.
+    # A part that would reach over its neighbour goes where there is room; what is no part stays where it is.
     broad = [parts[0], replace(parts[1], size_mm=(60.0, 90.0)), *parts[2:], Piece("tag", (), (40.0, 90.0), "")]
-    assert following(broad, [at(0), at(1), at(0, 41.5), at(1, 61.5), at(0, 83.0)], frame)[1].page == 1
-    assert following(parts[:2], [at(1), at(0)], frame) == (at(0), at(1))
+    found = following(broad, [at(0), at(1), at(0, 41.5), at(1, 61.5), at(0, 83.0)], frame)
+    assert apart_by(broad, found) < 3 and found[-1].at == at(0, 83.0).at
+    sizes = [piece.size_mm[::-1] if one.turned else piece.size_mm for piece, one in zip(broad, found, strict=True)]
+    boxes = [(*one.at, one.at[0] + w, one.at[1] + h) for one, (w, h) in zip(found, sizes, strict=True)]
+    for k, other in combinations(range(5), 2):
+        assert found[k].page != found[other].page or is_apart(boxes[k], boxes[other])
+    assert all(is_apart(box, square) for box in boxes for square in frame.squares)
+    # A part moves to where there is room, and a page that it leaves empty is none.
+    assert following(parts[:2], [at(1), at(0)], frame) == (at(0), at(0, 41.5))
 
 
 @pytest.mark.parametrize("large", [False, True])
@@ -267,6 +275,18 @@ def test_large_letters_take_no_sheet_for_a_stretch_without_a_mark(name: str, mos
         if one.piece.along_mm and any(one.piece.along_mm[0] < mark.along_mm < one.piece.along_mm[1] for mark in marks)
     }
     assert {one.page for one in pieces} == marked
+
+
+def test_long_name_of_an_opening_is_broken_within_the_band_in_large_letters() -> None:
+    answer = answer_of("curved-front", True)
+    shown = (answer.placement, answer.findings, answer.catalogue)
+    subjects = subjects_of(*shown, swap=answer.swap, opening="centre front of the embroidered overdress")
+    paper, words = load_catalogue().paper("a4"), PageWords("Brook dress", "A4")
+    laying = lay_templates(list(long_pieces(subjects)), (), paper, words, type_scale(True)).laying
+    # In one row beyond the band it took seven sheets.
+    assert laying.pages <= 5
+    said = [" ".join(one.text for one in words_on(piece.piece.items)) for piece in laying.pieces]
+    assert all("CENTRE FRONT OF THE EMBROIDERED OVERDRESS, " in one for one in said)
 
 
 def test_strip_that_just_fits_a_page_is_not_cut_for_room_that_was_reckoned() -> None:

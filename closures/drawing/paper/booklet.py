@@ -12,6 +12,7 @@ from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.joins import BORDER
 from closures.drawing.paper.laying import Laying, lay
 from closures.drawing.paper.page import (
+    EDGE_MM,
     PageFrame,
     PageWords,
     furniture,
@@ -19,6 +20,7 @@ from closures.drawing.paper.page import (
     page_frames,
     page_without_squares,
     rules_of,
+    squares_on_top,
 )
 from closures.drawing.paper.piece import numbered_items
 from closures.drawing.paper.printed import LONGEST_PAGE_MM, Printed
@@ -35,6 +37,8 @@ if TYPE_CHECKING:
     from closures.jobs.table.printer import Correction
 
 _LEAST_ROLL_MM = 250.0
+# Its edge, and so much white above squares at the foot.
+_ABOVE_SQUARES_MM = EDGE_MM + 4.0
 
 
 @frozen
@@ -110,18 +114,24 @@ def _laid(
 ) -> Templates:
     upright = (1.0, 1.0) if correction is None else (correction.across, correction.down)
     lying = (upright[1], upright[0])
+    strips = tuple(long.name for long in long_pieces)
+    if paper.is_roll:
+        (width, height, stretch), *_ = _ways_to_hold(paper, upright, lying)
+        frames = _frames_of_roll(width, height, words, scale)
+        layings = [lay(long_pieces, pieces, (frame,), paper.name) for frame in frames]
+        layings = [_cut_off(laying, k, words, scale) for k, laying in enumerate(layings)]
+        shortest = min(layings, key=lambda one: (one.pages, one.frames[0].height_mm))
+        return Templates(shortest, (stretch,) * shortest.pages, strips)
     stretches: dict[PageFrame, Point] = {}
     bare: dict[PageFrame, Point] = {}
     for width, height, stretch in _ways_to_hold(paper, upright, lying):
         head = head_on(words, width, scale).deep_mm
         stretches |= {frame: stretch for frame in page_frames(width, height, head, scale)}
-        if not paper.is_roll and (frame := page_without_squares(width, height, words, scale)) is not None:
+        if (frame := page_without_squares(width, height, words, scale)) is not None:
             bare[frame] = stretch
     laying = lay(long_pieces, pieces, tuple(stretches), paper.name, tuple(bare))
     of_pages = tuple((stretches | bare)[frame] for frame in laying.frames)
-    if paper.is_roll:
-        laying = replace(laying, frames=(_cut_off(laying, words, scale),) * laying.pages)
-    return Templates(laying, of_pages, tuple(long.name for long in long_pieces))
+    return Templates(laying, of_pages, strips)
 
 
 def _ways_to_hold(paper: Paper, upright: Point, lying: Point) -> tuple[tuple[float, float, Point], ...]:
@@ -138,14 +148,22 @@ def _ways_to_hold(paper: Paper, upright: Point, lying: Point) -> tuple[tuple[flo
     )
 
 
-def _cut_off(laying: Laying, words: PageWords, scale: TypeScale) -> PageFrame:
-    """The page of a roll, no longer than what lies on it."""
+def _frames_of_roll(width_mm: float, height_mm: float, words: PageWords, scale: TypeScale) -> tuple[PageFrame, ...]:
+    """The ways to divide paper off a roll: its squares at the foot, or on top beside what lies there."""
+    feet = page_frames(width_mm, height_mm, head_on(words, width_mm, scale).deep_mm, scale)
+    return (*feet, *squares_on_top(feet[0]))
+
+
+def _cut_off(laying: Laying, way: int, words: PageWords, scale: TypeScale) -> Laying:
+    """The same on paper no longer than what lies on it, divided in one of the ways of `_frames_of_roll`."""
     frame = laying.frames[0]
-    squares = frame.body[3] - min(box[1] for box in frame.squares)
-    head = head_on(words, frame.width_mm, scale).deep_mm
-    height = max(_LEAST_ROLL_MM, laying.end_mm + squares + 14.0) if laying.pages == 1 else frame.height_mm
-    shelf = page_frames(frame.width_mm, min(height, frame.height_mm), head, scale)
-    return next(one for one in shelf if (one.square_50_at[0] == frame.square_50_at[0]))
+    if laying.pages > 1:
+        return laying
+    top, low = min(box[1] for box in frame.squares), max(box[3] for box in frame.squares)
+    is_on_top = top <= frame.body[1]
+    end = max(laying.end_mm, low) + EDGE_MM if is_on_top else laying.end_mm + frame.body[3] - top + _ABOVE_SQUARES_MM
+    height = min(max(_LEAST_ROLL_MM, end), frame.height_mm)
+    return replace(laying, frames=(_frames_of_roll(frame.width_mm, height, words, scale)[way],))
 
 
 def template_page(

@@ -1,12 +1,12 @@
 """Parts of strips on pages in the order in which they follow each other: who tapes a lap takes them one by one.
 
-Where everything lies is found for the fewest pages. Then parts that have room in each other's places change them, and
-pages too, as long as the strips are scattered less by it.
+Where everything lies is found for the fewest pages. Then parts that have room in each other's places change them, some
+move to a page where there is room, and pages change places, as long as the strips are scattered less by it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
@@ -28,7 +28,7 @@ _SLACK_MM = 1e-6
 
 
 def following(pieces: Sequence[Piece], laid: Sequence[Laid], frame: PageFrame) -> tuple[Laid, ...]:
-    """Let parts of strips change places, and pages, while that scatters strips less.
+    """Let parts of strips change places or move to free ones, and pages change places, while that scatters strips less.
 
     Args:
         pieces: strips and what is none.
@@ -36,7 +36,7 @@ def following(pieces: Sequence[Piece], laid: Sequence[Laid], frame: PageFrame) -
         frame: of all these pages.
 
     Returns:
-        Where each lies then: on as many pages, and as far apart as is kept between all.
+        Where each lies then: on as many pages at the most, and as far apart as is kept between all.
     """
     best = tuple(laid)
     strips = [k for k, piece in enumerate(pieces) if piece.strip]
@@ -56,9 +56,28 @@ def following(pieces: Sequence[Piece], laid: Sequence[Laid], frame: PageFrame) -
             # How far strips are scattered is told sooner than whether there is room.
             if (found := _scattered(pieces, changed)) < least and _has_room(pieces, changed, swapped, frame):
                 best, least = changed, found
+        for k in strips:
+            for page in pages:
+                if page == best[k].page:
+                    continue
+                for at in _free_places(pieces, best, k, page, frame):
+                    changed = tuple(at if n == k else one for n, one in enumerate(best))
+                    if (found := _scattered(pieces, changed)) < least and _has_room(pieces, changed, (k,), frame):
+                        best, least = changed, found
+                        break
         if least == before:
             break
-    return best
+    left = sorted({one.page for one in best})
+    return tuple(replace(one, page=left.index(one.page)) for one in best)
+
+
+def _free_places(pieces: Sequence[Piece], laid: Sequence[Laid], k: int, page: int, frame: PageFrame) -> Iterator[Laid]:
+    """Corners of a page that may be free for a piece, lying as it does first: beside and below what lies there."""
+    boxes = [*frame.squares, *(_box(piece, one) for piece, one in zip(pieces, laid, strict=True) if one.page == page)]
+    xs = sorted({frame.body[0], *(box[2] + GAP_MM for box in boxes)})
+    ys = sorted({frame.body[1], *(box[3] + GAP_MM for box in boxes)})
+    for turned in (laid[k].turned, not laid[k].turned):
+        yield from (Laid(page, (x, y), turned) for y in ys for x in xs)
 
 
 def _scattered(pieces: Sequence[Piece], laid: Sequence[Laid]) -> float:

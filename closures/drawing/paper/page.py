@@ -7,6 +7,7 @@ corner, and no cut runs through them: what is left of a page still shows whether
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.lettering import counts_kept_whole, fitted_size, wrapped
@@ -131,6 +132,22 @@ def page_frames(width_mm: float, height_mm: float, head_mm: float, scale: TypeSc
         PageFrame(width_mm, height_mm, (zero, zero), across, down, head, body, first, second)
         for first, second in (shelf, column)
         if first[1] >= body[1] and first[0] >= body[0]
+    )
+
+
+def squares_on_top(frame: PageFrame) -> tuple[PageFrame, ...]:
+    """The same page, its squares in the top right corner, beside each other and one below the other.
+
+    What is cut off a roll as long as need be is no longer for its squares where there is room beside what lies on it.
+    """
+    right, top = frame.body[2], frame.body[1]
+    side = right - TWO_INCHES_MM
+    beside = ((side - SQUARES_GAP_MM - SQUARE_MM, top), (side, top))
+    below = ((side, top), (side, top + SQUARE_MM + SQUARES_GAP_MM))
+    return tuple(
+        replace(frame, square_50_at=first, square_2_in_at=second)
+        for first, second in (beside, below)
+        if first[0] >= frame.body[0]
     )
 
 

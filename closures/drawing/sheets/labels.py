@@ -37,7 +37,7 @@ _PLAINLY_MM = 1.0
 # A number further off than this from its mark is plainly its own only where others are further still, by this share.
 _NEAR_MM, _PLAINLY = 14.0, 0.8
 _WAY_OUT_MM = 14.0
-_WIDEST_MM = 46.0
+WIDEST_MM = 46.0
 # How many places straight out and a little aside are tried before those beside the mark.
 _BESIDE_AFTER = 5
 _OFF_LINE_MM = 1.4
@@ -94,7 +94,7 @@ def target_of(at: Point, away: Point, rim_mm: float, reach_mm: float, ink: Box, 
 
 
 def wrapped_lines(
-    text: str, size_mm: float, weight: Weight = "regular", widest_mm: float = _WIDEST_MM
+    text: str, size_mm: float, weight: Weight = "regular", widest_mm: float = WIDEST_MM
 ) -> tuple[Line, ...]:
     """Break a long name into lines of a label."""
     return tuple(Line(row, size_mm, weight) for row in wrapped(text, size_mm, widest_mm, weight))

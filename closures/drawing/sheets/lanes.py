@@ -165,17 +165,19 @@ def _letter_where(
     # No row is left out: where nothing else is free it goes as far out as it must.
     beyond = () if inside_only else ((_outside, coarse), (_outside, fine), (_far_outside, coarse))
     for lanes, middles in ((_inside, coarse), (_inside_finely, coarse), *beyond):
-        if lanes is _outside and PARTED_BY in row.text and row.width_mm > high - low - 2 * _OFF_ENDS_MM:
-            # Longer than the part: in two rows it may stand within the band.
-            first_row, _, rest = row.text.partition(PARTED_BY)
-            halves = (replace(row, text=first_row), replace(row, text=rest, sign=""))
-            both = replace(row, text=f"{first_row}\n{rest}")
-            for rows in ((both,), halves):
+        if lanes is _outside and PARTED_BY in row.text and len(row.lines) == 1:
+            # In rows under each other it may stand within the band, where beyond it a piece would take more paper.
+            ways = _in_rows(row)
+            for rows in ways:
                 found = _letter_together(rows, spot, low, high, room, edge_at)
                 if found:
                     return found
-            # Beyond the band one after the other would come further out, above it in the wrong order.
-            return _letter_where(both, spot, low, high, room, inside_only, edge_at, is_free_arrow, longest_mm)
+            if row.width_mm > high - low - 2 * _OFF_ENDS_MM:
+                # Beyond the band one after the other would come further out, above it in the wrong order.
+                blocks = [rows[0] for rows in ways if len(rows) == 1]
+                within = [one for one in blocks if one.width_mm <= high - low - 2 * _OFF_ENDS_MM]
+                block = (within or blocks[-1:])[0]
+                return _letter_where(block, spot, low, high, room, inside_only, edge_at, is_free_arrow, longest_mm)
         for depth_at in lanes(row, typical):
             for s in middles:
                 at = spot(s)
@@ -211,6 +213,17 @@ def _letter_where(
         return ()
     what = f'there is no room on a strip for the words "{row.text}"'
     raise OutputError(what, mend="Leave out [sheets] large, or give the closures more room along the edge.")
+
+
+def _in_rows(row: Lettered) -> list[tuple[Lettered, ...]]:
+    """The ways to break a row: into two, as one block or wherever both are read on, and a name before a lap from it."""
+    first_row, _, rest = row.text.partition(PARTED_BY)
+    halves = (replace(row, text=first_row), replace(row, text=rest, sign=""))
+    ways = [(replace(row, text=f"{first_row}\n{rest}"),), halves]
+    opening, comma, lap = first_row.rpartition(", ")
+    if comma:
+        ways.append((replace(row, text=f"{opening},\n{lap}\n{rest}"),))
+    return ways
 
 
 def _letter_together(

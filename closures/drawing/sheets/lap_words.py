@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import LINE, line
 from closures.drawing.paper.joins import words_laid_on, words_on_top
-from closures.drawing.sheets.labels import Label, Line, block_size, place_label, wrapped_lines
+from closures.drawing.sheets.labels import WIDEST_MM, Label, Line, block_size, place_label, wrapped_lines
 from closures.drawing.sheets.lettered import Lettered
 from closures.frozen import frozen
 from closures.lengths import TOLD_ALIKE_MM
@@ -192,7 +192,10 @@ def letter_anchor(subject: Subject, view: View, anchor: PlacedAnchor, room: Room
     marks = subject.placement.on(subject.name)
     nearest = min(marks, key=lambda mark: abs(mark.along_mm - along), default=None)
     near = float("inf") if nearest is None else abs(nearest.along_mm - along)
-    lines = list(wrapped_lines(anchor.name, subject.type.name, "semibold"))
+    # As wide as the letters grow, but where it would stand in the way of a zone's name: in more rows a name that stands
+    # beyond the band takes more paper.
+    widest = WIDEST_MM * (1.0 if subject.placement.zones else subject.type.grown)
+    lines = list(wrapped_lines(anchor.name, subject.type.name, "semibold", widest))
     if near > TOLD_ALIKE_MM:
         lines.append(Line(" · ".join(both_ways(along, subject.units)), subject.type.figure))
     is_far = subject.is_piece_whole
