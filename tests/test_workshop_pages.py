@@ -1106,3 +1106,29 @@ def test_layers_that_were_measured_at_once_are_not_told_to_be_one() -> None:
     found = answer("straight", more)
     for backing in back_laps(found.placement, found.findings, load_catalogue()):
         assert backing.reasons == ("The plan asks for it.",)
+
+
+@pytest.mark.parametrize(
+    ("fusibles", "told", "cut", "behind", "drawn"),
+    [
+        (1, "", 1, "behind the half that will lie outside, up to the fold", "interfacing: the half with"),
+        (2, "", 2, "behind each half, up to the fold", "interfacing: each half, to the fold"),
+        (1, "\ninterfacing = 1", 1, "behind the half that will lie outside, up to the fold", "the half with notch"),
+    ],
+)
+def test_interfacing_of_a_folded_band_lies_as_often_behind_a_part_as_its_layers_tell(
+    fusibles: int, told: str, cut: int, behind: str, drawn: str
+) -> None:
+    # Folded, what is cut as large as the whole piece would lie twice under every part: geometry. The half that lies
+    # outside is the one that is stiffened: common practice.
+    more = (
+        '[[layer]]\ncloth = "poplin"\ncount = 2\n[[layer]]\n'
+        f'cloth = "light fusible"\ncount = {fusibles}\n[bands]\nallowance = "10 mm"\nmade = "folded"{told}\n'
+    )
+    found = answer("straight", more)
+    assert {piece.interfacing for piece in band_pieces(found.placement)} == {cut}
+    words = " ".join(words_of(found, "bands").split())
+    assert f"cut {cut} of interfacing, 600 mm" in words and "38 mm / 1 1/2 in wide, as large as one half" in words
+    assert f"Lay the interfacing {behind}" in words and drawn in words
+    order = " ".join(step.text for step in advice_of(found).order.steps)
+    assert f"Fuse the interfacing to the wrong side of each band, {behind}" in order

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from closures.advice.holes_left import keeps_needle_holes
 from closures.lengths import format_length
+from closures.placing.interfaced import behind_folded
 from closures.placing.pressed_in import At, pressed_in, trimmed_mm
 
 if TYPE_CHECKING:
@@ -80,13 +81,23 @@ def _unmade_edge(placement: Placement, words: frozenset[str]) -> dict[str, str]:
     """What a sheet is laid to before an edge is made: the seam of a band and its facing, or the fold that is both."""
     bands = placement.row.plan.bands
     if bands is None or bands.made != "folded":
-        return {"unmade edge": "the seam line", "fold marked": "", "faced": "the facing is sewn on"}
+        made = {"unmade edge": "the seam line", "fold marked": "", "faced": "the facing is sewn on"}
+        return made | {"fused where": "", "fused pieces": "the pieces"}
     tacked = "strips of paper tape" if keeps_needle_holes(words) else "a line of tacking thread"
     return {
         "unmade edge": "that line",
         "fold marked": f"Mark the fold along the whole band with {tacked}, where its piece draws it. ",
         "faced": "the band is folded",
+        **_fused_half(bands.interfacings),
     }
+
+
+def _fused_half(interfacings: int) -> dict[str, str]:
+    """Of what of folded bands interfacing is fused: of one half alone, where one is cut for each."""
+    if not interfacings:
+        return {"fused where": "", "fused pieces": "the pieces"}
+    which = behind_folded(interfacings)
+    return {"fused where": f" of each band, behind {which}", "fused pieces": f"the pieces, behind {which},"}
 
 
 def _sewn(placement: Placement, words: frozenset[str], told_single: Sequence[LapName], trimmed: str) -> dict[str, str]:

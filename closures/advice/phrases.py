@@ -46,8 +46,8 @@ _UNTOLD = (
 )
 _SILK_IS_NOT = ", where it is not of silk: a silk one is steamed or cleaned instead, so that it keeps its body"
 _FUSE = (
-    "Fuse the interfacing to the wrong side, and let it cool lying flat; fuse before you mark, since fusing moves "
-    "cloth and heat changes many marks."
+    "Fuse the interfacing to the wrong side{fused where}, and let it cool lying flat; fuse before you mark, since "
+    "fusing moves cloth and heat changes many marks."
 )
 _FUSE_BLOCK = (
     "Fuse the interfacing to the wrong side of {fused} and let it cool lying flat; fuse before you cut and mark, since "
@@ -196,7 +196,7 @@ def _fuse_scrap(words: Set[str]) -> str:
 def _fused(words: Set[str]) -> dict[str, str]:
     """What is fused: pieces that were cut out, or of a strap, which is cut by its own sheets, a block of its cloth."""
     if "on: strap" not in words:
-        return {"fused": "the pieces", "fused is": "the pieces are", "fused them": "them", "fused its": "their"} | {
+        return {"fused": "{fused pieces}", "fused is": "the pieces are", "fused them": "them", "fused its": "their"} | {
             "of the block": ""
         }
     told = {"fused": "{the block},", "fused is": "the block is", "fused them": "it"}

@@ -17,6 +17,7 @@ from closures.placing.shrinkage import as_measured, banded
 from closures.placing.stack import layers_on, worked_cloths
 from closures.placing.usual_gap import is_of_coat_cloth
 from closures.placing.usual_row import Usual, usual_row
+from closures.plan.bands import MOST_INTERFACINGS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -155,8 +156,25 @@ def _insets(plan: Plan, beyond_mm: Sequence[tuple[float, float]]) -> list[Usual]
     return [Usual(what, "as this program has it", "under_inset under [band]")]
 
 
+def _interfacings_told(plan: Plan, catalogue: Catalogue) -> int:
+    """How many interfacings the layers of a folded band tell all over it, alike on both laps; else one."""
+    if plan.bands is None or plan.bands.made != "folded":
+        return 1
+    wishes = [wish for wish in plan.layers if wish.across_mm is None and wish.along_mm is None]
+    laps: tuple[LapName, ...] = ("over", "under")
+    told = {
+        sum(one.plies for one in layers_on(lap, wishes, catalogue) if {"fusible", "nonwoven"} & one.structures)
+        for lap in laps
+    }
+    most = max(told)
+    return most if len(told) == 1 and 1 <= most <= MOST_INTERFACINGS else 1
+
+
 def _with_interfacing(plan: Plan, catalogue: Catalogue) -> tuple[Plan, list[Usual]]:
-    """Fill in how many interfacings are cut for a band: one, and none where it is of leather that no layer stiffens."""
+    """Fill in how many interfacings are cut for a band.
+
+    One, of a folded band as many as its layers tell, and none where it is of leather that no layer stiffens.
+    """
     if plan.bands is None or plan.bands.interfacing is not None:
         return plan, []
     bare: list[LapName] = []
@@ -167,7 +185,7 @@ def _with_interfacing(plan: Plan, catalogue: Catalogue) -> tuple[Plan, list[Usua
         if not is_stiffened and "leather" in worked_cloths(layers, plan, plan.closure.kind):
             bare.append(lap)
     if not bare:
-        return replace(plan, bands=replace(plan.bands, interfacing=1)), []
+        return replace(plan, bands=replace(plan.bands, interfacing=_interfacings_told(plan, catalogue))), []
     of = "the bands" if len(bare) == len(laps) else f"the {bare[0]} lap's band"
     none = Usual(
         f"No interfacing is cut for {of}: leather may not bear the heat of a fusible",

@@ -105,7 +105,7 @@ BANDS = Section(
             "1",
             "pieces for each lap",
             label="Interfacings for each lap",
-            default="1; 0 on a lap of leather",
+            default="1, or of a folded band as many as its layers tell; 0 on a lap of leather",
         ),
     ),
     value=BandsWish,

@@ -27,6 +27,7 @@ from closures.jobs.table.bands import (
     straight_between_mm,
 )
 from closures.placing.cloth_marks import face_among
+from closures.placing.interfaced import behind_folded
 from closures.placing.stack import layers_on, worked_cloths
 from closures.plan.bands import BandsWish
 
@@ -71,8 +72,7 @@ def _piece(drawn: Drawn, piece: BandPiece) -> LongPiece:
     placement = along_bands(drawn.placement)
     subject = Subject(placement, piece.lap, {piece.lap: "inside" if piece.mirrored else "outside"}, type=drawn.type)
     view = subject.view(UNTURNED)
-    wish = placement.plan.bands
-    allowance = 0.0 if wish is None else wish.allowance_mm
+    allowance = _allowance_mm(placement)
     shapes: list[Item] = [
         polygon((view.point(*point) for point in piece.cut), LINE),
         polygon((view.point(*point) for point in piece.finished), _SEAM),
@@ -137,6 +137,7 @@ def _rows(drawn: Drawn, piece: BandPiece, part: Part) -> tuple[Lettered, ...]:
         Lettered(head, scale.text, "bold", "corner", piece.lap == "over"),
         Lettered(f"{piece.whose} · right side of the cloth up", scale.figure),
         Lettered(cut, scale.figure),
+        *((Lettered(behind, scale.figure),) if (behind := _behind_drawn(piece)) else ()),
         *((Lettered("dotted line: fold, the finished edge", scale.figure),) if piece.fold is not None else ()),
         Lettered("grain", scale.figure, "semibold", "grain"),
         Lettered(along_bands(drawn.placement).ends[0], scale.figure, "semibold", "first end"),
@@ -178,9 +179,13 @@ def _material(drawn: Drawn, laps: Sequence[LapName]) -> str:
     return material_of(frozenset(f"cloth: {word}" for word in made))
 
 
-def _general(placement: Placement, material: str) -> tuple[str, ...]:
+def _allowance_mm(placement: Placement) -> float:
     wish = placement.plan.bands
-    allowance = 0.0 if wish is None else wish.allowance_mm
+    return 0.0 if wish is None else wish.allowance_mm
+
+
+def _general(placement: Placement, material: str) -> tuple[str, ...]:
+    wish, allowance = placement.plan.bands, _allowance_mm(placement)
     added = " / ".join(both_ways(allowance, placement.plan.units)) if allowance else "none"
     fold = "; dotted line: fold, which is the finished edge" if wish is not None and wish.made == "folded" else ""
     return (
@@ -189,13 +194,46 @@ def _general(placement: Placement, material: str) -> tuple[str, ...]:
     )
 
 
+def _behind(piece: BandPiece) -> str:
+    """Behind what of a folded band its interfacing lies; empty where none is cut, or all of it takes one."""
+    if piece.fold is None or not piece.interfacing:
+        return ""
+    which = f": the half with the {'notch' if len(piece.notches) == 1 else 'notches'}" if piece.notches else ""
+    return f"interfacing behind {behind_folded(piece.interfacing)}{which if piece.interfacing == 1 else ''}"
+
+
+def _behind_drawn(piece: BandPiece) -> str:
+    """The same in the few words that a piece has room for."""
+    if not _behind(piece):
+        return ""
+    if piece.interfacing == 1 and piece.notches:
+        return f"interfacing: the half with {'notch' if len(piece.notches) == 1 else 'notches'}, to the fold"
+    return f"interfacing: {'outer half' if piece.interfacing == 1 else 'each half'}, to the fold"
+
+
+def _interfacing_size(placement: Placement, piece: BandPiece) -> str:
+    """How large an interfacing is cut: of a folded band as one half, since it ends at the fold."""
+    if piece.fold is None:
+        return "without the allowance"
+    lap = along_bands(placement).laps[piece.lap]
+    if (sides := rectangle_mm(piece)) is None:
+        return "as large as one half without the allowance"
+    # Along its edge, and from there to its inner edge: a short band is wider than it is long.
+    added_mm, long_mm = 2 * _allowance_mm(placement), end_to_end_mm(piece, lap)
+    wide_mm = (sum(sides) - long_mm - added_mm) / 2
+    long, wide = (" / ".join(both_ways(mm, placement.plan.units)) for mm in (long_mm - added_mm, wide_mm))
+    return f"{long} long and {wide} wide, as large as one half without the allowance"
+
+
 def _lines(placement: Placement, piece: BandPiece, material: str) -> tuple[str, ...]:
     cut = [f"cut {piece.cloth} of {material}"]
     if piece.interfacing:
-        cut.append(f"cut {piece.interfacing} of interfacing, without the allowance")
+        cut.append(f"cut {piece.interfacing} of interfacing, {_interfacing_size(placement, piece)}")
     many = "one notch" if NOTCHES[piece.side] == 1 else "two notches side by side"
     other = "two" if NOTCHES[piece.side] == 1 else "one"
     lines = [f"{', '.join(cut).capitalize()}."]
+    if behind := _behind(piece):
+        lines.append(f"Lay the {behind}.")
     if (sides := rectangle_mm(piece)) is not None:
         long, wide = (" / ".join(both_ways(mm, placement.plan.units)) for mm in sides)
         lines.append(

@@ -13,6 +13,7 @@ import math
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
+from closures.placing.interfaced import OUTER_HALF
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -210,7 +211,7 @@ class Strap:
         if self.interfacings > 1:
             return "interfacing behind both halves" if self.made == "folded" else "interfacing behind every piece"
         if self.made == "folded":
-            return "interfacing behind the half that will lie outside, up to the fold"
+            return f"interfacing behind {OUTER_HALF}"
         if self.pieces > 1:
             return "interfacing behind those that will lie outside, none behind their facings"
         return "interfacing behind the one that will lie outside, none behind its facing"
