@@ -142,7 +142,11 @@ def needs_in_words(need: LapNeed, made: bool, units: str = "mm") -> str:
         text += f" It must grow by {show(need.grow_mm)}: {need.pieces} ({how} at the finished edge)."
     elif need.grow_mm:
         # Nobody sews strips on to a finished front for what is usual alone.
-        more = "a smaller closure has so much" if made else f"cut wider by {show(need.grow_mm)}, {need.pieces} have it"
+        more = (
+            "a smaller closure would have what is usual"
+            if made
+            else f"cut wider by {show(need.grow_mm)}, {need.pieces} have it"
+        )
         text += f" It is less than is usual, and no less than it must be: {more}."
     if need.widen_mm:
         text += f" Behind the line the band must be {show(need.widen_mm)} wider: {need.pieces}."
