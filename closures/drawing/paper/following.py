@@ -12,7 +12,7 @@ from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.extents import is_apart
-from closures.drawing.paper.packing import GAP_MM, Laid
+from closures.drawing.paper.packing import GAP_MM, Laid, pack
 from closures.drawing.paper.together import apart_by
 
 if TYPE_CHECKING:
@@ -68,7 +68,22 @@ def following(pieces: Sequence[Piece], laid: Sequence[Laid], frame: PageFrame) -
         if least == before:
             break
     left = sorted({one.page for one in best})
-    return tuple(replace(one, page=left.index(one.page)) for one in best)
+    best = tuple(replace(one, page=left.index(one.page)) for one in best)
+    return best if best == tuple(laid) else _laid_anew(pieces, best, frame)
+
+
+def _laid_anew(pieces: Sequence[Piece], laid: Sequence[Laid], frame: PageFrame) -> tuple[Laid, ...]:
+    """Lay what lies on each page anew, where it finds room: parts that came from elsewhere leave holes between them."""
+    strips = list(dict.fromkeys(piece.strip for piece in pieces))
+    found = list(laid)
+    for page in range(max(one.page for one in laid) + 1):
+        own = [k for k, one in enumerate(laid) if one.page == page]
+        own.sort(key=lambda k: (not pieces[k].strip, strips.index(pieces[k].strip), pieces[k].number))
+        places = pack([pieces[k].size_mm for k in own], frame.body, frame.squares, GAP_MM)
+        if places is not None and all(place.page == 0 for place in places):
+            for k, place in zip(own, places, strict=True):
+                found[k] = replace(place, page=page)
+    return tuple(found)
 
 
 def _free_places(pieces: Sequence[Piece], laid: Sequence[Laid], k: int, page: int, frame: PageFrame) -> Iterator[Laid]:
