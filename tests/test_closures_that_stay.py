@@ -15,7 +15,8 @@ import pypdfium2
 import pytest
 from test_advice_jobs import contradictions, out_of_order
 
-from closures.app.job import Answer, place_plan, result_files
+from closures.advice.whole_order import shared_order
+from closures.app.job import Answer, advice_of, place_plan, result_files
 from closures.app.whole import garment_files, work_garment
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.registry import asked_for
@@ -117,7 +118,7 @@ def test_kept_snaps_of_a_baby_are_pulled_at_and_its_loose_parts_counted_with_nob
         words.index(step)
         for step in (
             "Pull at every closure that stays", "with nobody in it", "Draw cotton wool", "Count the loose parts",
-            "Only now put it on the child", "take another offer",
+            "Only now put it on the child", "tell the place to the plan as an anchor",
         )
     ]  # fmt: skip
     assert order == sorted(order)
@@ -133,6 +134,83 @@ def test_kept_magnets_are_kept_from_who_has_an_implant_and_the_failed_check_stan
     asked, _ = read(answered(ALL_STAY["magnets of whom nobody asked"]))
     assert "ask about implants, in the words that stand under the cautions, before anybody wears" in asked
     assert "pacemaker" in asked
+
+
+def steps_of(text: str) -> list[str]:
+    made = result_files(answered(text), "a4")["report.md"].decode()
+    return re.findall(r"^\d+\. (.+)$", made.partition("## Order of work")[2].partition("\n## ")[0], re.MULTILINE)
+
+
+ONE_MAGNET_NEW = {**MAGNETS, **HELPER, "more": HELPER["more"].format(at=170)}
+MAGNETS_OUT = {"length": 480, "width": 40, "last": 60, "count": 5, "hole": "made = true", "take": "best spacing"}
+
+
+def magnets_out(**told: str | int) -> str:
+    """Magnets that become snaps that are sewn on."""
+    text = row("sew-on snap", "3", **{**MAGNETS_OUT, "old": "14 mm", **told})
+    return text.replace('[swap]\nkind = "sew-on snap"', '[swap]\nkind = "magnetic snap"').replace(
+        'take = "best spacing"\n', ""
+    )
+
+
+@pytest.mark.parametrize(
+    ("told", "begins"),
+    [
+        ("", "The magnets are in it already: ask about implants"),
+        ('[wearer]\nimplants = "some"\n', "keep it away from whoever has the implant"),
+        (CHILD, "keep it from every child, and take them all off"),
+        (CHILD + 'implants = "none"\n', "keep it from every child, and take them all off"),
+    ],
+)
+@pytest.mark.parametrize("magnets", [MAGNETS, ONE_MAGNET_NEW], ids=["all stay", "one new"])
+def test_first_step_keeps_magnets_that_are_in_it_from_whom_they_harm(
+    magnets: dict[str, str | int], told: str, begins: str
+):
+    # Magnets and implants: FDA; magnets that are swallowed: medical press, both as the cautions name them.
+    steps = steps_of(row("magnetic snap", "14 mm", wearer=told, hole="made = true", **magnets))
+    assert begins in steps[0]
+    put_on = [n for n, step in enumerate(steps) if re.search(r"\bput it on\b", step, re.IGNORECASE)]
+    if "child" in told:
+        assert not put_on and not any("Pull at" in step for step in steps)
+    if "some" in told:
+        (last,) = put_on
+        assert last > 2 and "whoever has the implant only where the answer allows it" in steps[last]
+
+
+@pytest.mark.parametrize(
+    ("told", "begins"),
+    [
+        ("", "The magnets are in it already: ask about implants"),
+        ('[wearer]\nprofiles = ["implants"]\nimplants = "some"\n', "The old closures are magnets: keep the garment"),
+        (CHILD, "The old closures are magnets, and magnets that come off get swallowed"),
+    ],
+)
+def test_old_magnets_that_come_off_are_told_of_before_all_else(told: str, begins: str):
+    text = magnets_out(wearer=told)
+    steps, answer = steps_of(text), answered(text)
+    assert steps[0].startswith(begins)
+    off = next(n for n, step in enumerate(steps) if step.startswith("Take the 5 magnetic snaps off"))
+    put_on = [n for n, step in enumerate(steps) if re.search(r"\bput it on\b", step, re.IGNORECASE)]
+    assert put_on and (not told or min(put_on) > off)
+    found = [one for one in answer.findings if one.rule == "wearer"]
+    assert any("The old closures are magnets" in one.text and one.result == "warn" for one in found)
+    words, _ = read(answer)
+    assert "No magnet is in this closure" not in words and "No magnets are in this closure" not in words
+    # Of magnets on a pattern alone none is in the garment.
+    drawn = steps_of(magnets_out(wearer=told, hole="made = false", state="cut pieces"))
+    assert not any("magnets" in step for step in drawn)
+
+
+def test_garment_of_which_one_row_has_magnets_is_put_on_no_child():
+    baby = row("prong snap", "16 L", wearer=CHILD, hole="made = true", **BABY)
+    magnets = row("magnetic snap", "14 mm", wearer=CHILD, hole="made = true", **MAGNETS)
+
+    def told(*texts: str) -> str:
+        orders = {str(n): advice_of(answered(text)).order for n, text in enumerate(texts)}
+        return " ".join(step.text for step in shared_order(orders))
+
+    assert "put it on the child" in told(baby, baby)
+    assert "keep it from every child" in told(magnets, baby) and "put it on the child" not in told(magnets, baby)
 
 
 @pytest.mark.parametrize("name", ONE_NEW)

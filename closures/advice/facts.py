@@ -22,7 +22,7 @@ from closures.advice.phrases import why_thread
 from closures.advice.settings import setting_of
 from closures.advice.swap_facts import new_hole_marks, swap_figures, swap_words
 from closures.advice.washing import bears_no_wash
-from closures.advice.wearer_facts import AGES, wearer_words
+from closures.advice.wearer_facts import AGES, wearer_words, words_on_magnets
 from closures.advice.worked import all_alike, laps_worked, prepared_apart, whole_cloth, with_face
 from closures.catalogue.values import Family, SettingName
 from closures.checks.finding import numbers_in_words
@@ -123,6 +123,10 @@ FLAGS = (
     "old made",
     "old sewn on",
     "old come off",
+    "magnets in it",
+    "magnets withheld",
+    "magnets on a child",
+    "magnets off a child",
     "holes to close",
     "some stay",
     "some new",
@@ -251,6 +255,7 @@ def facts_of(
     words |= {"some stay"} if placement.staying else set()
     words |= {"some new"} if placement.new_marks else set()
     words |= set() if swap is None else swap_words(swap, catalogue)
+    words |= words_on_magnets(words)
     cut = None if swap is None else new_hole_marks(swap)
     face = face_words(placement, catalogue, faces_of(placement.plan, catalogue))
     seen = with_face(frozenset(words), face) if face else None

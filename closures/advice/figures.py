@@ -18,6 +18,7 @@ from closures.advice.phrases import phrases_at, phrases_of
 from closures.advice.settings import setting_of
 from closures.advice.straight import marks_agree, span
 from closures.advice.tapes import guiding
+from closures.advice.wearer_facts import put_on_as_answered
 from closures.advice.wording import filled, put
 from closures.checks.finding import cut_in_words, numbers_in_words
 from closures.lengths import format_length
@@ -90,6 +91,7 @@ def figures_of(
         "first part": leads,
         "hole": _hole(placement),
         "all of it": all_of_it(placement.row),
+        "as answered": put_on_as_answered(words),
         "it on": "the garment on" if placement.strap is not None and placement.strap.pieces > 1 else "it on",
         "buttonhole way": "",
         **dict.fromkeys(("past open holes", "openings cut"), ""),

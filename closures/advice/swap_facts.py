@@ -45,6 +45,8 @@ def swap_words(swap: Swap, catalogue: Catalogue) -> set[str]:
         "old sewn on": "sewn on" in setting.facts or setting.key in ("hook tape", "snap tape", "loop"),
         "old made": swap.old.made,
         "old come off": bool(offer.come_off),
+        # Whether they stay or come off: they are there as the work begins.
+        "magnets in it": swap.old.made and swap.old.fastener.setting == "magnetic",
         "holes to close": bool(_to_close(swap)),
         "holes unused": swap.old.made and bool(offer.unused) and bool(offer.in_sight),
         "room to cover": bool(seen) and is_room_to_cover(offer.placement, seen, least_cover_mm(old, catalogue)),

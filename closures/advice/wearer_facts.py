@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from closures.plan.body import OF_SEVEN_MONTHS
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Set
 
     from closures.plan.plan import Plan
 
@@ -31,3 +31,24 @@ def wearer_words(plan: Plan) -> set[str]:
     words.add(f"implants: {wish.implants}")
     # Where nobody says where it is sold, the law of either is told.
     return words | {f"sold: not {market}" for market in ("EU", "US") if wish.sold and market not in wish.sold}
+
+
+def words_on_magnets(words: Set[str]) -> set[str]:
+    """From whom the magnets keep the garment: those that are in it as the work begins, and those that will be.
+
+    Args:
+        words: the facts of the closures, of who wears them, and of the old ones.
+    """
+    is_for_child, found = "wearer: child" in words, set[str]()
+    if "magnets in it" in words and (is_for_child or "implants: some" in words):
+        found.add("magnets withheld")
+    if "any magnetic" in words and is_for_child:
+        found |= {"magnets on a child"} | ({"magnets off a child"} if "magnets in it" in words else set())
+    return found
+
+
+def put_on_as_answered(words: Set[str]) -> str:
+    """Who puts on what has magnets in it, where the plan says that somebody has an implant."""
+    if {"any magnetic", "implants: some"} <= words:
+        return ", whoever has the implant only where the answer allows it"
+    return ""

@@ -40,6 +40,15 @@ _ON_THE_WHOLE = (
 )
 """Steps that ask for everything to be set: nothing is tried on or washed while some buttonhole is still to be cut."""
 
+_PUT_ON_HELD_BACK = {
+    "take magnets from a child": ("note the old", "try on a child", "try laced on a child", "another offer"),
+    "keep new magnets from a child": ("try on a child", "try laced on a child"),
+    "keep old magnets from a child": ("note the old",),
+    "ask the clinic of magnets in it": ("note the old",),
+    "keep old magnets from the implant": ("note the old",),
+}
+"""Steps that keep a garment with magnets from somebody, with those of its other openings that would have it put on."""
+
 
 @frozen
 class SharedStep:
@@ -78,6 +87,7 @@ def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
         undone stands before everything that cannot, as in each order alone; what is tried and washed stands last, once
         every opening is set.
     """
+    orders = _held_back(orders)
     last = {name: [step for step in order.steps if step.key in _ON_THE_WHOLE] for name, order in orders.items()}
     making = {name: [step for step in order.steps if step not in last[name]] for name, order in orders.items()}
     before = {name: [step for step in making[name] if not _is_final(step, order)] for name, order in orders.items()}
@@ -100,6 +110,18 @@ def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
         *(_shared(step, names, n == 0, stop if n == 0 else "") for n, (step, names) in enumerate(then)),
         *(_shared(step, names, False) for step, names in _merged(last)),
     )
+
+
+def _held_back(orders: Mapping[str, Order]) -> Mapping[str, Order]:
+    """Leave out of every opening what asks somebody to put on what another has magnets in."""
+    keys = {step.key for order in orders.values() for step in order.steps}
+    off = {held for key, held_back in _PUT_ON_HELD_BACK.items() if key in keys for held in held_back}
+    if not off:
+        return orders
+    return {
+        name: replace(order, steps=tuple(step for step in order.steps if step.key not in off))
+        for name, order in orders.items()
+    }
 
 
 def in_making_order(placements: Mapping[str, Placement]) -> tuple[str, ...]:

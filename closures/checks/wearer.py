@@ -16,6 +16,15 @@ if TYPE_CHECKING:
 _RULE = "wearer"
 _QUESTION = "Ask about implants first: the cautions of this job say whom and which."
 
+_OLD_MAGNETS = (
+    "The old closures are magnets: keep the garment away from whoever has an implant, or was not asked, till the last "
+    "is off and put away."
+)
+_OLD_MAGNETS_OF_A_CHILD = (
+    "The old closures are magnets, and magnets that come off get swallowed: keep the garment from every child till the "
+    "last is off and put away."
+)
+
 
 def check_wearer(checked: Checked) -> list[Finding]:
     """Does the kind suit those who wear it, and was the question on implants asked before magnets?"""
@@ -36,6 +45,8 @@ def _implants(checked: Checked) -> list[Finding]:
     answer = "not asked" if wish is None else wish.implants
     source = f"published: {checked.catalogue.source('FDA').text}"
     if checked.fastener.family != "magnetic snap":
+        if answer != "none" and _were_magnets(checked):
+            return [Finding(_RULE, "warn", _OLD_MAGNETS, source)]
         if not asked or any(share.fastener.family == "magnetic snap" for share in checked.placement.row.shares):
             return []
         return [Finding(_RULE, "pass", "No magnets are in this closure.", "derived: the kind of closure chosen")]
@@ -48,10 +59,21 @@ def _implants(checked: Checked) -> list[Finding]:
     return [Finding(_RULE, "fail" if asked else "warn", text, source)]
 
 
+def _were_magnets(checked: Checked) -> bool:
+    """Whether magnets are in the garment that become closures of another kind."""
+    old = checked.placement.plan.swap
+    if old is None or (old.hole is not None and not old.hole.made):
+        return False
+    fastener = checked.catalogue.fastener(old.kind, old.size, cap_mm=old.cap_mm, thickness_mm=old.thickness_mm)
+    return fastener.family == "magnetic snap"
+
+
 def _child(checked: Checked) -> list[Finding]:
     if checked.fastener.family == "magnetic snap":
         text = "No magnets on anything for young children: magnets that come off get swallowed. Take another kind."
         return [Finding(_RULE, "fail", text, "published: medical press")]
+    if _were_magnets(checked):
+        return [Finding(_RULE, "warn", _OLD_MAGNETS_OF_A_CHILD, "published: medical press")]
     if is_for_show(checked.placement) and checked.placement.plan.is_under_three:
         text = (
             "These buttons close nothing, and under three what comes loose goes into the mouth. Leave them off, or "
