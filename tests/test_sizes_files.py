@@ -430,6 +430,21 @@ def test_run_of_all_sizes_says_of_the_work_and_its_dangers_what_each_size_alone_
     assert words.count("Draw cotton wool over both faces") == bool(order)
 
 
+def test_sheets_of_all_sizes_send_to_those_of_one_for_what_is_cut() -> None:
+    """They hold dots alone: a slit across the line that was cut about its dot would lie off by half of its button."""
+    text = (
+        '[edge]\nstraight = "520 mm"\n[sizes]\nnames = ["small", "large"]\nbase = "small"\ngrade = [["0 mm", "0 mm"], ["4 mm", "14 mm"]]\n'
+        '[garment]\nopens = "front"\npieces = "pair"\n[band]\nwidth = "40 mm"\nlap = "right over left"\ncut = "shaped"\n'
+        '[closure]\nkind = "shank button"\nsize = "20 L"\nhole = "across"\n[sheets]\norder = true\n'
+    )
+    sizes = place_sizes(read_plan(text.encode(), "plan.toml"), {})
+    pdf = pypdfium2.PdfDocument(size_files(sizes, "a4")["marking.pdf"])
+    words = " ".join(" ".join(page.get_textpage().get_text_range() for page in pdf).split())
+    assert "of a buttonhole, its ends, your size only" not in words
+    assert "Dots alone are drawn here" in words and "cut nothing by these sheets" in words
+    assert "Work from the file of one size" in words
+
+
 @pytest.mark.parametrize(
     ("told", "once"),
     [

@@ -118,7 +118,8 @@ def signs_of_key(
 def _signs_of(closing: Sequence[Placement], facts: Sequence[Facts]) -> dict[str, str]:
     """The signs of closures that lie on the same sheets, whose key is one."""
     sign = sign_of([_marked(share, one) for share, one in zip(closing, facts, strict=True)])
-    return {"mark": sign, "nest mark": f"{sign}, your size only"}
+    # Where the sizes lie in each other dots alone are drawn, and no ends of holes.
+    return {"mark": sign, "nest mark": f"{sign.partition(';')[0]}, your size only"}
 
 
 def _marked(placement: Placement, facts: Facts) -> Marked:

@@ -28,6 +28,12 @@ _PIECES = re.compile(r"\d[\d./ ]*(?:mm|cm|in)\b\S*|\S+")
 _POINTS = ".,;:"
 
 
+_BY_ONE_SIZE = (
+    "Work from the file of one size, marking-SIZE.pdf, on which buttonholes, slits and rims are drawn: the sheets of "
+    "all sizes together hold dots alone."
+)
+
+
 def advise_sizes(sizes: Sizes, faces: Mapping[LapName, Face] | None = None) -> Advice:
     """Say everything that is to be said of the work on all sizes that could be placed.
 
@@ -48,7 +54,10 @@ def advise_sizes(sizes: Sizes, faces: Mapping[LapName, Face] | None = None) -> A
     return replace(
         base,
         order=orders_of_sizes({name: advice.order for name, advice in each.items()}),
-        marking=_lines({name: advice.marking for name, advice in each.items()}),
+        marking=(
+            *([_BY_ONE_SIZE] if len(each) > 1 and any(advice.marking for advice in each.values()) else []),
+            *_lines({name: advice.marking for name, advice in each.items()}),
+        ),
         cautions=_lines({name: advice.cautions for name, advice in each.items()}),
         notes=notes,
         halves=by_size({name: advice.halves for name, advice in each.items()}),

@@ -232,7 +232,8 @@ def nest_text(sizes: Sizes, seen: Sequence[SeenSize], pens: Sequence[Pen], lap: 
     reading = (
         f"By each mark: its number, its size in a frame, and how far it lies from the {base.ends[0]} along the closing "
         "line. Follow its leader to the dot, and mark the dots of your size only.",
-        f"The sizes lie {lie}. Clear zones and rims are on the sheets of the single sizes.",
+        f"The sizes lie {lie}. Dots alone are drawn here: clear zones, rims, buttonholes, slits and where stitches go "
+        "are on the sheets of the single sizes, and nothing is cut by these.",
     )
     return SheetText(
         f"{sizes.plan.title}, {range_words}",
