@@ -458,7 +458,7 @@ NOT_WITHOUT = (
         r"## Order of work",
         r"Open and close [a-z ]+ ten times|Put it on open and lace|[Ll]ace it (?:close|on)|Lace it up",
     ),
-    (r"ten times, with nobody in it", r"Only now (?:put it|lace it) on the child"),
+    (r"ten times, with nobody in it", r"(?:Only now (?:put it|lace it)|Do not put it) on the child"),
     (r"Only now (?:put it|lace it) on the child", r"with nobody in it"),
     (r"Now wash it as it will be washed", r"Measure both laps again"),
     # What is sewn of cut pieces has its edges finished before a sheet is laid to them, and a strap is cut.
