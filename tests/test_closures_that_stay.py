@@ -300,3 +300,32 @@ def _garment(folder: Path, plans: dict[str, str]) -> str:
     made = garment_files(work_garment(folder / "garment.toml"), "a4")
     reports = [data.decode() for name, data in made.items() if name.endswith(".md")]
     return " ".join(" ".join([*reports, pages_of(made["marking.pdf"])]).split())
+
+
+@pytest.mark.parametrize("more", [{}, {**HELPER, "more": HELPER["more"].format(at=245)}], ids=["all stay", "one new"])
+def test_buttons_that_stay_are_drawn_on_the_laps_that_turned_halves_tell(more: dict[str, str]):
+    # One kind and size lies one way: common practice, and the report tells that it is taken so.
+    text = row(*SHIRT, hole=ALONG.format("true"), **more).replace("[closure]", '[closure]\nhalves = "turned"')
+    words, made = read(answered(text))
+    assert b"staying buttonhole 1:" in made["under.svg"] and b"staying buttonhole" not in made["over.svg"]
+    assert "The old closures lie as the new are told, halves turned" in words and contradictions(words) == []
+    usual, sheets = read(answered(text.replace('halves = "turned"', 'halves = "usual"')))
+    assert b"staying buttonhole 1:" in sheets["over.svg"] and b"staying buttonhole" not in sheets["under.svg"]
+    assert "halves turned" not in usual
+
+
+def test_band_behind_magnets_that_stay_is_not_opened_and_not_judged_as_if_it_were():
+    linen = '[[layer]]\ncloth = "linen"\ncount = 2\n'
+    told = {**MAGNETS, "hole": "made = true", "layers": linen}
+    kept = answered(row("magnetic snap", "14 mm", **told)).findings
+    assert not [one for one in kept if one.is_if_opened or one.rule == KEPT_CLOSURES]
+    new = answered(row("magnetic snap", "14 mm", **{**told, **ONE_MAGNET_NEW, "layers": linen, "hole": "made = true"}))
+    (mark,) = new.placement.new_marks
+    assert {one.mark for one in new.findings if one.is_if_opened} == {mark.n}
+
+
+def test_no_opening_is_cut_out_of_patches_where_buttonholes_stay():
+    text = row(*SHIRT, hole=ALONG.format("true"), **{**HELPER, "more": HELPER["more"].format(at=245), "layers": KNIT})
+    words, made = read(answered(text))
+    assert "patch" in words and "First cut the opening" not in words
+    assert b"opening about the old buttonhole" not in b"".join(data for name, data in made.items() if "svg" in name)

@@ -214,7 +214,8 @@ def _are_open_holes(swap: Swap) -> bool:
 
 def _openings_cut(swap: Swap) -> str:
     """What is cut out of backing pieces that are drawn, before they are laid."""
-    if not _are_open_holes(swap):
+    # Patches are cut for new closures alone: where closures stay, none lies over a buttonhole that is there.
+    if not _are_open_holes(swap) or swap.offer.placement.staying:
         return ""
     if len(swap.offer.reused) == 1:
         return " First cut the opening out that is drawn about the buttonhole that serves again."

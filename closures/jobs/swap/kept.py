@@ -52,6 +52,9 @@ def as_they_stay(findings: Iterable[Finding], placement: Placement) -> tuple[Fin
 def _as_it_stays(finding: Finding, placement: Placement) -> Finding | None:
     if finding.rule not in _OF_SETTING or not _speaks_of_kept(finding, placement):
         return finding
+    if finding.is_if_opened:
+        # The band behind what stays is not opened: what holds only then, holds of no closure that is there.
+        return None
     if finding.mark is None or finding.result == "pass":
         # The figures of what is there are worth a record; how to cut a hole, or what the layers are, is not asked.
         is_told = finding.result == "pass" and finding.rule != "buttonhole"

@@ -117,7 +117,13 @@ class OldRow:
 
 
 def old_row(
-    swap: SwapWish, laps: Laps, catalogue: Catalogue, units: Units, same_button_mm: float | None = None
+    swap: SwapWish,
+    laps: Laps,
+    catalogue: Catalogue,
+    units: Units,
+    same_button_mm: float | None = None,
+    *,
+    is_turned: bool = False,
 ) -> OldRow:
     """Find the old closures on the closing line, with the holes that they leave.
 
@@ -133,6 +139,7 @@ def old_row(
         units: in which lengths are told first.
         same_button_mm: how long new buttonholes are worked where the button is the same again: old ones that nobody
             measured are taken to be as long, since it goes through both.
+        is_turned: they are the new closures again, whose halves the plan tells to be turned.
 
     Returns:
         The row; its lengths in mm.
@@ -144,6 +151,7 @@ def old_row(
     """
     with naming(in_section("swap")):
         fastener = catalogue.fastener(swap.kind, swap.size, cap_mm=swap.cap_mm, thickness_mm=swap.thickness_mm)
+    fastener = fastener.turned() if is_turned else fastener
     refuse_thick(fastener, swap.thickness_mm, catalogue, in_section("swap", "thickness"), units)
     places = _places(swap, laps.line.length_mm, units)
     _refuse_off_the_end(swap, fastener, places, laps.line.length_mm, units)
@@ -152,6 +160,10 @@ def old_row(
     notes: tuple[str, ...] = (
         () if wish is not None else (Usual("The old holes are made", _OURS, "hole under [swap]").told,)
     )
+    if is_turned and made:
+        notes += (
+            Usual("The old closures lie as the new are told, halves turned", _OURS, "halves under [closure]").told,
+        )
     carried = fastener.mark.buttonhole_lap
     if carried is None:
         if wish is not None and wish.way is not None:

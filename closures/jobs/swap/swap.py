@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from closures.errors import PlanError, in_section
+from closures.errors import PlanError, in_section, naming
 from closures.frozen import frozen
 from closures.jobs.swap.lengthen import Lengthened, lengthen
 from closures.jobs.swap.needs import LapNeed, lap_needs
@@ -190,7 +190,9 @@ def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue, *, is_trial: bool 
         lengthened = lengthen(replace(plan, swap=wish), edges, laps, plan.change.lengthen)
         plan, edges, wish = lengthened.plan, lengthened.edges, lengthened.plan.swap or wish
     prepared = prepare(plan, edges, catalogue)
-    old = old_row(wish, prepared.laps, catalogue, plan.units, _same_button_mm(wish, prepared, catalogue))
+    same_mm = _same_button_mm(wish, prepared, catalogue)
+    is_turned = _is_turned(wish, prepared, catalogue)
+    old = old_row(wish, prepared.laps, catalogue, plan.units, same_mm, is_turned=is_turned)
     if old.made and (plan.garment is None or plan.garment.state is None):
         told = Usual(
             "The garment is finished, since it has closures", "as this program has it", "state under [garment]"
@@ -223,6 +225,15 @@ def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue, *, is_trial: bool 
         would=what_would_work(plan, edges, catalogue, offers, needs) if cannot and not is_trial else (),
         lengthened=lengthened,
     )
+
+
+def _is_turned(wish: SwapWish, prepared: Prepared, catalogue: Catalogue) -> bool:
+    """Whether the old closures are the new ones again and have their halves turned: one kind and size lies one way."""
+    with naming(in_section("swap")):
+        old = catalogue.fastener(wish.kind, wish.size, cap_mm=wish.cap_mm, thickness_mm=wish.thickness_mm)
+    new = prepared.fastener
+    is_same = (new.kind, new.size, new.cap_mm) == (old.kind, old.size, old.cap_mm)
+    return is_same and prepared.plan.closure.halves == "turned"
 
 
 def _own_row(plan: Plan, edges: Edges, catalogue: Catalogue) -> SwapWish:
