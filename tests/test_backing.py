@@ -172,3 +172,55 @@ def test_the_stop_before_a_strap_is_cut_names_its_own_cloth(cloth: str, named: s
     )
     order = advice_of(place_plan(read_plan(text.encode(), "b.toml"))).order
     assert f"{named} that is cut stays cut" in order.stop
+
+
+_JERSEY = (
+    '[edge]\nstraight = "220 mm"\n[garment]\nopens = "back"\nstate = "cut pieces"\n[band]\nwidth = "{width} mm"\n'
+    'lap = "right over left"\n[closure]\nkind = "prong snap"\nsize = "18 L"\n[spacing]\ncount = 4\n[[layer]]\n'
+    'cloth = "viscose jersey"\ncount = 2\n[sheets]\nbacking = "strip"\nbacking_cloth = "canvas 10 oz"\n{more}'
+)
+
+
+@pytest.mark.parametrize(("width", "has_room"), [(20, False), (34, True)])
+def test_the_order_asks_for_no_piece_that_the_page_cannot_cut(width: int, has_room: bool) -> None:
+    # A rim of 5.7 mm and 5 mm of backing past it: of a band of 20 mm the mark lies 10 mm from either edge, geometry.
+    found = place_plan(read_plan(_JERSEY.format(width=width, more="").encode(), "b.toml"))
+    back = {step.key: step.text for step in advice_of(found).order.steps if step.key.startswith("back")}
+    if has_room:
+        assert set(back) == {"back"}
+        return
+    assert set(back) == {"back with strip"}
+    told = back["back with strip"]
+    assert "patches that reach" not in told and "over the whole width of the band, from edge to edge" in told
+    assert "no strip and no patch has the room to reach past the parts at marks 1 to 4" in told
+    pages = [one.text for one in found.findings if one.rule == "backing pieces"]
+    assert pages and all("over the whole width of the band, from edge to edge" in one for one in pages)
+
+
+@pytest.mark.parametrize(
+    ("made", "edge", "is_marked"), [("two pieces", "the finished edge", False), ("folded", "the fold", True)]
+)
+def test_a_strip_says_how_far_from_the_edge_it_lies(made: str, edge: str, is_marked: bool) -> None:
+    more = f'[bands]\nallowance = "5 mm"\nmade = "{made}"\ninterfacing = 0\n'
+    found = place_plan(read_plan(_JERSEY.format(width=34, more=more).encode(), "b.toml"))
+    piece = back_laps(found.placement, found.findings, load_catalogue())[0].pieces[0]
+    # Mid-band: the mark lies 17 mm from the edge, and half of the strip beside it.
+    assert f"its side lies {17 - piece.width_mm / 2:.3g} mm" in (words := extra_of(found, "backing")[1])
+    assert f"from {edge}" in words
+    steps = {step.key: step.text for step in advice_of(found).order.steps}
+    assert steps["back"].startswith("Mark the fold along the whole band") == is_marked
+
+
+@pytest.mark.parametrize("cloth", ["silk habotai", "cotton velvet"])
+def test_a_part_is_sewn_to_the_backing_that_lies_behind_one_layer(cloth: str) -> None:
+    # A backing is a back to sew to: common practice.
+    text = (
+        '[edge]\nstraight = "300 mm"\n[garment]\nopens = "front"\n[band]\nwidth = "60 mm"\nlap = "right over left"\n'
+        '[closure]\nkind = "covered snap"\nsize = "21 mm"\n[spacing]\ncount = 2\n'
+        f'[[layer]]\ncloth = "{cloth}"\n'
+    )
+    steps = {step.key: step.text for step in advice_of(place_plan(read_plan(text.encode(), "b.toml"))).order.steps}
+    assert "back with strip" in steps
+    sewn = next(text for text in steps.values() if "of the over lap, " in text and "Sew the" in text)
+    assert "through what backs the cloth alone, so that no stitch shows outside" in sewn
+    assert "no back to take up" not in sewn

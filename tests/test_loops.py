@@ -10,7 +10,7 @@ import re
 import pdfplumber
 import pytest
 
-from closures.app.job import check_plan, place_plan, result_files
+from closures.app.job import advice_of, check_plan, place_plan, result_files
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.stack_parts import figure_of
 from closures.drawing.extras.stack_picture import stack_picture
@@ -381,3 +381,17 @@ def test_picture_of_the_parts_draws_a_ball_button_as_a_ball(kind: str, is_ball: 
     fastener = next(one for one in load_catalogue().fasteners if one.kind == kind)
     body = max((box_of(item) for item in figure_of(fastener, "button")()), key=lambda box: box[2] - box[0])
     assert ((body[2] - body[0]) < 1.5 * (body[3] - body[1])) == is_ball
+
+
+def test_the_trial_of_a_loop_on_a_made_edge_is_sewn_to_a_made_edge() -> None:
+    text = (
+        '[edge]\nstraight = "300 mm"\n[garment]\nopens = "back"\nstate = "{state}"\nedges = "meeting"\n[band]\n'
+        'width = "24 mm"\nlap = "right over left"\n[closure]\nkind = "loop and ball button"\nsize = "16 L"\n[loop]\n'
+        'feet = "4 mm"\n[spacing]\ncount = 14\n[[layer]]\ncloth = "silk charmeuse"\ncount = 2\n'
+    )
+    told = {}
+    for state in ("sewn band", "cut pieces"):
+        plan = read_plan(text.replace("{state}", state).encode(), "l.toml")
+        told[state] = " ".join(step.text for step in advice_of(check_plan(plan)).order.steps)
+    assert "Sew one loop to an edge that is finished as the garment's is, and pass" in told["sewn band"]
+    assert "Sew one loop into a scrap of the edge, and pass" in told["cut pieces"]

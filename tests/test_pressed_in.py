@@ -92,3 +92,23 @@ def test_allowances_of_a_strap_are_asked_for_too(made: str, allowance: float, wi
     steps = " ".join(step.text for step in advice_of(answer).order.steps)
     for seam, to in told.items():
         assert f"trims it to {to}" in asked[seam] and f"to {to} {seam}" in steps
+
+
+@pytest.mark.parametrize(("allowance", "is_asked"), [(9, True), (8, False)])
+def test_the_lining_of_leather_that_is_turned_under_counts_as_an_allowance(allowance: int, is_asked: bool) -> None:
+    # Mid-belt of 38 mm, a rim of 15.24 / 2 = 7.62 mm and 3 mm more leave 8.38 mm: geometry. Leather itself ends raw.
+    text = (
+        '[garment]\nopens = "flat"\n[belt]\nwaist = "820 mm"\nwidth = "38 mm"\nsettings = 5\nends = "pointed"\n'
+        f'allowance = "{allowance} mm"\n[closure]\nkind = "leather post snap"\nsize = "24 L"\n[[layer]]\n'
+        'cloth = "leather 4 oz"\n[[layer]]\ncloth = "{inner}"\n'
+    )
+    answer = place_plan(read_plan(text.replace("{inner}", "satin").encode(), "b.toml"))
+    along = [one for one in answer.findings if one.rule == "ridge" and "along the long sides" in one.text]
+    assert bool(along) == is_asked
+    steps = " ".join(step.text for step in advice_of(answer).order.steps)
+    assert ("press it, the allowances trimmed to 8 mm along the long sides" in steps) == is_asked
+    raw = place_plan(read_plan(text.replace("{inner}", "leather 2 oz").encode(), "b.toml"))
+    assert not [one for one in raw.findings if one.rule == "ridge" and one.result == "warn"]
+    assert raw.placement.strap is not None
+    # All of leather, it is cut as it is finished, and the cover says so.
+    assert raw.placement.strap.cut_width_mm == 38 and raw.placement.strap.cut_mm == raw.placement.strap.finished_mm

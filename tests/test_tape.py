@@ -444,3 +444,17 @@ def test_loops_are_marked_on_the_face_that_they_are_sewn_to(state: str, face: st
     assert faces_to_mark(answer.placement, load_catalogue()) == {"over": face, "under": "outside"}
     steps = {step.key: step.text for step in advice_of(answer).order.steps}
     assert ("on the inside of the edge" in steps["set first"]) == (face == "inside")
+
+
+@pytest.mark.parametrize(("first", "warns"), [("9.5 mm", False), ("22 mm", False), ("23 mm", True)])
+def test_a_tape_that_meets_is_never_sent_nearer_the_end_than_half_its_pitch(first: str, warns: bool) -> None:
+    # Cut half way between two hooks, a tape of 19 mm stands 9.5 mm past its first: geometry. 12.7 mm more: our own rule.
+    plan = (
+        '[edge]\nstraight = "330 mm"\n[garment]\nopens = "back"\nstate = "cut pieces"\nedges = "meeting"\n[band]\n'
+        'width = "20 mm"\nlap = "right over left"\n[closure]\nkind = "hook tape"\nsize = "any"\n[tape]\npitch = "19 mm"\n'
+        f'[spacing]\nfirst = "{first}"\n[[layer]]\ncloth = "coutil"\ncount = 2\n'
+    )
+    found = check_plan(read_plan(plan.encode(), "t.toml")).findings
+    (end,) = [one for one in found if one.rule == "end distance" and one.mark == 1]
+    assert (end.result == "warn") == warns
+    assert ("here from 9.5 mm on, half of the tape's pitch." in end.text) == warns

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.advice.bands import outer_cloth
+from closures.advice.wording import put
 from closures.checks.finding import numbers_in_words
 from closures.jobs.table.backing_side import lies_on_facing, made_side
 from closures.placing.backed import is_bare
@@ -19,6 +20,11 @@ if TYPE_CHECKING:
     from closures.catalogue.values import LapName
     from closures.checks.finding import Finding
     from closures.placing.placement import Placement
+
+
+def shrinks_too(words: Set[str]) -> str:
+    """Of what kind a backing is that is washed with the cloth only once it lies in it."""
+    return ", of a kind that shrinks as the cloth does" if "wash: after" in words else ""
 
 
 def held_down(words: Set[str]) -> str:
@@ -66,8 +72,49 @@ def wanted_besides(placement: Placement, findings: Sequence[Finding], with_piece
     )
 
 
+_LAID = (
+    "along the whole closing line, where {backed marks} will come, lay interfacing or a tape that does not stretch"
+    "{shrinks too}, or {backed marks?a patch that reaches well past the part|patches that reach well past every part}"
+)
+_NO_ROOM = (
+    "no strip and no patch has the room to reach past {backed marks?the part|the parts} at {backed marks}, so take a "
+    "wider band, a smaller closure or another kind before you go on, or lay interfacing{shrinks too} over the whole "
+    "width of the band, from edge to edge"
+)
+"""What is left where a piece would end under a flange or near it: what ends at the edges alone does not."""
+
+
+def _has_no_room(placement: Placement, marks: Sequence[int], laps: Sequence[LapName]) -> bool:
+    """Whether the pieces that the plan asks for cannot be cut at any of the marks whose backing is wanted."""
+    short = {(one.mark, one.lap) for one in placement.unbacked if one.is_short and one.why}
+    return bool(marks) and all((mark, lap) in short for lap in laps for mark in marks if _is_on(placement, mark, lap))
+
+
+def _is_on(placement: Placement, n: int, lap: LapName) -> bool:
+    return any(mark.n == n for mark in placement.on(lap))
+
+
 def _is_left_out(placement: Placement, mark: int | None, lap: str | None) -> bool:
     return any((one.mark, one.lap) == (mark, lap) for one in placement.unbacked)
+
+
+def laps_backed(placement: Placement, wanted: Sequence[Finding], with_pieces: Set[LapName]) -> set[LapName]:
+    """The laps whose closures all have a backing behind them once the steps before their setting are done.
+
+    Args:
+        placement: whose closures.
+        wanted: the findings that want one where no piece is cut.
+        with_pieces: laps that pieces are cut for, but for some of their marks.
+    """
+    every = {one.lap for one in wanted if one.mark is None and not one.is_if_opened}
+    found: set[LapName] = set()
+    for lap in placement.laps.both:
+        told = {one.mark for one in wanted if one.lap in (lap.name, None)}
+        if lap.name in with_pieces:
+            told |= {mark.n for mark in placement.on(lap.name) if placement.is_backed(mark.n, lap.name)}
+        if {lap.name, None} & every or all(mark.n in told for mark in placement.on(lap.name)):
+            found.add(lap.name)
+    return found
 
 
 def backed_in_words(
@@ -102,11 +149,14 @@ def backed_in_words(
         }
     )
     end = "end" if placement.strap is not None else "lap"
+    named = {"backed marks": numbers_in_words(marks)}
+    named["shrinks too"] = shrinks_too(words)
     return {
         "back the": "Where the band was opened, back the" if is_if_opened else "Back the",
         "back opened": side,
-        "backed marks": numbers_in_words(marks),
+        **named,
         "back side": back_side(words, outer_cloth(laps, single)),
+        "backing laid": put(_NO_ROOM if _has_no_room(placement, marks, laps) else _LAID, named),
         "backed lap": f" of the {laps[0]} {end}" if len(laps) == 1 else "",
     }
 

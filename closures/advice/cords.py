@@ -51,6 +51,9 @@ def loop_figures(
         "mark edge": "Lay paper tape along" if keeps_needle_holes(words) else "Baste along",
         "loops go in": go_in,
         "edge of buttons": buttons,
+        "loop tried": "into a scrap of the edge"
+        if "state: cut pieces" in words
+        else "to an edge that is finished as the garment's is",
         "loop length": format_length(loop.length_mm, units),
         "loop feet": f", {apart}: drawn straight it reaches {reach} past the edge",
         "loop faced": f" Let them lie on the cloth, {faced}: they stand out past the edge."

@@ -12,7 +12,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, get_args
 
-from closures.advice.backing import backed_in_words, wanted_besides
+from closures.advice.backing import backed_in_words, laps_backed, wanted_besides
 from closures.advice.both_laps import backing_held
 from closures.advice.cloth_facts import NOT_THROUGH, face_words, material_of, no_deeper, words_of_patches
 from closures.advice.comparing import face_shown, lie_flat
@@ -289,7 +289,10 @@ def facts_of(
         words.add("sheets first")
     apart = prepared_apart(placement, catalogue, state, frozenset(words), laps)
     words |= _where_cloth_lies(placement, words, laps, apart)
-    figures = figures_of(placement, catalogue, frozenset(words), laps, cut, seen)
+    with_pieces = {backing.lap for backing in back_laps(placement, findings, catalogue) if backing.pieces}
+    wanted_beside = wanted_besides(placement, findings, with_pieces)
+    backed = laps_backed(placement, wanted_beside, with_pieces)
+    figures = figures_of(placement, catalogue, frozenset(words), laps, cut, seen, backed)
     figures["material"] = material_of(frozenset(words))
     figures["row marks"] = numbers_in_words([mark.n for mark in placement.row.all_marks])
     if swap is not None:
@@ -298,16 +301,18 @@ def facts_of(
         figures |= swap_figures(swap, laps[old[0]].words if len(old) == 1 else words, catalogue)
     figures["bears no wash"] = bears_no_wash(placement.plan, words, catalogue)
     words |= {"bears no wash"} if figures["bears no wash"] else set()
-    with_pieces = {backing.lap for backing in back_laps(placement, findings, catalogue) if backing.pieces}
     words |= {"backing pieces"} if with_pieces else set()
+    # A backing is laid by the fold as well, on a piece that is still open, and before the buttonholes are marked.
+    figures["fold first"] = figures["fold marked"] if with_pieces else ""
+    figures["fold marked"] = "" if with_pieces else figures["fold marked"]
     figures["held them down"] = backing_held(placement, frozenset(words), laps, with_pieces)["held them down"]
     if {"state: cut pieces", "knitted"} <= words:
         # Knitted bands are backed as they are sewn on, and never over holes that were knitted.
         pass
-    elif backing := wanted_besides(placement, findings, with_pieces):
+    elif wanted_beside:
         words.add("backing wanted")
-        figures |= backed_in_words(placement, backing, words, single_laps(placement.plan, catalogue), with_pieces)
-        wanted = {str(one.lap) for one in backing}
+        figures |= backed_in_words(placement, wanted_beside, words, single_laps(placement.plan, catalogue), with_pieces)
+        wanted = {str(one.lap) for one in wanted_beside}
         figures["held edges down"] = backing_held(placement, frozenset(words), laps, wanted)["held edges down"]
     is_on_patches = "patch" in words and first == "over"
     patches = words_of_patches(placement.plan, catalogue) if is_on_patches else frozenset()

@@ -31,7 +31,7 @@ from closures.placing.trial_piece import trial_piece, tried_with
 from closures.series import how_many, in_a_row
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Mapping, Sequence, Set
 
     from closures.advice.worked import Worked
     from closures.catalogue.catalogue import Catalogue
@@ -51,6 +51,7 @@ def figures_of(
     laps: Mapping[LapName, Worked],
     cut: Sequence[int] | None = None,
     seen: frozenset[str] | None = None,
+    backed: Set[LapName] = frozenset(),
 ) -> dict[str, str]:
     """Gather what the sentences of a job name.
 
@@ -61,6 +62,7 @@ def figures_of(
         laps: the cloth of either lap.
         cut: numbers of the marks whose buttonholes are cut anew; None for all.
         seen: the facts, were all cloth that which lies outside; None where it is.
+        backed: the laps whose closures all have a backing behind them by the time they are set.
 
     Returns:
         Words in braces to what stands in their place.
@@ -136,8 +138,8 @@ def figures_of(
         "other marks": marks[other],
         **faces_pushed_through(lead, words),
         **covered_first(placement, lead, first),
-        "lead layers": sewn_through(lead, words, "lead marks", is_single=lead in single),
-        "other layers": sewn_through(other, words, "other marks", is_single=other in single),
+        "lead layers": sewn_through(lead, words, "lead marks", is_single=lead in single, is_backed=lead in backed),
+        "other layers": sewn_through(other, words, "other marks", is_single=other in single, is_backed=other in backed),
         "behind": held_by(other, words, placement, is_single=other in single),
         "other part": next((part.name for part in placement.fastener.parts_on(other)), "eye"),
     }

@@ -61,12 +61,15 @@ def faces_pushed_through(lead: LapName, words: frozenset[str]) -> dict[str, str]
     return {"lead face": inner, "lead side": meets, "other face": outer}
 
 
-def sewn_through(lap: LapName, words: frozenset[str], which: str, *, is_single: bool) -> str:
+def sewn_through(lap: LapName, words: frozenset[str], which: str, *, is_single: bool, is_backed: bool = False) -> str:
     """What a part that is sewn on is sewn through: on the over lap, and where edges meet, it lies on the inside.
 
     `which` is the figure of the marks that it is said of, to agree with their number; a single lap has no facing.
+    A backing behind all of them is a back to sew to, also where the cloth is too thin to have one (common practice).
     """
     if is_single and (lap == "over" or "ends: meeting" in words):
+        if is_backed:
+            return "through what backs the cloth alone, so that no stitch shows outside"
         if words & _THIN:
             return (
                 "taking up one or two threads at a stitch: cloth so thin has no back to take up, and pricks will show"

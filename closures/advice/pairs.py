@@ -45,12 +45,11 @@ def _lined(strap: Strap) -> dict[str, str]:
     if not strap.lining:
         return dict.fromkeys(("lining cut", "lining turned"), "")
     which = "the leather piece" if strap.pieces == 1 else "each leather piece"
-    turned = (
-        f"Turn the allowance of the lining under and press it, and lay it on the wrong side of {which}, its fold a "
-    )
+    pressed = "Turn the allowance of the lining under and press it{strap trimmed}"
+    turned = f"{pressed}, and lay it on the wrong side of {which}"
     return {
         "lining cut": f": the leather alone, and the lining of {strap.lining_in_words}",
-        "lining turned": f"{turned}little inside the leather's edge. ",
+        "lining turned": f"{turned}, its fold a little inside the leather's edge. ",
     }
 
 

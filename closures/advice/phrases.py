@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from closures.advice.backing import back_side, held_down
+from closures.advice.backing import back_side, held_down, shrinks_too
 from closures.advice.cloth_facts import material_of
 from closures.advice.holes_left import (
     bears_no_pin,
@@ -92,7 +92,7 @@ def phrases_of(words: Set[str], seen: Set[str] | None = None) -> dict[str, str]:
         "pinned": "clip" if keeps_needle_holes(words) else "pin",
         "scrap face": _scrap_face(words),
         "hold down": held_down(words),
-        "shrinks too": ", of a kind that shrinks as the cloth does" if "wash: after" in words else "",
+        "shrinks too": shrinks_too(words),
         **_laid_to_press(words),
         "lies as on it": _lies_as_on_it(outside),
         "lay in": laid_in(words),

@@ -213,10 +213,14 @@ def _end_of_meeting(checked: Checked, name: str, mark: Mark, found: float, end: 
     if found < rim_mm - SAME_MM:
         text += f", and {part} hangs {checked.show(rim_mm - found)} past it. Move it in."
         return Finding("end distance", "fail", text, "geometry", None, mark.n, found, rim_mm)
-    least_mm = max(rim_mm, foot_mm)
+    tape = checked.placement.plan.tape
+    # A tape is cut half way between two closures, and each end of it stands so far past the last of them.
+    half_mm = 0.0 if tape is None else tape.pitch_mm / 2
+    least_mm = max(rim_mm, foot_mm, half_mm)
     if name == "first" and found > least_mm + most_mm + SAME_MM:
         begin = checked.show_up(checked.told_from_end(name, least_mm))
-        text += f": the edges may part above it. {what} begin right at the {end}, here from {begin} on."
+        text += f": the edges may part above it. {what} begin right at the {end}, here from {begin} on"
+        text += ", half of the tape's pitch." if half_mm and least_mm == half_mm else "."
         return Finding("end distance", "warn", text, source, None, mark.n, found, least_mm + most_mm)
     text += f"; where edges meet, {what.lower()} begin and end right there."
     return Finding("end distance", "pass", text, source, None, mark.n, found, least_mm)

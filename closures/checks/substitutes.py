@@ -28,7 +28,7 @@ _ALIKE_MM = 3.0
 _MOST = 3
 _PUNCHED = ("hole", "bore")
 FINE = frozenset({"silk", "sheer"})
-SEWN_ON = "Cloth so fine is closed with what is sewn on, a sew-on snap, a hook or a button (common practice)."
+SEWN_ON = "Cloth so fine is closed with what is sewn on, a sew-on snap, a hook or a button."
 
 
 def why_not_borne(fastener: Fastener, structures: frozenset[str]) -> str:

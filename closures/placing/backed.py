@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
-from closures.placing.backing_cut import cut_within, form_of, need_at
+from closures.placing.backing_cut import WIDER_OR_ALL_OVER, cut_within, form_of, need_at
 from closures.placing.placed import Unbacked
 from closures.placing.seats import at_rings, refuse_unbacked, ring_mm
 from closures.placing.stack import clamped_layers
@@ -130,7 +130,7 @@ def _refuse_near(
                     f"at mark {n} the {name} lap has no room for a patch, and that of its neighbour would end under "
                     "its flange",
                     where=in_section("sheets", "backing"),
-                    mend="Take a wider band, a smaller closure, or a first or last closure further from its end.",
+                    mend=WIDER_OR_ALL_OVER,
                 )
 
 

@@ -27,6 +27,11 @@ if TYPE_CHECKING:
 PAST_FLANGE_MM = 5.0
 """How far a backing reaches past every flange, at least: common practice."""
 
+WIDER_OR_ALL_OVER = (
+    "Take a wider band, a smaller closure, or a first or last closure further from its end; or lay interfacing over "
+    "the whole width of the band, from edge to edge, and tell it as a layer."
+)
+"""What is done where a piece has no room: what ends at the edges alone ends under no flange (common practice)."""
 
 _SPARE_MM = 0.2
 """Added to that, so that cutting on the line and the chords of curves take nothing from it."""
@@ -258,5 +263,5 @@ def _refuse(area: Any, need: Need, lap: Lap, show: Show, needed_mm: float = PAST
         f"at mark {need.mark.n} the {lap.name} lap reaches {show(max(room, 0.0))} past the {need.past}, and a "
         f"backing needs {show(needed_mm)}",
         where=in_section("sheets", "backing"),
-        mend="Take a wider band, a smaller closure, or a first or last closure further from its end.",
+        mend=WIDER_OR_ALL_OVER,
     )

@@ -112,7 +112,8 @@ def _of_strap(
     placement: Placement, lap: LapName, on: LapMark, catalogue: Catalogue
 ) -> Iterator[tuple[At, float, float]]:
     strap, layers = placement.strap, placement.plan.layers
-    if strap is None or strap.is_cut_to_size or strap.is_made or not layers:
+    # Leather ends raw, and the lining that is turned under behind it has its allowance all the same.
+    if strap is None or (strap.is_cut_to_size and not strap.lining) or strap.is_made or not layers:
         return
     whole = [wish for wish in layers if wish.across_mm is None and wish.on in (lap, "both")]
     if told_plies(layers_on(lap, whole, catalogue)) is None or told_beyond(strap.made, layers, catalogue) is not None:

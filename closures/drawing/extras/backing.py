@@ -40,6 +40,10 @@ def _backings(drawn: Drawn) -> tuple[Backing, ...]:
     return tuple(back_laps(drawn.placement, drawn.findings, drawn.catalogue))
 
 
+_SAME_DISTANCE_MM = 0.05
+"""Distances that are told as one figure: half of what a page can show."""
+
+
 def _pieces(drawn: Drawn) -> tuple[Piece | LongPiece, ...]:
     found: list[Piece | LongPiece] = []
     for backing in _backings(drawn):
@@ -123,10 +127,25 @@ def _rows(drawn: Drawn, backing: Backing, piece: BackingPiece, part: Part) -> tu
         Lettered(head, scale.text, "bold", "corner", backing.lap == "over"),
         Lettered(f"cut {piece.copies} · outside face up", scale.figure),
         *(Lettered(words, scale.figure) for words in _cut_out(drawn, backing, piece)),
+        Lettered(_from_edge(drawn, backing, piece), scale.figure),
         Lettered("grain", scale.figure, "semibold", "grain"),
         Lettered(drawn.placement.ends[0], scale.figure, "semibold", "first end"),
         Lettered(drawn.sheet_words, scale.figure, "regular"),
     )
+
+
+def _from_edge(drawn: Drawn, backing: Backing, piece: BackingPiece) -> str:
+    """How far a strip lies from the finished edge: by its side, or where that runs off the edge's way by its marks."""
+    units, held = drawn.placement.plan.units, _held(drawn, backing)
+    bands = drawn.placement.plan.bands
+    edge = "the fold" if bands is not None and bands.made == "folded" else "the finished edge"
+    marks = _marks(held, backing, piece)
+    from_mm = [mark.edge_distance_mm for mark in marks]
+    if max(from_mm) - min(from_mm) <= _SAME_DISTANCE_MM:
+        told = " / ".join(both_ways(from_mm[0] - piece.width_mm / 2, units))
+        return f"its side lies {told} from {edge}"
+    first, last = (" / ".join(both_ways(mm, units)) for mm in (from_mm[0], from_mm[-1]))
+    return f"mark {marks[0].n} lies {first} from {edge}, mark {marks[-1].n} {last}"
 
 
 def _patch(drawn: Drawn, backing: Backing, piece: BackingPiece) -> Piece:

@@ -220,7 +220,12 @@ def letter_allowance(end: End, part: Part, room: Room) -> tuple[Item, ...]:
         inside = wide >= 1.2 * size
         depth = end.half + (wide / 2 if inside else wide + 0.6 * size + 0.6)
         named = f"seam allowance {shown}"
-        texts = (f"{named}, cut the cloth on the outer line", named, f"allowance {shown}")
+        texts: tuple[str, ...] = (f"{named}, cut the cloth on the outer line", named, f"allowance {shown}")
+        if end.strap.is_of_leather:
+            # It ends raw; what may be turned under is its lining.
+            lined = f"{named} of the lining alone; cut leather on the inner line"
+            short = "cut leather on the inner line"
+            texts = (lined, short) if end.strap.lining else (short,)
         sides = (depth,) if end.strap.made == "folded" else (depth, -depth)
         tried = (_along_side(end, part, text, size, down, room) for text in texts for down in sides)
         items = next(filter(None, tried), ())

@@ -229,12 +229,16 @@ class Strap:
 
     @property
     def cut_mm(self) -> float:
-        """Length to cut: finished, and the allowance of either end."""
+        """Length to cut: finished, and the allowance of either end; leather ends raw, and is cut as it is finished."""
+        if self.is_of_leather and not self.lining:
+            return self.finished_mm
         return self.finished_mm + self.allowance_mm + self.under_allowance_mm
 
     @property
     def cut_width_mm(self) -> float:
         """Width to cut: with the allowance on both long sides, and twice the strap where it is folded."""
+        if self.is_of_leather and not self.lining:
+            return (2 if self.made == "folded" else 1) * self.width_mm
         return (2 if self.made == "folded" else 1) * self.width_mm + 2 * self.allowance_mm
 
     @property
