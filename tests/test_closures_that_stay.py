@@ -329,3 +329,17 @@ def test_no_opening_is_cut_out_of_patches_where_buttonholes_stay():
     words, made = read(answered(text))
     assert "patch" in words and "First cut the opening" not in words
     assert b"opening about the old buttonhole" not in b"".join(data for name, data in made.items() if "svg" in name)
+
+
+def test_kept_closure_near_the_end_takes_the_backing_from_no_new_one():
+    # A backing reaches 5 mm past every flange: common practice. The first snap, which stays, lies too near the end.
+    jersey = '[[layer]]\ncloth = "jersey"\ncount = 1\n'
+    told = {"length": 330, "width": 36, "layers": jersey, "hole": "made = true", "last": 80, "count": 4, **HELPER}
+    text = row("plastic snap", "16", **{**told, "more": HELPER["more"].format(at=130)})
+    text = text.replace('first = "20 mm"', 'first = "10 mm"')
+    text = text.replace('backing = "as needed"', 'backing = "as needed"\nbacking_cloth = "cotton lawn"')
+    answer = answered(text)
+    (new,) = answer.placement.new_marks
+    assert not [one for one in answer.findings if one.rule == "backing pieces"]
+    for backing in back_laps(answer.placement, answer.findings, CATALOGUE):
+        assert [n for piece in backing.pieces for n in piece.marks] == [new.n], backing.trouble

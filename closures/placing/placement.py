@@ -167,13 +167,16 @@ def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placemen
     return replace(placed, spacing=replace(placed.spacing, reason=reason, wish=row.wish), washed=washed)
 
 
-def place_on(prepared: Prepared, places_mm: Sequence[float], catalogue: Catalogue) -> Placement:
+def place_on(
+    prepared: Prepared, places_mm: Sequence[float], catalogue: Catalogue, staying: frozenset[int] = frozenset()
+) -> Placement:
     """Place closures where they are told to be, whether or not that is a good row.
 
     Args:
         prepared: the closing line.
         places_mm: along the closing line from its first end, ascending.
         catalogue: cloths and rules.
+        staying: numbers of the marks whose closure is there already: no backing is cut for it.
 
     Returns:
         The placement; the rules say what is wrong with it.
@@ -182,7 +185,7 @@ def place_on(prepared: Prepared, places_mm: Sequence[float], catalogue: Catalogu
         SpacingError: places that are not finite or do not ascend.
     """
     row = evaluate_spacing(prepared.wish, places_mm, show=shown_in(prepared.plan.units))
-    return _placed(prepared, row, catalogue)
+    return _placed(prepared, row, catalogue, staying=staying)
 
 
 def prepare(plan: Plan, edges: Edges, catalogue: Catalogue, found: Found | None = None) -> Prepared:
@@ -315,6 +318,7 @@ def _placed(
     catalogue: Catalogue,
     under_mm: Sequence[float] | None = None,
     carried: Sequence[Carried] = (),
+    staying: frozenset[int] = frozenset(),
 ) -> Placement:
     plan, laps, fastener = prepared.plan, prepared.laps, prepared.fastener
     differing = differing_in(plan, spacing, prepared.anchors, laps.garment.ends, catalogue)
@@ -342,6 +346,7 @@ def _placed(
         picture=prepared.picture,
         assumed=prepared.assumed,
         differing=differing,
+        staying=staying,
     )
     placed = with_beside(refuse_drift(placed), prepared.column, catalogue, carried)
     placed = with_singles(placed, prepared.singles, catalogue, carried[len(placed.beside) :])

@@ -254,6 +254,10 @@ def make_offer(
     added = tuple(mark.n for mark in marks if mark.n not in at.values())
     apart = frozenset(added) if kind == "hidden helper" and placement.fastener.family != "sew-on snap" else frozenset()
     staying = frozenset(at.values()) if shop.is_same and old.made and kind not in FALSE_BUTTONS else frozenset()
+    if staying and placement.unbacked:
+        # What stays is backed no more, and takes the backing from no new one.
+        anew = place_on(shop.prepared, placement.spacing.positions_mm, shop.catalogue, staying)
+        placement, marks = replace(placement, marks=anew.marks, unbacked=anew.unbacked), anew.marks
     placement = replace(placement, staying=staying)
     # What was never taken off meets no old hole anew.
     own = [mark for mark in marks if mark.n not in apart | staying]
