@@ -110,6 +110,7 @@ def test_all_further_pages_are_made_of_a_row_of_which_all_stays_but_those_to_set
     words, made = read(answered(ALL_STAY["shirt"], "all"))
     assert "Trial coupon" not in words and not [name for name in made if "stencil" in name or "projector" in name]
     assert "Handing over" in words and "roll.pdf" in made and contradictions(words) == []
+    assert "on one that stays" in words and not re.search(r"trial coupon|pull coupon|mark its inside", words)
 
 
 def test_kept_snaps_of_a_baby_are_pulled_at_and_its_loose_parts_counted_with_nobody_in_it():
@@ -343,3 +344,10 @@ def test_kept_closure_near_the_end_takes_the_backing_from_no_new_one():
     assert not [one for one in answer.findings if one.rule == "backing pieces"]
     for backing in back_laps(answer.placement, answer.findings, CATALOGUE):
         assert [n for piece in backing.pieces for n in piece.marks] == [new.n], backing.trouble
+
+
+def test_hand_over_tells_buttonholes_that_are_cut_already_and_serve_another_button():
+    text = row("sew-through button", "20 L", old="18 L", hole='way = "along", length = "16 mm", made = true')
+    words, _ = read(answered(text))
+    assert "7 × (old buttonhole) there already, serves again" in words
+    assert "× (buttonhole)" not in words and "7 × (button)" in words

@@ -98,7 +98,10 @@ def _hands(checked: Checked) -> list[Finding]:
         )
         return [Finding(_RULE, "warn", text, source, None, None, found, least)]
     if checked.fastener.family == "press-set snap":
-        text = "A snap asks for a push and a pull. Let the wearer try one on the trial coupon before all are set."
+        tried = (
+            "those that are there" if checked.placement.is_all_there else "one on the trial coupon before all are set"
+        )
+        text = f"A snap asks for a push and a pull. Let the wearer try {tried}."
         return [Finding(_RULE, "pass", text, "common practice", None, None, found, least)]
     return [Finding(_RULE, "pass", "Large enough for such hands.", source, None, None, found, least)]
 

@@ -32,19 +32,25 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     measured = (
         *(record if placement.is_all_there else ()),
         *handover.measured,
-        *drawn.marked_within,
+        *(() if placement.is_all_there else drawn.marked_within),
         f"Tolerance of every centre: {within} ({handover.tolerance_source}).",
     )
     layers = tuple(f"{lap} lap: {'; '.join(rows)}" for lap, rows in handover.layers.items())
     sections = (
         Section("How measured", measured),
-        Section("Parts", (*handover.sizes, *_parts(placement), *taped_in_words(placement))),
+        Section("Parts", (*handover.sizes, *_parts(placement, _cut_already(drawn)), *taped_in_words(placement))),
         Section("Layers under one closure", layers),
     )
     return (Chapter("Handing over, both laps", (*sections, _table(placement)), own_sheet=True),)
 
 
-def _parts(placement: Placement) -> list[str]:
+def _cut_already(drawn: Drawn) -> frozenset[int]:
+    """Numbers of the marks whose buttonhole is there already, and serves a new button again."""
+    swap = drawn.swap
+    return frozenset() if swap is None or not swap.old.made else frozenset(mark for mark, _ in swap.offer.reused)
+
+
+def _parts(placement: Placement, cut_already: frozenset[int]) -> list[str]:
     rows = []
     for lap in placement.laps.both:
         side = f", {lap.whose}" if lap.whose else ""
@@ -53,7 +59,10 @@ def _parts(placement: Placement) -> list[str]:
                 continue
             names = " + ".join(part.name for part in share.fastener.parts_on(lap.name)) or "buttonhole"
             which = f", {share_in_words(share)}" if placement.is_mixed else ""
-            fresh = sum(mark.n not in placement.sewn_apart for mark in share.new_on(lap.name))
+            new = [mark.n for mark in share.new_on(lap.name) if mark.n not in placement.sewn_apart]
+            serves = 0 if share.fastener.parts_on(lap.name) else sum(n in cut_already for n in new)
+            fresh = len(new) - serves
+            rows += [f"{lap.name} lap{side}: {serves} × (old buttonhole) there already, serves again"] if serves else []
             there = len(share.on(lap.name)) - len(share.new_on(lap.name))
             rows += [f"{lap.name} lap{side}: {fresh} × ({names}){which}"] if fresh else []
             rows += [f"{lap.name} lap{side}: {there} × ({names}) there already, not to be set"] if there else []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.extras.extra import Drawn, Extra, switched
@@ -48,8 +49,11 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     parts: list[ChapterPart] = []
     sheets = drawn.placement.plan.sheets
     in_this_set = "it lies among these sheets" if sheets is not None and sheets.pull_coupon else BY_COMMAND
-    has_coupon = coupon_pitch_mm(drawn.placement) > 0
-    measures = [one for one in measures_for(drawn.placement) if has_coupon or one.name != "coupon"]
+    is_record = drawn.placement.is_all_there
+    # No coupon is printed, and none is worth making, where what is to be tried is on the garment already.
+    has_coupon = coupon_pitch_mm(drawn.placement) > 0 and not is_record
+    measures = [_on_the_garment(one) if is_record else one for one in measures_for(drawn.placement)]
+    measures = [one for one in measures if has_coupon or one.name != "coupon"]
     for measure in sorted(measures, key=lambda one: _ON_PAPER.index(one.name)):
         write = drawn.placement.plan.in_words(f"Write under [pull]: {', '.join(measure.keys)}.")
         how = (step.replace(BY_COMMAND, in_this_set) for step in measure.how)
@@ -57,6 +61,14 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
         items = tuple(_picture(measure))
         parts.append(Picture(items, (_PICTURE_WIDTH_MM, _PICTURE_MM), f"How it is done: {measure.title}."))
     return (Chapter("Measuring at the table: will it gape, will it hold", tuple(parts)),)
+
+
+def _on_the_garment(measure: Measure) -> Measure:
+    """How it is measured where all closures stay: what opens one is read on one of those."""
+    if measure.name != "opens":
+        return measure
+    how = ("Take one of the closures that stay, on the garment.", *measure.how[1:])
+    return replace(measure, title=measure.title.replace("on the trial coupon", "on one that stays"), how=how)
 
 
 def measure_picture(measure: Measure) -> bytes:
