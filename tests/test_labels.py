@@ -9,7 +9,20 @@ from dataclasses import dataclass, replace
 from itertools import pairwise, takewhile
 
 import pytest
-from paper_sets import ODD, PLAN, STARTING, TEMPLATES, USUAL, answer_of, groups, laid, leaves, words_on, words_on_lines
+from paper_sets import (
+    ODD,
+    PLAN,
+    STARTING,
+    TEMPLATES,
+    USUAL,
+    answer_of,
+    groups,
+    ink_box,
+    laid,
+    leaves,
+    words_on,
+    words_on_lines,
+)
 from work import calls_of
 
 from closures.app.job import Answer, load_plan, place_plan, result_files
@@ -688,3 +701,19 @@ def test_words_of_the_key_stay_in_their_column(name: str) -> None:
             boxes = [box_of(words) for words in block.items if isinstance(words, Words)]
             assert boxes and max(box[2] for box in boxes) <= COLUMN_MM
             assert max(box[3] for box in boxes) <= block.height_mm + 1.5
+
+
+def test_names_of_zones_that_lie_on_each_other_cover_none_of_each_other() -> None:
+    text = PLAN.format(
+        **(USUAL | {"edge": 'straight = "500 mm"', "width": "30 mm", "count": 7, "first": "20 mm", "last": "40 mm"})
+    ) + "".join(
+        f'[[clear]]\nname = "{name}"\nalong = ["{low} mm", "{high} mm"]\n'
+        for name, low, high in (("belt", 264, 295), ("dart", 275, 303), ("pocket flap", 285, 300))
+    )
+    for sheet in place_plan(read_plan(text.encode(), "zones.toml")).sheets:
+        lines = [
+            words for words in words_on(sheet.drawing) if re.match("keep clear|dart|belt|flap|2[679]|285", words.text)
+        ]
+        assert {"belt", "dart", "flap"} <= set(re.findall("belt|dart|flap", " ".join(one.text for one in lines)))
+        boxes = [ink_box(one) for one in lines]
+        assert not any(one.intersects(other) for k, one in enumerate(boxes) for other in boxes[k + 1 :])

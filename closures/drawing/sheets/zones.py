@@ -295,11 +295,14 @@ def _set_inside(label: Label, spots: list[Spot], room: Room) -> tuple[Item, ...]
         ]
         step = _ROW * label.lines[-1].size_mm
         if len(rows) * step <= long and all(width_of(row.text, row.size_mm, row.weight) <= deep for row in rows):
-            return _set_across(middle, at, rows, step, deep, room)
+            found = _set_across(middle, at, rows, step, deep, room)
+            if found:
+                return found
     return ()
 
 
 def _set_across(spot: Spot, at: Point, rows: list[Line], step: float, deep: float, room: Room) -> tuple[Item, ...]:
+    """Set rows across the band on white paper; nothing where that would cover something."""
     items: list[Item] = []
     for k, row in enumerate(rows):
         words = lettered_along(row.text, (0.0, 0.0), spot.inward, row.size_mm, row.weight)
@@ -309,11 +312,15 @@ def _set_across(spot: Spot, at: Point, rows: list[Line], step: float, deep: floa
         items.append(lettered_along(row.text, place, spot.inward, row.size_mm, row.weight))
     half, reach = step * len(rows) / 2 + 0.8, deep / 2 + 0.8
     (ax, ay), (nx, ny) = spot.along, spot.inward
+    ends = ((at[0] - half * ax, at[1] - half * ay), (at[0] + half * ax, at[1] + half * ay))
+    # Of zones that lie on each other the first has its words there.
+    if not room.is_free_strip(*ends, deep / 2):
+        return ()
     corners = [
         (at[0] + u * ax * half + v * nx * reach, at[1] + u * ay * half + v * ny * reach)
         for u, v in ((-1, -1), (1, -1), (1, 1), (-1, 1))
     ]
-    room.take_strip((at[0] - half * ax, at[1] - half * ay), (at[0] + half * ax, at[1] + half * ay), reach)
+    room.take_strip(*ends, reach)
     return (polygon(corners, PAPER), _block(items))
 
 
