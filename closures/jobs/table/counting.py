@@ -60,8 +60,9 @@ def closing_scheme(placement: Placement) -> Scheme | None:
         return Scheme("numbers", ("A row of one closure cannot be closed off by one: it needs no numbers.",))
     if wish == "numbers":
         stitches = "" if _keeps_needle_holes(placement) else ", or sew as many stitches"
+        when = "now" if placement.is_all_there else "as you set the parts"
         lines: tuple[str, ...] = (
-            "Every closure has the same number on both laps. Put the tags on as you set the parts: black for the "
+            f"Every closure has the same number on both laps. Put the tags on {when}: black for the "
             f"over lap, white for the under lap; or write the numbers inside{stitches}.",
             f"{_begin(count)}: a row that begins with a true pair cannot run off by one.",
         )
