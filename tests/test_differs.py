@@ -487,6 +487,7 @@ def test_each_sheet_is_laid_once_for_all_that_is_marked_by_it(more: str, bound: 
     laid = [step for step in order.steps if step.text.startswith("Lay the sheet")]
     assert [re.findall("of the (over|under) lap", step.text)[0] for step in laid] == laps
     assert [step.n for step in order.steps] == list(range(1, len(order.steps) + 1))
+    assert order.stop.startswith(f"Stop. From step {order.stop_before} ")
     shares = answer_of(more).placement.shares
     told = " ".join(step.text for step in laid)
     assert all(any(f"mark{s} {n}" in told for s in ("", "s")) for n in {share.marks[0].n for share in shares})

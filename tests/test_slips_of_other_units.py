@@ -189,7 +189,7 @@ def test_sheets_of_all_sizes_of_a_knitted_band_tell_to_prick_nothing_that_is_kni
     nest = size_files(place_sizes(read_plan(text, "plan.toml")), "a4")["marking.pdf"]
     document = pypdfium2.PdfDocument(nest)
     words = " ".join(" ".join(page.get_textpage().get_text_range() for page in document).split())
-    assert "by the list in the file of its size" in words and "Prick the dots of your size only" not in words
+    assert "by the list in the file of its size" in words and "Mark the dots of your size only" not in words
 
 
 @pytest.mark.parametrize(("more", "is_looked_at"), [("", True), ('widest = "9 in"\n', False)])

@@ -563,7 +563,7 @@ def test_patch_where_no_layer_is_told_is_asked_for_with_the_layers():
 def test_patches_on_the_outside_are_handed_over_and_tried():
     patched = swapped(old(more='patch = "20 mm"\npatch_cloth = "cotton poplin"\n'), rest=ANCHOR + CLOTH)
     placement = offer_of(patched, "clear").placement
-    rows = _parts(placement)
+    rows = _parts(placement, frozenset())
     for lap in ("over", "under"):
         assert any(row.startswith(f"{lap} lap") and row.endswith(f": {len(placement.marks)} × patch") for row in rows)
     assert ", with the patch." in trial_of(patched, "clear")
@@ -875,7 +875,7 @@ def test_button_for_show_is_tried_in_a_step_before_anything_is_pierced(swap, new
 
 
 def test_handover_page_counts_a_sewn_helper_as_itself_and_not_as_a_snap():
-    rows = _parts(offer_of(swapped(rest=ANCHOR + CLOTH), "hidden helper").placement)
+    rows = _parts(offer_of(swapped(rest=ANCHOR + CLOTH), "hidden helper").placement, frozenset())
     assert any("over lap" in row and "7 × (prong ring + socket)" in row for row in rows)
     assert any("under lap" in row and "1 × socket half of a small sew-on snap 2/0" in row for row in rows)
 

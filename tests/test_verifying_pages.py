@@ -423,3 +423,12 @@ def test_reading_back_does_not_grow_with_a_front_that_holds_no_more_marks():
     short, long = work(3_000), work(12_000)
     assert short < 2_500_000
     assert long < 2 * short
+
+
+def test_marks_in_one_place_turn_no_strip_and_are_told_by_the_checks() -> None:
+    """Without an inset of its own a hidden button lies on the row's closing line, on what closes there."""
+    path = TEMPLATES / "hidden-button" / "plan.toml"
+    text = re.sub(r"(\[\[single\]\].*?)\ninset = [^\n]*", r"\1", path.read_text(encoding="utf-8"), flags=re.DOTALL)
+    answer = place_plan(read_plan(text.encode(), "plan.toml"))
+    assert "marking.pdf" in result_files(answer, "a4", None)
+    assert any(one.rule == "columns apart" and one.result == "fail" for one in answer.findings)

@@ -103,13 +103,18 @@ def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
     on_seams = {name: _till_carriers(steps) for name, steps in sewn.items()}
     rest = {name: steps[len(on_seams[name]) :] for name, steps in sewn.items()}
     first, then = [*_merged(prepared), *_merged(on_seams), *_merged(rest)], _merged(after)
-    reasons = [order.why for order in orders.values()]
-    stop = stop_in_words(len(first) + 1, reasons, [told for order in orders.values() for told in order.proved])
+    stop = _stop_of(orders, len(first) + 1)
     return (
         *(_shared(step, names, False) for step, names in first),
         *(_shared(step, names, n == 0, stop if n == 0 else "") for n, (step, names) in enumerate(then)),
         *(_shared(step, names, False) for step, names in _merged(last)),
     )
+
+
+def _stop_of(orders: Mapping[str, Order], before: int) -> str:
+    """The stop before a step of several orders together, with what each of them asks for."""
+    proved = [told for order in orders.values() for told in order.proved]
+    return stop_in_words(before, [order.why for order in orders.values()], proved)
 
 
 def _held_back(orders: Mapping[str, Order]) -> Mapping[str, Order]:
@@ -190,7 +195,8 @@ def one_order(orders: Mapping[str, Order], also: Mapping[str, Order] | None = No
         The order; a step that only some have begins with their names. Everything that can be undone stands first, and
         the stop asks for what each of them asks for.
     """
-    shared = _laid_once(shared_order({**orders, **_as_late(also or {}, list(orders.values()))}))
+    all_of = {**orders, **_as_late(also or {}, list(orders.values()))}
+    shared = _laid_once(shared_order(all_of))
     steps = tuple(
         Told(
             n,
@@ -201,7 +207,9 @@ def one_order(orders: Mapping[str, Order], also: Mapping[str, Order] | None = No
         )
         for n, step in enumerate(shared, start=1)
     )
-    stop_before, stop = next(((n, one.stop) for n, one in enumerate(shared, start=1) if one.is_first_final), (None, ""))
+    # Steps that were laid together before the stop have one number.
+    stop_before = next((n for n, one in enumerate(shared, start=1) if one.is_first_final), None)
+    stop = "" if stop_before is None else _stop_of(all_of, stop_before)
     removals = dict.fromkeys(order.removal for order in orders.values() if order.removal)
     return Order(steps, stop_before, stop, " ".join(removals))
 

@@ -101,7 +101,7 @@ def _cover(
         lines.append(f"Run mark {run}: sheets with the same mark have the same holes.")
     parts.append(Section("Marking templates, all sizes", tuple(lines), tight=True))
     parts += cord_sections(sizes.base.placement)
-    last = "Prick the dots of your size only; cut nothing by these sheets, but by those of your size alone."
+    last = "Mark the dots of your size only; cut nothing by these sheets, but by those of your size alone."
     if sizes.plan.gauge is not None:
         last = "What is knitted is made by the list in the file of its size, and the sheets prove it: prick none of it."
     steps = (

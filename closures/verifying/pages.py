@@ -261,7 +261,7 @@ def _faults_of_lap(one: Wanted, chains: Sequence[Sequence[tuple[_Part, Turn]]]) 
                 if str(n) in part.words and not is_number_of(n, at, part.labels, every, one.size)
             )
             own = [(n, at) for n, at in own if n in places]
-            if len(own) > 1:
+            if _are_apart(own):
                 lone = _fitted(own, places)
                 yield from _worst(
                     (off, f"on page {part.page} mark {n} lies {off:.4f} mm from where it is on the sheet")
@@ -271,10 +271,10 @@ def _faults_of_lap(one: Wanted, chains: Sequence[Sequence[tuple[_Part, Turn]]]) 
                 yield from _worst(_faults_of_edges(one, part, lone, EDGE_ON_PART_MM))
                 yield from _faults_of_slits(one, part, own, lone, SLIT_MM)
             found += [(n, turn(at)) for n, at in own]
-            alone += [(part, turn, own)] if len(own) == 1 else []
+            alone += [(part, turn, own)] if own and not _are_apart(own) else []
         if not found:
             continue
-        fit = _fitted(found, places) if len(found) > 1 else _fitted_by_edge(found[0], places, chain, one)
+        fit = _fitted(found, places) if _are_apart(found) else _fitted_by_edge(found[0], places, chain, one)
         yield from _worst(
             (off, f"taped ring on ring, mark {n} lies {off:.4f} mm from where it is on the sheet")
             for n, at in found
@@ -311,6 +311,11 @@ def _number(told: str, size: str) -> int | None:
     start = f"size {size}, mark " if size else "mark "
     found = re.match(r"\d+(?=[,:])", told[len(start) :]) if told.startswith(start) else None
     return None if found is None else int(found[0])
+
+
+def _are_apart(found: Sequence[tuple[int, complex]]) -> bool:
+    """Whether marks turn a strip by themselves: two that were told to lie in one place, which checks fail, do not."""
+    return any(abs(at - found[0][1]) > ON_PART_MM for _, at in found[1:])
 
 
 def _fitted(found: Sequence[tuple[int, complex]], places: Mapping[int, complex]) -> Turn:
