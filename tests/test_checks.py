@@ -499,6 +499,29 @@ def test_pile_is_backed_by_nothing_that_is_ironed_on(cloth):
     assert "sewn in" in told and "would do" not in told
 
 
+@pytest.mark.parametrize(
+    ("made", "layers", "asked"),
+    [
+        ('made = "folded"', ("denim 14 oz", "satin"), "is one piece, folded"),
+        ('made = "folded"', ("denim 14 oz", "denim 14 oz"), ""),
+        ('made = "two pieces"', ("denim 14 oz", "satin"), ""),
+        ("interfacing = 2", ("poplin", "poplin", "heavy fusible"), "tells interfacing = 2, and the layers tell 1"),
+        ("interfacing = 0", ("poplin", "poplin", "heavy fusible"), "tells interfacing = 0, and the layers tell 1"),
+        ("interfacing = 1", ("poplin", "poplin", "heavy fusible"), ""),
+        ("interfacing = 1", ("poplin", "poplin", "organza"), ""),
+        # Felted after it was woven, melton is cloth and no interfacing.
+        ('made = "two pieces"', ("melton", "satin"), ""),
+    ],
+)
+def test_bands_that_are_not_cut_as_the_layers_tell_are_asked_for(made, layers, asked):
+    """What is folded lies twice, and what is cut is what a stack must count (geometry)."""
+    rest = BANDS + f"{made}\n" + "".join(f'[[layer]]\ncloth = "{cloth}"\n' for cloth in layers)
+    found = findings_for(kind="post snap", size="24 L", rest=rest)
+    told = [one.text for one in found if "[bands]" in one.text and one.result == "warn"]
+    told = [text for text in told if "is not in the layers" not in text]
+    assert [asked in text for text in told] == ([True, True] if asked else [])
+
+
 def test_hook_may_lie_right_at_the_end_that_it_holds_shut():
     """At the top of a waist the first hook lies as near the end as its wire lets it (common practice)."""
     rest = '[[layer]]\ncloth = "poplin"\ncount = 2\n'

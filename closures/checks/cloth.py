@@ -17,7 +17,7 @@ from closures.checks.substitutes import for_too_thick, for_too_thin, holds, ligh
 from closures.lengths import SAME_MM, format_mm
 from closures.placing.layers_between import is_one_alone, is_only_measured
 from closures.placing.role import is_for_show
-from closures.placing.stack import layers_on
+from closures.placing.single_layer import all_over
 
 # Half of the last figure that is told of a thickness.
 _SAME_FIGURE_MM = 0.005
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 
     from closures.catalogue.values import Figure, LapName
     from closures.placing.placement import Mark
-    from closures.placing.stack import Layer, Stack
+    from closures.placing.stack import Stack
 
 
 def check_layer_thickness(checked: Checked) -> list[Finding]:
@@ -118,8 +118,7 @@ def _unlike_bands(checked: Checked) -> list[Finding]:
     findings = []
     for lap, _ in checked.on_laps():
         # A backing and patches are no part of the band, and what lies on a stretch of it is no ply of it.
-        wishes = [wish for wish in plan.layers if wish.across_mm is None and wish.along_mm is None]
-        layers = [layer for layer in layers_on(lap.name, wishes, checked.catalogue) if not _is_interfacing(layer)]
+        layers, _ = all_over(plan, lap.name, checked.catalogue)
         plies = sum(layer.plies for layer in layers)
         sewn_in = plan.bands.interfacings_of(lap.name) if len({layer.name for layer in layers}) > 1 else 0
         is_measured = any(not layer.structures for layer in layers)
@@ -134,10 +133,6 @@ def _unlike_bands(checked: Checked) -> list[Finding]:
         )
         findings.append(Finding("layer thickness", "warn", text, "our own rule", lap.name))
     return findings
-
-
-def _is_interfacing(layer: Layer) -> bool:
-    return bool({"fusible", "nonwoven"} & layer.structures)
 
 
 def _without_interfacing(checked: Checked, lap: LapName, stacks: Sequence[Stack]) -> list[Finding]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
+from closures.placing.single_layer import all_over
 from closures.placing.stack import layers_on
 from closures.placing.strap.thickness import strap_thickness_mm, told_beyond
 from closures.series import in_a_row
@@ -31,7 +32,44 @@ def check_told_layers(checked: Checked) -> list[Finding]:
         text = _only_interfacing(layers) or _not_knitted(checked, layers)
         if text:
             found.append(Finding("cloth", "warn", text, _OURS, lap))
+        if text := _folded_of_two(checked, lap) or _other_interfacing(checked, lap):
+            found.append(Finding("cloth", "warn", text, _OURS, lap))
     return found + _more_than_cut(checked) + _not_as_thick(checked) + _measured_apart(checked)
+
+
+def _folded_of_two(checked: Checked, lap: LapName) -> str:
+    """Ask of a piece that is folded whether the layers tell its one cloth twice, and not a second cloth behind it."""
+    bands, strap = checked.placement.plan.bands, checked.placement.strap
+    piece = "band" if bands is not None and bands.made == "folded" else ""
+    if strap is not None and strap.made == "folded":
+        piece = strap.piece
+    cloths, _ = all_over(checked.placement.plan, lap, checked.catalogue)
+    if not piece or len({(layer.name, layer.structures) for layer in cloths}) < 2:
+        return ""
+    section = "[bands]" if strap is None else "its section"
+    return (
+        f"The {piece} is one piece, folded, and the layers tell {_names(tuple(cloths))}: folded, the first of them "
+        f"lies twice under every closure, and the stack counts it once. Tell it alone, with count = 2; or write "
+        f'made = "two pieces" in {section}, where the other is cut by itself.'
+    )
+
+
+def _other_interfacing(checked: Checked, lap: LapName) -> str:
+    """Ask of the interfacing that is told of the bands whether as much of it is told in the layers."""
+    bands = checked.placement.plan.bands
+    if bands is None or bands.interfacing is None or lap in bands.bare:
+        return ""
+    cloths, behind = all_over(checked.placement.plan, lap, checked.catalogue)
+    if not behind or not all(layer.structures for layer in cloths):
+        # Where the layers tell none, or were measured with whatever lay there, it is asked elsewhere.
+        return ""
+    told = sum(layer.plies for layer in behind) + max(0, sum(layer.plies for layer in cloths) - 2)
+    if told == bands.interfacing:
+        return ""
+    return (
+        f"[bands] tells interfacing = {bands.interfacing}, and the layers tell {told} of it on this lap: every stack "
+        "counts what the layers tell, and what [bands] tells is cut. Let one be as the other."
+    )
 
 
 def _more_than_cut(checked: Checked) -> list[Finding]:

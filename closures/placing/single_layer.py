@@ -36,6 +36,25 @@ def told_plies(layers: Sequence[Layer]) -> int | None:
     return sum(layer.plies for layer in layers if "fusible" not in layer.structures) or None
 
 
+def all_over(plan: Plan, lap: LapName, catalogue: Catalogue) -> tuple[list[Layer], list[Layer]]:
+    """Find the layers that lie over the whole of a lap: those of cloth, and those of interfacing.
+
+    Args:
+        plan: with its layers.
+        lap: which.
+        catalogue: where cloths are looked up.
+    """
+    wishes = [wish for wish in plan.layers if wish.across_mm is None and wish.along_mm is None]
+    layers = layers_on(lap, wishes, catalogue)
+    return [one for one in layers if not is_interfacing(one)], [one for one in layers if is_interfacing(one)]
+
+
+def is_interfacing(layer: Layer) -> bool:
+    """Whether a layer is made to lie behind another: cloth that was felted after it was woven or knitted is not."""
+    felted = {"woven", "knit", "pile"} & layer.structures
+    return "fusible" in layer.structures or ("nonwoven" in layer.structures and not felted)
+
+
 def made_of(plan: Plan, catalogue: Catalogue) -> Making:
     """Tell how a strap is cut: as the plan says, else in one layer where it is one of leather, else in two pieces.
 

@@ -28,7 +28,8 @@ from closures.jobs.table.bands import (
 )
 from closures.placing.cloth_marks import face_among
 from closures.placing.interfaced import behind_folded
-from closures.placing.stack import layers_on, worked_cloths
+from closures.placing.single_layer import all_over
+from closures.placing.stack import UNNAMED, layers_on, worked_cloths
 from closures.plan.bands import BandsWish
 
 if TYPE_CHECKING:
@@ -129,7 +130,7 @@ def _is_outside(lap_line, near, point, lap) -> bool:  # type: ignore[no-untyped-
 def _rows(drawn: Drawn, piece: BandPiece, part: Part) -> tuple[Lettered, ...]:
     scale = drawn.type
     number = f" {part.number} of {part.count}" if part.count > 1 else ""
-    cut = f"cut {piece.cloth} of {_material(drawn, (piece.lap,))}" + (
+    cut = f"cut {piece.cloth} of {_cloth_of(drawn, piece)}" + (
         f", {piece.interfacing} of interfacing" if piece.interfacing else ""
     )
     head = drawn.of_opening(f"{piece.name.upper()}, {piece.lap} lap{number}")
@@ -163,7 +164,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     every = dict.fromkeys(_material(drawn, (lap,)) for lap in ("over", "under"))
     sections = [Section("", _general(placement, " or ".join(every)))]
     sections += [
-        Section(f"{one.name}, {one.lap} lap".capitalize(), _lines(placement, one, _material(drawn, (one.lap,))))
+        Section(f"{one.name}, {one.lap} lap".capitalize(), _lines(placement, one, _cloth_of(drawn, one)))
         for one in pieces
     ]
     return (Chapter("Cutting the bands", tuple(sections)),)
@@ -177,6 +178,17 @@ def _material(drawn: Drawn, laps: Sequence[LapName]) -> str:
     layers = faces or [layer for own in told for layer in own]
     made = worked_cloths(layers, plan, drawn.placement.fastener.kind)
     return material_of(frozenset(f"cloth: {word}" for word in made))
+
+
+def _cloth_of(drawn: Drawn, piece: BandPiece) -> str:
+    """What one piece is cut of: where the layers tell two cloths, the band of the outer and the facing of the other."""
+    cloths, _ = all_over(drawn.placement.plan, piece.lap, drawn.catalogue)
+    if piece.name == "folded band" or len({(one.name, one.structures) for one in cloths}) != 2 or len(cloths) != 2:
+        return _material(drawn, (piece.lap,))
+    own = cloths[0] if piece.name == "band" else cloths[1]
+    if own.name != UNNAMED:
+        return own.name
+    return material_of(frozenset(f"cloth: {word}" for word in own.structures))
 
 
 def _allowance_mm(placement: Placement) -> float:
