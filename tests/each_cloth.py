@@ -80,6 +80,11 @@ class Cloths:
         wide = self._wide(lap)
         return self.kinds(wide[0].name) if wide else set()
 
+    def inner(self, lap: str) -> set[str]:
+        """What lies inside on a lap, its facing."""
+        wide = self._wide(lap)
+        return self.kinds(wide[-1].name) if wide else set()
+
     def marked(self, lap: str) -> set[str]:
         """What its sheet is laid on: what lies outside on a lap, or inside where the sheet is for that face."""
         wide = self._wide(lap)
@@ -299,11 +304,15 @@ def _held(answer: Answer, advice: Advice, cloths: Cloths) -> Iterator[str]:
         if step.key not in ("back", "back with strip"):
             continue
         for lap in LAPS:
-            if not answer.placement.on(lap):
+            alone = re.search(r"closures of the (over|under) lap", step.text)
+            if not answer.placement.on(lap) or (alone is not None and alone[1] != lap):
                 continue
             held = re.search(rf"(fuse or sew|sew|glue|tape) (?:the edges of )?those of the {lap} lap down", step.text)
             how = held or re.search(r"(fuse or sew|sew|glue|tape) (?:them|their edges) down", step.text)
-            face = cloths.face(lap)
+            # It is held to the cloth that it lies on: the facing, where the step lays it there.
+            at = re.search(rf"on the {lap} lap against (the wrong side of the facing|that of the outer)", step.text)
+            is_behind = "facing" in (at[1] if at else step.text.partition(": a strip for each lap, ")[2][:40])
+            face = cloths.inner(lap) if is_behind else cloths.face(lap)
             wanted = "glue" if "leather" in face else "tape" if "coated" in face else ""
             if how is None or (wanted and how[1] != wanted) or (not wanted and how[1] in ("glue", "tape")):
                 yield f"a backing on {face} of the {lap} lap is held so: {step.text}"

@@ -237,7 +237,7 @@ def test_facing_is_spoken_of_on_the_lap_that_has_one(single: str) -> None:
     assert f"Finish the edge of the {single} lap" in told and f"Face the edge of the {faced} lap, turn it" in told
 
 
-@pytest.mark.parametrize(("single", "through"), [("over", "the back of the cloth"), ("under", "the inner layers")])
+@pytest.mark.parametrize(("single", "through"), [("over", "what backs the cloth"), ("under", "the inner layers")])
 def test_half_that_is_sewn_on_asks_for_the_layers_of_its_own_lap(single: str, through: str) -> None:
     faced = "under" if single == "over" else "over"
     layers = layer("linen", single) + layer("linen", faced, more="count = 2\n")

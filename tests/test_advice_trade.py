@@ -84,7 +84,7 @@ def test_single_layer_has_no_facing_to_be_sewn_to_it() -> None:
     assert "Sew band and facing" not in " ".join(steps(one)) and "single layer" in step(one, "edge")
     assert "Sew band and facing" in step(front("sew-through button", "20 L", TWO.format("boiled wool")), "edge")
     snap = front("sew-on snap", "1", '[[layer]]\ncloth = "boiled wool"\n')
-    assert "inner layers" not in " ".join(steps(snap)) and "the back of the cloth alone" in step(snap, "set first")
+    assert "inner layers" not in " ".join(steps(snap)) and "what backs the cloth alone" in step(snap, "set first")
 
 
 @pytest.mark.parametrize(

@@ -182,7 +182,7 @@ def test_face_tells_what_the_cloth_is_and_not_how_it_is_pressed() -> None:
 
 
 def lap(words: frozenset[str], name: LapName = "over", **other: frozenset[str]) -> Worked:
-    sets = {"words": words, "face": words, "closed": words, "outer": words, "marked": words} | other
+    sets = {"words": words, "face": words, "closed": words, "outer": words, "marked": words, "facing": words} | other
     return Worked(name, **sets)
 
 

@@ -171,7 +171,7 @@ def test_tutorial_by_mouse(seen: Any) -> None:
         "all => [...all.options].findIndex(o => o.text === '18 L' && !o.parentNode.disabled && !o.disabled)"
     )
     sizes.select_option(index=index)
-    one.waits_for("gaps from 67.9 mm to 71.8 mm; 1 to look at.")
+    one.waits_for("gaps from 67.9 mm to 71.8 mm; 2 to look at.")
 
     with page.expect_download() as got:
         page.locator("#get-pdf").click()
@@ -208,7 +208,7 @@ def test_tutorial_by_keys_alone(seen: Any) -> None:
     keys.press("Control+a")
     keys.type("4")
     keys.press("Tab")
-    one.waits_for("gaps from 67.9 mm to 71.8 mm; 1 to look at.")
+    one.waits_for("gaps from 67.9 mm to 71.8 mm; 2 to look at.")
 
     # Back to the picture: one fixed place and one clear stretch, moved with the arrow keys.
     one.tab_to("#handle-anchor-0-whole", back=True)
@@ -286,7 +286,7 @@ def test_print_stays_in_sight_and_says_what_is_not_in_the_picture(seen: Any) -> 
     assert "# more" not in page.locator("#text").input_value()
     # A text that was read and refused is taken back by one press as well.
     stood = page.locator("#text").input_value()
-    page.locator("#text").fill(stood.replace(' mm"', ' inn"', 1))
+    page.locator("#text").fill(re.sub(r'(?m)^(width = "[^"]*)"', r'\1n"', stood))
     page.locator('button[value="text"]').click()
     one.until("() => document.getElementById('print-held').textContent.includes('The plan as text')")
     page.locator("#undo").click()

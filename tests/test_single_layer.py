@@ -59,15 +59,20 @@ def test_what_is_sewn_to_one_layer_goes_through_no_inner_layers(interfacing: str
     rest = cloth("cotton poplin", 1) + interfacing
     plan = read_plan(front("sew-on snap", "4", rest=rest).encode(), "job.toml")
     told = {step.key: step.text for step in advice_of(check_plan(plan)).order.steps}
-    assert "taking up the back of the cloth alone" in told["set first"]
+    # What is backed there is sewn to its backing.
+    held = "taking up the back of the cloth alone" if interfacing else "through what backs the cloth alone"
+    assert held in told["set first"]
     assert "through its one layer and what backs that" in told["set second"]
     assert "inner layers" not in told["set first"] and "not through to the inside" not in told["set second"]
 
 
-def test_cloth_too_thin_to_have_a_back_is_taken_up_by_threads() -> None:
+def test_cloth_too_thin_to_have_a_back_is_sewn_to_what_backs_it_else_taken_up_by_threads() -> None:
     plan = read_plan(front("covered snap", "21 mm", rest=cloth("silk habotai", 1)).encode(), "job.toml")
     told = next(step.text for step in advice_of(check_plan(plan)).order.steps if step.key == "set first")
-    assert "one or two threads at a stitch" in told and "back of the cloth alone" not in told
+    assert "through what backs the cloth alone" in told and "back of the cloth alone, so" not in told
+    plan = read_plan(front("covered snap", "21 mm", rest=cloth("silk habotai", 1) + FUSIBLE).encode(), "job.toml")
+    told = next(step.text for step in advice_of(check_plan(plan)).order.steps if step.key == "set first")
+    assert "one or two threads at a stitch" in told
 
 
 def test_bound_buttonholes_in_one_layer_with_interfacing_are_refused() -> None:
