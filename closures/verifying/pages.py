@@ -18,7 +18,7 @@ from closures.verifying.measured import Measured, Point, measured
 from closures.verifying.page_read import PageRead, read_pages
 from closures.verifying.sheet_read import SheetRead
 from closures.verifying.slits import SLIT_MM, faults_of_slits, is_like_slit
-from closures.verifying.turns import STILL, Turn, foot, laid_on, turned_about
+from closures.verifying.turns import STILL, Turn, fitted, foot, laid_on, turned_about
 
 ON_PART_MM = 0.005
 """How far two marks of one part may be out: figures on a page are written to four places, and it is turned."""
@@ -262,7 +262,7 @@ def _faults_of_lap(one: Wanted, chains: Sequence[Sequence[tuple[_Part, Turn]]]) 
             )
             own = [(n, at) for n, at in own if n in places]
             if _are_apart(own):
-                lone = _fitted(own, places)
+                lone = fitted(own, places)
                 yield from _worst(
                     (off, f"on page {part.page} mark {n} lies {off:.4f} mm from where it is on the sheet")
                     for n, at in own
@@ -274,7 +274,7 @@ def _faults_of_lap(one: Wanted, chains: Sequence[Sequence[tuple[_Part, Turn]]]) 
             alone += [(part, turn, own)] if own and not _are_apart(own) else []
         if not found:
             continue
-        fit = _fitted(found, places) if _are_apart(found) else _fitted_by_edge(found[0], places, chain, one)
+        fit = fitted(found, places) if _are_apart(found) else _fitted_by_edge(found[0], places, chain, one)
         yield from _worst(
             (off, f"taped ring on ring, mark {n} lies {off:.4f} mm from where it is on the sheet")
             for n, at in found
@@ -316,13 +316,6 @@ def _number(told: str, size: str) -> int | None:
 def _are_apart(found: Sequence[tuple[int, complex]]) -> bool:
     """Whether marks turn a strip by themselves: two that were told to lie in one place, which checks fail, do not."""
     return any(abs(at - found[0][1]) > ON_PART_MM for _, at in found[1:])
-
-
-def _fitted(found: Sequence[tuple[int, complex]], places: Mapping[int, complex]) -> Turn:
-    """The turn that lays two marks or more best on those of the sheet: least squares, in closed form."""
-    here = sum(at for _, at in found) / len(found)
-    there = sum(places[n] for n, _ in found) / len(found)
-    return turned_about(here, there, sum((places[n] - there) * (at - here).conjugate() for n, at in found))
 
 
 def _fitted_by_edge(

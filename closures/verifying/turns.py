@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import cmath
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 from closures.frozen import frozen
@@ -37,6 +37,18 @@ def turned_about(here: complex, there: complex, by: complex) -> Turn:
     """The turn that lays one place on another, and turns about it as a number does."""
     by = cmath.rect(1.0, cmath.phase(by))
     return Turn(by, there - by * here)
+
+
+def fitted(found: Sequence[tuple[int, complex]], places: Mapping[int, complex]) -> Turn:
+    """The turn that lays two marks or more best on those of the sheet: least squares, in closed form.
+
+    Args:
+        found: marks by number with where they lie; some of them apart.
+        places: where each should lie.
+    """
+    here = sum(at for _, at in found) / len(found)
+    there = sum(places[n] for n, _ in found) / len(found)
+    return turned_about(here, there, sum((places[n] - there) * (at - here).conjugate() for n, at in found))
 
 
 def foot(edges: Sequence[Sequence[complex]]) -> complex:
