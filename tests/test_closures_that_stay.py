@@ -175,6 +175,8 @@ def test_first_step_keeps_magnets_that_are_in_it_from_whom_they_harm(
     put_on = [n for n, step in enumerate(steps) if re.search(r"\bput it on\b", step, re.IGNORECASE)]
     if "child" in told:
         assert not put_on and not any("Pull at" in step for step in steps)
+        # Nothing is bought, slit or set before another kind is chosen.
+        assert not any(re.search(r"\b(magnet half|washer|slit|Mark|trial)", step) for step in steps[1:])
     if "some" in told:
         (last,) = put_on
         assert last > 2 and "whoever has the implant only where the answer allows it" in steps[last]

@@ -57,8 +57,9 @@ _TOUCHED = {
 """What puts a needle, a pin or an iron to the garment's own cloth."""
 _TRIALS = ("trial", "trial sewn", "trial of show")
 _KEYS = ("key", "when", "of", "after", "text", "done", "final", "undo", "proves", "prepares", "stays")
-_SETS = "some new"
-"""What holds of a job in which something is set: not of one whose closures are all there and stay."""
+_SETS = ("some new", "not magnets off a child")
+"""What holds of a job in which something is set: not of one whose closures are all there and stay, nor while magnets
+are in it that a child would wear, which come off before anything else (medical press, as the cautions name it)."""
 _OF = ("", "each cloth", "each lap", "over lap", "first lap", "second lap", "leading lap")
 
 
@@ -308,7 +309,7 @@ def all_steps() -> tuple[Step, ...]:
         row.check_keys(_KEYS)
         basis = row.basis()
         final = row.table.get("final", False)
-        sets = () if row.table.get("stays", False) is True else (_SETS,)
+        sets = () if row.table.get("stays", False) is True else _SETS
         step = Step(
             row.text("key", is_required=True),
             (*row.texts("when"), *sets),
