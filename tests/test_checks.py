@@ -505,11 +505,18 @@ def test_pile_is_backed_by_nothing_that_is_ironed_on(cloth):
         ('made = "folded"', ("denim 14 oz", "satin"), "is one piece, folded"),
         ('made = "folded"', ("denim 14 oz", "denim 14 oz"), ""),
         ('made = "two pieces"', ("denim 14 oz", "satin"), ""),
-        ("interfacing = 2", ("poplin", "poplin", "heavy fusible"), "tells interfacing = 2, and the layers tell 1"),
-        ("interfacing = 0", ("poplin", "poplin", "heavy fusible"), "tells interfacing = 0, and the layers tell 1"),
+        ("interfacing = 2", ("poplin", "poplin", "heavy fusible"), "interfacing = 2 is cut, and the layers tell 1"),
+        ("interfacing = 0", ("poplin", "poplin", "heavy fusible"), "interfacing = 0 is cut, and the layers tell 1"),
         ("interfacing = 1", ("poplin", "poplin", "heavy fusible"), ""),
         ("interfacing = 1", ("poplin", "poplin", "organza"), ""),
+        # Told or not, what is cut is held against them.
+        (
+            'made = "two pieces"',
+            ("poplin", "poplin", "heavy fusible", "light fusible"),
+            "interfacing = 1 is cut, and the layers tell 2",
+        ),
         # Felted after it was woven, melton is cloth and no interfacing.
+        ('made = "folded"', ("melton", "melton", "heavy fusible"), ""),
         ('made = "two pieces"', ("melton", "satin"), ""),
     ],
 )

@@ -17,7 +17,7 @@ from closures.checks.substitutes import for_too_thick, for_too_thin, holds, ligh
 from closures.lengths import SAME_MM, format_mm
 from closures.placing.layers_between import is_one_alone, is_only_measured
 from closures.placing.role import is_for_show
-from closures.placing.single_layer import all_over
+from closures.placing.single_layer import all_over, is_interfacing
 
 # Half of the last figure that is told of a thickness.
 _SAME_FIGURE_MM = 0.005
@@ -150,7 +150,7 @@ def _without_interfacing(checked: Checked, lap: LapName, stacks: Sequence[Stack]
 
 def _may_tell_interfacing(stack: Stack) -> bool:
     """Whether a layer is made for it, was measured with whatever lay there, or lies besides band and facing."""
-    if any({"fusible", "nonwoven"} & layer.structures or not layer.structures for layer in stack.layers):
+    if any(is_interfacing(layer) or not layer.structures for layer in stack.layers):
         return True
     return len({layer.name for layer in stack.layers}) > 1 and _plies(stack) > _BAND_AND_FACING
 

@@ -55,7 +55,7 @@ def _folded_of_two(checked: Checked, lap: LapName) -> str:
 
 
 def _other_interfacing(checked: Checked, lap: LapName) -> str:
-    """Ask of the interfacing that is told of the bands whether as much of it is told in the layers."""
+    """Ask of the interfacing that is cut for the bands, told or usual, whether the layers tell as much."""
     bands = checked.placement.plan.bands
     if bands is None or bands.interfacing is None or lap in bands.bare:
         return ""
@@ -67,8 +67,8 @@ def _other_interfacing(checked: Checked, lap: LapName) -> str:
     if told == bands.interfacing:
         return ""
     return (
-        f"[bands] tells interfacing = {bands.interfacing}, and the layers tell {told} of it on this lap: every stack "
-        "counts what the layers tell, and what [bands] tells is cut. Let one be as the other."
+        f"For [bands] interfacing = {bands.interfacing} is cut, and the layers tell {told} of it on this lap: every "
+        "stack counts what the layers tell. Let interfacing under [bands] be as they tell, or the [[layer]]s as is cut."
     )
 
 

@@ -14,6 +14,7 @@ from closures.offered import at_least
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.edge_to_edge import from_to
 from closures.placing.shrinkage import as_measured, banded
+from closures.placing.single_layer import all_over, is_interfacing
 from closures.placing.stack import layers_on, worked_cloths
 from closures.placing.usual_gap import is_of_coat_cloth
 from closures.placing.usual_row import Usual, usual_row
@@ -160,12 +161,8 @@ def _interfacings_told(plan: Plan, catalogue: Catalogue) -> int:
     """How many interfacings the layers of a folded band tell all over it, alike on both laps; else one."""
     if plan.bands is None or plan.bands.made != "folded":
         return 1
-    wishes = [wish for wish in plan.layers if wish.across_mm is None and wish.along_mm is None]
     laps: tuple[LapName, ...] = ("over", "under")
-    told = {
-        sum(one.plies for one in layers_on(lap, wishes, catalogue) if {"fusible", "nonwoven"} & one.structures)
-        for lap in laps
-    }
+    told = {sum(one.plies for one in all_over(plan, lap, catalogue)[1]) for lap in laps}
     most = max(told)
     return most if len(told) == 1 and 1 <= most <= MOST_INTERFACINGS else 1
 
@@ -181,7 +178,7 @@ def _with_interfacing(plan: Plan, catalogue: Catalogue) -> tuple[Plan, list[Usua
     laps: tuple[LapName, ...] = ("over", "under")
     for lap in laps:
         layers = layers_on(lap, plan.layers, catalogue)
-        is_stiffened = any({"fusible", "nonwoven"} & layer.structures for layer in layers)
+        is_stiffened = any(is_interfacing(layer) for layer in layers)
         if not is_stiffened and "leather" in worked_cloths(layers, plan, plan.closure.kind):
             bare.append(lap)
     if not bare:
