@@ -124,8 +124,9 @@ def test_long_title_stands_in_full_on_every_sheet_in_small_letters_where_it_take
     assert len(heads) == len(made.pages) and made.templates <= short.templates + 1
     for number, rows in enumerate(heads):
         assert " ".join(words.text for words in rows) == title
-        # A sheet that lies across may have room for it in one row of its own letters.
-        size = type_scale(True).title if number == 0 or len(rows) == 1 else type_scale(True).figure
+        # Words begin on the cover and again after the strips; a sheet that lies across may have room for it in one row.
+        begins = number in (0, made.covers + made.templates)
+        size = type_scale(True).title if begins or len(rows) == 1 else type_scale(True).figure
         assert {words.size_mm for words in rows} == {size}
 
 

@@ -20,7 +20,7 @@ _LOW_MM = 1.6
 
 _LEAST_BESIDE_MM, _OFF_RIGHT_MM = 30.0, 6.0
 _MOST_ROWS = 2
-"""Of a title in its own letters on a sheet that is not the first: on every sheet more of them would cost sheets."""
+"""Of a title in its own letters on a sheet on which no words begin: on every sheet more of them would cost sheets."""
 
 
 @frozen
@@ -63,7 +63,8 @@ def head_of(title: str, right: str, room_mm: float, scale: TypeScale, is_first: 
         right: what stands at the right, as wide as it comes.
         room_mm: how wide the head is.
         scale: the sizes of lettering.
-        is_first: of the first sheet, where it stands in its own letters however many rows that takes.
+        is_first: of the cover and of the first sheet of words after the strips: in its own letters however many
+            rows that takes.
     """
     beside = max(_LEAST_BESIDE_MM, room_mm - width_of(right, scale.text, "semibold") - _OFF_RIGHT_MM)
     rows = wrapped(title, scale.title, beside, "bold") or ("",)
