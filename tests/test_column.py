@@ -237,6 +237,14 @@ def test_a_facing_too_narrow_for_the_second_column_fails_there_alone():
     assert all(f.lap == "over" for f in failed)
 
 
+def test_the_key_tells_the_marks_that_are_for_show_and_on_which_face_they_lie():
+    (over, _) = answer_of().sheets
+    told = dict(over.text.sign_words)["mark"]
+    shown = [mark.n for mark in answer_of().placement.all_marks if mark.under is None]
+    assert shown == [5, 6, 7, 8]
+    assert told.endswith("; for show (marks 5 to 8) on the outside of the over lap, at their dots")
+
+
 def test_the_order_sews_what_is_for_show_before_anything_is_cut():
     work = json.loads(result_files(answer_of(), "a4")["report.json"])["work"]
     texts = [step["text"] for step in work["steps"]]

@@ -78,9 +78,9 @@ def advise(
         advices = [advise(share, _own(findings, share), catalogue, swap, closing, faces) for share in closing]
         advice = together(
             list(zip(map(share_in_words, closing), _tried_each(closing, advices), strict=True)),
-            [share for share in placement.shares if is_for_show(share)],
+            _for_show(placement),
         )
-        return replace(advice, signs=_signs_of(closing, [one.facts for one in advices]))
+        return replace(advice, signs=_signs_of(closing, [one.facts for one in advices], _for_show(placement)))
     placement = placement.to_set
     facts = facts_of(placement, findings, catalogue, swap, among, faces)
     is_worn = "worn" in facts.words
@@ -112,14 +112,28 @@ def signs_of_key(
         return _signs_of([placement], [facts_of(placement, findings, catalogue, swap, (), faces)])
     closing = [share for share in placement.shares if not is_for_show(share)]
     facts = [facts_of(share.to_set, _own(findings, share), catalogue, swap, closing, faces) for share in closing]
-    return _signs_of(closing, facts)
+    return _signs_of(closing, facts, _for_show(placement))
 
 
-def _signs_of(closing: Sequence[Placement], facts: Sequence[Facts]) -> dict[str, str]:
-    """The signs of closures that lie on the same sheets, whose key is one."""
+def _for_show(placement: Placement) -> list[Placement]:
+    """What is only sewn on for show."""
+    return [share for share in placement.shares if is_for_show(share)]
+
+
+def _signs_of(
+    closing: Sequence[Placement], facts: Sequence[Facts], shown: Sequence[Placement] = ()
+) -> dict[str, str]:
+    """The signs of closures that lie on the same sheets, whose key is one, and of what is for show beside them."""
     sign = sign_of([_marked(share, one) for share, one in zip(closing, facts, strict=True)])
+    for_show = "".join(f"; {_shown_in_key(share)}" for share in shown)
     # Where the sizes lie in each other dots alone are drawn, and no ends of holes.
-    return {"mark": sign, "nest mark": f"{sign.partition(';')[0]}, your size only"}
+    return {"mark": sign + for_show, "nest mark": f"{sign.partition(';')[0]}{for_show}, your size only"}
+
+
+def _shown_in_key(share: Placement) -> str:
+    marks = numbers_in_words([mark.n for mark in share.marks])
+    dots = "their dots" if len(share.marks) > 1 else "its dot"
+    return f"for show ({marks}) on the outside of the over lap, at {dots}"
 
 
 def _marked(placement: Placement, facts: Facts) -> Marked:
