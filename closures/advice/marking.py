@@ -116,6 +116,10 @@ _SHOWN_BY = {
 }
 """How a place of the lap that is set second is marked, where the other lap shows it; by the way to mark."""
 
+_SERVE = "mark nothing there, since its old buttonholes serve again."
+_NO_MARK = "nothing, its old buttonholes serve"
+"""What is said of a lap whose buttonholes are all there, in the words of a page and in those of a key."""
+
 _BOUND = "a bound buttonhole is worked from both faces of the cloth, and thread is seen on both"
 
 AT_THE_DOT = " at the dot"
@@ -200,6 +204,11 @@ def ways_of_laps(facts: Facts, where: str | None = None) -> dict[str, Way]:
     return {} if alike[0] == alike[1] else ways
 
 
+def _lap_that_serves(facts: Facts) -> str:
+    """The lap that is marked nowhere, since all its buttonholes are old ones that serve again; empty where none is."""
+    return f"{facts.figures['lead']} {facts.figures['lap word']}" if "old buttonholes serve" in facts.words else ""
+
+
 def _why(way: Way) -> str:
     """How a way is worked, and why: without how deep a pin may go, which is told of both laps together as well."""
     return way.text.partition(" Go no deeper")[0]
@@ -214,7 +223,9 @@ def marking_page(facts: Facts) -> tuple[str, ...]:
         return ()
     way = way_to_mark(facts.on_face)
     told = ways_of_laps(facts)
-    ways = tuple(f"{lap}: {one.text}" for lap, one in told.items()) or (way.text,)
+    if serves := _lap_that_serves(facts):
+        told = told or {f"{lap} {facts.figures['lap word']}": way for lap in facts.laps}
+    ways = tuple(f"{lap}: {_SERVE if lap == serves else one.text}" for lap, one in told.items()) or (way.text,)
     # A knit within is stretched and runs as well; a pen is put to the cloth outside alone.
     heeded = replace(facts, words=facts.words - {"pens do"} | facts.on_face.words & {"pens do"})
     on_it = way_to_mark(facts.on_patches)
@@ -257,8 +268,9 @@ def sign_of(kinds: Sequence[Marked]) -> str:
         facts = kind.facts
         one = way_to_mark(facts.on_face)
         laps = {f"{lap} {facts.figures['lap word']}": one for lap in facts.laps}
+        serves = _lap_that_serves(facts)
         for lap, way in (ways_of_laps(facts) or laps).items():
-            on.setdefault(lap, {}).setdefault(_short(way), []).append(kind.marks)
+            on.setdefault(lap, {}).setdefault(_NO_MARK if lap == serves else _short(way), []).append(kind.marks)
             ended |= {lap} if way.by_ends else set()
         if facts.patches:
             patches[_short(way_to_mark(facts.on_patches))] = None
