@@ -22,7 +22,7 @@ from closures.drawing.extras.handover import _parts
 from closures.drawing.extras.worn_front import worn_front
 from closures.drawing.ink.shapes import Circle, Words
 from closures.drawing.sheets.drawing import subjects_of
-from closures.drawing.sheets.sheet import lap_sheet
+from closures.drawing.sheets.sheet import faces_of_sheets, lap_sheet
 from closures.errors import ClosureError, EdgeError, PlanError
 from closures.jobs.swap.fewest import fewest_changes
 from closures.jobs.swap.needs import needs_in_words
@@ -249,6 +249,24 @@ def test_buttons_of_another_size_use_the_old_buttonholes(size, told):
     keep = offer_of(swapped(new=new), "keep")
     assert keep.clashes == () and keep.unused == () and len(keep.reused) == 7
     assert any(told in change for change in keep.changes), keep.changes
+
+
+@pytest.mark.parametrize("face", ["usual", "inside"])
+@pytest.mark.parametrize("size", ["24 L", "16 L", "13 mm"])
+def test_a_lap_whose_old_buttonholes_all_serve_again_is_marked_nowhere(size: str, face: str):
+    new = f'[closure]\nkind = "sew-through button"\nsize = "{size}"\nthickness = 3\n'
+    take = old(more='take = "keep every old place"\n')
+    text = "\n".join([EDGE, BAND.format(width=32), new, SPACING, CLOTH, take])
+    answer = place_plan(read_plan(text.encode(), "plan.toml"), face=face)
+    told = advise(
+        answer.placement, answer.findings, answer.catalogue, answer.swap, faces=faces_of_sheets(answer.sheets)
+    )
+    assert "on the over lap nothing, its old buttonholes serve" in told.signs["mark"]
+    assert [line for line in told.marking if line.startswith("Over lap: ")] == [
+        "Over lap: mark nothing there, since its old buttonholes serve again."
+    ]
+    (under,) = [line for line in told.marking if line.startswith("Under lap: ")]
+    assert "chalk" in under
 
 
 def test_new_buttonhole_that_runs_into_an_old_one_clashes_by_its_slit():
@@ -800,7 +818,11 @@ DRAWN = old(hole=HOLE.replace("true", "false"))
         pytest.param(closure("capped prong snap", "20 L"), old(), CLOTH, "cap lies", id="cap"),
         pytest.param(closure("capped prong snap", "16 L"), old(), CLOTH, "cap lies", id="cap within the button"),
         pytest.param(
-            closure("capped prong snap", "16 L") + 'halves = "turned"\n', old(), CLOTH, "ring", id="cap beneath"
+            closure("capped prong snap", "16 L") + 'halves = "turned"\n',
+            old() + 'halves = "usual"\n',
+            CLOTH,
+            "ring",
+            id="cap beneath",
         ),
         pytest.param(closure("plastic snap", "20 short"), old(), CLOTH, "cap lies", id="plastic"),
         pytest.param(closure("magnetic snap", "14 mm"), old(), CLOTH, "washer lies", id="magnet"),
@@ -824,6 +846,45 @@ def test_snaps_hide_under_buttons_only_where_a_button_can_be_sewn_over_them(new,
     assert made.offer.kind not in ("hidden", "hidden helper")
     (why,) = [way.why for way in made.not_offered if way.name == "hidden under false buttons"]
     assert hiding in why
+
+
+TURNED, USUAL = 'halves = "turned"\n', 'halves = "usual"\n'
+BUTTON = closure("sew-through button", "18 L") + 'thickness = "3 mm"\n'
+
+
+@pytest.mark.parametrize(
+    ("new", "told", "off", "holes", "stays"),
+    [
+        pytest.param(closure("prong snap", "16 L"), "", "under", "over", False, id="nothing told"),
+        pytest.param(closure("prong snap", "16 L"), TURNED, "over", "under", False, id="old turned"),
+        pytest.param(closure("prong snap", "16 L") + TURNED, USUAL, "under", "over", False, id="new turned"),
+        pytest.param(BUTTON, TURNED, "over", "under", False, id="the same, turned back"),
+        pytest.param(BUTTON + TURNED, USUAL, "under", "over", False, id="the same, turned over"),
+        pytest.param(BUTTON + TURNED, "", "under", "over", True, id="the same, turned as they were"),
+        pytest.param(BUTTON + TURNED, TURNED, "under", "over", True, id="both turned"),
+    ],
+)
+def test_each_row_of_a_swap_has_its_halves_on_the_laps_that_it_was_told(new, told, off, holes, stays):
+    # A button is sewn on one lap and its hole is cut in the other: geometry, and what a button is.
+    kept = offer_of(swapped(old(more=told), new=new), "keep")
+    assert bool(kept.placement.staying) is stays
+    told_of = " ".join(kept.changes)
+    if stays:
+        assert "nothing is to be set" in told_of
+        return
+    assert f"Take off 7 sew-through buttons ({off} lap)" in told_of
+    assert {clash.lap for clash in kept.overlaps} == {holes}
+
+
+def test_turned_closures_in_place_of_others_ask_how_the_old_ones_lie():
+    with pytest.raises(PlanError, match="told to be turned, and not how those of the old sew-through buttons lie") as e:
+        swapped(new=closure("prong snap", "16 L") + TURNED)
+    assert 'halves = "usual" under [swap] where they have the buttonhole on the over lap' in str(e.value)
+
+
+def test_no_buttons_for_show_are_offered_where_the_old_ones_were_hidden():
+    made = swapped(old(more=TURNED), new=closure("prong snap", "16 L"))
+    assert not [offer for offer in made.offers if "hidden" in offer.kind or "behind" in offer.kind]
 
 
 @pytest.mark.parametrize("state", ["sewn band", "finished"])

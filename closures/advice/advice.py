@@ -120,9 +120,7 @@ def _for_show(placement: Placement) -> list[Placement]:
     return [share for share in placement.shares if is_for_show(share)]
 
 
-def _signs_of(
-    closing: Sequence[Placement], facts: Sequence[Facts], shown: Sequence[Placement] = ()
-) -> dict[str, str]:
+def _signs_of(closing: Sequence[Placement], facts: Sequence[Facts], shown: Sequence[Placement] = ()) -> dict[str, str]:
     """The signs of closures that lie on the same sheets, whose key is one, and of what is for show beside them."""
     sign = sign_of([_marked(share, one) for share, one in zip(closing, facts, strict=True)])
     for_show = "".join(f"; {_shown_in_key(share)}" for share in shown)

@@ -237,6 +237,12 @@ class Fastener:
             clamps=tuple(_OTHER[lap] for lap in reversed(self.clamps)),
         )
 
+    def lies_as(self, other: Fastener) -> bool:
+        """Whether either lap carries the same half of it as of another of its kind."""
+        return self.mark == other.mark and {(p.name, p.lap) for p in self.parts} == {
+            (p.name, p.lap) for p in other.parts
+        }
+
 
 @frozen
 class Cloth:

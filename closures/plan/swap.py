@@ -78,6 +78,7 @@ class SwapWish:
         first_mm, last_mm: first end to first centre, last centre to last end, of an even row.
         count: how many the even row has.
         hole: what they leave in the cloth; None where nothing is said.
+        halves: which lap carries which half of them; None where the plan does not say.
         patch_mm: diameter of a patch that goes on at every new closure; None for none.
         patch_cloth: what patches are of, those and the ones behind old holes; None where the plan does not say.
         take: name of the offer that is taken, one of `OFFERS`; None for the recommended one.
@@ -95,6 +96,7 @@ class SwapWish:
     patch_mm: float | None = None
     patch_cloth: str | None = None
     take: str | None = None
+    halves: Literal["usual", "turned"] | None = None
 
 
 @frozen
@@ -248,6 +250,15 @@ SWAP = Section(
             "what the old closures leave in the cloth; needed for buttons",
             label="What they leave in the cloth",
             default="made, for all but buttons",
+        ),
+        Key(
+            "halves",
+            choice("usual", "turned"),
+            '"usual"',
+            "which lap carries which half of the old closures; turned: the other way round than usual, such as a "
+            "button on the over lap. Asked for where those of `[closure]` are turned and are others",
+            label="Their halves",
+            default="as those of `[closure]` where they are the same again, else usual",
         ),
         Key(
             "patch",

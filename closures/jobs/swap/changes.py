@@ -78,7 +78,8 @@ def _take_off(shop: Shop, offer: Offer) -> Iterator[str]:
     old, total = shop.old, len(shop.old.places_mm)
     carried = " and ".join(f"{lap} lap" for lap in ("over", "under") if old.fastener.parts_on(lap))
     if offer.struck:
-        holes = " and what is cut for them on the over lap" if old.has_buttonholes else ""
+        lap = old.fastener.mark.buttonhole_lap
+        holes = f" and what is cut for them on the {lap} lap" if old.has_buttonholes else ""
         which = f"all {total}" if len(offer.struck) == total else runs_of(offer.struck)
         yield f"Strike out on the pattern: {old.fastener.kind}s, {which} ({carried}){holes}."
     elif len(offer.come_off) == total:

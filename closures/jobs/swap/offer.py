@@ -185,6 +185,7 @@ class Shop:
         new, old = self.prepared.fastener, self.old.fastener
         hole = next(iter(self.old.holes), None)
         turned = self.buttonhole is not None and hole is not None and hole.way != self.buttonhole.way
+        turned |= self.old.is_turned != (self.prepared.plan.closure.halves == "turned")
         return (new.kind, new.size, new.cap_mm) == (old.kind, old.size, old.cap_mm) and not turned
 
     def cover_mm(self, lap: LapName) -> float:

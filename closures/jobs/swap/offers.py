@@ -158,7 +158,8 @@ def _ways(shop: Shop) -> Iterator[_Way]:
         yield _Way("clear", _clear)
     if shop.prepared.anchors:
         yield _Way("helper", _helper)
-    if old.fastener.family == "button" and new.family in SNAPS:
+    # A button whose hole is in the under lap was hidden itself: nobody misses it, and its hole is not seen.
+    if old.fastener.family == "button" and old.fastener.mark.buttonhole_lap != "under" and new.family in SNAPS:
         yield _Way("hidden", _hidden)
         if old.made and old.has_buttonholes:
             yield _Way("behind", _behind)

@@ -89,6 +89,7 @@ class OldRow:
         holes: what they leave, lap by lap; empty for closures that leave nothing to heed.
         made: they are in the cloth, not only on paper.
         notes: what was assumed, a line each, with how to change it.
+        is_turned: which lap carries which half of them is changed over.
     """
 
     fastener: Fastener
@@ -96,6 +97,7 @@ class OldRow:
     holes: tuple[OldHole, ...]
     made: bool
     notes: tuple[str, ...]
+    is_turned: bool = False
 
     @property
     def has_buttonholes(self) -> bool:
@@ -139,7 +141,7 @@ def old_row(
         units: in which lengths are told first.
         same_button_mm: how long new buttonholes are worked where the button is the same again: old ones that nobody
             measured are taken to be as long, since it goes through both.
-        is_turned: they are the new closures again, whose halves the plan tells to be turned.
+        is_turned: which lap carries which half of them is changed over.
 
     Returns:
         The row; its lengths in mm.
@@ -160,7 +162,7 @@ def old_row(
     notes: tuple[str, ...] = (
         () if wish is not None else (Usual("The old holes are made", _OURS, "hole under [swap]").told,)
     )
-    if is_turned and made:
+    if is_turned and made and swap.halves is None:
         notes += (
             Usual("The old closures lie as the new are told, halves turned", _OURS, "halves under [closure]").told,
         )
@@ -173,7 +175,7 @@ def old_row(
                 mend="Write hole = { made = true } or hole = { made = false }.",
             )
         _refuse_overlapping(swap, fastener, places, 0.0, units)
-        return OldRow(fastener, places, _holes_of_parts(fastener, places, laps, made), made, notes)
+        return OldRow(fastener, places, _holes_of_parts(fastener, places, laps, made), made, notes, is_turned)
     if wish is None or wish.way is None:
         raise PlanError(
             f"{a_or_an(fastener.kind)} has buttonholes, and the plan does not say how they lie",
@@ -196,7 +198,8 @@ def old_row(
         notes += (Usual(what, _OURS, "length in hole under [swap]").told,)
     _refuse_overlapping(swap, fastener, places, length if wish.way == "along" else 0.0, units)
     slits = _slits(replace(wish, length_mm=length), places, laps, carried, catalogue, shown_beside(units))
-    return OldRow(fastener, places, (*slits, *_holes_of_parts(fastener, places, laps, made)), made, notes)
+    holes = (*slits, *_holes_of_parts(fastener, places, laps, made))
+    return OldRow(fastener, places, holes, made, notes, is_turned)
 
 
 def _refuse_off_the_end(

@@ -25,6 +25,7 @@ from closures.plan.swap import HoleWish, SwapWish
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import Fastener
     from closures.edges.reading import Edges
     from closures.errors import Where
     from closures.placing.buttonhole import Buttonhole
@@ -228,12 +229,39 @@ def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue, *, is_trial: bool 
 
 
 def _is_turned(wish: SwapWish, prepared: Prepared, catalogue: Catalogue) -> bool:
-    """Whether the old closures are the new ones again and have their halves turned: one kind and size lies one way."""
+    """Whether the halves of the old closures are turned: as is told of them, else as the same closures lie again.
+
+    Raises:
+        PlanError: the new closures are others and turned, and nothing tells how the old ones lie.
+    """
+    if wish.halves is not None:
+        return wish.halves == "turned"
+    if prepared.plan.closure.halves != "turned":
+        return False
     with naming(in_section("swap")):
         old = catalogue.fastener(wish.kind, wish.size, cap_mm=wish.cap_mm, thickness_mm=wish.thickness_mm)
     new = prepared.fastener
-    is_same = (new.kind, new.size, new.cap_mm) == (old.kind, old.size, old.cap_mm)
-    return is_same and prepared.plan.closure.halves == "turned"
+    if (new.kind, new.size, new.cap_mm) == (old.kind, old.size, old.cap_mm):
+        # One kind and size lies one way.
+        return True
+    turned = old.turned()
+    if old.lies_as(turned):
+        return False
+    raise PlanError(
+        f"the halves of the new closures are told to be turned, and not how those of the old {old.kind}s lie",
+        where=in_section("swap", "halves"),
+        mend=f'Write halves = "usual" under [swap] where they have {_on_laps(old)}, or halves = "turned" where they '
+        f"have {_on_laps(turned)}.",
+    )
+
+
+def _on_laps(fastener: Fastener) -> str:
+    """What a closure has on either lap, half a sentence."""
+    named = {
+        lap: " and ".join(dict.fromkeys(part.name for part in fastener.parts_on(lap))) or "buttonhole"
+        for lap in ("over", "under")
+    }
+    return f"the {named['over']} on the over lap and the {named['under']} on the under lap"
 
 
 def _own_row(plan: Plan, edges: Edges, catalogue: Catalogue) -> SwapWish:
@@ -248,6 +276,7 @@ def _own_row(plan: Plan, edges: Edges, catalogue: Catalogue) -> SwapWish:
         thickness_mm=plan.closure.thickness_mm,
         places_mm=before.spacing.positions_mm,
         hole=hole,
+        halves=plan.closure.halves,
     )
 
 
