@@ -66,6 +66,24 @@ def test_known_length_of_the_wrong_line_names_the_one_that_fits():
     assert '"ruler" measures 72 mm' in refusal_of(PLAN.format(more=wrong), {"a.svg": svg(told)})
 
 
+@pytest.mark.parametrize(
+    ("length", "is_asked"), [("25 mm", True), ("1 in", False), ("25.3 mm", False), ("24 mm", False)]
+)
+def test_ruler_of_a_round_figure_is_asked_where_another_one_near_it_is_told(length: str, is_asked: bool):
+    """Of a ruler of an inch, drawn in points, 25 mm is told: the same slip as 4 in of one of 10 cm, 8 mm on a front.
+
+    What is as near as a tape (0.5 %) is taken, and a scale further off (2 %) is told to be no usual one.
+    """
+    message = refusal_of(
+        PLAN.format(more=f'known = {{ path = "ruler", length = "{length}" }}'), {"a.svg": svg(SIZES["px"])}
+    )
+    if is_asked:
+        assert '"ruler" is 25.4 mm (1 in) at 72 px to the inch, a round figure, and 25 mm' in message
+        assert 'write length = "25.4 mm" in known' in message and "write scale =" in message
+    else:
+        assert message == ""
+
+
 def test_px_of_another_unit_inside_are_counted():
     # 794 px wide for 210 units: a unit is 1 mm at 96 to the inch.
     body = svg('width="794" height="1123" viewBox="0 0 210 297"')

@@ -93,3 +93,26 @@ def test_what_is_taken_of_a_lace_and_of_loops_is_told_in_a_line():
     )
     assert told + "change it: sewn and feet under [loop]." in assumed
     assert not any("sewn in" in one for one in report_of(plan(LOOP, MEETING, '[loop]\nsewn = "8 mm"'))["assumed"])
+
+
+@pytest.mark.parametrize(
+    ("cap", "told"),
+    [
+        # 16 lines of 1/40 in are 10.16 mm (Federal Specification V-B-871F).
+        ("3 mm", "The prong snap was measured 3 mm across, and one of size 16 L is 10.2 mm"),
+        ("20 mm", "The prong snap was measured 20 mm across, and one of size 16 L is 10.2 mm"),
+        ("12.6 mm", ""),
+        ("8.2 mm", ""),
+    ],
+)
+def test_cap_far_from_what_its_size_is_is_looked_at(cap, told):
+    """A slip in it made a narrow band look wide enough, and all checks passed."""
+    found = [one for one in report_of(plan(SNAP + f'cap = "{cap}"'))["checks"] if one["rule"] == "measured cap"]
+    assert [one["result"] for one in found] == (["warn"] if told else [])
+    assert all(one["text"].startswith(told) for one in found)
+
+
+def test_cap_of_the_old_closures_of_a_swap_is_held_against_their_size_too():
+    old = '[swap]\nkind = "sew-on snap"\nsize = "1"\ncap = "19 mm"\nplaces = ["60 mm", "150 mm"]\n'
+    found = [one["text"] for one in report_of(plan(SNAP, more=old))["checks"] if one["rule"] == "measured cap"]
+    assert len(found) == 1 and found[0].startswith("The old sew-on snap was measured 19 mm across")

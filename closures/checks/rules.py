@@ -33,6 +33,7 @@ from closures.checks.girths import check_girths, check_slit, check_strap_length
 from closures.checks.knitting import check_gauge
 from closures.checks.lace import check_lace
 from closures.checks.loops import check_loops
+from closures.checks.measured_cap import check_measured_cap
 from closures.checks.named import check_named_places
 from closures.checks.opened import check_opened_band
 from closures.checks.overlap import check_overlap
@@ -72,7 +73,7 @@ _OF_THE_STACK = (
 )
 
 # What a fastener clamps is the same question on an edge and on a strap, and so is who wears it.
-CLOTH_RULES = (*_OF_THE_STACK, check_turned_button, check_wearer, check_girths)
+CLOTH_RULES = (*_OF_THE_STACK, check_measured_cap, check_turned_button, check_wearer, check_girths)
 
 RULES = (
     check_edge_distance,
@@ -94,6 +95,7 @@ RULES = (
     check_loops,
     check_gauge,
     check_buttonhole,
+    check_measured_cap,
     check_turned_button,
     check_side_pull_on_laps,
     check_stand,
@@ -138,6 +140,7 @@ OWN_RULES = (
     check_bearing,
     check_corner,
     check_buttonhole,
+    check_measured_cap,
     check_turned_button,
     check_wearer,
 )

@@ -229,8 +229,8 @@ def how_to_print(templates: Templates, papers: str, subjects: Sequence[Subject])
         steps.append(
             f"The {lap.strip} lap's finished edge lies far from its closing line ({least} to {most}), and its strip "
             "shows the band alone: the dashed line at its side is the strip's border and no edge of the cloth."
-            f"{near} Close the garment, pin it, and prick the marks through from the other lap; lay the strip on the "
-            "pricks to prove them."
+            f"{near} Close the garment as it is worn, lying on the table, and carry the marks over from the other lap "
+            "in the way that the sign of a mark tells; lay the strip on them to prove them."
         )
     return tuple(steps)
 

@@ -6,7 +6,10 @@ import io
 import re
 import zipfile
 
-_TRACE = "follow the edge on it: trace = { through = [[120, 340], [180, 2210]], dpi = 300 } under [edge]."
+_TRACE = (
+    "follow the edge on it: "
+    "trace = { through = [[120, 340], [180, 2210]], dpi = 300 } under [edge], with px of its own."
+)
 OVER_A_PICTURE = (
     "Draw the edge over it as a line, in your drawing program; or save the picture itself as PNG or JPEG and " + _TRACE
 )
