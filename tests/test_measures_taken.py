@@ -116,3 +116,25 @@ def test_cap_of_the_old_closures_of_a_swap_is_held_against_their_size_too():
     old = '[swap]\nkind = "sew-on snap"\nsize = "1"\ncap = "19 mm"\nplaces = ["60 mm", "150 mm"]\n'
     found = [one["text"] for one in report_of(plan(SNAP, more=old))["checks"] if one["rule"] == "measured cap"]
     assert len(found) == 1 and found[0].startswith("The old sew-on snap was measured 19 mm across")
+
+
+@pytest.mark.parametrize(
+    ("points", "told"),
+    [
+        # 140 typed for 14, 41 for 14, and two figures changed over: each the only point off a smooth front.
+        ("[[0,0],[150,6],[300,140],[450,14],[600,20]]", "Point 3 of the measured edge lies 130 mm off"),
+        ("[[0,0],[150,6],[300,14],[450,41],[600,20]]", "Point 4 of the measured edge lies 24 mm off"),
+        ("[[0,0],[150,6],[300,14],[450,14],[600,20]]", ""),
+        # A rounded corner, a quarter of a circle, a front that turns at a notch: bends of several points.
+        ("[[0,0],[0,200],[10,250],[50,290],[100,300]]", ""),
+        ("[[0,0],[38,88],[100,170],[191,241],[300,290]]", ""),
+        ("[[0,0],[0,150],[0,300],[60,420],[120,540]]", ""),
+    ],
+)
+def test_point_that_alone_lies_off_a_smooth_edge_is_looked_at(points, told):
+    text = plan().replace('straight = "400 mm"', f"points = {points}")
+    text = text.replace('lap = "right over left"', 'lap = "right over left"\ncut = "shaped"')
+    text = text.replace('opens = "front"', 'opens = "front"\npieces = "pair"')
+    found = [one["text"] for one in report_of(text)["checks"] if one["rule"] == "finished edge"]
+    assert [one for one in found if one.startswith("Point")] == [one for one in found if told and one.startswith(told)]
+    assert any(one.startswith(told) for one in found) if told else not any("Point" in one for one in found)

@@ -113,6 +113,12 @@ def check_finished_edge(checked: Checked) -> list[Finding]:
             "If it is the over lap's own piece, every mark would lie beside it or in its facing: look at lap, opens, "
             "reverse, seen_from and cloth. If it is another piece or a facing folded out, all is well."
         )
+    if (stray := placement.seen.stray) is not None:
+        found.append(
+            f"Point {stray.number} of the measured edge lies {checked.show(stray.off_mm)} off the line through the "
+            "points beside it, and the edge is smooth without it. Measure it again: where a figure is mistyped, the "
+            "edge bulges there, and every mark below it moves."
+        )
     long_mm = checked.limit_mm("long edge") * (2 if placement.laps.garment.opens in (None, "flat") else 1)
     if over.edge.length_mm > long_mm + SAME_MM:
         found.append(

@@ -21,6 +21,7 @@ from closures.frozen import frozen
 if TYPE_CHECKING:
     from closures.edges.drawing import Drawing, Drawn
     from closures.edges.hand import Hand
+    from closures.edges.points import Stray
 
 MOST_LISTED = 600
 """Of a drawing of more lines not all are looked at."""
@@ -106,10 +107,12 @@ class Seen:
         within: a line that the edge may have been taken for: the cutting line was named, and the piece is sewn within
             it. None where there is none, where several run so, as in a nest of sizes, or where one runs evenly outside
             the edge: then the edge is the inner one already.
+        stray: of an edge that was measured, a point that may be mistyped.
     """
 
     piece: Piece | None = None
     within: Within | None = None
+    stray: Stray | None = None
 
 
 NOTHING_SEEN = Seen()
