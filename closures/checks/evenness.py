@@ -64,7 +64,10 @@ def check_evenness(checked: Checked) -> list[Finding]:
         return [Finding("evenness", "warn", text + unwashed, source, None, forced.first + 1, found, limit)]
     step_mm = STEP_MM[placement.plan.units]
     cures = tuple(what_would_end_it(wish, forced, checked.show, step_mm))
-    text += f" Any one of these would end it: {'; '.join(cures)}." if cures else " No single change of these ends it."
+    if cures:
+        text += f" Any one of these would just bring it within {checked.show(limit)} of that: {'; '.join(cures)}."
+    else:
+        text += " No single change of these ends it."
     text += unwashed
     return [Finding("evenness", "warn", text, source, None, forced.first + 1, found, limit)]
 
