@@ -167,8 +167,8 @@ def refuse_odd_scale(plain: Drawing, wish: EdgeWish, unit: float) -> None:
 
 
 _ROUND_MM = (10.0, 25.4)
-_AS_DRAWN = 1e-4
-"""A share within which a line that was drawn to a round figure comes to it: files tell four figures or more."""
+_AS_DRAWN = 2e-5
+"""A share within which a line drawn to a round figure comes to it: files tell 100 mm as 377.95 px, or nearer."""
 
 
 def refuse_other_figure(plain: Drawing, known: KnownWish, unit: float) -> None:
