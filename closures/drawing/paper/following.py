@@ -58,10 +58,11 @@ def following(pieces: Sequence[Piece], laid: Sequence[Laid], frame: PageFrame) -
                 best, least = changed, found
         for k in strips:
             for page in pages:
-                if page == best[k].page:
+                if page == best[k].page or apart_by(pieces, _with(best, k, replace(best[k], page=page))) >= least:
+                    # Wherever it lies on that page, strips go on as many pages and turn back as often between them.
                     continue
                 for at in _free_places(pieces, best, k, page, frame):
-                    changed = tuple(at if n == k else one for n, one in enumerate(best))
+                    changed = _with(best, k, at)
                     if (found := _scattered(pieces, changed)) < least and _has_room(pieces, changed, (k,), frame):
                         best, least = changed, found
                         break
@@ -70,6 +71,11 @@ def following(pieces: Sequence[Piece], laid: Sequence[Laid], frame: PageFrame) -
     left = sorted({one.page for one in best})
     best = tuple(replace(one, page=left.index(one.page)) for one in best)
     return best if best == tuple(laid) else _laid_anew(pieces, best, frame)
+
+
+def _with(laid: Sequence[Laid], k: int, at: Laid) -> tuple[Laid, ...]:
+    """The same with one piece elsewhere."""
+    return tuple(at if n == k else one for n, one in enumerate(laid))
 
 
 def _laid_anew(pieces: Sequence[Piece], laid: Sequence[Laid], frame: PageFrame) -> tuple[Laid, ...]:
