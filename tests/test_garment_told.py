@@ -126,6 +126,37 @@ def test_name_that_says_the_other_side_of_the_body_than_its_plan_is_refused(
 
 
 @pytest.mark.parametrize(
+    ("name", "opens", "ends", "lies"),
+    [
+        ("neck", "left side", ("hip", "hem"), "above"),
+        ("Collar", "", ("waist", "knee"), "above"),
+        ("hip vent", "back", ("neck", "bust"), "below"),
+        ("hip vent", "back", ("waist", "hem"), ""),
+        ("neck", "front", ("neck", "waist"), ""),
+        ("waist tie", "front", ("neck", "crossing"), ""),
+        ("lower front", "front", ("neck", "waist"), ""),
+        ("hem placket", "front", ("neck", "waist"), ""),
+        ("knee", "inseam", ("crotch", "hem"), ""),
+        ("crotch", "inseam", ("left hem", "right hem"), ""),
+    ],
+)
+def test_name_of_a_place_that_the_edge_does_not_come_to_is_refused(
+    tmp_path: Path, name: str, opens: str, ends: tuple[str, str], lies: str
+) -> None:
+    told = f'ends = ["{ends[0]}", "{ends[1]}"]'
+    plan = row(opens, ends=told) if opens else row("").replace("[edge]", f"[garment]\n{told}\n[edge]")
+    plan = plan.replace('straight = "300 mm"', 'straight = "300 mm"\ncloth = "left"') if opens == "inseam" else plan
+    if not lies:
+        assert worked(tmp_path, (name, plan, "mirrored = false" if opens == "inseam" else "")).result
+        return
+    with pytest.raises(PlanError) as raised:
+        worked(tmp_path, (name, plan, ""))
+    (fault,) = raised.value.faults
+    assert f"'{name}' says a place that lies {lies} the edge of its plan, 0.toml" in fault.what, str(fault)
+    assert f"from the {ends[0]} to the {ends[1]}" in fault.what and "ends under [garment] of 0.toml" in fault.mend
+
+
+@pytest.mark.parametrize(
     ("name", "opens", "more"),
     [
         ("left side", "left side", ""),

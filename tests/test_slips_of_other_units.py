@@ -157,6 +157,40 @@ def test_low_first_closure_is_explained_by_a_fixed_place_that_it_serves(
     assert any("nothing in the plan says what closes above it" in one for one in looks(text)) == is_looked_at
 
 
+def even_row(first: str, last: str, count: int) -> str:
+    text = re.sub(r"(?m)^(first|last|pitch) = .*\n", "", PLAIN.split("[[anchor]]")[0].format())
+    return text.replace("[spacing]\n", f'[spacing]\nfirst = "{first} mm"\nlast = "{last} mm"\ncount = {count}\n')
+
+
+@pytest.mark.parametrize(
+    ("first", "more", "is_looked_at"),
+    [
+        ("225", "", False),
+        ("227", "", True),
+        ("227", '[[single]]\nkind = "prong snap"\nsize = "16 L"\nalong = "60 mm"\n', False),
+    ],
+)
+def test_first_closure_is_looked_at_from_two_gaps_below_what_is_usual_on(
+    first: str, more: str, is_looked_at: bool
+) -> None:
+    # 600 mm, four closures, 54.4 mm below the last: 12.7 mm, usual at least, and two gaps lie above a first at 225.86.
+    told = looks(even_row(first, "54.4", 4) + more)
+    assert any("nothing in the plan says what closes above it" in one for one in told) == is_looked_at
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "are"),
+    [("93", "40", False), ("94", "40", True), ("130", "78", True), ("130", "79", False)],
+)
+def test_ends_are_exchanged_where_more_than_a_gap_lies_above_and_less_than_one_below(
+    first: str, last: str, are: bool
+) -> None:
+    # Six closures on 600 mm: a first at 93.3 mm lies a gap from the neck where 40 mm are left, and a last at 78.3 mm one
+    # from the hem where the first lies at 130.
+    told = looks(even_row(first, last, 6))
+    assert any("see whether first and last under [spacing] are exchanged" in one for one in told) == are
+
+
 def test_wider_gap_counts_twice_where_offers_of_a_swap_are_ranked() -> None:
     """A wider gap gapes, a closer one costs a closure: twice for once, by hand."""
 

@@ -428,6 +428,8 @@ def test_a_tape_is_marked_on_the_face_that_it_is_pinned_to(
     assert faces_to_mark(answer.placement, load_catalogue()) == faces
     steps = {step.key: step.text for step in advice_of(answer).order.steps}
     assert "pin it on the inside of the over lap" in steps["set first"] or "clip it on the inside" in steps["set first"]
+    # Two halves made to unlike pitches are found before either is cut.
+    assert steps["set first"].startswith("Close both tapes on each other over all their length")
     told = "their insides up" in " ".join(steps.values())
     assert told == (edges == "meeting")
 

@@ -334,6 +334,51 @@ def test_ring_that_anybody_passes_is_looked_at_but_for_a_full_hem(
 
 
 @pytest.mark.parametrize(
+    ("levels", "says"),
+    [
+        ((150, 390), ""),
+        ((150, 410), ""),
+        ((150, 411), "past the lowest that the plan tells of the garment, 400 mm"),
+        ((400, 430), "below all that the plan tells of the garment, which ends at 400 mm"),
+        ((1500, 4000), "below all that the plan tells"),
+        ((-200, 0), "above all that the plan tells of the garment, which begins at 0 mm"),
+    ],
+)
+def test_second_opening_off_the_garment_is_looked_at(levels: tuple[int, int], says: str) -> None:
+    rings = (
+        '[{ at = "waist", level = "200 mm", round = "740 mm" }, { at = "hem", level = "390 mm", round = "1400 mm" }]'
+    )
+    zipped = f'zip = {{ where = "left side", from = "{levels[0]} mm", to = "{levels[1]} mm" }}'
+    plan = row(more=f'[body]\nseat = "1020 mm"\n[way_in]\nrings = {rings}\n{zipped}\nends_in = "seam"\n')
+    found = [text for text in looked_at(plan, "way in") if "The second opening (left side) is told" in text]
+    assert len(found) == bool(says) and all(says in text for text in found), found
+
+
+def test_second_opening_without_rings_that_it_could_open_is_refused() -> None:
+    zipped = 'zip = { where = "left side", from = "150 mm", to = "400 mm" }'
+    told = refusal_of(row(more=f'[body]\nhead = "560 mm"\n[way_in]\nneck = "320 mm"\n{zipped}\n'))
+    assert "[way_in] zip" in told and "rings" in told
+
+
+@pytest.mark.parametrize(
+    ("tied", "says"),
+    [
+        ("1500 mm", ""),
+        ("1501 mm", "1501 mm of the lace are told to tie at either end"),
+        ("4.5 m", "4500 mm of the lace"),
+    ],
+)
+def test_lace_of_which_more_is_told_to_tie_than_anybody_ties_is_looked_at(tied: str, says: str) -> None:
+    plan = (
+        '[edge]\nstraight = "390 mm"\n[garment]\nopens = "back"\nedges = "meeting"\ngap = "50 mm"\n[band]\n'
+        'width = "35 mm"\ninset = "14 mm"\nlap = "right over left"\n[closure]\nkind = "eyelet"\nsize = "5.5 mm"\n'
+        f'[spacing]\nfirst = 20\nlast = 20\ncount = 15\n[lacing]\ntied = "{tied}"\n'
+    )
+    found = looked_at(plan, "lace")
+    assert len(found) == bool(says) and all(says in text for text in found), found
+
+
+@pytest.mark.parametrize(
     ("names", "is_turned"),
     [
         (("waist", "hip"), True),

@@ -19,12 +19,16 @@ _MOST_APART_MM = 200.0
 """Between edges that a lace draws together: our own rule."""
 
 
+_MOST_TIED_MM = 1500.0
+"""Of a lace at either end to tie, once round a waist and into a bow: our own rule."""
+
+
 def check_lace(checked: Checked) -> list[Finding]:
     """Is more left of the lace at either end, as it is worn, than the plan tells to tie?"""
     lace, wish = lace_of(checked.placement), checked.placement.plan.lacing
     if lace is None or wish is None:
         return []
-    return [*_far_apart(checked), *_to_tie(checked, lace, wish)]
+    return [*_far_apart(checked), *_long_ends(checked, wish), *_to_tie(checked, lace, wish)]
 
 
 def _far_apart(checked: Checked) -> Iterator[Finding]:
@@ -37,6 +41,17 @@ def _far_apart(checked: Checked) -> Iterator[Finding]:
             "unit: the length of the lace hangs on them. How far they stand to get in is let_out under [lacing]."
         )
         yield Finding("lace", "warn", text, "our own rule", None, None, most, _MOST_APART_MM)
+
+
+def _long_ends(checked: Checked, wish: LacingWish) -> Iterator[Finding]:
+    tied = wish.tied_mm or 0.0
+    if tied > _MOST_TIED_MM + SAME_MM:
+        text = (
+            f"{checked.show(tied)} of the lace are told to tie at either end, and more than "
+            f"{checked.show(_MOST_TIED_MM)} are seldom left there: somebody treads on them or is caught. Look at tied "
+            "under [lacing] and its unit; the edges that stand apart to get in are let_out."
+        )
+        yield Finding("lace", "warn", text, "our own rule", None, None, tied, _MOST_TIED_MM)
 
 
 def _to_tie(checked: Checked, lace: Lace, wish: LacingWish) -> list[Finding]:

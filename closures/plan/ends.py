@@ -121,6 +121,21 @@ def opens_a_neck(opens: Opening | None, ends: tuple[str, str]) -> bool:
     return opens in (None, "front", "back") and (begins_at_neck(ends[0]) or not is_below_neck(ends[0]))
 
 
+def lies_past(name: str, ends: tuple[str, str]) -> str:
+    """Whether a place is known to lie "above" or "below" a whole edge that runs down; empty where it is not known.
+
+    What may lie a little further up or down than another, as where a wrap crosses, is none past it, and a hem is
+    wherever a garment ends. Of an edge from one leg to the other nothing is known.
+    """
+    rank, first, last = _height(name), _height(ends[0]), _height(ends[1])
+    is_there_and_back = first is not None and first == last
+    if rank is None or rank == _RANK["hem"] or is_there_and_back or not _words(name).isdisjoint(_RELATIVE):
+        return ""
+    if first is not None and rank < first - 1:
+        return "above"
+    return "below" if last is not None and rank > last + 1 else ""
+
+
 def lies_lower(name: str, other: str) -> bool:
     """Whether one place is known to lie lower on the body than another.
 

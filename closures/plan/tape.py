@@ -61,7 +61,7 @@ TAPE = Section(
             "pitch",
             more_than_nothing,
             '"19 mm"',
-            "from one closure to the next on the tape, measured over ten of them",
+            "from one closure to the next on the tape, measured over ten of them and alike on both halves",
             label="From closure to closure on the tape",
             needed=True,
         ),

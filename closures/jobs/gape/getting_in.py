@@ -28,6 +28,8 @@ _CALLED: dict[GirthName, set[str]] = {"chest": {"bust", "chest"}, "waist": {"wai
 """What rings are called that lie where a girth of the body is measured (common practice)."""
 _FAR_TIMES: dict[GirthName, float] = {"head": 3.0, "hand": 4.0, "heel": 5.0, "chest": 4.0}
 """So many times the body's own, a closed girth is beyond what is worn: our own rule."""
+_PAST_HEM_MM = 10.0
+"""So far below the lowest level a second opening may end, where a hem dips: our own rule."""
 _WORST: dict[Verdict, int] = {"pass": 0, "warn": 1, "fail": 2}
 
 
@@ -129,7 +131,8 @@ def judge_way_in(placement: Placement) -> WayIn | None:
     if wish.hem_mm is not None:
         passage = rules.hem_passes(girths["heel"], wish.hem_mm)
         found.append(_told(passage, _plain_text(passage, show, "Let the hem open, or widen it"), show))
-    return WayIn(tuple(found), way, told, opened, girths, tuple(_far_off(wish, girths, show)))
+    far_off = (*_far_off(wish, girths, show), *_off_the_garment(placement, wish, show))
+    return WayIn(tuple(found), way, told, opened, girths, far_off)
 
 
 def _far_off(wish: WayInWish, girths: dict[GirthName, Girth], show: Callable[[float], str]) -> Iterator[str]:
@@ -156,6 +159,28 @@ def _far_off(wish: WayInWish, girths: dict[GirthName, Girth], show: Callable[[fl
                 f"The closed garment is told {show(ring.round_mm)} round at the {ring.name}, and the body at most "
                 f"{show(trunk)}. Look at round under [way_in] and its unit: so wide, anybody passes it."
             )
+
+
+def _off_the_garment(placement: Placement, wish: WayInWish, show: Callable[[float], str]) -> Iterator[str]:
+    """Ask about a second opening where nothing that the plan tells of the garment is, or that runs on past its hem."""
+    if wish.zip is None or not wish.rings:
+        return
+    laps = placement.laps
+    ends = (laps.over.edge.start[1] - laps.level_zero_mm, laps.over.edge.end[1] - laps.level_zero_mm)
+    levels = [*ends, *(ring.level_mm for ring in wish.rings)]
+    top, low = min(levels), max(levels)
+    has_hem = wish.ends_in == "hem" or any("hem" in ring.name.casefold() for ring in wish.rings)
+    where, begin, end = wish.zip.where, show(wish.zip.from_mm), show(wish.zip.to_mm)
+    told = f"The second opening ({where}) is told from the level {begin} to {end}"
+    if wish.zip.from_mm > low - SAME_MM:
+        off = f"below all that the plan tells of the garment, which ends at {show(low)}: nothing opens there"
+    elif wish.zip.to_mm < top + SAME_MM:
+        off = f"above all that the plan tells of the garment, which begins at {show(top)}: nothing opens there"
+    elif has_hem and wish.zip.to_mm > low + _PAST_HEM_MM:
+        off = f"past the lowest that the plan tells of the garment, {show(low)}"
+    else:
+        return
+    yield f"{told}, {off}. Look at zip under [way_in], at its unit and from where its levels were measured."
 
 
 def _do_not_close(wish: WayInWish, girths: dict[GirthName, Girth], show: Callable[[float], str]) -> Iterator[str]:

@@ -6,6 +6,8 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from closures.placing.garment import ends_called
+from closures.plan.ends import RUNS_DOWN, lies_past
 from closures.plan.garment import ONCE, SIDES_OF, opening_in_words
 from closures.series import in_a_row
 
@@ -74,6 +76,8 @@ def misnamed(opening: Opening, plan: Plan) -> tuple[str, str] | None:
             "sheets would bear the one and be of the other",
             f"Look whether the plans of two openings were exchanged; or give the opening a name that says {opens}.",
         )
+    if (past := _past_ends(opening, plan)) is not None:
+        return past
     elsewhere = _elsewhere(said, opens)
     if elsewhere is not None:
         tells = _tells(opening, plan, opens)
@@ -98,6 +102,21 @@ def misnamed(opening: Opening, plan: Plan) -> tuple[str, str] | None:
             f"{opens.split()[0]}.",
         )
     return None
+
+
+def _past_ends(opening: Opening, plan: Plan) -> tuple[str, str] | None:
+    """Tell a name of a place on the body, as a neck, that the edge of its plan does not come to."""
+    opens = None if plan.garment is None else plan.garment.opens
+    ends = ends_called(plan.garment)
+    past = "" if plan.strap is not None or opens not in RUNS_DOWN else lies_past(opening.name, ends)
+    if not past:
+        return None
+    return (
+        f"'{opening.name}' says a place that lies {past} the edge of its plan, {opening.plan}, which runs from the "
+        f"{ends[0]} to the {ends[1]}: its sheets would bear the one and be of the other",
+        f"Look whether the plans of two openings were exchanged, and at ends under [garment] of {opening.plan}; or "
+        "give the opening another name.",
+    )
 
 
 def _elsewhere(said: set[str], opens: str) -> str | None:
