@@ -245,6 +245,35 @@ def test_offers_picture_shows_a_row_for_each_offer(tmp_path: Path):
         assert [float(c.attrib["cx"]) for c in circles] == pytest.approx(expected, abs=0.01)
 
 
+def test_offers_picture_tells_what_is_kept_what_is_in_the_way_and_which_offer_is_recommended(tmp_path: Path):
+    assert run("swap", TEMPLATE, "--picture", tmp_path / "offers.svg")[0] == 0
+    found, told = groups((tmp_path / "offers.svg").read_bytes()), report(TEMPLATE)
+    assert sum(offer["recommended"] for offer in told["offers"]) == 1
+    for offer in told["offers"]:
+        group = found[f"offer-{offer['n']}"]
+        words = " ".join("".join(one.itertext()) for one in group.iter())
+        assert ("recommended" in words) == offer["recommended"]
+        in_way = [one for one in offer["clashes"] if one["kind"] == "overlaps"]
+        holes = len({one["hole"] for one in in_way})
+        said = re.search(r"(\d+) old holes? in the way", words)
+        assert (int(said[1]) if said else 0) == holes
+        # A fine upright line leads from a new closure to the old hole that is in its way, and none from any other.
+        ends = [numbers(one) for one in group.iter(f"{SVG}path") if one.get("d")]
+        upright = {round(one[0], 2) for one in ends if len(one) == 4 and one[0] == one[2] and one[3] < one[1]}
+        expected = {round(10 + 190 * offer["along_mm"][one["mark"] - 1] / 640, 2) for one in in_way}
+        assert upright == expected, offer["n"]
+        # Squares of 3.4 mm are the old closures, in their order; those whose places are given up are dashed.
+        drawn = [
+            one for one in group.iter(f"{SVG}path") if one.get("d", "").endswith("Z") and "C" not in one.get("d", "")
+        ]
+        squares = [one for one in drawn if numbers(one)[2] - numbers(one)[0] == pytest.approx(3.4, abs=1e-3)]
+        dashed = [n for n, one in enumerate(squares, 1) if "stroke-dasharray" in one.attrib]
+        assert len(squares) == 7 and dashed == offer["given_up"]
+        # An old buttonhole begins 1/8 in before its button, 87 mm after the one before.
+        slits = [numbers(one)[0] for one in group.findall(f"{SVG}path") if "C" in one.get("d", "")]
+        assert slits == pytest.approx([10 + 190 * (60 + 87 * n - 3.175) / 640 for n in range(7)], abs=1e-3)
+
+
 def test_every_figure_of_the_report_is_the_same_on_a_second_run(tmp_path: Path):
     for folder in ("a", "b"):
         run("swap", TEMPLATE, "--take", 2, "--out", tmp_path / folder)
