@@ -632,6 +632,30 @@ def test_change_and_print_of_a_window_that_shows_an_older_plan_are_not_taken(pag
     assert client.post(f"{first}/change", data=stale | {"at": parts["turn"]}, headers=JSON).json()["ok"] is True
 
 
+def test_what_was_typed_into_an_older_picture_is_named_and_can_be_put_in_again(page: tuple[TestClient, str]) -> None:
+    client, first = page
+    turn = client.get(f"{first}/turn").json()["turn"]
+    client.post(f"{first}/change", data={"do": "redraw", "band.inset": "15 mm", "at": turn}, headers=JSON)
+    typed = {"band.inset": "3/4 in", "spacing.pitch": "70 mm", "anchor.0.along": "200 mm"}
+    mine = {"mine": "spacing.pitch anchor.0.along", "rows": "anchor.7"}
+    told = client.post(f"{first}/change", data={"do": "redraw", "at": turn, **typed, **mine}, headers=JSON).json()[
+        "dropped_html"
+    ]
+    # The inset was not typed here: it is what the other window changed.
+    assert ": “70 mm”" in told and "3/4 in" not in told
+    assert '<input type="checkbox" name="spacing.pitch" value="70 mm" checked>' in told
+    # A row may be another one's now: its text is told, and put into no field.
+    assert "200 mm" in told and 'name="anchor.0.along"' not in told
+    plain = client.post(f"{first}/change", data={"do": "redraw", "at": turn, **typed}, headers=SENT).text
+    # A browser without scripts sends all its fields: nothing is ticked, since some of it is older than the plan.
+    assert 'name="band.inset" value="3/4 in">' in plain and 'name="spacing.pitch" value="70 mm">' in plain
+    again = {"do": "redraw", "spacing.pitch": "70 mm", "mine": "spacing.pitch"}
+    taken = client.post(f"{first}/change", data=again, headers=JSON).json()
+    assert (
+        taken["ok"] is True and taken["values"]["band.inset"] == "15 mm" and taken["values"]["spacing.pitch"] == "70 mm"
+    )
+
+
 def test_two_fields_that_only_go_together_are_taken_together() -> None:
     table, bench = bench_of("curved-front")
     after = table.change(bench.name, Hand("redraw", {"spacing.closest": "2.9 in", "spacing.widest": "3.2 in"}))

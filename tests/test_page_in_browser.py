@@ -393,6 +393,35 @@ def test_other_window_shows_how_the_plan_stands_in_place_of_undoing_it(seen: Any
     other.locator("#message .trouble").wait_for()
     assert "changed in another window" in other.locator("#message").inner_text()
     assert other.locator('[id="f-spacing.pitch"]').input_value() == "70 mm"
+    # What was typed is named, and put in again by one press.
+    assert other.locator(".dropped li").count() == 1 and "90 mm" in other.locator(".dropped").inner_text()
+    assert page_browser.breaches_of(other) == []
+    # It stays at hand while other fields are changed, and is named in the bar.
+    other.locator('[id="f-spacing.closest"]').fill("21 mm")
+    other.locator('[id="f-spacing.closest"]').blur()
+    other.locator("#message .trouble").wait_for(state="detached")
+    assert "Not taken, since another window was faster: No gap wider than" in other.locator("#said-above").inner_text()
+    other.get_by_role("button", name="Put in what is ticked").click()
+    other.wait_for_function("() => document.getElementById('text').value.includes('90 mm')")
+    said = other.locator("#text").input_value()
+    assert "70 mm" in said and "21 mm" in said and field.input_value() == "90 mm"
+    assert other.locator("#dropped form").count() == 0 and other.locator("#said-above a").count() == 0
+
+
+@pytest.mark.in_turn(3)
+def test_text_that_another_window_was_faster_than_stays_where_it_was_typed(seen: Any) -> None:
+    one = seen()
+    other = one.context.new_page()
+    other.goto(one.address)
+    one.fill("spacing.pitch", "70 mm")
+    one.until("() => document.getElementById('text').value.includes('70 mm')")
+    other.locator("#d-text summary").click()
+    mine = "# mine\n" + other.locator("#text").input_value()
+    other.locator("#text").fill(mine)
+    other.get_by_role("button", name="Read this text").click()
+    other.locator("#message .trouble").wait_for()
+    assert other.locator("#text").input_value() == mine
+    assert "changed and not read" in other.locator("#print-held").inner_text()
 
 
 @pytest.mark.in_turn(3)

@@ -18,7 +18,6 @@ from closures.app.web.guard import TOO_LARGE
 from closures.app.web.more_fields import more_parts
 from closures.app.web.placed import plan_of
 from closures.app.web.size_grid import awaited_grid
-from closures.app.web.table import ELSEWHERE
 from closures.app.web.telling import banner, form_parts, keeping, picture_parts
 from closures.catalogue.loading import load_catalogue
 from closures.plan.editing import value_of
@@ -43,14 +42,13 @@ _TYPES = {
 }
 
 
-def redraw_parts(bench: Bench, hand: Hand, seq: str, rows: str = "") -> dict[str, Any]:
+def redraw_parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:
     """What a redraw answers: the parts of the page that it changed.
 
     Args:
         bench: the plan as it is now.
         hand: what was asked for.
         seq: the number of the question.
-        rows: how many rows of each section the form has that is seen, such as ``anchor.1,clear.1``.
     """
     parts: dict[str, Any] = {"ok": bench.refusal is None, "seq": seq, "turn": bench.turn}
     parts["message"] = assets.render("message.html", refusal=bench.refusal, bench=bench)
@@ -59,8 +57,9 @@ def redraw_parts(bench: Bench, hand: Hand, seq: str, rows: str = "") -> dict[str
     parts |= banner(bench)
     parts["kept"] = keeping(bench)
     parts["can"] = {"undo": bench.can_undo, "redo": bench.can_redo}
-    is_stale = hand.turn is not None and bench.refusal is not None and ELSEWHERE in bench.refusal.sentences
+    is_stale = bench.refusal is not None and bench.refusal.is_elsewhere
     parts["stale"] = is_stale
+    parts["dropped_html"] = assets.render("dropped.html", refusal=bench.refusal, bench=bench) if is_stale else ""
     if bench.refusal is not None and not bench.refusal.is_partly and not is_stale:
         return parts
     told = picture_parts(bench)
@@ -76,7 +75,7 @@ def redraw_parts(bench: Bench, hand: Hand, seq: str, rows: str = "") -> dict[str
     if hand.do.split()[0] in ("move", "size") and not is_stale:
         parts["values"] = values_of(bench.step.text) | dict(_waiting(bench))
         # A closure that is dragged is locked, which is a row more: its fields come once, and not with every move.
-        return parts | ({"form_html": form_html(form_parts(bench))} if _has_other_rows(bench, rows) else {})
+        return parts | ({"form_html": form_html(form_parts(bench))} if _has_other_rows(bench, hand.rows) else {})
     fields = form_parts(bench)
     parts["values"] = fields["values"]
     parts["parts_picture"], parts["usual_row"] = fields["parts_picture"], fields["usual_row"]
@@ -92,10 +91,9 @@ def _has_more_rows(bench: Bench) -> bool:
     return any(len({len(value_of(text, one.name) or ()) for text in texts}) > 1 for one in REPEATED)
 
 
-def _has_other_rows(bench: Bench, rows: str) -> bool:
+def _has_other_rows(bench: Bench, rows: Mapping[str, int]) -> bool:
     """Whether a plan has other rows than the form that is seen."""
-    told = (one.partition(".") for one in rows.split(",") if one)
-    return any(str(len(value_of(bench.step.text, section) or ())) != many for section, _, many in told)
+    return any(len(value_of(bench.step.text, section) or ()) != many for section, many in rows.items())
 
 
 def _waiting(bench: Bench) -> Mapping[str, str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from functools import partial
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -189,13 +190,15 @@ class Page:
             raise HTTPException(400)  # cut off on its way: every form of a plan sends something
         do = typed.pop("do", "") or "redraw"
         turn = _turn(typed.pop("at", "") or request.query_params.get("at", ""))
-        hand = Hand(do, typed, typed.pop("gesture", "")[:40], turn)
+        mine = frozenset(typed.pop("mine").split()) if "mine" in typed else None
+        gesture, rows = typed.pop("gesture", "")[:40], _rows(typed.pop("rows", ""))
+        seq = typed.pop("seq", "")[:20]
+        hand = Hand(do, typed, gesture, turn, mine, rows)
         wants_parts = "application/json" in request.headers.get("accept", "")
-        seq, rows = typed.pop("seq", "")[:20], typed.pop("rows", "")[:400]
 
         def make() -> tuple[Bench, dict[str, Any]]:
             bench = self.table.change(name, hand)
-            return bench, redraw_parts(bench, hand, seq, rows) if wants_parts else {}
+            return bench, redraw_parts(bench, hand, seq) if wants_parts else {}
 
         try:
             bench, parts = await self._by_hand(make, name)
@@ -293,6 +296,11 @@ class Page:
 
 def _turn(told: str) -> int | None:
     return int(told) if told.isdecimal() and len(told) < 10 else None
+
+
+def _rows(told: str) -> dict[str, int]:
+    """Read how many rows a form has, such as ``anchor.1,clear.1``."""
+    return {section: int(many) for section, many in re.findall(r"([a-z_]{1,40})\.(\d{1,6})", told[:400])}
 
 
 def make_app(

@@ -32,6 +32,25 @@ class Step:
 
 
 @frozen
+class Dropped:
+    """What was typed in a window that showed an older plan, and was not taken.
+
+    Attributes:
+        label: what the page calls the field.
+        typed: what was typed.
+        stands: what stands there now.
+        place: the field that it can be put back into; empty where that may be another row's now.
+        is_sure: the hand typed it; a form without scripts may only show what another window changed since.
+    """
+
+    label: str
+    typed: str
+    stands: str
+    place: str
+    is_sure: bool
+
+
+@frozen
 class Refusal:
     """What could not be made of a change, and what was typed earlier and still is not in the picture.
 
@@ -44,6 +63,8 @@ class Refusal:
         offers: where no row meets what was typed, ways to mend it that were placed: in words, and each whole text.
         asked: the fields that the offers hold already.
         kept_as: where the offers are kept for a plan that is not on the table; empty for one that is.
+        is_elsewhere: another window changed the plan before this change was asked for.
+        dropped: what was typed for it and not taken.
     """
 
     sentences: tuple[str, ...] = ()
@@ -54,6 +75,8 @@ class Refusal:
     offers: tuple[tuple[str, str], ...] = ()
     asked: tuple[str, ...] = ()
     kept_as: str = ""
+    is_elsewhere: bool = False
+    dropped: tuple[Dropped, ...] = ()
 
     @property
     def beside(self) -> Mapping[str, str]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import secrets
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,6 +21,7 @@ from closures.app.repairing import repairs
 from closures.app.web.asked import moved, number_of
 from closures.app.web.bench import Bench, Refusal, Step
 from closures.app.web.comparing import compare
+from closures.app.web.elsewhere import not_taken
 from closures.app.web.fields import label_of, values_of
 from closures.app.web.judging import changes_of, judge
 from closures.app.web.kept import Kept
@@ -56,12 +57,16 @@ class Hand:
         typed: the fields that were sent with it.
         gesture: the movement that it is part of, empty for none.
         turn: the turn of what is shown to this hand; None where it does not say.
+        mine: the fields in which the hand typed; None where that is not known.
+        rows: how many rows of each section the form has that is seen, as far as it is told.
     """
 
     do: str
     typed: Mapping[str, str]
     gesture: str = ""
     turn: int | None = None
+    mine: frozenset[str] | None = None
+    rows: Mapping[str, int] = field(default_factory=dict)
 
 
 class Table:
@@ -152,8 +157,7 @@ class Table:
         """
         bench = self.find(name)
         if hand.turn is not None and hand.turn != bench.turn:
-            # What stands in its fields may be older than the plan: taken, it would undo what the other window did.
-            return replace(bench, refusal=replace(bench.still(), sentences=(ELSEWHERE,)))
+            return replace(bench, refusal=not_taken(bench, hand))
         if hand.do == "undo":
             return self.keep(bench.undone())
         if hand.do == "redo":
@@ -194,12 +198,6 @@ def _kept_at_home(bench: Bench) -> Bench:
         # From here on the file is another's, or cannot be written: what is changed here is saved as of any other plan.
         return replace(bench, trouble=error.faults[0].what)
     return replace(bench, kept=bench.step.text)
-
-
-ELSEWHERE = (
-    "This plan was changed in another window meanwhile, and your last change was not made. "
-    "Here is how it stands now: make the change again if it is still wanted."
-)
 
 
 def _with(waits: Refusal, told: Refusal, verb: str) -> Refusal:

@@ -44,8 +44,10 @@ async function pump() {
     fields.set("seq", String(++seq));
     fields.set("at", byId("at").value);
     if (gesture) fields.set("gesture", gesture);
+    // Another window may have changed the plan: what was typed here is told back then.
+    if (fields.isWholeForm) fields.set("mine", [...fields.typed].join(" "));
     // A movement may bring a row more, and the form is sent only where it has another number of them.
-    if (gesture) fields.set("rows", Object.entries(newRows(byId("form"))).map((one) => one.join(".")).join(","));
+    if (byId("form")) fields.set("rows", Object.entries(newRows(byId("form"))).map((one) => one.join(".")).join(","));
     // What keeps a hand waiting is said: a slow answer after 0.8 s, none at all after 10 s.
     const slow = setTimeout(() => say("Still working on it."), 800);
     const stalled = setTimeout(() => say("No answer for 10 s. Is closures serve still running?"), 10000);

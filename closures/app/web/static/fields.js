@@ -1,7 +1,7 @@
 // The fields and forms: what is sent of them, and when.
 import { ask, isAsked, isWanted, isWorking, want } from "./asking.js";
 import { byId } from "./names.js";
-import { begun, drawing, held, sheets, trouble, typing, unfinished } from "./showing.js";
+import { begun, drawing, held, leave, sheets, trouble, typing, unfinished } from "./showing.js";
 import { choose, parted } from "./choosing.js";
 
 // What is typed into a row that is not added yet is no part of the plan yet.
@@ -41,6 +41,7 @@ document.addEventListener("submit", (event) => {
     event.preventDefault();
     const button = event.submitter || form.querySelector("button");
     if (!sendsAgain(form, button)) ask(typed(form, button));
+    if (form.parentElement.id === "dropped") leave(form);
   } else if (form.classList.contains("keep") && event.submitter?.id !== "get-plan" && unfinished()) {
     event.preventDefault();
     if (isWorking()) want(form, event.submitter);
@@ -82,6 +83,12 @@ document.addEventListener("input", (event) => {
   if (event.target.closest(".new, #text")) held();
 });
 document.addEventListener("click", (event) => { if (event.target.closest("a[data-prints]")) letGo(); }, true);
+document.addEventListener("click", (event) => {
+  const leaves = event.target.closest("a[data-leave]");
+  if (!leaves) return;
+  event.preventDefault();
+  leave(leaves.closest("form"));
+});
 
 // What a redraw put back counts as typed, though a browser does not see that it changed.
 document.addEventListener("focusout", (event) => {

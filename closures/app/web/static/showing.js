@@ -17,6 +17,7 @@ const lost = [];
 export const typing = (name) => {
   lost.length = 0;
   if (byId("change")) typedIn.set(name, now(name));
+  retype(name);
 };
 function answered(sent) {
   if (!sent.isWholeForm) return;
@@ -54,12 +55,27 @@ export function trouble(text) {
 function sayAbove() {
   const above = byId("said-above");
   if (!above) return;
-  const said = [...byId("message").querySelectorAll(".said")].map((one) => one.textContent).join(" ");
+  const said = [...document.querySelectorAll(":is(#message, #dropped) .said")].map((one) => one.textContent).join(" ");
   if (above.textContent === said) return;
   const link = document.createElement("a");
-  link.href = "#message";
+  link.href = byId("message").textContent.trim() ? "#message" : "#dropped";
   link.textContent = said;
   above.replaceChildren(...(said ? [link] : []));
+}
+
+// What was typed into an older picture is put in again, typed anew, or left.
+function retype(name) {
+  for (const one of document.querySelectorAll(`#dropped [name="${CSS.escape(name)}"]`)) {
+    const form = one.form;
+    one.closest("li").remove();
+    if (!form.querySelector("li")) form.remove();
+  }
+  sayAbove();
+}
+export function leave(form) {
+  form.remove();
+  sayAbove();
+  byId("dropped").focus({ preventScroll: true });
 }
 
 // While the server is silent, that is what holds the print, and not a picture that is being drawn.
@@ -144,7 +160,7 @@ if (byId("change") && sessionStorage.getItem(WAS)) {
 }
 
 // A row that the hand typed in may be gone, or have another number, once the form is drawn anew.
-function drawForm(html, sent, rows, waiting) {
+function drawForm(html, sent, rows, waiting, isStale) {
   if (html === undefined) return;
   const made = document.createElement("template");
   made.innerHTML = html;
@@ -152,7 +168,7 @@ function drawForm(html, sent, rows, waiting) {
   lost.push(...renumbered(sent, rows, fresh, waiting));
   // A row that was taken stands among the others now, and the next one is empty but for what was typed since.
   const sections = Object.keys(rows).filter((section) => (fresh[section] ?? 0) > rows[section]);
-  put("form", html, (name, text) => sections.includes(name.split(".")[0]) && sent.get(name) === text);
+  put("form", html, (name, text) => !isStale && sections.includes(name.split(".")[0]) && sent.get(name) === text);
 }
 // It is said until the hand types again: the next answer has words of its own.
 function tellLost() {
@@ -193,10 +209,13 @@ function enable(one, other, can) {
 }
 
 export function show(parts, sent, waiting) {
-  const textRead = sent.get("do") === "text";
+  // What was asked of an older picture was not taken.
+  const textRead = sent.get("do") === "text" && !parts.stale;
   answered(sent);
   if (parts.ok === undefined || (!parts.ok && !parts.wrong)) return trouble(parts.message || "This could not be done.");
   byId("message").innerHTML = parts.message;
+  // What another window was faster than stays at hand until it is put in or left: the next answer may be a good one.
+  byId("dropped").insertAdjacentHTML("beforeend", parts.dropped_html);
   sayAbove();
   byId("at").value = String(parts.turn);
   if (byId("kept").textContent !== parts.kept) byId("kept").textContent = parts.kept;
@@ -229,12 +248,12 @@ export function show(parts, sent, waiting) {
     put("legend", parts.legend_html);
     put("findings", parts.findings_html);
     put("marks", parts.marks_html);
-    const chosen = sent.get("do") === "trial" ? [] : chosenIn("trial");
+    const chosen = sent.get("do") === "trial" && !parts.stale ? [] : chosenIn("trial");
     put("trial", parts.trial_html);
     chooseAgain(chosen);
     put("parts-picture", parts.parts_picture);
   }, isGoingOn);
-  drawForm(parts.form_html, sent, newRows(byId("form")), waiting);
+  drawForm(parts.form_html, sent, newRows(byId("form")), waiting, parts.stale);
   tellLost();
   for (const [name, text] of Object.entries(parts.values)) {
     const field = byId("f-" + name);
