@@ -125,6 +125,27 @@ def test_edge_longer_than_any_garment_is_a_look(length: str, opens: str, is_look
     assert [check["result"] for check in found] == ["warn"] * is_look
 
 
+@pytest.mark.parametrize(
+    ("length", "units", "count", "said"),
+    [
+        ("24", "mm", 2, "24 mm long, under 150 mm. Lay a tape on yours: a length in another unit or a drawing at another scale "
+         "comes out so. Was it meant as 24 cm (240 mm) or as 24 in (609.6 mm)?"),
+        ("149.9", "mm", 2, "149.9 mm long, under 150 mm."),
+        ("150", "mm", 2, ""),
+        ("620", "in", 90, "620 in (15748 mm) long, over 98 7/16 in (2500 mm). "),
+        ("40", "mm", 1, ""),
+    ],
+)  # fmt: skip
+def test_edge_shorter_than_any_such_opening_is_a_look_that_asks_for_its_unit(length, units, count, said):
+    plan = (
+        f'units = "{units}"\n[garment]\nopens = "front"\n[edge]\nstraight = {length}\n[band]\nwidth = "34 mm"\n'
+        'lap = "right over left"\n[closure]\nkind = "sew-through button"\nsize = "16 L"\nthickness = "3 mm"\n[spacing]\n'
+        f'count = {count}\nfirst = "2 mm to 10 m"\nlast = "2 mm to 10 m"\nwidest = "1 m"\n'
+    )
+    found = [check["text"] for check in report_of(plan)["checks"] if check["rule"] == "finished edge"]
+    assert len(found) == bool(said) and (not said or said in found[0])
+
+
 def test_scale_of_a_page_whose_own_size_cannot_name_the_same_lines_breaks_nothing():
     # Told to a thousandth, the lines come out too short to be read: nothing is said of them.
     told = 'width="0.595mm" height="0.842mm" viewBox="0 0 595 842"'

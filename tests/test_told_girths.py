@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
 from pathlib import Path
+from typing import get_args
 
 import pytest
 from test_one_garment import BELT, ROW, garment_of, told_between
 from told import checks_of, refusal_of, report_of
 
 from closures.app.whole import work_garment
+from closures.catalogue.loading import load_catalogue
+from closures.checks.usual import usual_mm
 from closures.errors import PlanError
+from closures.plan.body import BodyWish
+from closures.plan.garment import Opening
 
 CHILD = '[body]\nsex = "girl"\nage = "4 years"\n'
 WOMAN = '[body]\nsex = "woman"\nchest = "900 mm"\n'
@@ -93,6 +99,34 @@ def test_girth_where_the_front_pulls_is_held_against_the_body(girth: int, is_unl
     assert not found or (
         f"girth under [pull] tells {girth} mm" in found[0] and "[body] tells chest = 900 mm" in found[0]
     )
+
+
+@pytest.mark.parametrize(
+    ("told", "said"),
+    [
+        ('[body]\nchest = "38 mm"\n', "chest under [body] tells 38 mm, and it is seldom less than 240 mm. Look at chest and its "
+         "unit. Was it meant as 38 cm (380 mm) or as 38 in (965.2 mm)?"),
+        ('[body]\nchest = "240 mm"\n', ""),
+        ('[body]\nhead = "701 mm"\n', "head under [body] tells 701 mm, and it is seldom more than 700 mm."),
+        ('[body]\nhead = "700 mm"\n', ""),
+        ('[pull]\ngirth = "96 mm"\n', "girth under [pull] tells 96 mm, and it is seldom less than 240 mm."),
+        ('[pull]\ngirth = "2200 mm"\n', ""),
+    ],
+)  # fmt: skip
+def test_girth_that_no_body_has_asks_for_its_unit(told: str, said: str) -> None:
+    found = looked_at(row(more=told), "girth")
+    assert len(found) == bool(said) and (not said or said in found[0])
+
+
+def test_every_usual_length_is_that_of_an_opening_a_piece_or_a_girth() -> None:
+    catalogue = load_catalogue()
+    girths = {field.name.removesuffix("_mm") for field in fields(BodyWish) if field.name.endswith("_mm")}
+    asked = {*get_args(Opening), *girths, "girth", "belt", "waistband", "cuff", "collar", "bib"}
+    assert all(usual_mm(catalogue, what) is not None for what in asked)
+    told = {key.removeprefix("usual, ") for key in catalogue.rules if key.startswith("usual, ")}
+    assert told == {what.removeprefix("left ").removeprefix("right ") for what in asked}
+    # Of what nothing is known nothing is asked; of an edge of which nothing is said, the widest bounds.
+    assert usual_mm(catalogue, "strap") is None and usual_mm(catalogue, None) == (35.0, 5000.0)
 
 
 def test_girth_where_the_front_pulls_is_not_held_against_a_head() -> None:
@@ -490,9 +524,9 @@ def test_left_and_right_cuff_are_alike_and_a_front_is_no_half_of_them(tmp_path: 
     [
         ('head = "560 mm"\nneck = "561 mm"', "a neck is less round than its head"),
         ('head = "560 mm"\nneck = "560 mm"', ""),
-        ('chest = "900 mm"\nwaist = "70 mm"', "chest = 900 mm and waist = 70 mm: girths of one body seldom"),
+        ('chest = "900 mm"\nwaist = "270 mm"', "chest = 900 mm and waist = 270 mm: girths of one body seldom"),
         ('chest = "900 mm"\nwaist = "560 mm"\nseat = "1400 mm"', ""),
-        ('chest = "90 mm"', ""),
+        ('chest = "900 mm"\nwaist = "70 mm"', "waist under [body] tells 70 mm, and it is seldom less than 240 mm"),
     ],
 )
 def test_girths_of_one_body_are_held_against_each_other(body: str, said: str) -> None:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked
 from closures.checks.finding import Finding
+from closures.checks.usual import is_far, meant_in, usual_mm
 from closures.edges.hand import UPRIGHT
 from closures.lengths import SAME_MM, format_length, parse_length
 from closures.placing.buttonhole import READING_MM
@@ -119,13 +120,30 @@ def check_finished_edge(checked: Checked) -> list[Finding]:
             "points beside it, and the edge is smooth without it. Measure it again: where a figure is mistyped, the "
             "edge bulges there, and every mark below it moves."
         )
-    long_mm = checked.limit_mm("long edge") * (2 if placement.laps.garment.opens in (None, "flat") else 1)
-    if over.edge.length_mm > long_mm + SAME_MM:
-        found.append(
-            f"The finished edge is {checked.show(over.edge.length_mm)} long, over {checked.show(long_mm)}. Lay a "
-            "tape on yours: a length in another unit or a drawing at another scale comes out so."
-        )
+    found += _unusual_length(checked)
     return [Finding("finished edge", "warn", text, "our own rule") for text in found]
+
+
+def _unusual_length(checked: Checked) -> list[str]:
+    """Tell an edge that is longer or shorter than such an opening is."""
+    placement = checked.placement
+    opens, edge_mm = placement.laps.garment.opens, placement.laps.over.edge.length_mm
+    usual = usual_mm(checked.catalogue, opens)
+    if usual is None or not is_far(edge_mm, usual):
+        return []
+    over = edge_mm > usual[1]
+    wish, _, spacing = placement.told_plan.along_an_edge
+    if not over and spacing.count == 1:
+        # A waistband that closes with one button is told by its height.
+        return []
+    is_told = wish.straight_mm is not None or wish.arc is not None
+    likely = meant_in(edge_mm, placement.plan.units, usual) if is_told else []
+    meant = f" Was it meant as {' or as '.join(likely)}?" if likely else ""
+    limit = checked.show(usual[1] if over else usual[0])
+    return [
+        f"The finished edge is {checked.show(edge_mm)} long, {'over' if over else 'under'} {limit}. Lay a "
+        f"tape on yours: a length in another unit or a drawing at another scale comes out so.{meant}"
+    ]
 
 
 def check_wrap(checked: Checked) -> list[Finding]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
+from closures.checks.usual import is_far, meant_in, usual_mm
 from closures.lengths import SAME_MM
 from closures.plan.ends import opens_a_neck
 from closures.series import in_a_row
@@ -27,11 +28,10 @@ _LEAST_OF_WAIST = 0.9
 """Of a waist, what goes round it at the least: cloth and flesh give a little (our own rule)."""
 _CHILDS_MOST_MM = 1000.0
 """Round the waist of a child, at the most: our own rule."""
-_LENGTHS_MM = {"cuff": (80.0, 600.0), "collar": (150.0, 900.0), "waistband": (300.0, 2200.0)}
-"""Tip to tip, by what the piece is: of the smallest child to beyond the largest of patterns: our own rule."""
 _WIDEST_MM = 250.0
 """Across such a piece, and across a belt: beyond a deep cuff and a broad sash (our own rule)."""
 _OURS = "our own rule"
+_OF_A_BODY = ("head", "neck", "shoulders", "chest", "waist", "seat", "hand", "heel")
 
 
 def check_girths(checked: Checked) -> list[Finding]:
@@ -40,8 +40,36 @@ def check_girths(checked: Checked) -> list[Finding]:
     is_child = plan.is_for_child
     pulled = unlike_girth(plan, plan.body, checked.show, is_child=is_child)
     belted = unlike_belt(plan, plan.body, checked.show, is_child=is_child)
-    told = (_unlike_body(plan.body, checked.show), pulled or belted)
+    # A girth that no body has is far off all others too.
+    told = _far_girths(checked) or [_unlike_body(plan.body, checked.show), pulled or belted]
     return [Finding("girth", "warn", text, _OURS) for text in told if text]
+
+
+def _far_girths(checked: Checked) -> list[str]:
+    """What is told of each girth that no body has, from the smallest newborn to the largest wearer."""
+    plan = checked.placement.told_plan
+    body = plan.body
+    told = [] if body is None else [("body", name, getattr(body, f"{name}_mm")) for name in _OF_A_BODY]
+    if plan.pull is not None:
+        told.append(("pull", "girth", plan.pull.girth_mm))
+    return [
+        f"{name} under [{section}] tells {checked.show(mm)}, and it is seldom {_than(checked, mm, usual)}. "
+        f"Look at {name} and its unit.{_meant(checked, mm, usual)}"
+        for section, name, mm in told
+        if mm is not None and (usual := usual_mm(checked.catalogue, name)) is not None and is_far(mm, usual)
+    ]
+
+
+def _than(checked: Checked, mm: float, usual: tuple[float, float]) -> str:
+    """Beyond which bound a length lies: "less than 240 mm"."""
+    least, most = usual
+    return f"less than {checked.show(least)}" if mm < least else f"more than {checked.show(most)}"
+
+
+def _meant(checked: Checked, mm: float, usual: tuple[float, float]) -> str:
+    """Ask whether the same number was meant in another unit, in which it is usual."""
+    likely = meant_in(mm, checked.placement.plan.units, usual)
+    return f" Was it meant as {' or as '.join(likely)}?" if likely else ""
 
 
 def _unlike_body(body: BodyWish | None, show: Callable[[float], str]) -> str:
@@ -84,19 +112,20 @@ def check_strap_length(checked: Checked, strap: Strap) -> list[Finding]:
     """Is a cuff, a collar or a waistband as long as one is, and no wider? It may be exchanged with its height."""
     row, belt = checked.placement.plan.row, checked.placement.plan.belt
     found = []
-    if row is not None and row.piece in _LENGTHS_MM:
-        least, most = _LENGTHS_MM[row.piece]
-        if not least - SAME_MM <= row.length_mm <= most + SAME_MM:
-            than = (
-                f"shorter than {checked.show(least)}" if row.length_mm < least else f"longer than {checked.show(most)}"
-            )
-            found.append(
-                f"The {row.piece} is told {checked.show(row.length_mm)} long and {checked.show(row.height_mm)} high, "
-                f"and one is seldom {than}. Look at length under [row] and its unit, whether it and height were "
-                "exchanged, and whether piece says what it is."
-            )
+    usual = None if row is None else usual_mm(checked.catalogue, row.piece)
+    if row is not None and usual is not None and is_far(row.length_mm, usual):
+        than = (
+            f"shorter than {checked.show(usual[0])}"
+            if row.length_mm < usual[0]
+            else f"longer than {checked.show(usual[1])}"
+        )
+        found.append(
+            f"The {row.piece} is told {checked.show(row.length_mm)} long and {checked.show(row.height_mm)} high, "
+            f"and one is seldom {than}. Look at length under [row] and its unit, whether it and height were "
+            f"exchanged, and whether piece says what it is.{_meant(checked, row.length_mm, usual)}"
+        )
     name, key, wide_mm = ("belt", "width", belt.width_mm) if belt is not None else ("", "", 0.0)
-    if row is not None and row.piece in _LENGTHS_MM:
+    if row is not None and usual is not None:
         name, key, wide_mm = row.piece, "height", row.height_mm
     if wide_mm > _WIDEST_MM + SAME_MM:
         section = "belt" if belt is not None else "row"

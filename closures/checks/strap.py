@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from closures.checks.checked import Checked, Limits, first_least, judge_least
 from closures.checks.finding import Finding, Result
 from closures.checks.place import edge_limits, marked_part
+from closures.checks.usual import is_far, usual_mm
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import buttonhole_for
 from closures.series import in_a_row
@@ -24,10 +25,6 @@ if TYPE_CHECKING:
     from closures.placing.strap.values import Strap
 
     _Say = Callable[[Result, float, float], str]
-
-
-_LEAST_ROUND_MM, _MOST_ROUND_MM = 300.0, 2000.0
-"""Round a waist: from that of a new-born child to beyond the largest that patterns are drawn for (our own rule)."""
 
 
 def check_strap_edges(checked: Checked, strap: Strap) -> list[Finding]:
@@ -135,10 +132,11 @@ def check_strap_round(checked: Checked, strap: Strap) -> list[Finding]:
     """Is a belt meant for a body? What it goes round may have been told in another unit."""
     belt = checked.placement.plan.belt
     rounds = [] if belt is None else [belt.waist_mm, belt.target_mm, *(size for _, size in belt.sizes)]
-    far = [one for one in rounds if one is not None and not _LEAST_ROUND_MM <= one <= _MOST_ROUND_MM]
-    if not far:
+    usual = usual_mm(checked.catalogue, "belt")
+    far = [one for one in rounds if one is not None and usual is not None and is_far(one, usual)]
+    if not far or usual is None:
         return []
-    than = "less" if far[0] < _LEAST_ROUND_MM else "more"
+    than = "less" if far[0] < usual[0] else "more"
     text = (
         f"{in_a_row([checked.show(one) for one in far])} round is {than} than a belt goes round a body. Look "
         "at the figure and its unit; for what is no body, a strap of its own, it is right as it is."
