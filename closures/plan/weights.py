@@ -37,7 +37,7 @@ def _read(value: object, place: Place, units: dict[str, Decimal], what: str, exa
         raise place.error(f"{shown_value(value)} is not {what}", f"Write a number and its unit, such as {example}.")
     number = Decimal(match[1]) * units[unit]
     if number <= 0:
-        raise place.error(f"{shown_value(value)} is nothing", "Write what you read, or leave the key out.")
+        raise place.error(f"{shown_value(value)} is nothing", "Write what you read, or leave it out.")
     return number
 
 

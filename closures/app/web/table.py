@@ -264,7 +264,7 @@ def with_typed(bench: Bench, typed: Mapping[str, str]) -> Bench:
             ]
             # What is wrong with a field that nobody changed, as the size that was drawn where the sizes are others now,
             # is told by that field's name, and beside it too.
-            others = {place: said for said, place in told if place not in change.names and typed.get(place)}
+            others = {place: said for said, place in told if place and place not in change.names and typed.get(place)}
             words |= {place: said for place, said in others.items() if place not in words}
             words[name] = " ".join(
                 f"“{label_of(place, judged.text)}”: {said}" if place in others else said for said, place in told

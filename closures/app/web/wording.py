@@ -80,6 +80,13 @@ _PLAIN = (
 )
 
 
+_COMMANDS = (
+    (re.compile(r": see closures edges [^“]*$"), "."),
+    (re.compile(r" ?`closures edges` [^.]*\."), ""),
+    (re.compile(r", as closures (?:start [a-z-]+ does|swap lists it)"), ""),
+)
+"""What a terminal offers, and the page has no words for."""
+
 _TITLED = {section.title: name for name, section in BY_NAME.items() if section.title}
 _AS_HEADED = (
     (re.compile(r"\ban anchor\b"), "a fixed place"),
@@ -127,8 +134,14 @@ def in_fields(text: str, place: str, own: tuple[str, ...] = ()) -> str:
     return told_apart(text, own, lambda text: _in_fields(text, place))
 
 
+def _without_commands(text: str) -> str:
+    for pattern, plain in _COMMANDS:
+        text = pattern.sub(plain, text)
+    return text
+
+
 def _in_fields(text: str, place: str) -> str:
-    section, near = _scope(place), _near(place)
+    section, near, text = _scope(place), _near(place), _without_commands(text)
     text = _LEFT_OUT.sub(lambda m: _emptied(m[1], m[2], m[0]), text)
     text = _WITHIN.sub(_within, text)
     text = _ROW.sub(
@@ -170,6 +183,7 @@ def of_a_plan(text: str, section: str = "", own: tuple[str, ...] = ()) -> str:
 
 
 def _of_a_plan(text: str, section: str) -> str:
+    text = _without_commands(text)
     if not _IN_PLAN_WORDS.search(text):
         return as_headed(text)
     found = _SECTION.search(text)
