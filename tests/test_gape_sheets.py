@@ -1,6 +1,7 @@
 """The pull coupon, the pictures of measuring and the rings of the body, as drawn."""
 
 import math
+from dataclasses import replace
 
 import pytest
 from paper_sets import TEMPLATES, extra_of, groups, leaves, words_on
@@ -13,7 +14,7 @@ from closures.drawing.extras.extra import Drawn
 from closures.drawing.extras.measuring import measure_picture
 from closures.drawing.extras.registry import asked_for, further_pieces
 from closures.drawing.ink.extents import box_of
-from closures.drawing.ink.shapes import Circle, Words
+from closures.drawing.ink.shapes import CUT, HEAVY, Circle, Path, Words
 from closures.drawing.ink.type_scale import LARGE_TYPE
 from closures.errors import PlanError
 from closures.jobs.gape.asking import MEASURES, measures_for
@@ -21,6 +22,7 @@ from closures.jobs.gape.formulas import calm_pull_n_m
 from closures.jobs.gape.known import coupon_width_mm, known_of
 from closures.jobs.gape.tables import figure
 from closures.plan.reading import read_plan
+from closures.plan.sheets import SheetsWish
 
 PLAN = """
 [edge]
@@ -240,6 +242,43 @@ def test_parts_of_a_shorter_pull_coupon_come_to_the_whole_gap_when_laid_as_writt
         # Two gaps of white, 14 mm wide as drawn, stand for what is left out.
         assert ends[1] - ends[0] - 2 * 14.0 + 2 * (1010 / 3 - 134.0) / 2 == pytest.approx(1010 / 3, abs=1e-6)
         assert coupon_width_mm(answer.placement, answer.catalogue) == pytest.approx(1010 / 3 + 30.0)
+
+
+def is_centre(item):
+    return isinstance(item, Circle) and item.role == "centre"
+
+
+def test_pull_coupon_too_deep_for_its_paper_leaves_out_as_much_of_its_band_as_it_says():
+    path = TEMPLATES / "double-breasted" / "plan.toml"
+    answer = place_plan(asked_for(load_plan(path), ["pull-coupon"]), path)
+    drawn = Drawn(answer.placement, answer.findings, answer.catalogue)
+    for piece in further_pieces(drawn):
+        lap = answer.placement.laps[piece.lap]
+        heavy, cut = [], []
+        for one in leaves(piece.shorter.items):
+            if isinstance(one, Path) and one.pen in (HEAVY, CUT):
+                (heavy if one.pen == HEAVY else cut).append(box_of(one)[1])
+        (mark,) = [g for g in groups(piece.shorter.items) if g.id == f"pull-coupon-{piece.lap}-1"]
+        (line_y,) = {(box_of(one)[1] + box_of(one)[3]) / 2 for one in leaves(mark.items) if is_centre(one)}
+        told = [
+            float(one.text.split(" mm")[0]) for one in words_on(piece.shorter.items) if one.text.endswith("left out")
+        ]
+        (edge_y,), (band_y,), (left_out,) = set(heavy), set(cut), told
+        # White 14 mm deep stands for what is left out, on one side of the closures; all else is at true size.
+        assert abs(band_y - edge_y) - 14.0 + left_out == pytest.approx(lap.width_mm, abs=0.06)
+        off = abs(line_y - edge_y)
+        assert min(abs(off - lap.inset_mm), abs(off - 14.0 + left_out - lap.inset_mm)) < 0.06
+        assert left_out > 90.0
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_pull_coupon_of_a_deep_facing_fits_small_paper_in_large_letters(paper):
+    path = TEMPLATES / "double-breasted" / "plan.toml"
+    plan = asked_for(load_plan(path), ["pull-coupon"])
+    plan = replace(plan, sheets=replace(plan.sheets or SheetsWish(), large=True))
+    sheets = booklet_of(place_plan(plan, path), load_catalogue().paper(paper)).pages
+    marks = [group.id for page in sheets for group in groups(page.items) if group.id.startswith("pull-coupon-")]
+    assert sorted(marks) == [f"pull-coupon-{lap}-{n}" for lap in ("over", "under") for n in (1, 2)]
 
 
 def test_pictures_of_measuring_grow_with_large_letters():

@@ -53,6 +53,16 @@ def test_face_is_read_on_from_the_name_of_its_lap(name: str, large: bool) -> Non
                     assert any(is_read_on(first, one) for first in firsts), f"{piece.name}: {one.text}"
 
 
+def test_words_wider_than_a_short_part_stand_in_rows_within_its_deep_band() -> None:
+    """Facings 190 mm deep, parts 72 mm long: in large letters each saying stood below the piece, too deep for a page."""
+    templates = laid("double-breasted", "letter", large=True, everything=True)
+    bands = [one.piece for one in templates.laying.pieces if one.piece.name.startswith(("band", "facing"))]
+    assert bands
+    for piece in bands:
+        # The facing, its allowance of 10 mm on either side, and the ends of its lines where it is broken off.
+        assert max(piece.size_mm) < 190.0 + 2 * 10.0 + 12.0, piece.name
+
+
 def white_across(piece: Piece) -> float:
     """How deep the deepest band without any ink is that goes right across a piece, in either direction."""
     deepest = 0.0

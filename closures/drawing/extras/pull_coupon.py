@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import reduce
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -21,8 +23,10 @@ from closures.placing.buttonhole import buttonhole_for
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
-    from closures.drawing.ink.shapes import Item, Weight
+    from closures.drawing.ink.shapes import Box, Item, Point, Weight
     from closures.placing.placement import Placement
+
+_Span = tuple[float, float]
 
 _TAIL_MM = 40.0
 """Cloth of the garment's side behind the band, to be clamped or hung from; more where the words need it."""
@@ -46,6 +50,13 @@ _BREAK_MM = 14.0
 _ZIGZAG_MM = 2.5
 
 
+_BESIDE_END_MM = 10.0
+"""Band that is drawn beside either end of one too deep for its paper, to lay the rest by: common practice."""
+
+_LEAST_LEFT_OUT_MM = 40.0
+"""Of a band, less than this is not left out: it would save hardly more than the white that stands for it."""
+
+
 @frozen
 class _Across:
     """Where a coupon's parts and closures lie from left to right.
@@ -56,8 +67,8 @@ class _Across:
         left_out_mm: between two parts.
     """
 
-    parts_mm: tuple[tuple[float, float], ...]
-    closures_mm: tuple[float, float]
+    parts_mm: tuple[_Span, ...]
+    closures_mm: _Span
     left_out_mm: float = 0.0
 
     @property
@@ -87,30 +98,77 @@ def _broken(beyond: float, pitch: float) -> _Across | None:
     return _Across(parts, (beyond, third + _TAIL_ALONG_MM), left_out)
 
 
+@frozen
+class _Deep:
+    """How deep a coupon's band is drawn, from its free edge on.
+
+    Attributes:
+        band_mm: from the free edge to the broken line, as drawn.
+        inset_mm: from the free edge to the closures, as drawn.
+        break_mm: from and to of the white in it; None where nothing is left out.
+        left_out_mm: what that white stands for.
+    """
+
+    band_mm: float
+    inset_mm: float
+    break_mm: _Span | None = None
+    left_out_mm: float = 0.0
+
+
+def _shallow(drawn: Drawn, lap: LapName) -> _Deep | None:
+    """A band with a stretch left out on the roomier side of its closures; None where it is too narrow for that."""
+    own = drawn.placement.laps[lap]
+    reach = max(_reach_mm(drawn, lap), _SCALE_MM / 2) + _TAIL_ALONG_MM
+    before = (_BESIDE_END_MM, own.inset_mm - reach)
+    behind = (own.inset_mm + reach, own.width_mm - _BESIDE_END_MM)
+    low, high = max(before, behind, key=lambda stretch: stretch[1] - stretch[0])
+    left_out = high - low
+    if left_out < _LEAST_LEFT_OUT_MM:
+        return None
+    drawn_less = left_out - _BREAK_MM
+    inset = own.inset_mm - (drawn_less if low < own.inset_mm else 0.0)
+    return _Deep(own.width_mm - drawn_less, inset, (low, low + _BREAK_MM), left_out)
+
+
+def _reach_mm(drawn: Drawn, lap: LapName) -> float:
+    fastener = drawn.placement.fastener
+    return reach_mm(look_of(fastener, lap, buttonhole_for(fastener, drawn.placement.plan, drawn.catalogue)))
+
+
 def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
     """Draw the pieces of both laps."""
     if not coupon_pitch_mm(drawn.placement):
         return ()
+    return tuple(_piece_of_lap(drawn, lap) for lap in _LAPS)
+
+
+def _piece_of_lap(drawn: Drawn, lap: LapName) -> Piece:
+    """The piece of a lap, and in its place on paper too small for it one with the least left out that makes it fit."""
     placement = drawn.placement
     beyond, pitch = coupon_beyond_mm(placement, drawn.catalogue), coupon_pitch_mm(placement)
-    broken = _broken(beyond, pitch)
+    deeps = [_Deep(placement.laps[lap].width_mm, placement.laps[lap].inset_mm), _shallow(drawn, lap)]
+    ways = [
+        (across, deep)
+        for deep in deeps
+        if deep is not None
+        for across in (_whole(beyond, pitch), _broken(beyond, pitch))
+        if across is not None
+    ]
     found = []
-    for lap in _LAPS:
-        name, text = (
-            f"pull coupon, {lap} lap",
-            f"Pull coupon, {lap} lap: one gap of the row, with a scale in its middle",
-        )
-        shorter = None
-        if broken is not None:
-            told = f"{text}. Drawn shorter than it is: {_left_out(placement, broken)} on either side of the scale."
-            shorter = piece_of(name, _piece(drawn, lap, broken), told, lap=lap)
-        whole = _piece(drawn, lap, _whole(beyond, pitch))
-        found.append(piece_of(name, whole, f"{text}.", lap=lap, shorter=shorter, without_squares=True))
-    return tuple(found)
+    for across, deep in ways:
+        text = f"Pull coupon, {lap} lap: one gap of the row, with a scale in its middle."
+        if across.left_out_mm:
+            told = _left_out(placement, across.left_out_mm)
+            text += f" Drawn shorter than it is: {told} on either side of the scale."
+        if deep.left_out_mm:
+            text += f" Drawn less deep than it is: {_left_out(placement, deep.left_out_mm)} of the band."
+        items = _piece(drawn, lap, across, deep)
+        found.append(piece_of(f"pull coupon, {lap} lap", items, text, lap=lap, without_squares=True))
+    return reduce(lambda shorter, longer: replace(longer, shorter=shorter), reversed(found))
 
 
-def _left_out(placement: Placement, across: _Across) -> str:
-    return f"{both_ways(across.left_out_mm, placement.plan.units)[0]} left out"
+def _left_out(placement: Placement, mm: float) -> str:
+    return f"{both_ways(mm, placement.plan.units)[0]} left out"
 
 
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
@@ -140,20 +198,26 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
 
 def _if_broken(drawn: Drawn) -> tuple[str, ...]:
     placement, catalogue = drawn.placement, drawn.catalogue
-    if _broken(coupon_beyond_mm(placement, catalogue), coupon_pitch_mm(placement)) is None:
-        return ()
-    width = both_ways(coupon_width_mm(placement, catalogue), placement.plan.units)[0]
-    return (
-        f"The coupon is {width} wide. On paper that is too narrow for it three parts are drawn: lay them on the cloth "
-        "so far from each other as is written between them, their edges in line.",
-    )
+    told = []
+    if _broken(coupon_beyond_mm(placement, catalogue), coupon_pitch_mm(placement)) is not None:
+        width = both_ways(coupon_width_mm(placement, catalogue), placement.plan.units)[0]
+        told.append(
+            f"The coupon is {width} wide. On paper that is too narrow for it three parts are drawn: lay them on the "
+            "cloth so far from each other as is written between them, their edges in line."
+        )
+    if any(_shallow(drawn, lap) for lap in _LAPS):
+        told.append(
+            "On paper that is too small for the whole band a stretch of it is left out: lay both parts "
+            "on the cloth so far from each other as is written between them, their sides in line."
+        )
+    return tuple(told)
 
 
 def _rows(text: str, size: float, width: float, weight: Weight = "regular") -> list[tuple[str, Weight]]:
     return [(row, weight) for row in wrapped(text, size, width - 2 * _MARGIN_MM, weight)]
 
 
-def _piece(drawn: Drawn, lap: LapName, across: _Across) -> list[Item]:
+def _piece(drawn: Drawn, lap: LapName, across: _Across, deep: _Deep) -> list[Item]:
     placement, size = drawn.placement, drawn.type.figure
     own, up = placement.laps[lap], drawn.face_marked(placement.shares[0], lap)
     # The over lap's free edge lies below, the under lap's above: closed, the over lap is hung up by its tail.
@@ -167,21 +231,28 @@ def _piece(drawn: Drawn, lap: LapName, across: _Across) -> list[Item]:
     if across.left_out_mm:
         pitch = both_ways(coupon_pitch_mm(placement), placement.plan.units)[0]
         rows += _rows(f"drawn shorter: the closures sit {pitch} from each other", size, width, "semibold")
+    if deep.break_mm is not None:
+        band = both_ways(own.width_mm, placement.plan.units)[0]
+        rows += _rows(f"drawn less deep: the broken line lies {band} from the free edge", size, width, "semibold")
     buttonhole = buttonhole_for(placement.fastener, placement.plan, drawn.catalogue)
     look = look_of(placement.fastener, lap, buttonhole)
-    reach = reach_mm(look)
-    meets = _MARGIN_MM + width_of("free edge", size) > beyond - reach and _MARGIN_MM + size > own.inset_mm - reach
+    reach = _reach_mm(drawn, lap)
+    meets = _MARGIN_MM + width_of("free edge", size) > beyond - reach and _MARGIN_MM + size > deep.inset_mm - reach
     if meets:
         rows += _rows("free edge below" if is_over else "free edge above", size, width)
     words_mm = _LEAD * size * len(rows)
     tail = max(_TAIL_MM, words_mm + 4 * _MARGIN_MM)
-    height = own.width_mm + tail
+    height = deep.band_mm + tail
     edge_y = height if is_over else 0.0
     inwards = -1.0 if is_over else 1.0
-    line_y, band_y = edge_y + inwards * own.inset_mm, edge_y + inwards * own.width_mm
+    line_y, band_y = edge_y + inwards * deep.inset_mm, edge_y + inwards * deep.band_mm
+    whites = [] if deep.break_mm is None else [sorted(edge_y + inwards * mm for mm in deep.break_mm)]
+    steps = [0.0, *(y for white in whites for y in white), height]
     items: list[Item] = []
     for k, (low, high) in enumerate(across.parts_mm):
-        items += _outline(low, high, height, k > 0, k < len(across.parts_mm) - 1)
+        for m in range(0, len(steps), 2):
+            box = (low, steps[m], high, steps[m + 1])
+            items += _outline(box, (k > 0, m > 0, k < len(across.parts_mm) - 1, m < len(steps) - 2))
         items += [
             line((low, edge_y), (high, edge_y), pen=HEAVY),
             line((low, band_y), (high, band_y), pen=CUT),
@@ -193,8 +264,13 @@ def _piece(drawn: Drawn, lap: LapName, across: _Across) -> list[Item]:
     middle = sum(across.closures_mm) / 2
     items += _scale(middle, line_y)
     for (_, left), (right, _) in pairwise(across.parts_mm):
-        words = _left_out(placement, across)
-        items.append(lettered_along(words, ((left + right) / 2, height / 2), (0.0, -1.0), size, "semibold"))
+        # Beside the larger part, where it meets no white that runs across.
+        from_y, to_y = max(zip(steps[::2], steps[1::2], strict=True), key=lambda part: part[1] - part[0])
+        words = _left_out(placement, across.left_out_mm)
+        items.append(lettered_along(words, ((left + right) / 2, (from_y + to_y) / 2), (0.0, -1.0), size, "semibold"))
+    for high_y, low_y in whites:
+        words, base = _left_out(placement, deep.left_out_mm), (high_y + low_y) / 2 + 0.35 * size
+        items.append(Words(middle, base, words, size, "middle", 0.0, "semibold"))
     top = band_y + inwards * tail / 2 - words_mm / 2
     for k, (text, weight) in enumerate(rows):
         items.append(Words(middle, top + _LEAD * size * (k + 0.75), text, size, "middle", 0.0, weight))
@@ -203,16 +279,25 @@ def _piece(drawn: Drawn, lap: LapName, across: _Across) -> list[Item]:
     return items
 
 
-def _outline(low: float, high: float, height: float, broken_before: bool, broken_after: bool) -> list[Item]:
-    """Draw round a part, with a zigzag where it is broken off."""
-    if not broken_before and not broken_after:
-        return [rectangle((low, 0.0, high, height), LINE)]
-    items: list[Item] = [line((low, y), (high, y), pen=LINE) for y in (0.0, height)]
-    for x, is_broken in ((low, broken_before), (high, broken_after)):
-        turns = ((0.0, 0.4), (_ZIGZAG_MM, 0.45), (-_ZIGZAG_MM, 0.55), (0.0, 0.6)) if is_broken else ()
-        places = [(x, 0.0), *((x + off, share * height) for off, share in turns), (x, height)]
-        items.append(line(*places, pen=FINE if is_broken else LINE))
-    return items
+def _outline(box: Box, broken: tuple[bool, bool, bool, bool]) -> list[Item]:
+    """Draw round a part, with a zigzag where it is broken off: on its left, top, right, bottom."""
+    if not any(broken):
+        return [rectangle(box, LINE)]
+    x0, y0, x1, y1 = box
+    sides = (((x0, y0), (x0, y1)), ((x0, y0), (x1, y0)), ((x1, y0), (x1, y1)), ((x0, y1), (x1, y1)))
+    return [
+        _broken_off(*side) if is_broken else line(*side, pen=LINE)
+        for side, is_broken in zip(sides, broken, strict=True)
+    ]
+
+
+def _broken_off(start: Point, end: Point) -> Item:
+    """A side with a zigzag in its middle."""
+    (x0, y0), (x1, y1) = start, end
+    off_x, off_y = (_ZIGZAG_MM, 0.0) if x0 == x1 else (0.0, _ZIGZAG_MM)
+    turns = ((0.0, 0.0), (0.4, 0.0), (0.45, 1.0), (0.55, -1.0), (0.6, 0.0), (1.0, 0.0))
+    places = [(x0 + share * (x1 - x0) + by * off_x, y0 + share * (y1 - y0) + by * off_y) for share, by in turns]
+    return line(*places, pen=FINE)
 
 
 def _scale(x: float, y: float) -> list[Item]:

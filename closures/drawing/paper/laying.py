@@ -103,7 +103,7 @@ def lay(
     Raises:
         PaperTooSmallError: something fits no page of this paper.
     """
-    pieces = [_fitting(piece, frames) for piece in pieces]
+    pieces = [_fitting(piece, frames, bare) for piece in pieces]
     own = [long for long in long_pieces if not long.is_further]
     cut = _best(own, (), frames, bare, 0) if own and len(own) < len(long_pieces) + len(pieces) else None
     if cut is None:
@@ -224,11 +224,11 @@ def _wider(cut: Cut, draws: Sequence[Callable[[Part], Piece]]) -> list[float]:
     ]
 
 
-def _fitting(piece: Piece, frames: Sequence[PageFrame]) -> Piece:
-    """The piece itself, or what is drawn in its place where it fits no page."""
-    if piece.shorter is None or any(fits_frame(piece, frame) for frame in frames):
-        return piece
-    return piece.shorter
+def _fitting(piece: Piece, frames: Sequence[PageFrame], bare: Sequence[PageFrame]) -> Piece:
+    """The piece itself, or what is drawn in its place where it fits no page, with or without squares."""
+    while piece.shorter is not None and beside_of([piece], frames, bare) is None:
+        piece = piece.shorter
+    return piece
 
 
 def _drawn(cut: Cut, draws: Sequence[Callable[[Part], Piece]], pieces: Sequence[Piece]) -> Laying | None:

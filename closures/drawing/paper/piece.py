@@ -43,7 +43,8 @@ class Piece:
         ends_apart: whether it is one end of a strap, broken off up to the break of the other.
         strip: the name of the strip that it is a part of; empty for a piece that is not cut.
         tight: the letters of those joins that lie close to a mark.
-        shorter: the same with a stretch left out, its length written, for paper that this does not fit.
+        shorter: the same with a stretch left out, its length written, for paper that this does not fit; it may have one
+            in its place in turn.
         without_squares: whether it may lie on a page that has rules to measure and no squares, where it fits no other.
         cut_off: what stands outside its finished edge though it must outlast the cutting.
     """

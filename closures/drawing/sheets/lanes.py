@@ -19,6 +19,7 @@ from closures.drawing.sheets.lettered import (
     PARTED_BY,
     Lettered,
     grain_tips,
+    in_rows_within,
     in_two_rows,
     is_read_on,
     set_row,
@@ -162,20 +163,23 @@ def _letter_where(
     def depths_at(s: float) -> tuple[float, float]:
         return _depths_for_arrows(row, half, spot(s), edge_at, s, longest_mm)
 
+    along_mm = high - low - 2 * _OFF_ENDS_MM
     # No row is left out: where nothing else is free it goes as far out as it must.
     beyond = () if inside_only else ((_outside, coarse), (_outside, fine), (_far_outside, coarse))
     for lanes, middles in ((_inside, coarse), (_inside_finely, coarse), *beyond):
-        if lanes is _outside and PARTED_BY in row.text and len(row.lines) == 1:
+        if lanes is _outside and len(row.lines) == 1 and not names_edge:
             # In rows under each other it may stand within the band, where beyond it a piece would take more paper.
-            ways = _in_rows(row)
+            ways = _in_rows(row) if PARTED_BY in row.text else []
+            if row.width_mm > along_mm and len((wrapped := in_rows_within(row, along_mm)).lines) > 1:
+                ways.append((wrapped,))
             for rows in ways:
                 found = _letter_together(rows, spot, low, high, room, edge_at)
                 if found:
                     return found
-            if row.width_mm > high - low - 2 * _OFF_ENDS_MM:
+            if ways and row.width_mm > along_mm:
                 # Beyond the band one after the other would come further out, above it in the wrong order.
                 blocks = [rows[0] for rows in ways if len(rows) == 1]
-                within = [one for one in blocks if one.width_mm <= high - low - 2 * _OFF_ENDS_MM]
+                within = [one for one in blocks if one.width_mm <= along_mm]
                 block = (within or blocks[-1:])[0]
                 return _letter_where(block, spot, low, high, room, inside_only, edge_at, is_free_arrow, longest_mm)
         for depth_at in lanes(row, typical):
@@ -188,7 +192,9 @@ def _letter_where(
                     least, most = depths_at(s)
                     if not least <= depth <= most:
                         continue
-                start, end = at.moved(-half, depth), at.moved(half, depth)
+                # A strip reaches beyond its ends by half its depth: no more for many rows than for one.
+                reach = max(0.0, half - row.half_more_mm)
+                start, end = at.moved(-reach, depth), at.moved(reach, depth)
                 if not room.is_free_strip(start, end, deep + (_FINE_OFF_MM if lanes is _inside_finely else 0.0)):
                     continue
                 if names_edge:

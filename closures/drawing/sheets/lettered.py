@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.figures import corner_figure, lettered_along
-from closures.drawing.ink.lettering import width_of
+from closures.drawing.ink.lettering import counts_kept_whole, width_of, wrapped
 from closures.drawing.ink.shapes import INK, LINE, Item, Pen, Weight, Words, arrow
 from closures.frozen import frozen
 
@@ -74,10 +74,15 @@ class Lettered:
         return self.sign_mm + max(width_of(line, self.size_mm, self.weight) for line in self.lines)
 
     @property
+    def half_more_mm(self) -> float:
+        """Half of what rows after the first add to its height."""
+        return 0.5 * self.leading_mm * (len(self.lines) - 1)
+
+    @property
     def half_mm(self) -> float:
         """Half its height."""
         # Centred on its capitals, type reaches furthest where its tails hang.
-        height = 0.55 * self.size_mm + 0.5 * self.leading_mm * (len(self.lines) - 1)
+        height = 0.55 * self.size_mm + self.half_more_mm
         return max(height, 0.5 * self.corner_mm if self.sign.endswith("corner") else 0.0)
 
     @property
@@ -92,6 +97,18 @@ def in_two_rows(row: Lettered) -> Lettered:
     ways = [(" ".join(words[:k]), " ".join(words[k:])) for k in range(1, len(words))]
     both = min(ways, key=lambda way: max(map(len, way)), default=(row.text,))
     return replace(row, text="\n".join(both))
+
+
+def in_rows_within(row: Lettered, width_mm: float) -> Lettered:
+    """A row's words in rows so wide at the most, but for a word that is wider by itself; each saying begins a row."""
+    longest = max((width_of(word, row.size_mm, row.weight) for word in row.text.split()), default=0.0)
+    room = max(width_mm - row.sign_mm, longest)
+    lines = [
+        line
+        for text in row.text.split(PARTED_BY)
+        for line in wrapped(counts_kept_whole(text), row.size_mm, room, row.weight)
+    ]
+    return replace(row, text="\n".join(lines))
 
 
 def set_row(row: Lettered, spot: Spot, depth: float) -> tuple[Item, ...]:
