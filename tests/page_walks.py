@@ -91,6 +91,9 @@ class Shown:
             self._row_new.append("new" in given.get("class", "").split())
         if self._form != "change" or tag not in ("input", "select", "textarea", "option"):
             return
+        if not name and tag != "option":
+            # A browser sends nothing of what has no name.
+            return
         if given.get("aria-invalid") == "true":
             self.wrong.add(name)
         if name and any(self._row_new):
@@ -251,8 +254,10 @@ class Walk:
         answer = place_plan(read_plan(saved, "plan.toml"), self.beside, "usual", None, whole=is_roll("a4"))
         made = sealed(result_files(answer, "a4"))
         for name in ("marking.pdf", "over.svg", "under.svg", "report.json"):
-            got = self.client.get(f"{self.first}/files/{name}?at={self.shown.turn}").content
-            assert got == made[name], f"{name} is not what the command writes for the saved plan"
+            got = self.client.get(f"{self.first}/files/{name}?at={self.shown.turn}")
+            # On a machine that is busy enough the page gives work up, and says so.
+            assert got.status_code == 200, f"{name} is answered by {got.status_code}: {got.text[-300:]}"
+            assert got.content == made[name], f"{name} is not what the command writes for the saved plan"
         assert self.client.get(f"{asked}0").status_code == 422, "another turn than the one shown was printed"
         sheet = {n: at for (lap, n), at in read_sheet(made["over.svg"]).marks.items() if lap == "over"}
         assert sheet.keys() == self.shown.marks.keys()

@@ -124,7 +124,11 @@ def _past_mm(scene: Scene, names: Sequence[Box]) -> float:
         return 0.0
     line = [point for point, _ in places_along(laps)]
     corners = [(x, y) for x0, y0, x1, y1 in names for x in (x0, x1) for y in (y0, y1)]
-    far = max((min(math.dist(corner, point) for point in line) for corner in corners), default=0.0)
+    far = 0.0
+    for corner in corners:
+        # A corner that lies nearer to any place than the farthest one did so far is not the farthest.
+        if not any(math.dist(corner, point) <= far for point in line):
+            far = min(math.dist(corner, point) for point in line)
     return far - laps.over.edge_lies_mm[1]
 
 
@@ -198,9 +202,9 @@ def _ground(scene: Scene, at: Point, anchor: str, letters: float) -> str:
     laps = worn_laps(scene.placement)
     if scene.placement.strap is not None:
         return ""
-    far = min(math.dist(at, point) for point, _ in places_along(laps))
-    far += 0.5 * scene.em_mm if anchor == "middle" else letters * scene.em_mm
-    return " on-cloth" if far <= garment_mm(laps, laps.over) else ""
+    wide_mm = 0.5 * scene.em_mm if anchor == "middle" else letters * scene.em_mm
+    reach_mm = garment_mm(laps, laps.over) - wide_mm
+    return " on-cloth" if any(math.dist(at, point) <= reach_mm for point, _ in places_along(laps)) else ""
 
 
 def _old_places(scene: Scene) -> str:
