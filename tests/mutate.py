@@ -80,7 +80,7 @@ FAULTS = (
     # Hands and haste
     ("checks/wearer.py", "if found < least - SAME_MM:", "if found <= least + SAME_MM:"),
     ("checks/wearer.py", "if count > most:", "if count >= most:"),
-    ("checks/wearer.py", '"fail" if asked else "warn"', '"warn"'),
+    ("placing/nothing_set.py", 'if answer == "not asked" and is_asked else []', "if is_asked else []"),
     ("checks/wearer.py", 'if answer == "none":', 'if answer != "some":'),
     # Straps
     ("checks/strap.py", "short = found < limit - SAME_MM", "short = found <= limit + SAME_MM"),

@@ -560,6 +560,10 @@ def test_child_is_put_into_it_only_after_points_and_loose_parts_are_looked_for(k
     told = advice(kind, closure='cap = "8 mm"', rest=f'[wearer]\nprofiles = ["child under three"]\n{shrinks}')
     steps = {step.key: step.text for step in told.order.steps}
     order = list(steps)
+    if kind == "magnetic snap":
+        # What fails for the child is not set at all: `test_held_back.py`.
+        assert order == ["change the plan"]
+        return
     worn = next(n for n, text in enumerate(steps.values()) if re.search(r"[Pp]ut it on|lace it on", text))
     assert worn == len(order) - 1 > order.index("count parts")
     assert ("first wash" in order) is bool(shrinks)
@@ -657,7 +661,10 @@ def test_implant_that_the_plan_tells_is_not_asked_for_again() -> None:
     asked = words(advice("magnetic snap", rest='[wearer]\nprofiles = ["implants"]\n'))
     assert "Ask first: does" in asked and "Ask about implants" in asked
     told = words(advice("magnetic snap", rest='[wearer]\nprofiles = ["implants"]\nimplants = "some"\n'))
-    assert "Ask the clinic" in told and "says that somebody has an implant" in told
+    assert "before their clinic was asked" in told and "says that somebody has an implant" in told
+    allowed = words(advice("magnetic snap", rest='[wearer]\nprofiles = ["implants"]\nimplants = "allowed"\n'))
+    assert "have the answer in writing at hand" in allowed and "keep to what the answer says" in allowed
+    assert not re.search("Ask first: does|Ask about implants|before the(ir)? clinic was asked", allowed)
     assert not re.search("Ask first: does|Ask about implants", told)
     sewn = words(advice("sew-on snap", rest='[wearer]\nprofiles = ["implants"]\nimplants = "some"\n'))
     assert "No magnet is in this closure" in sewn and "Ask first: does" not in sewn

@@ -220,6 +220,11 @@ SHOWS = r"stay to be seen (?:in such cloth|on the inside)"
 NO_HEAT = r"neither water nor heat|coating takes no heat"
 
 CONTRADICTIONS = (
+    # What fails for its wearer is held back.
+    (
+        r"Buy, mark, cut and set nothing of what is planned",
+        r"as the signs say|touch each|one loose stitch|on a trial piece|for trial|when you (?:hammer|buy)|push the tabs",
+    ),
     # A row whose closures are all there and stay: nothing on any page sets, marks, cuts, buys, backs or tries one.
     (
         r"Set nothing, mark nothing and cut nothing",
@@ -381,8 +386,8 @@ NOT_WITHOUT = (
     (r"It is there and stays: pull at it", r"Pull at (?:every closure that stays|the closure that stays)"),
     (r"Pull every closure that stays by hand", r"Pull at (?:every closure that stays|the closure that stays)"),
     (r"is there and stays: make no mark|its closure stays: make no mark", r"stays?\b.*Pull at"),
-    (r"no magnets near that person", r"Ask the clinic|till their clinic was asked"),
-    (r"Then no magnets before their clinic was asked", r"[Aa]sk about implants, in the words"),
+    (r"no magnets near that person", r"till their clinic was asked|no magnets before their clinic was asked"),
+    (r"Then no magnets before their clinic was asked", r"[Aa]sk about implants, in the words|Take another kind of closure"),
     (HAMMERED, r"Wear eye protection when you hammer"),
     (r"prongs, and clench it|drive the button on to it|lay the socket on its point", r"Prongs, tacks and awls stab"),
     (r"push the tabs through", r"pacemaker|says that somebody has an implant"),
@@ -451,11 +456,11 @@ NOT_WITHOUT = (
         r"^(?=.*(?:put it on|the garment on), sit).*(?:prongs, and clench it|spread the post|Sew the ball|drive the button on)",
         r"Metal that stays on the skin",
     ),
-    (r"^(?!.*Set nothing, mark nothing).*## Order of work", r"The parts must bear"),
+    (r"^(?!.*(?:Set nothing, mark nothing|Buy, mark, cut and set nothing)).*## Order of work", r"The parts must bear"),
     (r"[Ll]ace it on the child|Lace it up and draw", r"catch and strangle"),
     # It is tried when it is done, and on a child at the very last.
     (
-        r"## Order of work",
+        r"^(?!.*Buy, mark, cut and set nothing).*## Order of work",
         r"Open and close [a-z ]+ ten times|Put it on open and lace|[Ll]ace it (?:close|on)|Lace it up",
     ),
     (r"ten times, with nobody in it", r"(?:Only now (?:put it|lace it)|Do not put it) on the child"),
@@ -1048,10 +1053,12 @@ def test_row_with_magnets_and_hammered_parts_says_of_each_what_holds_of_it(
     wearer = f'[wearer]\nprofiles = ["{profile}"]\n' if profile else ""
     differs = f'[[differs]]\nmarks = [1]\nkind = "{other}"\nsize = "{other_size}"\n'
     words = whole_set(front(kind, size, rest=cloth("chino") + wearer + differs))
-    assert "push the tabs through" in words and "when you hammer" in words
+    is_set = not profile
+    assert ("push the tabs through" in words and "when you hammer" in words) is is_set
     assert "No magnet is in this closure" not in words and "No magnets are in this closure" not in words
     assert out_of_order(words) == []
-    assert "strikes or squeezes" in words and "length of the slits for the tabs" in words
+    assert ("strikes or squeezes" in words and "length of the slits for the tabs" in words) is is_set
+    assert ("Buy, mark, cut and set nothing" in words) is not is_set
     assert "magnets that come off get swallowed" in words
     assert contradictions(words) in ([], [(r"Over lap: buttonhole", r"To change them over")])
 

@@ -177,7 +177,10 @@ def test_first_step_keeps_magnets_that_are_in_it_from_whom_they_harm(
         assert not put_on and not any("Pull at" in step for step in steps)
         # Nothing is bought, slit or set before another kind is chosen.
         assert not any(re.search(r"\b(magnet half|washer|slit|Mark|trial)", step) for step in steps[1:])
-    if "some" in told:
+    if "some" in told and magnets is ONE_MAGNET_NEW:
+        # What is new fails for whoever has the implant, and is not set.
+        assert not put_on and steps[1].startswith("Buy, mark, cut and set nothing") and len(steps) == 2
+    elif "some" in told:
         (last,) = put_on
         assert last > 2 and "whoever has the implant only where the answer allows it" in steps[last]
 

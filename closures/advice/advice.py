@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
     from closures.plan.band import Face
 
+_HELD_BACK = "planned, and held back: mark and cut nothing here"
 _TRIALS = ("trial", "trial sewn", "trial swatch")
 """Steps that take what is bought for the trial piece."""
 
@@ -91,7 +92,7 @@ def advise(
     return Advice(
         facts,
         _named(order_of_work(facts), is_worn=is_worn),
-        named(marking_page(facts)),
+        () if placement.is_withheld else named(marking_page(facts)),
         named(cautions_for(facts)),
         tuple((heading, named(lines)) for heading, lines in wearer_notes(facts)),
         halves_in_words(placement),
@@ -116,12 +117,15 @@ def signs_of_key(
 
 
 def _for_show(placement: Placement) -> list[Placement]:
-    """What is only sewn on for show."""
-    return [share for share in placement.shares if is_for_show(share)]
+    """What is only sewn on for show; nothing where the row is held back."""
+    return [] if placement.is_withheld else [share for share in placement.shares if is_for_show(share)]
 
 
 def _signs_of(closing: Sequence[Placement], facts: Sequence[Facts], shown: Sequence[Placement] = ()) -> dict[str, str]:
     """The signs of closures that lie on the same sheets, whose key is one, and of what is for show beside them."""
+    if any(share.is_withheld for share in closing):
+        # The sheets show what is planned, and nothing is done by them.
+        return dict.fromkeys(("mark", "nest mark", "slits"), _HELD_BACK)
     sign = sign_of([_marked(share, one) for share, one in zip(closing, facts, strict=True)])
     for_show = "".join(f"; {_shown_in_key(share)}" for share in shown)
     # Where the sizes lie in each other dots alone are drawn, and no ends of holes.

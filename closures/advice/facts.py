@@ -39,6 +39,7 @@ from closures.placing.marked_face import (
     marked_through,
     measured_beyond,
 )
+from closures.placing.nothing_set import withheld
 from closures.placing.single_layer import is_of_one_layer, single_laps
 
 if TYPE_CHECKING:
@@ -65,7 +66,7 @@ GROUPS: dict[str, tuple[str, ...]] = {
     "on": ("edge", "strap"),
     "ends": ("lapped", "meeting"),
     "wearer": ("child", "under three", "weak hands", "single hand", "quick change", "implants"),
-    "implants": ("none", "some", "not asked"),
+    "implants": ("none", "some", "allowed", "not asked"),
     "sold": ("not EU", "not US"),
     "offer": ("keep", "ends", "best", "fewest", "clear", "helper", "hidden", "behind"),
     "hiding": get_args(Hiding),
@@ -124,6 +125,7 @@ FLAGS = (
     "old sewn on",
     "old come off",
     "magnets in it",
+    "withheld",
     "magnets withheld",
     "magnets on a child",
     "magnets off a child",
@@ -253,7 +255,7 @@ def facts_of(
     words |= {"ends: meeting" if _meet(placement) else "ends: lapped"}
     words |= set() if lie_flat(placement) else {"closed by turns"}
     words |= {"some stay"} if placement.staying else set()
-    words |= {"some new"} if placement.new_marks else set()
+    words |= {"withheld"} if placement.is_withheld else {"some new"} if placement.new_marks else set()
     words |= set() if swap is None else swap_words(swap, catalogue)
     words |= words_on_magnets(words)
     cut = None if swap is None else new_hole_marks(swap)
@@ -293,6 +295,7 @@ def facts_of(
     wanted_beside = wanted_besides(placement, findings, with_pieces)
     backed = laps_backed(placement, wanted_beside, with_pieces)
     figures = figures_of(placement, catalogue, frozenset(words), laps, cut, seen, backed)
+    figures["withheld"] = " ".join(one.change for one in withheld(placement.row))
     figures["material"] = material_of(frozenset(words))
     figures["row marks"] = numbers_in_words([mark.n for mark in placement.row.all_marks])
     if swap is not None:

@@ -56,10 +56,11 @@ _TOUCHED = {
 }
 """What puts a needle, a pin or an iron to the garment's own cloth."""
 _TRIALS = ("trial", "trial sewn", "trial of show")
-_KEYS = ("key", "when", "of", "after", "text", "done", "final", "undo", "proves", "prepares", "stays")
-_SETS = ("some new", "not magnets off a child")
-"""What holds of a job in which something is set: not of one whose closures are all there and stay, nor while magnets
-are in it that a child would wear, which come off before anything else (medical press, as the cautions name it)."""
+_KEYS = ("key", "when", "of", "after", "text", "done", "final", "undo", "proves", "prepares", "stays", "held")
+_TAKEN = {"where set": ("some new",), "where closed": ("not withheld",), "always": ()}
+"""When a step is taken, by what its row says: where something is set (neither `stays` nor `held`), where closures are
+on the garment, set or there already (`stays`), and where what is planned is held back for its wearer, too (`held`)."""
+_SAYS = {"held": "always", "stays": "where closed"}
 _OF = ("", "each cloth", "each lap", "over lap", "first lap", "second lap", "leading lap")
 
 
@@ -69,7 +70,7 @@ class Step:
 
     Attributes:
         key: its name, by which others stand after it.
-        when: conditions; all must hold. Of a row that does not say `stays` one of them is that something is set.
+        when: conditions; all must hold. `_TAKEN` tells which hold besides.
         of: which cloth it is done to, and its conditions and words are asked of: that of a lap, of each lap, or each
             cloth that is prepared by itself; empty where it is done to the whole.
         after: steps that stand before it wherever they are taken.
@@ -79,6 +80,7 @@ class Step:
         proves: what is known once it is done, for the stop.
         prepares: it is done to cloth that nothing is sewn of yet, or to scraps of it.
         provenance: where it comes from.
+        held: it keeps the garment, or what is planned, from somebody: it is told before all else.
     """
 
     key: str
@@ -92,6 +94,7 @@ class Step:
     prepares: bool
     provenance: Provenance
     of: str = ""
+    held: bool = False
 
 
 @frozen
@@ -123,7 +126,7 @@ class Order:
         steps: in order.
         stop_before: number of the first step that cannot be undone; None where all can.
         stop: what to make sure of before it; empty where there is none.
-        removal: how one comes off again, and what it leaves.
+        removal: how one comes off again, and what it leaves; empty where none is set.
         why: why that step cannot be undone.
         proved: what is known by then.
     """
@@ -170,8 +173,9 @@ def order_of_work(facts: Facts) -> Order:
             told.append(Told(len(told) + 1, step.key, stop + text, right, _source(step.provenance), tried_on))
             steps.append(step)
     taken = steps
+    removal = "" if "withheld" in facts.words else filled(setting.removal, facts.figures)
     if not finals:
-        return Order(tuple(told), None, "", filled(setting.removal, facts.figures))
+        return Order(tuple(told), None, "", removal)
     first = finals[0]
     proved = tuple(dict.fromkeys(step.proves for step in taken[:first] if step.proves))
     why = taken[first].undo or (undo if taken[first].final == _AS_SET else "")
@@ -183,7 +187,7 @@ def order_of_work(facts: Facts) -> Order:
             why = f"{why}; {undo}"
     why = why or undo
     stop = stop_in_words(first + 1, (why,), proved)
-    return Order(tuple(told), first + 1, stop, filled(setting.removal, facts.figures), why, proved)
+    return Order(tuple(told), first + 1, stop, removal, why, proved)
 
 
 def _done_to(facts: Facts, figures: Mapping[str, str]) -> dict[str, tuple[tuple[str, str], ...]]:
@@ -309,10 +313,10 @@ def all_steps() -> tuple[Step, ...]:
         row.check_keys(_KEYS)
         basis = row.basis()
         final = row.table.get("final", False)
-        sets = () if row.table.get("stays", False) is True else _SETS
+        taken = next((say for key, say in _SAYS.items() if row.table.get(key, False) is True), "where set")
         step = Step(
             row.text("key", is_required=True),
-            (*row.texts("when"), *sets),
+            (*row.texts("when"), *_TAKEN[taken]),
             row.texts("after"),
             row.text("text", is_required=True),
             row.text("done", is_required=True),
@@ -322,6 +326,7 @@ def all_steps() -> tuple[Step, ...]:
             row.table.get("prepares", False) is True,
             basis,
             row.text("of"),
+            row.table.get("held", False) is True,
         )
         if step.of not in _OF:
             row.fault("of", f"no step is done to {step.of!r}", f"Write one of {', '.join(_OF[1:])}.")

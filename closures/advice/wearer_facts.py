@@ -28,7 +28,8 @@ def wearer_words(plan: Plan) -> set[str]:
     wish = plan.wearer
     if wish is None:
         return words | {"implants: not asked"}
-    words.add(f"implants: {wish.implants}")
+    # Whoever has one keeps it where their clinic allows the magnets, too.
+    words |= {"implants: some", "implants: allowed"} if wish.implants == "allowed" else {f"implants: {wish.implants}"}
     # Where nobody says where it is sold, the law of either is told.
     return words | {f"sold: not {market}" for market in ("EU", "US") if wish.sold and market not in wish.sold}
 
@@ -40,7 +41,8 @@ def words_on_magnets(words: Set[str]) -> set[str]:
         words: the facts of the closures, of who wears them, and of the old ones.
     """
     is_for_child, found = "wearer: child" in words, set[str]()
-    if "magnets in it" in words and (is_for_child or "implants: some" in words):
+    is_kept_off = "implants: some" in words and "implants: allowed" not in words
+    if "magnets in it" in words and (is_for_child or is_kept_off):
         found.add("magnets withheld")
     if "any magnetic" in words and is_for_child:
         found |= {"magnets on a child"} | ({"magnets off a child"} if "magnets in it" in words else set())

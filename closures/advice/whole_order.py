@@ -42,12 +42,12 @@ _ON_THE_WHOLE = (
 
 _PUT_ON_HELD_BACK = {
     "take magnets from a child": ("note the old", "try on a child", "try laced on a child", "another offer"),
-    "keep new magnets from a child": ("try on a child", "try laced on a child"),
+    "change the plan": ("try on a child", "try laced on a child"),
     "keep old magnets from a child": ("note the old",),
     "ask the clinic of magnets in it": ("note the old",),
     "keep old magnets from the implant": ("note the old",),
 }
-"""Steps that keep a garment with magnets from somebody, with those of its other openings that would have it put on."""
+"""Steps that keep a garment from somebody, with those of its other openings that would have it put on."""
 
 
 @frozen
@@ -82,10 +82,10 @@ def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
         orders: of each opening by name, in the order in which they are worked.
 
     Returns:
-        The steps. The cloth of all is washed, pressed and tried before a seam of any is sewn, and what carries a belt
-        is sewn to the pieces before they are faced and closed. Everything that can be
-        undone stands before everything that cannot, as in each order alone; what is tried and washed stands last, once
-        every opening is set.
+        The steps. What keeps the garment, or what is planned, from somebody stands first. The cloth of all is washed,
+        pressed and tried before a seam of any is sewn, and what carries a belt is sewn to the pieces before they are
+        faced and closed. Everything that can be undone stands before everything that cannot, as in each order alone;
+        what is tried and washed stands last, once every opening is set.
     """
     orders = _held_back(orders)
     last = {name: [step for step in order.steps if step.key in _ON_THE_WHOLE] for name, order in orders.items()}
@@ -102,7 +102,10 @@ def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
     sewn = {name: [step for step in steps if step.key not in prepares] for name, steps in before.items()}
     on_seams = {name: _till_carriers(steps) for name, steps in sewn.items()}
     rest = {name: steps[len(on_seams[name]) :] for name, steps in sewn.items()}
-    first, then = [*_merged(prepared), *_merged(on_seams), *_merged(rest)], _merged(after)
+    held = {step.key for step in all_steps() if step.held}
+    kept = {name: [step for step in steps if step.key in held] for name, steps in prepared.items()}
+    prepared = {name: [step for step in steps if step.key not in held] for name, steps in prepared.items()}
+    first, then = [*_merged(kept), *_merged(prepared), *_merged(on_seams), *_merged(rest)], _merged(after)
     stop = _stop_of(orders, len(first) + 1)
     return (
         *(_shared(step, names, False) for step, names in first),
@@ -118,7 +121,7 @@ def _stop_of(orders: Mapping[str, Order], before: int) -> str:
 
 
 def _held_back(orders: Mapping[str, Order]) -> Mapping[str, Order]:
-    """Leave out of every opening what asks somebody to put on what another has magnets in."""
+    """Leave out of every opening what asks somebody to put on what another keeps from them."""
     keys = {step.key for order in orders.values() for step in order.steps}
     off = {held for key, held_back in _PUT_ON_HELD_BACK.items() if key in keys for held in held_back}
     if not off:

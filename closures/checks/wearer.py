@@ -8,13 +8,17 @@ from closures.checks.cords import SOURCE as CORDS_FROM
 from closures.checks.cords import cords_of_a_child
 from closures.checks.finding import Finding
 from closures.lengths import SAME_MM
+from closures.placing.nothing_set import ASK_OF_IMPLANTS, withheld
 from closures.placing.role import is_for_show
 
 if TYPE_CHECKING:
     from closures.checks.checked import Checked
 
 _RULE = "wearer"
-_QUESTION = "Ask about implants first: the cautions of this job say whom and which."
+_ALLOWED = (
+    "Somebody has an implant, and the plan says that their clinic, or its maker, allows these magnets: keep to what "
+    "the answer says, and ask again before another kind or size of magnet is taken."
+)
 
 _OLD_MAGNETS = (
     "The old closures are magnets: keep the garment away from whoever has an implant, or was not asked, till the last "
@@ -29,7 +33,7 @@ _OLD_MAGNETS_OF_A_CHILD = (
 def check_wearer(checked: Checked) -> list[Finding]:
     """Does the kind suit those who wear it, and was the question on implants asked before magnets?"""
     profiles = checked.placement.plan.profiles
-    findings = _implants(checked)
+    findings = [*_withheld(checked), *_implants(checked)]
     if "child" in profiles:
         findings += _child(checked)
     if "weak hands" in profiles or "single hand" in profiles:
@@ -37,6 +41,14 @@ def check_wearer(checked: Checked) -> list[Finding]:
     if "quick change" in profiles:
         findings += _quick(checked)
     return findings
+
+
+def _withheld(checked: Checked) -> list[Finding]:
+    """What keeps the closures from being set at all: nothing else fails for a wearer."""
+    listed = {one: one.source and checked.catalogue.source(one.source).text for one in withheld(checked.placement)}
+    return [
+        Finding(_RULE, "fail", one.found, f"published: {source or 'medical press'}") for one, source in listed.items()
+    ]
 
 
 def _implants(checked: Checked) -> list[Finding]:
@@ -52,11 +64,11 @@ def _implants(checked: Checked) -> list[Finding]:
         return [Finding(_RULE, "pass", "No magnets are in this closure.", "derived: the kind of closure chosen")]
     if answer == "none":
         return [Finding(_RULE, "pass", "Nobody asked has an implant, as the plan says.", "the plan")]
-    if answer == "some":
-        text = "Somebody has an implant: no magnets before their clinic has been asked. Take another kind of closure."
-        return [Finding(_RULE, "fail", text, source)]
-    text = f'{_QUESTION} Then write implants = "none" or "some" under [wearer].'
-    return [Finding(_RULE, "fail" if asked else "warn", text, source)]
+    if answer == "allowed":
+        return [Finding(_RULE, "warn", _ALLOWED, source)]
+    if answer == "some" or asked:
+        return []
+    return [Finding(_RULE, "warn", ASK_OF_IMPLANTS, source)]
 
 
 def _were_magnets(checked: Checked) -> bool:
@@ -70,8 +82,7 @@ def _were_magnets(checked: Checked) -> bool:
 
 def _child(checked: Checked) -> list[Finding]:
     if checked.fastener.family == "magnetic snap":
-        text = "No magnets on anything for young children: magnets that come off get swallowed. Take another kind."
-        return [Finding(_RULE, "fail", text, "published: medical press")]
+        return []
     if _were_magnets(checked):
         return [Finding(_RULE, "warn", _OLD_MAGNETS_OF_A_CHILD, "published: medical press")]
     if is_for_show(checked.placement) and checked.placement.plan.is_under_three:

@@ -189,7 +189,7 @@ def how_to_print(templates: Templates, papers: str, subjects: Sequence[Subject])
     bands = subjects[0].placement.plan.bands
     unmade = "the fold of its band" if bands is not None and bands.made == "folded" else "its seam line"
     cloth = "the edge of the cloth" if not seam else f"the edge of the cloth, or {unmade} where none is made yet"
-    with_cut_line = [one for one in subjects if _cloth_beyond_mm(one)]
+    with_cut_line = [one for one in subjects if _cloth_beyond_mm(one) and not one.placement.is_withheld]
     steps += write_over(templates)
     steps += dict.fromkeys(_how_to_cut_an_end(one) for one in with_cut_line)
     knitted = are_knitted(subjects)

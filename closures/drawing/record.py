@@ -1,28 +1,33 @@
-"""What a cover says of rows whose closures are all there and stay: their strips are a record, and nothing is marked."""
+"""What a cover says of rows of which nothing is set: their closures are all there, or the plan is held back."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.placing.nothing_set import HELD_BACK, nothing_set
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from closures.drawing.sheets.subject import Subject
+    from closures.placing.nothing_set import NothingSet
     from closures.placing.placement import Placement
 
 
 def heading_of(placement: Placement) -> str:
     """What the first section of a cover is headed by."""
-    return "A record of what is there: nothing is to be set" if placement.is_all_there else "Marking templates"
+    unset = nothing_set(placement)
+    return "Marking templates" if unset is None else unset.heading
 
 
 def before_read(placements: Sequence[Placement]) -> str:
-    """Say what waits till a failed check was read, a sentence."""
-    if all(one.is_all_there for one in placements):
-        return "Read the report before it is worn again."
-    return "Pierce nothing before the report is read."
+    """Say what waits till a failed check was read, a sentence for each reason; named where it is not of all."""
+    told = dict.fromkeys(map(nothing_set, placements))
+    if len(told) == 1 and None not in told:
+        return next(unset.before for unset in told if unset is not None)
+    held = " Of what fails for its wearer buy, mark, cut and set nothing before the plan was changed."
+    return f"Pierce nothing before the report is read.{held * (HELD_BACK in told)}"
 
 
 def when_to_measure(subjects: Sequence[Subject]) -> str:
@@ -32,17 +37,18 @@ def when_to_measure(subjects: Sequence[Subject]) -> str:
 
 
 def kept_of(subjects: Sequence[Subject]) -> list[Subject]:
-    """The laps on which nothing is marked, since all closures of their row stay."""
-    return [one for one in subjects if one.placement.is_all_there]
+    """The laps on which nothing is marked, since nothing of their row is set."""
+    return [one for one in subjects if one.placement.sets_nothing]
 
 
 def how_to_lay(subjects: Sequence[Subject]) -> list[str]:
-    """Tell what is done with the strips of those laps, a sentence; nothing where there are none."""
-    kept = kept_of(subjects)
-    if not kept:
-        return []
-    laps = "" if len(kept) == len(subjects) else f" of the {in_a_row([one.strip for one in kept])} lap"
+    """Tell what is done with the strips of those laps, a sentence for each reason; nothing where there are none."""
+    strips: dict[NothingSet, list[str]] = {}
+    for subject in subjects:
+        unset = nothing_set(subject.placement)
+        if unset is not None:
+            strips.setdefault(unset, []).append(subject.strip)
     return [
-        f"Cut the strips{laps} along the finished edge, lay that edge on the edge of the cloth, and mark nothing: "
-        "they show where closures are that stay."
+        unset.laid.format("" if len(laps) == len(subjects) else f" of the {in_a_row(laps)} lap")
+        for unset, laps in strips.items()
     ]

@@ -10,6 +10,7 @@ from closures.frozen import frozen
 from closures.placing.differing import Differing
 from closures.placing.marking import LapMark, Mark
 from closures.placing.meeting import PlacedAnchor, PlacedZone
+from closures.placing.nothing_set import withheld
 
 if TYPE_CHECKING:
     from closures.catalogue.values import Fastener, LapName
@@ -203,6 +204,16 @@ class Placement:
     def is_all_there(self) -> bool:
         """Whether every closure of the row is there already and stays: nothing is marked, cut, bought or set."""
         return bool(self.staying) and not self.new_marks
+
+    @property
+    def is_withheld(self) -> bool:
+        """Whether something of the row would be set that fails for whoever wears it, so that nothing is."""
+        return bool(self.row.new_marks or self.row.beside) and bool(withheld(self.row))
+
+    @property
+    def sets_nothing(self) -> bool:
+        """Whether nothing is bought, marked, cut or set: `nothing_set` has what pages say of it."""
+        return self.is_all_there or self.is_withheld
 
     @property
     def is_partly_there(self) -> bool:

@@ -62,13 +62,14 @@ class WearerWish:
     Attributes:
         profiles: sets of rules and notes that are asked for, each once; `Plan.profiles` has those that the body tells
             besides.
-        implants: what the wearer and those who help answered to the question on implants.
+        implants: what the wearer and those who help answered to the question on implants; "allowed" where somebody has
+            one, and their clinic or its maker allows these magnets.
         fit: what differs from the printed pattern; None where nothing does.
         sold: where the garment is sold or given out; empty where the plan does not say.
     """
 
     profiles: tuple[ProfileName, ...] = ()
-    implants: Literal["none", "some", "not asked"] = "not asked"
+    implants: Literal["none", "some", "allowed", "not asked"] = "not asked"
     fit: FitWish | None = None
     sold: tuple[Market, ...] = ()
 
@@ -138,9 +139,10 @@ WEARER = Section(
         ),
         Key(
             "implants",
-            choice("none", "some", "not asked"),
+            choice("none", "some", "allowed", "not asked"),
             '"none"',
-            "what wearer and carers answered",
+            'what wearer and carers answered; `"allowed"` where somebody has one, and their clinic, or for a device of '
+            "another kind its maker, allows these magnets in writing",
             label="Implants: wearer and carers answered",
             default='"not asked"',
         ),

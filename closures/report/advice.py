@@ -20,7 +20,7 @@ def advice_sections(advice: Advice) -> tuple[str, ...]:
             rows += ["", f"**{order.stop}**", ""]
         source = f" *({plain(step.source)})*" if step.source else ""
         rows.append(f"{step.n}. {plain(step.text)} Right when: {plain(step.done)}{source}")
-    rows += ["", f"**To take one off again:** {order.removal}"]
+    rows += ["", f"**To take one off again:** {order.removal}"] if order.removal else []
     return (
         f"## Which half goes where\n\n{advice.halves}",
         listed("How to mark", advice.marking),

@@ -117,7 +117,7 @@ def _laps(swap: Swap) -> str:
     from closures.jobs.swap.needs import needs_in_words
 
     rows = ["## The laps, and how the opening pulls", ""]
-    needs = () if swap.offer.placement.is_all_there else swap.needs
+    needs = () if swap.offer.placement.sets_nothing else swap.needs
     rows += [f"- {needs_in_words(need, swap.old.made, swap.offer.placement.plan.units)}" for need in needs]
     rows.append(f"- {swap.pull}")
     if needs:

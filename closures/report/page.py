@@ -14,12 +14,13 @@ from closures.placing.easing import under_gaps_in_words
 from closures.placing.edge_to_edge import apart_in_words
 from closures.placing.looped import loop_of
 from closures.placing.marking import are_along_alike
+from closures.placing.nothing_set import nothing_set
 from closures.placing.role import from_edge
 from closures.placing.run_mark import run_mark
 from closures.placing.tape import tape_in_words
 from closures.placing.taped import taped_in_words
 from closures.report.advice import advice_sections
-from closures.report.parts import NOTHING_TO_BUY, count_parts, lace_in_words, loops_in_words, to_change_spare
+from closures.report.parts import count_parts, lace_in_words, loops_in_words, to_change_spare
 from closures.report.tally import grouped, lap_in_words, tally_in_words
 from closures.report.telling import both, number_of, plain
 
@@ -247,8 +248,9 @@ def marks_in_words(marks: Sequence[int]) -> str:
 
 def _parts(placement: Placement) -> str:
     parts = count_parts(placement)
-    if placement.is_all_there:
-        return f"## Parts\n\nNone to buy. {NOTHING_TO_BUY}"
+    unset = nothing_set(placement)
+    if unset is not None:
+        return f"## Parts\n\nNone to buy. {unset.to_buy}"
     if not parts:
         return ""
     rows = [

@@ -11,6 +11,7 @@ from closures.frozen import frozen
 from closures.jobs.swap.patches import PATCH_BEHIND, parts_outside
 from closures.placing.lacing import lace_of
 from closures.placing.looped import loop_of
+from closures.placing.nothing_set import nothing_set
 from closures.placing.tape import length_both_ways
 from closures.placing.taped import tape_to_buy_mm, taped_in_words
 from closures.report.unlike import Measures, apart_by, in_words, measures_of
@@ -20,10 +21,6 @@ if TYPE_CHECKING:
 
     from closures.placing.lacing import Lace
     from closures.placing.placement import Placement
-
-
-NOTHING_TO_BUY = "All closures of the row are there, and stay."
-"""Told where nothing is set."""
 
 
 @frozen
@@ -67,6 +64,8 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
     Returns:
         One row for each part and lap.
     """
+    if placement.is_withheld:
+        return ()
     if placement.is_mixed:
         return _parts_of_shares(placement)
     closure = placement.plan.closure
@@ -130,6 +129,8 @@ def to_change_spare(placement: Placement) -> str:
 
 def lengths_to_buy(placement: Placement) -> tuple[tuple[str, float], ...]:
     """What is bought by its length, each with how many mm one garment takes, spare and trial pieces counted in."""
+    if placement.is_withheld:
+        return ()
     lace, loop, closure = lace_of(placement), loop_of(placement), placement.plan.closure
     found = [] if lace is None else [("lace", lace.cut_mm)]
     if loop is not None:
@@ -214,8 +215,9 @@ def loops_in_words(placement: Placement) -> tuple[str, ...]:
 
 def parts_in_words(placement: Placement) -> tuple[str, ...]:
     """Tell what to have at hand, a line for each part and lap."""
-    if placement.is_all_there:
-        return (NOTHING_TO_BUY,)
+    unset = nothing_set(placement)
+    if unset is not None:
+        return (unset.to_buy,)
     rows = []
     for part in count_parts(placement):
         more = [f"{part.spare} spare" if part.spare else "", f"{part.trial} for trial" if part.trial else ""]

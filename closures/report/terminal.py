@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING
 from closures.checks.finding import share_in_words
 from closures.placing.counted_from import level_zero_told
 from closures.placing.easing import under_gaps_in_words
+from closures.placing.nothing_set import nothing_set
 from closures.placing.tape import tape_in_words
 from closures.placing.taped import taped_in_words
 from closures.report.page import RESULT_WORDS, marks_in_words
-from closures.report.parts import NOTHING_TO_BUY, count_parts, lace_in_words, loops_in_words, to_change_spare
+from closures.report.parts import count_parts, lace_in_words, loops_in_words, to_change_spare
 from closures.report.tally import grouped, lap_in_words, tally
 from closures.report.telling import number_of
 from closures.report.text_table import text_table
@@ -176,8 +177,9 @@ def _parts(placement: Placement) -> str:
     more = _more(closure.spare, closure.trial)
     told = f", {more}{each} counted in" if alike and more else ""
     change = f" {to_change_spare(placement)}" if more else ""
-    if placement.is_all_there:
-        return f"To buy: nothing. {NOTHING_TO_BUY}"
+    unset = nothing_set(placement)
+    if unset is not None:
+        return f"To buy: nothing. {unset.to_buy}"
     return "\n".join(
         (
             *([f"To buy: {(', ' if alike else '; ').join(parts)}{told}.{change}"] if parts else []),

@@ -13,6 +13,7 @@ from closures.jobs.table.strip import stride_mm, strides
 from closures.lengths import format_inches, format_length, format_mm
 from closures.placing.layers_between import is_only_measured
 from closures.placing.marked_face import faces_to_mark, marked_within_in_words
+from closures.placing.nothing_set import nothing_set
 from closures.report.advice import listed
 from closures.report.telling import rounded
 
@@ -244,7 +245,8 @@ def _none_cut(placement: Placement, findings: Sequence[Finding]) -> str:
     if not told:
         return "Whether any is needed is not known: the plan tells no layers that closures would hold in."
     if wanted := dict.fromkeys(finding.text for finding in told if finding.result != "pass"):
-        why = ": every closure is there already and stays" if placement.is_all_there else ""
+        unset = nothing_set(placement)
+        why = "" if unset is None else f": {unset.to_back}"
         return f"No piece is cut for it{why}. The checks say of the cloth: {' '.join(wanted)}"
     laps = {finding.lap for finding in told}
     where = "" if laps >= {"over", "under"} or None in laps else f" on the {' and '.join(filter(None, laps))} lap"
@@ -271,7 +273,7 @@ def _backing(placement: Placement, findings: Sequence[Finding], catalogue: Catal
     if wish is None or wish.backing is None:
         return ""
     backings = back_laps(placement, findings, catalogue)
-    if placement.is_all_there:
+    if placement.sets_nothing:
         return "## Backing\n\nNone is laid: nothing is set anew."
     if not backings:
         if any(part == PATCH_BEHIND for part, _, _ in placement.besides):
@@ -293,7 +295,7 @@ def _backing(placement: Placement, findings: Sequence[Finding], catalogue: Catal
 
 def _strides(placement: Placement, within: Sequence[str]) -> str:
     wish = placement.plan.sheets
-    if wish is None or not wish.strip or placement.is_all_there:
+    if wish is None or not wish.strip or placement.sets_nothing:
         return ""
     units = placement.plan.units
     found, first = strides(placement), placement.ends[0]

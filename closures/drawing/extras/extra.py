@@ -121,7 +121,8 @@ class Extra:
         serves_sides: its pieces and words serve an opening and its mirror image: what is tried on one holds for both.
         serves: names what its pieces and words serve: one set is made for all openings of one name; None to go by the
             two above.
-        for_setting: it serves to set closures: none is made of a row whose closures are all there and stay.
+        for_setting: it serves to set closures: none is made of a row of which nothing is set.
+        for_closing: it serves closures that are on the garment: none is made of a row that must not be set.
     """
 
     name: str
@@ -137,6 +138,7 @@ class Extra:
     serves_sides: bool = False
     serves: Callable[[Drawn], str] | None = None
     for_setting: bool = False
+    for_closing: bool = False
 
 
 def switched(key: str, value: Any = True) -> tuple[Callable[[Plan], bool], Callable[[Plan], Plan]]:

@@ -13,6 +13,7 @@ from closures.jobs.table.handover import hand_over, handover_csv
 from closures.lengths import format_length, format_mm
 from closures.placing.column import FOR_SHOW
 from closures.placing.marking import are_along_alike
+from closures.placing.nothing_set import nothing_set
 from closures.placing.role import HELPER, face_of, from_edge, role_of
 from closures.placing.taped import taped_in_words
 
@@ -28,11 +29,11 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     handover = hand_over(placement, drawn.catalogue)
     # In mm alone: a sixteenth of an inch would allow more than it says.
     within = f"± {format_mm(handover.tolerance_mm)} on its own lap, so that the halves meet"
-    record = ("All closures are there and stay: nothing is to be set. This is a record.",)
+    unset = nothing_set(placement)
     measured = (
-        *(record if placement.is_all_there else ()),
+        *(() if unset is None else (unset.hand_over,)),
         *handover.measured,
-        *(() if placement.is_all_there else drawn.marked_within),
+        *(() if unset is not None else drawn.marked_within),
         f"Tolerance of every centre: {within} ({handover.tolerance_source}).",
     )
     layers = tuple(f"{lap} lap: {'; '.join(rows)}" for lap, rows in handover.layers.items())
@@ -64,7 +65,8 @@ def _parts(placement: Placement, cut_already: frozenset[int]) -> list[str]:
             fresh = len(new) - serves
             rows += [f"{lap.name} lap{side}: {serves} × (old buttonhole) there already, serves again"] if serves else []
             there = len(share.on(lap.name)) - len(share.new_on(lap.name))
-            rows += [f"{lap.name} lap{side}: {fresh} × ({names}){which}"] if fresh else []
+            held = ", planned and held back" if placement.is_withheld else ""
+            rows += [f"{lap.name} lap{side}: {fresh} × ({names}){which}{held}"] if fresh else []
             rows += [f"{lap.name} lap{side}: {there} × ({names}) there already, not to be set"] if there else []
         besides = (*parts_outside(placement), *placement.besides)
         rows += [f"{lap.name} lap{side}: {count} × {part}" for part, on, count in besides if on == lap.name]

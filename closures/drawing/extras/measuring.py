@@ -49,7 +49,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     parts: list[ChapterPart] = []
     sheets = drawn.placement.plan.sheets
     in_this_set = "it lies among these sheets" if sheets is not None and sheets.pull_coupon else BY_COMMAND
-    is_record = drawn.placement.is_all_there
+    is_record = drawn.placement.sets_nothing
     # No coupon is printed, and none is worth making, where what is to be tried is on the garment already.
     has_coupon = coupon_pitch_mm(drawn.placement) > 0 and not is_record
     measures = [_on_the_garment(one) if is_record else one for one in measures_for(drawn.placement)]
@@ -186,4 +186,5 @@ EXTRA = Extra(
     28,
     *switched("measuring"),
     chapters=_chapters,
+    for_closing=True,
 )

@@ -33,7 +33,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     knit = knit_sections(drawn.placement, drawn.catalogue)
     if drawn.set_run:
         # A garment's set tells once, for all of its openings, in which order to work, how to mark and what to heed.
-        return (Chapter("How it is set", (*own, *knit, _removal(advice))),)
+        return (Chapter("How it is set", (*own, *knit, *_removal(advice))),)
     return (_chapter(advice, own, knit),)
 
 
@@ -55,14 +55,14 @@ def _chapter(advice: Advice, own: Sequence[ChapterPart], knit: Sequence[ChapterP
         *knit,
         *([Section("How to mark", advice.marking)] if advice.marking else []),
         *_steps(advice.order),
-        _removal(advice),
+        *_removal(advice),
         *([Section("Heed", tuple(advice.cautions))] if advice.cautions else []),
     ]
     return Chapter("Order of work", tuple(parts))
 
 
-def _removal(advice: Advice) -> Section:
-    return Section("To take one off again", (advice.order.removal,))
+def _removal(advice: Advice) -> list[Section]:
+    return [Section("To take one off again", (advice.order.removal,))] if advice.order.removal else []
 
 
 def _stacks(drawn: Drawn, halves: str, whose: str = "") -> list[ChapterPart]:

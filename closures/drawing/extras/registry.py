@@ -42,7 +42,11 @@ def all_extras() -> tuple[Extra, ...]:
 def _of(placement: Placement) -> tuple[Extra, ...]:
     plan, is_strap = placement.plan, placement.plan.strap is not None
     asked = (one for one in all_extras() if (one.on_strap or not is_strap) and one.is_asked(plan))
-    return tuple(one for one in asked if not (one.for_setting and placement.is_all_there))
+    return tuple(
+        one
+        for one in asked
+        if not (one.for_setting and placement.sets_nothing) and not (one.for_closing and placement.is_withheld)
+    )
 
 
 def asked_for(plan: Plan, also: Sequence[str] = ()) -> Plan:

@@ -76,4 +76,5 @@ EXTRA = Extra(
     *switched("closing", "numbers"),
     pieces=_pieces,
     chapters=_chapters,
+    for_closing=True,
 )

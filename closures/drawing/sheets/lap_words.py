@@ -15,6 +15,7 @@ from closures.drawing.sheets.lettered import Lettered
 from closures.frozen import frozen
 from closures.lengths import TOLD_ALIKE_MM
 from closures.placing.column import FOR_SHOW
+from closures.placing.nothing_set import nothing_set
 from closures.placing.role import face_of, is_for_show
 
 if TYPE_CHECKING:
@@ -45,7 +46,6 @@ class Form:
     stacked: bool
 
 
-NOTHING_TO_SET = "RECORD: all stay, mark nothing"
 """What a sheet says on its face where every closure is there and stays."""
 
 FORMS = (Form(2, False), Form(2, True), Form(1, False), Form(1, True))
@@ -241,7 +241,8 @@ def strip_rows(subject: Subject, part: Part, sheet: str, run: str) -> tuple[Lett
     head = f"{opening}{subject.name.upper()} LAP{number} · {subject.face} face up"
     tail = " · ".join(words for words in (sheet, run) if words)
     failing = (Lettered("CHECK FAILED: see the cover", small, "bold"),) if subject.failures else ()
-    record = (Lettered(NOTHING_TO_SET, small, "bold"),) if subject.placement.is_all_there else ()
+    unset = nothing_set(subject.placement)
+    record = () if unset is None else (Lettered(unset.strip, small, "bold"),)
     return (
         *failing,
         *record,

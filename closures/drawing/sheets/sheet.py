@@ -14,11 +14,12 @@ from closures.drawing.ink.shapes import Box, Item, Layers, Path, Point, moved
 from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.paper.whole_sheet import drawing_origin, whole_frame
 from closures.drawing.sheets.lap_drawing import draw_lap, extent_of, whole_part
-from closures.drawing.sheets.lap_words import NOTHING_TO_SET, strip_rows
+from closures.drawing.sheets.lap_words import strip_rows
 from closures.drawing.sheets.marks import RINGED
 from closures.drawing.sheets.sheet_text import KeepClear, LapDrawing, Orientation, SheetText
 from closures.frozen import frozen
 from closures.placing.looped import loop_of
+from closures.placing.nothing_set import nothing_set
 from closures.placing.run_mark import run_mark
 
 if TYPE_CHECKING:
@@ -152,6 +153,7 @@ def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Fin
         closure += f", but {numbers_in_words(differ)} differ{'s' if len(differ) == 1 else ''}"
     if others := sorted(mark.n for one in placement.beside for mark in one.marks):
         closure += f", and {numbers_in_words(others)} beside them"
+    unset = nothing_set(placement)
     return SheetText(
         placement.plan.title,
         closure,
@@ -162,7 +164,7 @@ def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Fin
                 placement.laps[lap].whose,
                 f"{face} face up",
                 placement.cloth_state,
-                NOTHING_TO_SET if placement.is_all_there else "",
+                "" if unset is None else unset.strip,
             )
             if word
         ),

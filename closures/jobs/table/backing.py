@@ -111,7 +111,7 @@ def back_laps(placement: Placement, findings: Sequence[Finding], catalogue: Cata
         The backing of each lap that needs it, or of both where the plan wishes for it; none where it does not.
     """
     wish = placement.plan.sheets
-    if wish is None or wish.backing is None or placement.strap is not None:
+    if wish is None or wish.backing is None or placement.strap is not None or placement.is_withheld:
         return ()
     backings, knitted = [], placement.plan.gauge is not None
     for lap in placement.laps.both:

@@ -1,0 +1,96 @@
+"""What fails for whoever wears it is set nowhere: no page of such a plan buys, marks, cuts or sets a part.
+
+Magnets that come off get swallowed: medical press; magnets disturb implants: FDA, both as the cautions name them.
+"""
+
+from __future__ import annotations
+
+import re
+
+import pypdfium2
+import pytest
+
+from closures.app.job import Answer, advice_of, place_plan, result_files
+from closures.catalogue.loading import load_catalogue
+from closures.drawing.extras.registry import asked_for
+from closures.placing.nothing_set import HELD_BACK, nothing_set, withheld
+from closures.plan.reading import read_plan
+from closures.report.parts import count_parts, lengths_to_buy
+
+CATALOGUE = load_catalogue()
+CHILD = '[wearer]\nprofiles = ["child under three"]\nimplants = "none"\n'
+IMPLANT = '[wearer]\nimplants = "some"\n'
+NOT_ANSWERED = '[wearer]\nprofiles = ["implants"]\n'
+MAGNETS = 'kind = "magnetic snap"\nsize = "14 mm"\n'
+ROW = (
+    'title = "Wicket romper"\n[garment]\nopens = "front"\nstate = "cut pieces"\n{wearer}[edge]\nstraight = "300 mm"\n'
+    '[band]\nwidth = "34 mm"\nlap = "left over right"\n[closure]\n{closure}[spacing]\nfirst = "30 mm"\n'
+    'last = "30 mm"\ncount = 4\n[[layer]]\ncloth = "chino"\ncount = 2\n{more}'
+)
+JOBS = {
+    "row": ROW.format(wearer=CHILD, closure=MAGNETS, more=""),
+    "implant": ROW.format(wearer=IMPLANT, closure=MAGNETS, more=""),
+    "not answered": ROW.format(wearer=NOT_ANSWERED, closure=MAGNETS, more=""),
+    "one of a row": ROW.format(
+        wearer=CHILD, closure='kind = "sew-on snap"\nsize = "1"\n',
+        more=f"[[differs]]\nmarks = [1]\n{MAGNETS}",
+    ),
+}  # fmt: skip
+DONE = re.compile(
+    r"prick|push the tabs|\d+ × magnet half|[Ss]lit the|trial piece|Sew one|Set one|Mark the|mark as the signs say"
+)
+
+
+def answered(text: str, also: tuple[str, ...] = ("all",)) -> Answer:
+    return place_plan(asked_for(read_plan(text.encode(), "job.toml"), also))
+
+
+def pages(text: str) -> tuple[str, dict[str, bytes]]:
+    made = result_files(answered(text), "a4")
+    read = [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(made["marking.pdf"])]
+    return " ".join(" ".join([made["report.md"].decode(), *read]).split()), dict(made)
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_plan_that_fails_for_its_wearer_is_bought_marked_cut_and_set_nowhere(name: str) -> None:
+    words, made = pages(JOBS[name])
+    assert not DONE.search(words), DONE.search(words)
+    assert "Buy, mark, cut and set nothing of what is planned here" in words
+    assert HELD_BACK.to_buy in words and HELD_BACK.strip in words and HELD_BACK.heading in words
+    assert HELD_BACK.hand_over in words and "planned and held back" in words
+    assert {"coupon", "stencil", "projector"}.isdisjoint(one for file in made for one in file.split("-"))
+    steps = [step.key for step in advice_of(answered(JOBS[name])).order.steps]
+    assert steps == ["change the plan"]
+    placement = answered(JOBS[name]).placement
+    assert count_parts(placement) == () and lengths_to_buy(placement) == ()
+
+
+@pytest.mark.parametrize("wearer", ["", CHILD, IMPLANT, NOT_ANSWERED, '[wearer]\nimplants = "allowed"\n'])
+@pytest.mark.parametrize("kind", [kind for kind in CATALOGUE.kinds() if "tape" not in kind and "loop" not in kind])
+def test_every_kind_is_held_back_where_and_only_where_a_look_at_the_wearer_fails(kind: str, wearer: str) -> None:
+    size = next(one.size for one in CATALOGUE.fasteners if one.kind == kind)
+    answer = answered(
+        ROW.format(wearer=wearer, closure=f'kind = "{kind}"\nsize = "{size}"\ncap = "12 mm"\n', more=""), ()
+    )
+    fails = [one.text for one in answer.findings if one.rule == "wearer" and one.result == "fail"]
+    assert [one.found for one in withheld(answer.placement)] == fails
+    assert answer.placement.is_withheld is bool(fails) is (nothing_set(answer.placement) is HELD_BACK)
+    keys = {step.key for step in advice_of(answer).order.steps}
+    assert ("change the plan" in keys) is bool(fails) and (len(keys) == 1) is bool(fails)
+
+
+def test_magnets_that_a_clinic_allows_are_set_with_its_answer_at_hand() -> None:
+    words, _ = pages(ROW.format(wearer='[wearer]\nimplants = "allowed"\n', closure=MAGNETS, more=""))
+    assert "have the answer in writing at hand" in words and "push the tabs through" in words
+    assert "whoever has the implant only where the answer allows it" in words
+    assert "FAIL wearer" not in words and HELD_BACK.to_buy not in words
+
+
+def test_garment_keeps_off_the_child_what_another_of_its_openings_has_held_back() -> None:
+    from closures.advice.whole_order import shared_order
+
+    sewn = ROW.format(wearer=CHILD, closure='kind = "sew-on snap"\nsize = "1"\n', more="")
+    orders = {name: advice_of(answered(text, ())).order for name, text in {"front": sewn, "leg": JOBS["row"]}.items()}
+    told = [(step.key, step.openings) for step in shared_order(orders)]
+    assert told[0] == ("change the plan", ("leg",)) and ("count parts", ("front",)) in told
+    assert not any(key.startswith("try on a child") for key, _ in told)
