@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.advice.cloth_facts import material_of
+from closures.advice.piece_cloths import cloth_of_laps, cloth_of_piece
 from closures.drawing.extras.extra import Drawn, Extra
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.rigid import UNTURNED
@@ -26,16 +26,10 @@ from closures.jobs.table.bands import (
     rectangle_mm,
     straight_between_mm,
 )
-from closures.placing.cloth_marks import face_among
 from closures.placing.interfaced import behind_folded
-from closures.placing.single_layer import all_over
-from closures.placing.stack import UNNAMED, layers_on, worked_cloths
 from closures.plan.bands import BandsWish
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from closures.catalogue.values import LapName
     from closures.drawing.sheets.view import Spot
     from closures.jobs.table.bands import BandPiece
     from closures.placing.placement import Placement
@@ -130,7 +124,7 @@ def _is_outside(lap_line, near, point, lap) -> bool:  # type: ignore[no-untyped-
 def _rows(drawn: Drawn, piece: BandPiece, part: Part) -> tuple[Lettered, ...]:
     scale = drawn.type
     number = f" {part.number} of {part.count}" if part.count > 1 else ""
-    cut = f"cut {piece.cloth} of {_cloth_of(drawn, piece)}" + (
+    cut = f"cut {piece.cloth} of {cloth_of_piece(drawn.placement, piece, drawn.catalogue)}" + (
         f", {piece.interfacing} of interfacing" if piece.interfacing else ""
     )
     head = drawn.of_opening(f"{piece.name.upper()}, {piece.lap} lap{number}")
@@ -161,34 +155,16 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     pieces = band_pieces(placement)
     if not pieces:
         return ()
-    every = dict.fromkeys(_material(drawn, (lap,)) for lap in ("over", "under"))
+    every = dict.fromkeys(cloth_of_laps(placement, (lap,), drawn.catalogue) for lap in ("over", "under"))
     sections = [Section("", _general(placement, " or ".join(every)))]
     sections += [
-        Section(f"{one.name}, {one.lap} lap".capitalize(), _lines(placement, one, _cloth_of(drawn, one)))
+        Section(
+            f"{one.name}, {one.lap} lap".capitalize(),
+            _lines(placement, one, cloth_of_piece(placement, one, drawn.catalogue)),
+        )
         for one in pieces
     ]
     return (Chapter("Cutting the bands", tuple(sections)),)
-
-
-def _material(drawn: Drawn, laps: Sequence[LapName]) -> str:
-    """What pieces of laps are cut of, in the word that the order has for it: of which their outermost cloth is."""
-    plan = drawn.placement.plan
-    told = [layers_on(lap, plan.layers, drawn.catalogue) for lap in laps]
-    faces = [face for own in told if (face := face_among(own)) is not None]
-    layers = faces or [layer for own in told for layer in own]
-    made = worked_cloths(layers, plan, drawn.placement.fastener.kind)
-    return material_of(frozenset(f"cloth: {word}" for word in made))
-
-
-def _cloth_of(drawn: Drawn, piece: BandPiece) -> str:
-    """What one piece is cut of: where the layers tell two cloths, the band of the outer and the facing of the other."""
-    cloths, _ = all_over(drawn.placement.plan, piece.lap, drawn.catalogue)
-    if piece.name == "folded band" or len({(one.name, one.structures) for one in cloths}) != 2 or len(cloths) != 2:
-        return _material(drawn, (piece.lap,))
-    own = cloths[0] if piece.name == "band" else cloths[1]
-    if own.name != UNNAMED:
-        return own.name
-    return material_of(frozenset(f"cloth: {word}" for word in own.structures))
 
 
 def _allowance_mm(placement: Placement) -> float:

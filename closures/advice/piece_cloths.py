@@ -1,0 +1,51 @@
+"""Which cloth each piece of a band is cut of: of two that the layers tell, band and facing are of one each."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.advice.cloth_facts import material_of
+from closures.placing.cloth_marks import face_among
+from closures.placing.single_layer import all_over
+from closures.placing.stack import UNNAMED, layers_on, worked_cloths
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import LapName
+    from closures.jobs.table.bands import BandPiece
+    from closures.placing.placement import Placement
+    from closures.placing.stack import Layer
+
+
+def cloth_of_laps(placement: Placement, laps: Sequence[LapName], catalogue: Catalogue) -> str:
+    """What pieces of laps are cut of, in the word that the order has for it: of which their outermost cloth is."""
+    plan = placement.plan
+    told = [layers_on(lap, plan.layers, catalogue) for lap in laps]
+    faces = [face for own in told if (face := face_among(own)) is not None]
+    layers = faces or [layer for own in told for layer in own]
+    made = worked_cloths(layers, plan, placement.fastener.kind)
+    return material_of(frozenset(f"cloth: {word}" for word in made))
+
+
+def two_cloths(placement: Placement, lap: LapName, catalogue: Catalogue) -> tuple[Layer, Layer] | None:
+    """The cloth of a lap's band and that of its facing, where the layers tell two; None where both are of one."""
+    cloths, _ = all_over(placement.plan, lap, catalogue)
+    if len(cloths) != 2 or len({(one.name, one.structures) for one in cloths}) != 2:
+        return None
+    return cloths[0], cloths[1]
+
+
+def cloth_of_piece(placement: Placement, piece: BandPiece, catalogue: Catalogue) -> str:
+    """What one piece is cut of, named where its layer is."""
+    two = None if piece.name == "folded band" else two_cloths(placement, piece.lap, catalogue)
+    if two is None:
+        return cloth_of_laps(placement, (piece.lap,), catalogue)
+    return _named(two[0] if piece.name == "band" else two[1])
+
+
+def _named(layer: Layer) -> str:
+    if layer.name != UNNAMED:
+        return layer.name
+    return material_of(frozenset(f"cloth: {word}" for word in layer.structures))
