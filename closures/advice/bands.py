@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.advice.facings import band_and_facing, facing_figures
 from closures.advice.holes_left import keeps_needle_holes
 from closures.lengths import format_length
 from closures.placing.interfaced import behind_folded
@@ -46,7 +47,7 @@ def bands_figures(
     gauge = placement.plan.gauge
     # No band closes over what lies behind two single layers that are still to be finished.
     is_bare = len(single) > 1 and "state: cut pieces" in words
-    trimmed = _trimmed(placement, catalogue)
+    trimmed, told = _trimmed(placement, catalogue), band_and_facing(placement, catalogue)
     stay = "interfacing" if "fusible" in words else "a stay of thin firm cloth where no interfacing lies behind it"
     return {
         "bands end": "" if gauge is None else _BAND_ENDS[gauge.line],
@@ -56,7 +57,9 @@ def bands_figures(
         **_unmade_edge(placement, words),
         **({"before what": "before the edge is finished"} if is_bare else {}),
         **trimmed,
-        **_sewn(placement, words, single, trimmed["edge trimmed"]),
+        **_sewn(placement, words, single, trimmed["edge trimmed"], told["both of"]),
+        **told,
+        **facing_figures(placement, words, catalogue),
     }
 
 
@@ -100,7 +103,9 @@ def _fused_half(interfacings: int) -> dict[str, str]:
     return {"fused where": f" of each band, behind {which}", "fused pieces": f"the pieces, behind {which},"}
 
 
-def _sewn(placement: Placement, words: frozenset[str], told_single: Sequence[LapName], trimmed: str) -> dict[str, str]:
+def _sewn(
+    placement: Placement, words: frozenset[str], told_single: Sequence[LapName], trimmed: str, both_of: str
+) -> dict[str, str]:
     """How band and facing come together: in two pieces along the edge, or as one that is folded there.
 
     A wrap's under front reaches far past the other's band: its edge has none there, and is finished as a piece is.
@@ -134,8 +139,9 @@ def _sewn(placement: Placement, words: frozenset[str], told_single: Sequence[Lap
         first += "facing behind it is one more, to be told). "
         told |= {"edges faced": f"{first}{faced}"}
     sewn = f"{first}Sew band and facing of {both} together"
-    if keeps_needle_holes(words):
-        sewn += " (held by clips: a pin's hole stays)"
+    held = "held by clips: a pin's hole stays" if keeps_needle_holes(words) else ""
+    if beside := "; ".join(filter(None, (both_of, held))):
+        sewn += f" ({beside})"
     turned = "turn it" if single else "turn them"
     turned = f"{trimmed}{turned}"
     return told | {"band sewn": f"{sewn}, {turned}", "band sewn open": f"{sewn} along the edge, {turned}"}

@@ -16,6 +16,7 @@ from closures.advice.backing import backed_in_words, laps_backed, wanted_besides
 from closures.advice.both_laps import backing_held
 from closures.advice.cloth_facts import NOT_THROUGH, face_words, material_of, no_deeper, words_of_patches
 from closures.advice.comparing import face_shown, lie_flat
+from closures.advice.facings import faced_laps
 from closures.advice.figures import figures_of, laps_in_order, on_the_front
 from closures.advice.holes_left import keeps_needle_holes
 from closures.advice.phrases import why_thread
@@ -143,6 +144,7 @@ FLAGS = (
     "patch",
     "stand",
     "bands",
+    "faced apart",
     "lace",
     "carriers",
     "one snap holds",
@@ -249,6 +251,7 @@ def facts_of(
     words |= {"filled"} if garment is not None and garment.is_filled else set()
     words |= set() if placement.plan.stand is None else {"stand"}
     words |= set() if placement.plan.bands is None else {"bands"}
+    words |= {"faced apart"} if faced_laps(placement) else set()
     words |= set() if placement.strap is None or placement.strap.carriers is None else {"carriers"}
     words |= set() if placement.plan.belt is None else {"belt"}
     words |= {"one snap holds"} if any(one.rule == "side pull" and one.result != "pass" for one in findings) else set()

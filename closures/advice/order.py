@@ -32,7 +32,7 @@ _COMPARING = ("compare", "compare meeting")
 _EDGES = ("edge", "edge of bedding", "edge open for magnets")
 # Leather and coated cloth are neither basted nor unpicked: their edge is sewn once.
 _STRAPS = ("make the strap", "cut the strap", "finish the strap")
-_SEAMS = {*_EDGES, *_STRAPS, "bands on", "edge left open", "edge that meets", "edge of the buttons"}
+_SEAMS = {*_EDGES, *_STRAPS, "bands on", "facing down", "edge left open", "edge that meets", "edge of the buttons"}
 _TOUCHED = {
     *_SEAMS,
     *MARKING,

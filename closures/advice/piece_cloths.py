@@ -42,10 +42,18 @@ def cloth_of_piece(placement: Placement, piece: BandPiece, catalogue: Catalogue)
     two = None if piece.name == "folded band" else two_cloths(placement, piece.lap, catalogue)
     if two is None:
         return cloth_of_laps(placement, (piece.lap,), catalogue)
-    return _named(two[0] if piece.name == "band" else two[1])
+    return named_cloth(two[0] if piece.name == "band" else two[1])
 
 
-def _named(layer: Layer) -> str:
+def cloths_of_facing(placement: Placement, lap: LapName, catalogue: Catalogue) -> frozenset[str]:
+    """What a lap's facing is made as; empty where no layer tells it."""
+    two = two_cloths(placement, lap, catalogue)
+    cloths = (two[1],) if two is not None else tuple(all_over(placement.plan, lap, catalogue)[0])
+    return worked_cloths(cloths, placement.plan, placement.fastener.kind)
+
+
+def named_cloth(layer: Layer) -> str:
+    """A layer's own name, or what it is made as where it has none."""
     if layer.name != UNNAMED:
         return layer.name
     return material_of(frozenset(f"cloth: {word}" for word in layer.structures))

@@ -122,12 +122,19 @@ def strap_sections(placement: Placement) -> tuple[str, ...]:
     )
 
 
+def _cut(strap: Strap, each: str, units: Units) -> str:
+    """How many pieces are cut, how large, and of what where the two are of two cloths."""
+    folded = ", folded lengthwise" if strap.made == "folded" else ""
+    cut = f"{both(strap.cut_mm, units)} long and {both(strap.cut_width_mm, units)} wide"
+    if not strap.lining:
+        return f"{strap.cut_pieces}{each}, {cut}{folded}"
+    half, own = strap.cut_pieces // 2, f"{both(strap.finished_mm, units)} long and {both(strap.width_mm, units)} wide"
+    return f"{half} of the leather{each}, {own}; {half} of the lining{each}, {cut}, of {strap.lining_in_words}"
+
+
 def _lengths(strap: Strap, units: Units) -> str:
     each = " for each of the pair" if strap.pieces == 2 else ""
-    folded = ", folded lengthwise" if strap.made == "folded" else ""
     lined = ""
-    if strap.lining:
-        lined = f", of the leather {strap.cut_pieces // 2}; the other is the lining of {strap.lining_in_words}"
     if strap.stiffened_in_words:
         lined += f"; {strap.stiffened_in_words}"
     thick = "not known" if strap.thickness_mm is None else format_mm(strap.thickness_mm, 2)
@@ -137,8 +144,7 @@ def _lengths(strap: Strap, units: Units) -> str:
         f"- **Finished:** {both(strap.finished_mm, units)} from tip to tip, {both(strap.width_mm, units)} wide",
         "- **Cut:** nothing, since it is made already"
         if strap.is_made
-        else f"- **Cut:** {strap.cut_pieces}{each}, {both(strap.cut_mm, units)} long "
-        f"and {both(strap.cut_width_mm, units)} wide{folded}{lined}{_without_allowance(strap)}",
+        else f"- **Cut:** {_cut(strap, each, units)}{lined}{_without_allowance(strap)}",
         f"- **Thickness:** {thick}",
         f"- **Worn at:** {both(strap.target.middle_mm, units)} along the middle{_inside(strap.target, units)}, "
         f"the ends lapping by {both(strap.target.overlap_mm, units)}",
@@ -268,9 +274,11 @@ def strap_words(placement: Placement) -> str:
         f"{format_length(setting.middle_mm, units)}{' (worn)' if many and setting.is_target else ''}"
         for setting in strap.settings
     )
-    cut = f", cut {both(strap.cut_mm, units)} × {both(strap.cut_width_mm, units)}{_without_allowance(strap)}"
+    sides = f"{both(strap.cut_mm, units)} × {both(strap.cut_width_mm, units)}"
+    cut = f", cut {sides}{_without_allowance(strap)}"
     if strap.lining:
-        cut += f"; lining of {strap.lining_in_words}"
+        cut = f", the leather cut to that, {both(strap.width_mm, units)} wide; the lining {sides}, of "
+        cut += strap.lining_in_words
     lines = [
         f"Finished {both(strap.finished_mm, units)}{', made already' if strap.is_made else cut}",
         f"Closes along its middle at {lengths}",

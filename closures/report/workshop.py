@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+from closures.advice.piece_cloths import cloth_of_piece
 from closures.jobs.swap.patches import PATCH_BEHIND
 from closures.jobs.table.backing import back_laps
 from closures.jobs.table.bands import NOTCHES, BandPiece, band_pieces
@@ -83,6 +84,7 @@ def workshop_figures(
                 "lap": piece.lap,
                 "side": piece.side,
                 "cloth": piece.cloth,
+                "of": cloth_of_piece(placement, piece, catalogue),
                 "interfacing": piece.interfacing,
                 "notches": len(piece.notches),
             }
@@ -131,7 +133,7 @@ def workshop_sections(
     if placement.strap is None:
         within = marked_within_in_words(placement, catalogue, faces or faces_to_mark(placement, catalogue))
         sections += [
-            _bands(placement),
+            _bands(placement, catalogue),
             _backing(placement, findings, catalogue),
             _strides(placement, within),
             _closing(placement),
@@ -229,12 +231,15 @@ def _notches_in_words(pieces: Sequence[BandPiece]) -> str:
     )
 
 
-def _bands(placement: Placement) -> str:
+def _bands(placement: Placement, catalogue: Catalogue) -> str:
     pieces = band_pieces(placement)
     if not pieces:
         return ""
-    rows = ["## Bands", "", "| piece | lap | side | cloth | interfacing |", "|---|---|---|---:|---:|"]
-    rows += [f"| {p.name} | {p.lap} | {p.side} | {p.cloth} | {p.interfacing} |" for p in pieces]
+    rows = ["## Bands", "", "| piece | lap | side | cut | of | interfacing |", "|---|---|---|---:|---|---:|"]
+    rows += [
+        f"| {p.name} | {p.lap} | {p.side} | {p.cloth} | {cloth_of_piece(placement, p, catalogue)} | {p.interfacing} |"
+        for p in pieces
+    ]
     rows += ["", _notches_in_words(pieces)]
     return "\n".join(rows)
 

@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.advice.piece_cloths import cloth_of_laps, cloth_of_piece
+from closures.advice.piece_cloths import cloth_of_piece
 from closures.drawing.extras.extra import Drawn, Extra
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.rigid import UNTURNED
@@ -155,7 +155,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     pieces = band_pieces(placement)
     if not pieces:
         return ()
-    every = dict.fromkeys(cloth_of_laps(placement, (lap,), drawn.catalogue) for lap in ("over", "under"))
+    every = dict.fromkeys(cloth_of_piece(placement, piece, drawn.catalogue) for piece in pieces)
     sections = [Section("", _general(placement, " or ".join(every)))]
     sections += [
         Section(

@@ -1,0 +1,88 @@
+"""What becomes of the inner edge of a facing that is cut by itself; all of it is common practice."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.advice.piece_cloths import cloths_of_facing, named_cloth, two_cloths
+from closures.lengths import format_length
+from closures.series import in_a_row
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence, Set
+
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import LapName
+    from closures.placing.placement import Placement
+
+_KEEPS_HOLES = {"leather", "coated", "silk", "satin"}
+_BY_HAND = "by hand, into the allowances of that seam, or by machine from outside, in the line of the seam"
+_BY_MACHINE = "by machine from outside, once, in the line of the seam, where no new hole is seen"
+
+
+def faced_laps(placement: Placement) -> tuple[LapName, ...]:
+    """The laps whose facing is cut by itself: of bands in two pieces, and not of a front that reaches far past."""
+    bands = placement.plan.bands
+    if placement.strap is not None or bands is None or bands.made != "two pieces":
+        return ()
+    return tuple(lap.name for lap in placement.laps.both if not lap.is_far)
+
+
+def band_and_facing(placement: Placement, catalogue: Catalogue) -> dict[str, str]:
+    """What sentences name of bands and facings of two cloths; all empty where both are of one."""
+    two = {lap: pair for lap in faced_laps(placement) if (pair := two_cloths(placement, lap, catalogue)) is not None}
+    if not two:
+        return {"band of": "", "both of": ""}
+    told = {lap: tuple(map(named_cloth, pair)) for lap, pair in two.items()}
+    if len(two) == len(faced_laps(placement)) and len(set(told.values())) == 1:
+        band, facing = next(iter(told.values()))
+        return {"band of": f" of {band}", "both of": f"the band of {band}, the facing of {facing}"}
+    each = [f"on the {lap} lap the band of {band}, the facing of {facing}" for lap, (band, facing) in told.items()]
+    return {"band of": " of its own cloth", "both of": "; ".join(each)}
+
+
+def facing_figures(placement: Placement, words: Set[str], catalogue: Catalogue) -> dict[str, str]:
+    """Say how the inner edge of a facing is turned or neatened, and held down; empty where none is cut by itself."""
+    laps, bands = faced_laps(placement), placement.plan.bands
+    if not laps or bands is None:
+        return dict.fromkeys(("facing inner", "facing inner done"), "")
+    made = frozenset[str]().union(*(cloths_of_facing(placement, lap, catalogue) for lap in laps))
+    keeps = bool(_KEEPS_HOLES & made) or "marks" in words
+    whose = "each facing" if len(laps) > 1 else f"the facing of the {laps[0]} lap"
+    if bands.turn_mm:
+        held = "hold the turn with clips" if keeps else "tack the turn"
+        edge = f"Turn {format_length(bands.turn_mm, placement.plan.units)} under along the inner edge of {whose}, and "
+        edge += held
+    else:
+        edge = _flat_edge(whose, made)
+    left_open = _left_open(laps, words)
+    how = _BY_MACHINE if keeps else _BY_HAND
+    shut = [lap for lap in laps if lap not in left_open]
+    lines = [edge]
+    if shut:
+        which = "it" if len(shut) == len(laps) else f"that of the {shut[0]} lap"
+        lies = "over" if bands.allowance_mm else "to"
+        lines.append(f"Lay {which} {lies} the seam of its band, and sew it down there: {how}")
+    if left_open:
+        which = "It" if len(left_open) == len(laps) else f"That of the {in_a_row(left_open)} lap"
+        lines.append(f"{which} is sewn down once the parts are in")
+    frays = "The turn is as wide as told" if bands.turn_mm else "No thread frays out of it"
+    done = f"{frays}, it lies flat along the seam of its band, and nothing puckers."
+    return {"facing inner": ". ".join(lines) + ".", "facing inner done": done}
+
+
+def _flat_edge(whose: str, made: Set[str]) -> str:
+    """How an edge is made that the plan turns nowhere under: flat, since a turn would be one layer more."""
+    if "leather" in made and not made & {"woven", "knit"}:
+        return f"Leave the inner edge of {whose} as it is cut: leather does not fray"
+    return (
+        f"Neaten the inner edge of {whose} flat, overcast or bound (to turn it under would lay one layer more there: "
+        "tell that as turn under [bands], and place the row again)"
+    )
+
+
+def _left_open(laps: Sequence[LapName], words: Set[str]) -> list[LapName]:
+    """The laps whose band stays open on its inner side till parts are set within it."""
+    if "hiding: beneath" in words:
+        return [lap for lap in laps if lap == "over"]
+    return list(laps) if "opened for magnets" in words else []

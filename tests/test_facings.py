@@ -1,0 +1,116 @@
+"""Bands and facings as their pages tell them: each piece of its own cloth, and the inner edge of a facing made in its place.
+
+That a facing's raw inner edge is turned or neatened and held down before closures are marked, is common practice.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+
+import pypdfium2
+import pytest
+
+from closures.app.job import Answer, advice_of, place_plan, result_files
+from closures.drawing.extras.registry import asked_for
+from closures.plan.reading import read_plan
+
+COAT = (
+    'title = "Gorse coat"\n[garment]\nopens = "front"\nstate = "cut pieces"\n[edge]\nstraight = "400 mm"\n[band]\n'
+    'width = "60 mm"\nlap = "left over right"\n[bands]\nmade = "{made}"\nallowance = "10 mm"\n{bands}[closure]\n'
+    'kind = "{kind}"\nsize = "{size}"\n{closure}[spacing]\nfirst = "40 mm"\nlast = "40 mm"\ncount = 4\n{layers}{more}'
+)
+MELTON = '[[layer]]\ncloth = "melton"\n[[layer]]\ncloth = "cotton poplin"\n'
+BUTTON = ("shank button", "32 L")
+
+
+def coat(
+    layers: str = MELTON, bands: str = "", made: str = "two pieces", kind: tuple[str, str] = BUTTON, more: str = "",
+    closure: str = "",
+) -> str:  # fmt: skip
+    return COAT.format(layers=layers, bands=bands, made=made, kind=kind[0], size=kind[1], more=more, closure=closure)
+
+
+def answered(text: str) -> Answer:
+    return place_plan(asked_for(read_plan(text.encode(), "coat.toml"), ("order",)))
+
+
+def steps(text: str) -> dict[str, tuple[int, str, str]]:
+    return {step.key: (step.n, step.text, step.done) for step in advice_of(answered(text)).order.steps}
+
+
+@pytest.mark.parametrize(
+    ("layers", "band", "facing"),
+    [
+        (MELTON, "melton", "cotton poplin"),
+        ('[[layer]]\ncloth = "leather 3 oz"\n[[layer]]\ncloth = "cotton poplin"\n', "leather 3 oz", "cotton poplin"),
+        ('[[layer]]\ncloth = "melton"\ncount = 2\n', "cloth", "cloth"),
+    ],
+)
+def test_pieces_report_and_order_name_the_same_cloth_of_a_band_and_its_facing(layers: str, band: str, facing: str):
+    made = result_files(answered(coat(layers)), "a4")
+    report = made["report.md"].decode()
+    pages = " ".join(page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(made["marking.pdf"]))
+    pages = " ".join(pages.split())
+    for name, of in (("band", band), ("facing", facing)):
+        assert re.search(rf"\| {name} \| over \| left \| 1 \| {of} \|", report)
+        assert {one["of"] for one in json.loads(made["report.json"])["bands"] if one["piece"] == name} == {of}
+        assert f"cut 1 of {of}" in pages
+    assert f"on the right side of single {' or '.join(dict.fromkeys((band, facing)))}" in pages
+    told = steps(coat(layers))
+    assert (f"Sew each band of {band}, cut by its own piece" in told["bands on"][1]) is (band != facing)
+    assert (f"the band of {band}, the facing of {facing}" in told["edge"][1]) is (band != facing)
+
+
+def test_laps_of_unlike_cloth_are_told_apart():
+    own = '[[layer]]\ncloth = "melton"\non = "{}"\n[[layer]]\ncloth = "{}"\non = "{}"\n'
+    told = steps(coat(own.format("over", "cotton poplin", "over") + own.format("under", "linen", "under")))
+    assert "each band of its own cloth" in told["bands on"][1]
+    assert "on the over lap the band of melton, the facing of cotton poplin; on the under lap" in told["edge"][1]
+
+
+@pytest.mark.parametrize(
+    ("text", "begins", "after"),
+    [
+        (coat(), "Neaten the inner edge of each facing flat", "edge"),
+        (
+            coat(bands='turn = "8 mm"\nturn_cloth = "cotton poplin"\n'),
+            "Turn 8 mm under along the inner edge of each facing, and tack the turn",
+            "edge",
+        ),
+        (coat('[[layer]]\ncloth = "leather 3 oz"\ncount = 2\n'), "Leave the inner edge of each facing as it is", "edge"),
+        (
+            coat('[[layer]]\ncloth = "waxed cotton"\ncount = 2\n', bands='turn = "8 mm"\nturn_cloth = "waxed cotton"\n'),
+            "Turn 8 mm under along the inner edge of each facing, and hold the turn with clips",
+            "edge",
+        ),
+    ],
+    ids=["flat", "turned", "leather", "coated"],
+)  # fmt: skip
+def test_inner_edge_of_a_facing_is_made_and_held_down_before_anything_is_marked(text: str, begins: str, after: str):
+    told = steps(text)
+    n, words, done = told["facing down"]
+    assert words.startswith(begins) and "sew it down there" in words
+    assert "seam of its band" in done and "nothing puckers" in done
+    marked = min(told[key][0] for key in told if key.startswith("mark"))
+    assert told[after][0] < n < marked
+
+
+def test_facing_of_a_band_that_stays_open_for_parts_is_sewn_down_once_they_are_in():
+    told = steps(coat(kind=("magnetic snap", "14 mm"), more='[wearer]\nimplants = "none"\n'))
+    assert told["facing down"][1].endswith("It is sewn down once the parts are in.")
+    assert told["facing down"][0] < told["close over magnets"][0]
+    assert "sew it down there" not in told["facing down"][1]
+
+
+def test_folded_band_has_no_facing_to_make_an_inner_edge_of():
+    layers = '[[layer]]\ncloth = "oxford"\ncount = 2\n'
+    assert "facing down" not in steps(coat(layers, made="folded", kind=("sew-through button", "18 L")))
+    assert "facing down" in steps(coat(layers, kind=("sew-through button", "18 L")))
+
+
+def test_bedding_with_bands_to_cut_is_told_of_those_and_not_of_a_hem():
+    text = coat('[[layer]]\ncloth = "oxford"\ncount = 2\n', kind=("sew-through button", "18 L"))
+    text = text.replace('opens = "front"', 'opens = "flat"').replace("left over right", "upper over lower")
+    told = steps(text.replace('straight = "400 mm"', 'straight = "400 mm"\ncloth = "left"'))
+    assert "Sew band and facing" in told["edge"][1] and "edge of bedding" not in told
