@@ -387,7 +387,10 @@ NOT_WITHOUT = (
     (r"Pull every closure that stays by hand", r"Pull at (?:every closure that stays|the closure that stays)"),
     (r"is there and stays: make no mark|its closure stays: make no mark", r"stays?\b.*Pull at"),
     (r"no magnets near that person", r"till their clinic was asked|no magnets before their clinic was asked"),
-    (r"Then no magnets before their clinic was asked", r"[Aa]sk about implants, in the words|Take another kind of closure"),
+    (
+        r"Then no magnets before their clinic was asked",
+        r"[Aa]sk about implants, in the words|Take another kind of closure",
+    ),
     (HAMMERED, r"Wear eye protection when you hammer"),
     (r"prongs, and clench it|drive the button on to it|lay the socket on its point", r"Prongs, tacks and awls stab"),
     (r"push the tabs through", r"pacemaker|says that somebody has an implant"),

@@ -7,7 +7,9 @@ from __future__ import annotations
 
 import pytest
 
-from closures.app.job import check_plan
+from closures.advice.advice import Advice
+from closures.advice.order import Order
+from closures.app.job import advice_of, check_plan
 from closures.plan.reading import read_plan
 
 PLAN = (
@@ -43,3 +45,34 @@ def test_a_lap_of_one_layer_has_no_band_to_open():
 )
 def test_other_bands_and_other_kinds_are_not_asked(state: str, kind: str, size: str):
     assert not any(one.text.startswith(OPENED) for one in told(state, kind, size))
+
+
+COATED = '[[layer]]\ncloth = "oilcloth"\ncount = 2\n'
+LEATHER = '[[layer]]\ncloth = "leather 3 oz"\ncount = 2\n'
+
+
+def steps_of(state: str, layers: str) -> tuple[Order, Advice]:
+    text = PLAN.format(state=state, kind="magnetic snap", size="14 mm", layers=layers)
+    advice = advice_of(check_plan(read_plan(text.encode(), "coat.toml")))
+    return advice.order, advice
+
+
+@pytest.mark.parametrize("state", ["finished", "sewn band"])
+@pytest.mark.parametrize(("layers", "leaks"), [(COATED, True), (LEATHER, False)])
+def test_band_of_cloth_that_keeps_its_holes_is_opened_after_the_stop(state: str, layers: str, leaks: bool):
+    # That a needle's holes stay in coated cloth and leather, and let water through the former, is common practice.
+    order, advice = steps_of(state, layers)
+    opened = next(
+        step for step in order.steps if "open the band" in step.text or step.text.startswith("Open the inner")
+    )
+    assert order.stop_before is not None and opened.n >= order.stop_before
+    assert "the trial piece holds" in order.stop and "the sheets measure what they say" in order.stop
+    assert "The holes of the seam stay in" in opened.text and "through the same holes" in opened.text
+    assert ("lets some through" in opened.text) is ("lets some through" in order.stop) is leaks
+    assert any("every hole that no part fills" in caution for caution in advice.cautions) is leaks
+
+
+def test_band_of_cloth_whose_holes_close_is_opened_before_the_stop():
+    order, _ = steps_of("sewn band", TWO)
+    opened = next(step for step in order.steps if step.text.startswith("Open the inner"))
+    assert opened.n < (order.stop_before or 0) and "holes of the seam" not in opened.text

@@ -284,6 +284,8 @@ def facts_of(
         {"cloth: leather", "state: cut pieces", "on: edge"},
         {"cloth: coated", "state: cut pieces", "on: edge"},
         {"state: cut pieces", "on: strap"},
+        {"cloth: leather", "set: magnetic", "opened for magnets"},
+        {"cloth: coated", "set: magnetic", "opened for magnets"},
         {"marks"},
         {"scrap first"},
     )

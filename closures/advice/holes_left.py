@@ -24,6 +24,22 @@ def shows_needle_holes(words: Set[str]) -> bool:
     return bool(_SHOWS_PRICKS & words)
 
 
+def seam_opened(words: Set[str]) -> str:
+    """What is said before a sewn seam is opened in cloth that keeps its holes; empty of any other."""
+    if not keeps_needle_holes(words):
+        return ""
+    leaks = ", and where it keeps water out each lets some through" if "cloth: coated" in words else ""
+    seal = (
+        "; seal them on the inside, with what the maker of the cloth names, once that is done"
+        if "cloth: coated" in words
+        else ""
+    )
+    return (
+        f" The holes of the seam stay in {such_cloth(words)}{leaks}: cut its stitches one by one, and sew it shut "
+        f"later through the same holes{seal}."
+    )
+
+
 def bears_no_pin(words: Set[str]) -> bool:
     """Whether a pin would leave its hole in the cloth, or cut its loops."""
     cuts = "cloth: knit" in words and "loops keep" not in words

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.advice.holes_left import seam_opened
+
 if TYPE_CHECKING:
     from collections.abc import Sequence, Set
 
@@ -29,7 +31,7 @@ def magnet_figures(words: Set[str], lead: LapName, single: Sequence[LapName]) ->
         single: the laps of a single layer, whose bands have no inner side.
     """
     names = ("within lead", "within other", "washer lead", "washer other", "washer shows", "washer shows other")
-    told = dict.fromkeys((*names, "back within", "opened bands", "on laps opened", "shut is right"), "")
+    told = dict.fromkeys((*names, "back within", "opened bands", "on laps opened", "shut is right", "seam opened"), "")
     if "any magnetic" not in words:
         return told
     if "on: strap" in words:
@@ -53,6 +55,7 @@ def magnet_figures(words: Set[str], lead: LapName, single: Sequence[LapName]) ->
     if "state: finished" not in words:
         told["back within"] = " on the layers that meet the other lap,"
     return told | {
+        "seam opened": seam_opened(words),
         "opened bands": "both bands" if both else f"the band of the {opened[0]} lap",
         "on laps opened": "on both laps" if both else f"on the {opened[0]} lap",
         "shut is right": "No washer and no tab is seen on either face, and the bands lie flat"

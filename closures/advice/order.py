@@ -33,8 +33,11 @@ _EDGES = ("edge", "edge of bedding", "edge open for magnets")
 # Leather and coated cloth are neither basted nor unpicked: their edge is sewn once.
 _STRAPS = ("make the strap", "cut the strap", "finish the strap")
 _SEAMS = {*_EDGES, *_STRAPS, "bands on", "facing down", "edge left open", "edge that meets", "edge of the buttons"}
+_OPENED = ("open for magnets", "choose for magnets")
+"""What opens a seam that is sewn: its holes stay in cloth that keeps them, and sewing it shut meets them again."""
 _TOUCHED = {
     *_SEAMS,
+    *_OPENED,
     *MARKING,
     _MARKING_SECOND,
     "back",
@@ -44,8 +47,6 @@ _TOUCHED = {
     "stand",
     "bones",
     "tape the edge",
-    "open for magnets",
-    "choose for magnets",
     "close holes",
     "cover holes",
     "patch",
@@ -240,7 +241,7 @@ def _kept(facts: Facts, is_first_pointed: bool, is_second_pointed: bool) -> set[
     if "scrap first" in facts.words:
         kept.add("fuse pieces")
     if keeps_needle_holes(facts.words):
-        kept |= _SEAMS
+        kept |= {*_SEAMS, *_OPENED}
     return kept
 
 
@@ -279,6 +280,7 @@ def _why_kept(key: str, facts: Facts, *, is_pointed: bool) -> str:
     if key == "cut the strap":
         return f"{facts.figures['material']} that is cut stays cut, and it keeps every hole of a needle"
     told = f"{facts.figures['material']} keeps every hole of a needle"
+    told += ", and where it keeps water out each lets some through" * ("cloth: coated" in facts.words)
     if not keeps_needle_holes(facts.words):
         told = f"the holes of a needle may stay to be seen {seen_in(facts.words)}"
     return f"{told}, and a cut buttonhole stays" if key == "work buttonholes" else told
