@@ -22,6 +22,7 @@ from closures.advice.holes_left import keeps_needle_holes
 from closures.advice.phrases import why_thread
 from closures.advice.settings import setting_of
 from closures.advice.swap_facts import new_hole_marks, swap_figures, swap_words
+from closures.advice.wadding import wadding_figures
 from closures.advice.washing import bears_no_wash
 from closures.advice.wearer_facts import AGES, wearer_words, words_on_magnets
 from closures.advice.worked import all_alike, laps_worked, prepared_apart, whole_cloth, with_face
@@ -53,7 +54,6 @@ if TYPE_CHECKING:
     from closures.jobs.swap.swap import Swap
     from closures.placing.placement import Placement
     from closures.plan.band import Face
-    from closures.plan.plan import Plan
 
 GROUPS: dict[str, tuple[str, ...]] = {
     "set": get_args(SettingName),
@@ -145,6 +145,7 @@ FLAGS = (
     "stand",
     "bands",
     "faced apart",
+    "wadding out",
     "lace",
     "carriers",
     "one snap holds",
@@ -232,7 +233,7 @@ def facts_of(
     Returns:
         The facts.
     """
-    state = _state(placement.plan)
+    state = placement.plan.state or "cut pieces"
     cloth = whole_cloth(placement, catalogue, state)
     words = {f"state: {state}", "on: strap" if placement.strap is not None else "on: edge"}
     words |= {*cloth, *_setting_words(placement, catalogue), *wearer_words(placement.plan)}
@@ -289,7 +290,9 @@ def facts_of(
         {"marks"},
         {"scrap first"},
     )
-    if "any bound" in words or any(first <= words for first in cut_first):
+    wadding = wadding_figures(placement, findings, catalogue)
+    words |= {"wadding out"} if wadding["wadding where"] else set()
+    if {"any bound", "wadding out"} & words or any(first <= words for first in cut_first):
         # The squares are measured before the first step that cannot be undone: here the cloth is cut, or leather or
         # coated cloth sewn, before the row is marked; a strap is cut by its own sheets; other cloth keeps what a needle
         # or an iron does to it.
@@ -300,6 +303,7 @@ def facts_of(
     wanted_beside = wanted_besides(placement, findings, with_pieces)
     backed = laps_backed(placement, wanted_beside, with_pieces)
     figures = figures_of(placement, catalogue, frozenset(words), laps, cut, seen, backed)
+    figures |= wadding
     figures["withheld"] = " ".join(one.change for one in withheld(placement.row))
     figures["material"] = material_of(frozenset(words))
     figures["row marks"] = numbers_in_words([mark.n for mark in placement.row.all_marks])
@@ -362,10 +366,6 @@ def _where_cloth_lies(
     slit = placement.fastener.mark.buttonhole_lap
     cut = tuple(laps.values()) if "set: magnetic" in words else () if slit is None else (laps[slit],)
     return found | {"slit by hand" if keeps_needle_holes(worked.closed) else "slit by pins" for worked in cut}
-
-
-def _state(plan: Plan) -> str:
-    return plan.state or "cut pieces"
 
 
 def _meet(placement: Placement) -> bool:
