@@ -58,6 +58,12 @@ def test_allowances_under_a_flange_are_asked_for_and_trimmed(
             {"at the inner edge of the band"},
         ),
         (2, '[[layer]]\ncloth = "canvas 10 oz"\ncount = 2\nacross = ["15 mm", "28 mm"]\n', {"at the finished edge"}),
+        # What lies on a stretch along the line tells nothing of the seams on the rest of it.
+        (
+            2,
+            '[[layer]]\ncloth = "canvas 10 oz"\ncount = 2\nalong = ["0 mm", "60 mm"]\n',
+            {"at the finished edge", "at the inner edge of the band"},
+        ),
     ],
 )
 def test_allowances_that_layers_tell_are_not_asked_for(count: int, more: str, left: set[str]) -> None:

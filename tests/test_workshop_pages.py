@@ -631,6 +631,28 @@ def test_band_pieces_of_leather_are_cut_of_leather_and_without_interfacing() -> 
     assert "cut 1 of cloth, 1 of interfacing" in told["poplin"]
 
 
+@pytest.mark.parametrize(
+    ("layers", "cut"),
+    [
+        ("", {"over": 0, "under": 0}),
+        ('[[layer]]\ncloth = "fusible, heavy"\n', {"over": 1, "under": 1}),
+        # An interfacing that is sewn in is told by what it is, and not by its name.
+        ('[[layer]]\ncloth = "felt"\n', {"over": 1, "under": 1}),
+        ('[[layer]]\ncloth = "felt"\non = "over"\n', {"over": 1, "under": 0}),
+        ('[[layer]]\ncloth = "light fusible"\ncount = 2\n', {"over": 2, "under": 2}),
+        ('[[layer]]\ncloth = "light fusible"\nalong = ["0 mm", "40 mm"]\n', {"over": 0, "under": 0}),
+    ],
+)
+def test_bands_asked_for_besides_the_plan_take_the_interfacings_that_its_layers_tell(
+    layers: str, cut: dict[str, int]
+) -> None:
+    more = f'[[layer]]\ncloth = "poplin"\ncount = 2\n{layers}'
+    plan = asked_for(answer("straight", more).placement.plan, ["bands"])
+    pieces = band_pieces(place_plan(plan).placement)
+    assert {one.lap: one.interfacing for one in pieces if one.name == "band"} == cut
+    assert not any(one.interfacing for one in pieces if one.name == "facing")
+
+
 def test_folded_band_is_twice_as_wide_and_only_on_a_straight_edge() -> None:
     more = '[bands]\nallowance = "10 mm"\nmade = "folded"'
     for piece in band_pieces(answer("straight", more).placement):

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
 from closures.lengths import SAME_MM
-from closures.placing.single_layer import told_plies
+from closures.placing.single_layer import lying_all_over, told_plies
 from closures.placing.stack import layers_on
 from closures.placing.strap.thickness import told_beyond
 
@@ -97,8 +97,7 @@ def _seams(placement: Placement, lap: LapName, on: LapMark, catalogue: Catalogue
     wishes = [wish for wish in plan.layers if wish.on in (lap, "both")]
     width = placement.laps[lap].width_mm
     spans = [wish.across_mm for wish in wishes if wish.across_mm is not None]
-    whole = [wish for wish in wishes if wish.across_mm is None]
-    plies = told_plies(layers_on(lap, whole, catalogue))
+    plies = told_plies(layers_on(lap, lying_all_over(wishes), catalogue))
     if not wishes or plies is None or plies > _TWO:
         # Measured with whatever lay there, or told as more than band and facing.
         return
@@ -115,8 +114,10 @@ def _of_strap(
     # Leather ends raw, and the lining that is turned under behind it has its allowance all the same.
     if strap is None or (strap.is_cut_to_size and not strap.lining) or strap.is_made or not layers:
         return
-    whole = [wish for wish in layers if wish.across_mm is None and wish.on in (lap, "both")]
-    if told_plies(layers_on(lap, whole, catalogue)) is None or told_beyond(strap.made, layers, catalogue) is not None:
+    if (
+        told_plies(layers_on(lap, lying_all_over(layers), catalogue)) is None
+        or told_beyond(strap.made, layers, catalogue) is not None
+    ):
         return
     if strap.allowance_mm and on.to_side_mm is not None:
         yield "long sides", strap.allowance_mm, on.to_side_mm

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from closures.catalogue.values import LapName
     from closures.placing.lap import Laps
     from closures.placing.stack import Layer
+    from closures.plan.layers import LayerWish
     from closures.plan.plan import Plan
     from closures.plan.strap import Making
 
@@ -36,6 +37,11 @@ def told_plies(layers: Sequence[Layer]) -> int | None:
     return sum(layer.plies for layer in layers if "fusible" not in layer.structures) or None
 
 
+def lying_all_over(layers: Sequence[LayerWish]) -> list[LayerWish]:
+    """Those of the layers that lie over the whole of what they lie on, and not on a stretch of it."""
+    return [one for one in layers if one.across_mm is None and one.along_mm is None]
+
+
 def all_over(plan: Plan, lap: LapName, catalogue: Catalogue) -> tuple[list[Layer], list[Layer]]:
     """Find the layers that lie over the whole of a lap: those of cloth, and those of interfacing.
 
@@ -44,8 +50,7 @@ def all_over(plan: Plan, lap: LapName, catalogue: Catalogue) -> tuple[list[Layer
         lap: which.
         catalogue: where cloths are looked up.
     """
-    wishes = [wish for wish in plan.layers if wish.across_mm is None and wish.along_mm is None]
-    layers = layers_on(lap, wishes, catalogue)
+    layers = layers_on(lap, lying_all_over(plan.layers), catalogue)
     return [one for one in layers if not is_interfacing(one)], [one for one in layers if is_interfacing(one)]
 
 

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener, LapName
     from closures.placing.usual_row import Told, UsualLength
+    from closures.plan.bands import BandsWish
     from closures.plan.plan import Plan
 
 
@@ -167,6 +168,15 @@ def _interfacings_told(plan: Plan, catalogue: Catalogue) -> int:
     return most if len(told) == 1 and 1 <= most <= MOST_INTERFACINGS else 1
 
 
+def _as_told(bands: BandsWish, plan: Plan, catalogue: Catalogue) -> BandsWish:
+    """Fill in as many interfacings as the layers tell, for a lap of which they tell none, none."""
+    laps: tuple[LapName, ...] = ("over", "under")
+    told = {lap: sum(one.plies for one in all_over(plan, lap, catalogue)[1]) for lap in laps}
+    most = min(max(told.values()), MOST_INTERFACINGS)
+    bare = tuple(lap for lap in laps if not told[lap]) if most else ()
+    return replace(bands, interfacing=most, bare=bare)
+
+
 def _with_interfacing(plan: Plan, catalogue: Catalogue) -> tuple[Plan, list[Usual]]:
     """Fill in how many interfacings are cut for a band.
 
@@ -174,6 +184,8 @@ def _with_interfacing(plan: Plan, catalogue: Catalogue) -> tuple[Plan, list[Usua
     """
     if plan.bands is None or plan.bands.interfacing is not None:
         return plan, []
+    if plan.bands.as_told:
+        return replace(plan, bands=_as_told(plan.bands, plan, catalogue)), []
     bare: list[LapName] = []
     laps: tuple[LapName, ...] = ("over", "under")
     for lap in laps:

@@ -26,6 +26,7 @@ class BandsWish:
         turn_mm: how much of the facing's inner edge is turned under; it lies in the stack there.
         turn_cloth: the cloth that is turned; None where nothing is.
         interfacing: how many pieces of interfacing each lap takes; None where the plan leaves it to the cloth.
+        as_told: as many are cut as the layers tell, none where they tell none: of pieces asked for besides the plan.
         bare: laps whose cloth takes none where the other's does, and the plan leaves it to the cloth.
     """
 
@@ -35,6 +36,7 @@ class BandsWish:
     turn_cloth: str | None = None
     interfacing: int | None = None
     bare: tuple[LapName, ...] = ()
+    as_told: bool = False
 
     @property
     def interfacings(self) -> int:

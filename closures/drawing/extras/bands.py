@@ -54,8 +54,7 @@ def _asked(plan: Plan) -> Plan:
     if plan.bands is not None or plan.gauge is not None or plan.state in ("sewn band", "finished"):
         # A band that is sewn or knitted already is not cut again.
         return plan
-    has_interfacing = any("fusible" in (layer.cloth or "") or "fusible" in layer.structure for layer in plan.layers)
-    return replace(plan, bands=BandsWish(_USUAL_ALLOWANCE_MM, interfacing=1 if has_interfacing else 0))
+    return replace(plan, bands=BandsWish(_USUAL_ALLOWANCE_MM, as_told=True))
 
 
 def _pieces(drawn: Drawn) -> tuple[LongPiece, ...]:

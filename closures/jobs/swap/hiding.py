@@ -10,6 +10,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 from closures.lengths import SAME_MM
+from closures.placing.single_layer import lying_all_over
 from closures.plan.shown import shown_beside
 
 if TYPE_CHECKING:
@@ -108,9 +109,8 @@ def without_outer_layer(plan: Plan, catalogue: Catalogue) -> Plan:
 
 
 def _outer(plan: Plan, catalogue: Catalogue) -> LayerWish | None:
-    for layer in plan.layers:
-        is_whole = layer.across_mm is None and layer.along_mm is None
+    for layer in lying_all_over(plan.layers):
         is_cloth = layer.cloth is None or "fusible" not in catalogue.cloth(layer.cloth).structures
-        if layer.on in ("over", "both") and is_whole and is_cloth:
+        if layer.on in ("over", "both") and is_cloth:
             return layer
     return None

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from closures.errors import PlanError, in_section
-from closures.placing.single_layer import told_plies
+from closures.placing.single_layer import lying_all_over, told_plies
 from closures.placing.stack import layers_on
 from closures.plan.layers import LayerWish
 
@@ -38,7 +38,7 @@ def strap_thickness_mm(measured_mm: float | None, layers: Sequence[LayerWish], c
     """
     if measured_mm is not None:
         return measured_mm
-    whole = [layer for layer in layers if layer.on == "both" and layer.across_mm is None]
+    whole = [layer for layer in lying_all_over(layers) if layer.on == "both"]
     return sum(layer.typical_mm for layer in layers_on("over", whole, catalogue)) if whole else None
 
 
@@ -52,7 +52,7 @@ def notes_on_layers(made: Making, layers: Sequence[LayerWish], catalogue: Catalo
 
 def told_beyond(made: Making, layers: Sequence[LayerWish], catalogue: Catalogue) -> int | None:
     """Count the layers of cloth that are told all along a strap, where they are more than are cut; else None."""
-    whole = [layer for layer in layers if layer.on == "both" and layer.across_mm is None]
+    whole = [layer for layer in lying_all_over(layers) if layer.on == "both"]
     told = told_plies(layers_on("over", whole, catalogue))
     return told if told is not None and told > _CUT[made] else None
 
