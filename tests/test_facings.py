@@ -114,3 +114,12 @@ def test_bedding_with_bands_to_cut_is_told_of_those_and_not_of_a_hem():
     text = text.replace('opens = "front"', 'opens = "flat"').replace("left over right", "upper over lower")
     told = steps(text.replace('straight = "400 mm"', 'straight = "400 mm"\ncloth = "left"'))
     assert "Sew band and facing" in told["edge"][1] and "edge of bedding" not in told
+
+
+def test_backing_of_a_folded_band_lies_under_its_inner_half_and_under_no_facing():
+    layers = '[[layer]]\ncloth = "cotton poplin"\ncount = 2\n'
+    sheets = '[sheets]\nbacking = "strip"\n'
+    for made, inner in (("folded", "the half that is folded within"), ("two pieces", "the facing")):
+        text = coat(layers, made=made, kind=("plastic snap", "20"), more=sheets)
+        report = result_files(answered(text), "a4")["report.md"].decode()
+        assert f"against the wrong side of the outer cloth, under {inner};" in report

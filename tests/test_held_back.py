@@ -94,3 +94,18 @@ def test_garment_keeps_off_the_child_what_another_of_its_openings_has_held_back(
     told = [(step.key, step.openings) for step in shared_order(orders)]
     assert told[0] == ("change the plan", ("leg",)) and ("count parts", ("front",)) in told
     assert not any(key.startswith("try on a child") for key, _ in told)
+
+
+def test_swap_to_what_is_held_back_says_so_before_it_tells_what_would_become_of_the_old_closures() -> None:
+    swap = (
+        '[swap]\nkind = "sew-through button"\nsize = "18 L"\nfirst = "30 mm"\nlast = "30 mm"\ncount = 4\n'
+        'hole = { way = "along", made = true }\n'
+    )
+    text = ROW.format(wearer=CHILD, closure=MAGNETS, more=swap).replace("cut pieces", "finished")
+    text = text.replace('[spacing]\nfirst = "30 mm"\nlast = "30 mm"\ncount = 4\n', "")
+    words, _ = pages(text)
+    # A magnet that stays off is no reason to take a button off.
+    assert "nothing of what follows is done before the plan was changed. Old places" in words
+    assert [step.key for step in advice_of(answered(text)).order.steps] == ["change the plan"]
+    sewn = pages(text.replace(MAGNETS, 'kind = "sew-on snap"\nsize = "1"\n'))[0]
+    assert "Held back" not in sewn and "nothing of what follows" not in sewn

@@ -1073,7 +1073,7 @@ def test_fewest_changes_keep_no_old_place_on_the_border_between_two_zones_that_t
 
 
 def test_patch_for_an_old_hole_is_told_apart_from_the_piece_on_the_backing_page():
-    words = "besides a piece of the backing page where one lies there"
+    words = "besides a piece of backing where one is cut for it"
     plain = swapped(rest=ANCHOR + LAYER)
     backed = swapped(rest=ANCHOR + LAYER + '[sheets]\nbacking = "patches"\n')
     assert not any(words in change for change in offer_of(plain, "keep").changes)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from closures.advice.bands import outer_cloth
 from closures.advice.wording import put
 from closures.checks.finding import numbers_in_words
-from closures.jobs.table.backing_side import lies_on_facing, made_side
+from closures.jobs.table.backing_side import inner_of, lies_on_facing, made_side
 from closures.placing.backed import is_bare
 from closures.placing.stack import ends_within
 
@@ -187,9 +187,10 @@ def backing_in_words(placement: Placement, words: Set[str], single: Sequence[Lap
     if on_facing:
         is_opened = ends_within(placement.fastener, placement.plan)
         under = made_side(placement) if is_made and not is_opened else "against that of the outer cloth"
-        side = f"on the over lap against the wrong side of the facing, on the under lap {under}"
+        inner = inner_of(placement)
+        side = f"on the over lap against the wrong side of {inner}, on the under lap {under}"
         if on_facing == backed:
-            side = "against the wrong side of the facing"
+            side = f"against the wrong side of {inner}"
         return {"backing": (f"{form} of {cloth}, {side}" if cloth else f"{form}, {side}") + none_at}
     return {"backing": (f"{form} of {cloth}" if cloth else f"{form}, {side}") + none_at}
 

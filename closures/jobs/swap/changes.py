@@ -40,6 +40,7 @@ def changes_of(shop: Shop, offer: Offer, needs: tuple[LapNeed, ...]) -> tuple[st
         Sentences, in the order of the work.
     """
     parts: tuple[Callable[[], Iterator[str]], ...] = (
+        lambda: _held_back(offer),
         lambda: _places(shop, offer),
         lambda: _take_off(shop, offer),
         lambda: _close(shop, offer),
@@ -49,6 +50,13 @@ def changes_of(shop: Shop, offer: Offer, needs: tuple[LapNeed, ...]) -> tuple[st
         lambda: _hidden(shop, offer),
     )
     return tuple(sentence for part in parts for sentence in part())
+
+
+def _held_back(offer: Offer) -> Iterator[str]:
+    if offer.placement.is_withheld:
+        yield (
+            "Held back for the sake of whoever wears it: nothing of what follows is done before the plan was changed."
+        )
 
 
 def _places(shop: Shop, offer: Offer) -> Iterator[str]:

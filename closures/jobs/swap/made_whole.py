@@ -114,9 +114,7 @@ def backing_in_words(shop: Shop, patch: Patch, cloth: Set[str]) -> str:
         return f"sew the part on through {told}" + (f", which you {held_by(cloth)} behind it first" if firm else "")
     sheets = shop.prepared.plan.sheets
     besides = (
-        ""
-        if sheets is None or sheets.backing is None
-        else ", besides a piece of the backing page where one lies there,"
+        "" if sheets is None or sheets.backing is None else ", besides a piece of backing where one is cut for it,"
     )
     unknown = "" if patch.layer is not None else "; the plan tells no cloth for it, so it is not in the stack"
     back = f"{held_by(cloth)} {told} flat behind it" if firm else f"back it with {told}"

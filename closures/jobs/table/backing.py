@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
-from closures.jobs.table.backing_side import is_made, lies_on_facing, made_side
+from closures.jobs.table.backing_side import FACING, inner_of, is_made, lies_on_facing, made_side
 from closures.placing.backed import cut_for, is_bare
 from closures.placing.layers_between import is_one_alone
 from closures.placing.marked_face import is_sewn_within
@@ -44,6 +44,7 @@ class Backing:
         is_knitted: it lies behind a knitted band, which is one layer.
         made: where it lies on a band that is closed already; empty where the band is open.
         is_single: the plan tells one layer, and so no facing.
+        inner: what lies on the inside of the band: its facing, or its own inner half where it is folded.
     """
 
     lap: LapName
@@ -58,6 +59,7 @@ class Backing:
     is_knitted: bool = False
     made: str = ""
     is_single: bool = False
+    inner: str = FACING
 
     @property
     def side(self) -> str:
@@ -65,7 +67,7 @@ class Backing:
         if self.is_on_facing:
             held = "is sewn to" if self.is_sewn else "goes through"
             return (
-                f"on the inside of the {self.lap} lap: against the wrong side of the facing, which each part {held}, "
+                f"on the inside of the {self.lap} lap: against the wrong side of {self.inner}, which each part {held}, "
                 "under the outer cloth"
             )
         if self.is_knitted:
@@ -74,7 +76,7 @@ class Backing:
             return f"on the inside of the {self.lap} lap, {self.made}"
         if self.is_single:
             return f"on the inside of the {self.lap} lap, against the wrong side of its one layer"
-        return f"on the inside of the {self.lap} lap: against the wrong side of the outer cloth, under the facing"
+        return f"on the inside of the {self.lap} lap: against the wrong side of the outer cloth, under {self.inner}"
 
     def size(self, show: Callable[[float], str]) -> str:
         """How large each of its pieces is, in words; there must be one."""
@@ -140,7 +142,7 @@ def back_laps(placement: Placement, findings: Sequence[Finding], catalogue: Cata
         sewn = on_facing and is_sewn_within(placement, lap.name) and placement.fastener.family != "magnetic snap"
         own = (on_facing, sewn, knitted, made, single)
         what = (cut.form, reasons, cut.pieces, cut.trouble, wish.backing_cloth, cut.left_out)
-        backings.append(Backing(lap.name, *what, *own))
+        backings.append(Backing(lap.name, *what, *own, inner=inner_of(placement)))
     return tuple(backings)
 
 

@@ -22,6 +22,15 @@ OPENED_SIDE = (
     "meet the other lap"
 )
 """The same where magnets go into a band that is sewn already, and may be opened for them: common practice."""
+FACING = "the facing"
+FOLDED_WITHIN = "the half that is folded within"
+"""What lies on the inside of a band, of two pieces and of one that is folded: common practice."""
+
+
+def inner_of(placement: Placement) -> str:
+    """What lies on the inside of both bands."""
+    bands = placement.plan.bands
+    return FOLDED_WITHIN if bands is not None and bands.made == "folded" else FACING
 
 
 def is_made(plan: Plan) -> bool:
