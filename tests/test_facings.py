@@ -12,9 +12,12 @@ import pypdfium2
 import pytest
 
 from closures.app.job import Answer, advice_of, place_plan, result_files
+from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.registry import asked_for
+from closures.jobs.table.backing import back_laps
 from closures.plan.reading import read_plan
 
+CATALOGUE = load_catalogue()
 COAT = (
     'title = "Gorse coat"\n[garment]\nopens = "front"\nstate = "cut pieces"\n[edge]\nstraight = "400 mm"\n[band]\n'
     'width = "60 mm"\nlap = "left over right"\n[bands]\nmade = "{made}"\nallowance = "10 mm"\n{bands}[closure]\n'
@@ -123,3 +126,14 @@ def test_backing_of_a_folded_band_lies_under_its_inner_half_and_under_no_facing(
         text = coat(layers, made=made, kind=("plastic snap", "20"), more=sheets)
         report = result_files(answered(text), "a4")["report.md"].decode()
         assert f"against the wrong side of the outer cloth, under {inner};" in report
+
+
+def test_order_lays_backing_on_those_laps_alone_that_pieces_are_cut_for():
+    leather = '[[layer]]\ncloth = "leather 3 oz"\n[[layer]]\ncloth = "cotton poplin"\n'
+    more = '[sheets]\nbacking = "as needed"\n[wearer]\nimplants = "none"\n'
+    text = coat(leather, bands="interfacing = 0\n", kind=("magnetic snap", "14 mm"), more=more)
+    answer = answered(text)
+    assert [one.lap for one in back_laps(answer.placement, answer.findings, CATALOGUE)] == ["over"]
+    told = steps(text)["back"][1]
+    assert "strips or patches for the over lap, against the wrong side of the facing" in told
+    assert "under lap" not in told

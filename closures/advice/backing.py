@@ -15,7 +15,7 @@ from closures.placing.backed import is_bare
 from closures.placing.stack import ends_within
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence, Set
+    from collections.abc import Collection, Sequence, Set
 
     from closures.catalogue.values import LapName
     from closures.checks.finding import Finding
@@ -161,8 +161,17 @@ def backed_in_words(
     }
 
 
-def backing_in_words(placement: Placement, words: Set[str], single: Sequence[LapName]) -> dict[str, str]:
-    """Name the pieces of backing, what they are of, where they lie, and where none is cut for want of room."""
+def backing_in_words(
+    placement: Placement, words: Set[str], single: Sequence[LapName], cut: Collection[LapName] = ()
+) -> dict[str, str]:
+    """Name the pieces of backing, what they are of, where they lie, and where none is cut for want of room.
+
+    Args:
+        placement: closures of one kind.
+        words: the facts of the job.
+        single: the laps that are told as a single layer of cloth.
+        cut: the laps that pieces are cut for; empty for all that may have some.
+    """
     sheets = placement.plan.sheets
     cloth = None if sheets is None else sheets.backing_cloth
     form = "strips or patches" if sheets is None or sheets.backing in (None, "as needed") else str(sheets.backing)
@@ -170,7 +179,8 @@ def backing_in_words(placement: Placement, words: Set[str], single: Sequence[Lap
     backed: list[LapName] = [
         lap.name
         for lap in placement.laps.both
-        if not is_bare(placement, lap.name)
+        if (not cut or lap.name in cut)
+        and not is_bare(placement, lap.name)
         and any(placement.is_backed(mark.n, lap.name) for mark in placement.on(lap.name))
     ]
     none_at = _none_at(placement, backed)

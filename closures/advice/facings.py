@@ -67,7 +67,8 @@ def facing_figures(placement: Placement, words: Set[str], catalogue: Catalogue) 
         which = "It" if len(left_open) == len(laps) else f"That of the {in_a_row(left_open)} lap"
         lines.append(f"{which} is sewn down once the parts are in")
     frays = "The turn is as wide as told" if bands.turn_mm else "No thread frays out of it"
-    done = f"{frays}, it lies flat along the seam of its band, and nothing puckers."
+    lies = ", it lies flat along the seam of its band, and nothing puckers" if shut else ", and it reaches the seam of "
+    done = f"{frays}{lies}{'' if shut else 'its band all along'}."
     return {"facing inner": ". ".join(lines) + ".", "facing inner done": done}
 
 

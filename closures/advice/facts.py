@@ -12,7 +12,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, get_args
 
-from closures.advice.backing import backed_in_words, laps_backed, wanted_besides
+from closures.advice.backing import backed_in_words, backing_in_words, laps_backed, wanted_besides
 from closures.advice.both_laps import backing_held
 from closures.advice.cloth_facts import NOT_THROUGH, face_words, material_of, no_deeper, words_of_patches
 from closures.advice.comparing import face_shown, lie_flat
@@ -314,6 +314,7 @@ def facts_of(
     figures["bears no wash"] = bears_no_wash(placement.plan, words, catalogue)
     words |= {"bears no wash"} if figures["bears no wash"] else set()
     words |= {"backing pieces"} if with_pieces else set()
+    figures |= backing_in_words(placement, words, single_laps(placement.plan, catalogue), with_pieces)
     # A backing is laid by the fold as well, on a piece that is still open, and before the buttonholes are marked.
     figures["fold first"] = figures["fold marked"] if with_pieces else ""
     figures["fold marked"] = "" if with_pieces else figures["fold marked"]
