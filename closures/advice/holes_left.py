@@ -28,14 +28,12 @@ def seam_opened(words: Set[str]) -> str:
     """What is said before a sewn seam is opened in cloth that keeps its holes; empty of any other."""
     if not keeps_needle_holes(words):
         return ""
-    leaks = ", and where it keeps water out each lets some through" if "cloth: coated" in words else ""
-    seal = (
-        "; seal them on the inside, with what the maker of the cloth names, once that is done"
-        if "cloth: coated" in words
-        else ""
-    )
+    leaks = seal = ""
+    if "cloth: coated" in words:
+        leaks = ", and where that keeps water out lets some through"
+        seal = "; seal them on the inside, with what the maker of the cloth names, once that is done"
     return (
-        f" The holes of the seam stay in {such_cloth(words)}{leaks}: cut its stitches one by one, and sew it shut "
+        f" Every hole of its seam stays in {such_cloth(words)}{leaks}: cut the stitches one by one, and sew it shut "
         f"later through the same holes{seal}."
     )
 
