@@ -18,12 +18,14 @@ from closures.advice.settings import setting_of
 from closures.advice.swap_facts import swap_figures
 from closures.app.job import advice_of, place_plan
 from closures.catalogue.loading import load_catalogue
+from closures.curve import Curve, Line
 from closures.drawing.extras.handover import _parts
 from closures.drawing.extras.worn_front import worn_front
 from closures.drawing.ink.shapes import Circle, Words
 from closures.drawing.sheets.drawing import subjects_of
 from closures.drawing.sheets.sheet import faces_of_sheets, lap_sheet
 from closures.errors import ClosureError, EdgeError, PlanError
+from closures.jobs.swap.clash import between_mm
 from closures.jobs.swap.fewest import fewest_changes
 from closures.jobs.swap.needs import needs_in_words
 from closures.jobs.swap.offer import FALSE_BUTTONS
@@ -1515,6 +1517,24 @@ def test_hole_left_in_sight_is_covered_only_where_a_cover_lies_beside_the_new_cl
         return [change for change in offer.changes if change.startswith("Left in sight") and "or cover each" in change]
 
     assert told(13.3) and not told(13.0)
+
+
+@pytest.mark.parametrize(
+    ("ends", "apart"),
+    [
+        pytest.param(((-20.0, 240.0), (-12.0, 240.0)), 0.0, id="across it"),
+        pytest.param(((-21.0, 236.0), (-11.0, 243.0)), 0.0, id="aslant across it"),
+        pytest.param(((-13.0, 240.0), (-5.0, 240.0)), 3.0, id="ends beside it"),
+        pytest.param(((-16.0, 250.0), (-16.0, 260.0)), 3.0, id="on from its end"),
+        pytest.param(((-20.0, 250.0), (-12.0, 250.0)), 3.0, id="past its end"),
+    ],
+)
+def test_new_slit_meets_an_old_one_where_they_cross_and_else_lies_as_far_off_as_its_nearest_place(
+    ends: tuple[tuple[float, float], tuple[float, float]], apart: float
+):
+    # The slit of the button at 234 runs along the line at -16, from 231 to 247.
+    (hole,) = swapped(old(places=[234])).old.holes
+    assert between_mm(Curve((Line(*ends),)), hole) == pytest.approx(apart, abs=1e-3)
 
 
 def test_offer_tells_of_what_is_usual_only_what_it_goes_by():

@@ -371,6 +371,25 @@ def test_hooks_are_judged_by_the_gap_of_hooks_and_a_wide_pitch_excuses_nothing(
     assert found == result
 
 
+# Loops and buttons where edges meet, 1 in and half as much again as for hooks.
+@pytest.mark.parametrize(("pitch", "result"), [("38.1 mm", "pass"), ("38.2 mm", "warn"), ("70 mm", "warn")])
+def test_a_wide_pitch_of_loops_excuses_nothing_either(pitch: str, result: str) -> None:
+    text = (
+        f'[edge]\nstraight = "{6 * float(pitch.split()[0]) + 30} mm"\n[garment]\nopens = "back"\nedges = "meeting"\n'
+        '[band]\nwidth = "25 mm"\nlap = "left over right"\n[closure]\nkind = "loop and ball button"\nsize = "16 L"\n'
+        f'[spacing]\nfirst = "15 mm"\nlast = "15 mm"\npitch = "{pitch}"\n'
+    )
+    findings = check_plan(read_plan(text.encode(), "back.toml")).findings
+    assert {one.result for one in findings if one.rule == "widest gap"} == {result}
+
+
+# 3 1/2 in on a shirt front: ICAR.
+@pytest.mark.parametrize(("length", "result"), [("88.8 mm", "pass"), ("89 mm", "warn"), ("150 mm", "warn")])
+def test_one_closure_is_looked_at_where_it_holds_more_alone_than_a_gap_may_be(length: str, result: str) -> None:
+    spacing = "first = { from = 10, to = 140 }\nlast = { from = 5, to = 140 }\ncount = 1"
+    assert _widest_of(SNAP, spacing, length) == {(result, 88.9)}
+
+
 # The smallest sew-on snaps every 1 1/2 to 1 3/4 in (Text-Book on Domestic Art, 1911), half as much again as for hooks.
 @pytest.mark.parametrize(("pitch", "result"), [("66.6 mm", "pass"), ("66.7 mm", "warn"), ("76 mm", "warn")])
 def test_a_wide_pitch_of_sew_on_snaps_excuses_nothing_either(pitch: str, result: str) -> None:
