@@ -10,6 +10,8 @@ import re
 import pytest
 from test_advice_jobs import SHIRT, cloth, contradictions, front, out_of_order, steps_of, whole_set
 
+from closures.advice.marks_off import clear_marks
+
 BELT = (
     '[belt]\nwaist = "820 mm"\nwidth = "40 mm"\nsettings = 5\nstep = "25 mm"\ncaps = ["20 mm", "70 mm"]\n'
     'lap = "right over left"\n[closure]\nkind = "{kind}"\nsize = "{size}"\n'
@@ -126,6 +128,7 @@ def test_backing_puts_no_needle_through_what_keeps_its_holes(name: str, held: st
         ("plastic snap", "20", "", "Put the awl in through the tape"),
         ("tack button", "27 L", "", "Put the awl in through the tape"),
         ("magnetic snap", "14 mm", "", "Cut through the tape"),
+        ("prong snap", "16 L", "", "just so far that they prick the cloth, take the tape off that place"),
         ("hook tape", "any", '[tape]\npitch = "19 mm"\n', "take that off before a stitch goes in"),
         ("loop and button", "18 L", '[garment]\nopens = "back"\nedges = "meeting"\n', "Hold both feet of a loop by"),
     ],
@@ -136,6 +139,19 @@ def test_paper_tape_comes_off_in_the_way_the_place_is_worked(kind: str, size: st
     assert how in worked
     # One place is opened once.
     assert not re.search(r"Open (?:the|each) place through the tape", worked)
+
+
+def test_loose_stitches_of_each_lap_are_counted_by_its_own_marks_and_slits_alone_by_themselves() -> None:
+    thread = clear_marks("thread", {"set: sew-on snap"}, set())
+    assert "{first marks?the|each} mark" in thread["draw out"] and "second" not in thread["draw out"]
+    assert "{second marks?the|each} mark" in thread["clear second"] and "first" not in thread["clear second"]
+    # Chalk outside is brushed off as ever; the stitches of the slits within, on cloth that takes one, are drawn out.
+    chalk = clear_marks("chalk", {"set: magnetic"}, {"cloth: woven"})
+    assert set(chalk.values()) == {
+        " Cut along the loose stitches of the slits, and draw every stitch out before the washer goes on."
+    }
+    assert set(clear_marks("chalk", {"set: magnetic"}, {"pens do"}).values()) == {""}
+    assert set(clear_marks("chalk", {"set: sew-on snap"}, {"cloth: woven"}).values()) == {""}
 
 
 @pytest.mark.parametrize(
