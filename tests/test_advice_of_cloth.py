@@ -128,6 +128,7 @@ def test_backing_puts_no_needle_through_what_keeps_its_holes(name: str, held: st
         ("plastic snap", "20", "", "Put the awl in through the tape"),
         ("tack button", "27 L", "", "Put the awl in through the tape"),
         ("magnetic snap", "14 mm", "", "Cut through the tape"),
+        ("sew-through button", "18 L", "", "Stitch through the tape, and tear it off before a slit is cut"),
         ("prong snap", "16 L", "", "just so far that they prick the cloth, take the tape off that place"),
         ("hook tape", "any", '[tape]\npitch = "19 mm"\n', "take that off before a stitch goes in"),
         ("loop and button", "18 L", '[garment]\nopens = "back"\nedges = "meeting"\n', "Hold both feet of a loop by"),
