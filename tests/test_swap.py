@@ -12,11 +12,13 @@ import pytest
 from edge_files import edges_of
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from paper_sets import groups
 
 from closures.advice.advice import advise
 from closures.advice.settings import setting_of
 from closures.advice.swap_facts import swap_figures
 from closures.app.job import advice_of, place_plan
+from closures.app.pages import booklet_of
 from closures.catalogue.loading import load_catalogue
 from closures.curve import Curve, Line
 from closures.drawing.extras.handover import _parts
@@ -895,6 +897,23 @@ def test_lap_that_is_closed_hides_no_cap_though_no_buttonhole_is_cut(state):
     text = text.replace("[garment]", f'[garment]\nstate = "{state}"')
     plan = read_plan(text.encode(), "plan.toml")
     assert not any(offer.hiding for offer in make_swap(plan, edges_of(plan), CATALOGUE).offers)
+
+
+def test_patches_are_told_with_their_number_size_and_face_on_a_page_that_every_set_has():
+    text = "\n".join([EDGE, BAND.format(width=32), NEW, SPACING, CLOTH, old(more='take = "keep every old place"\n')])
+
+    def cover(more: str) -> str:
+        plan = read_plan(text.replace("[swap]\n", f"[swap]\n{more}").encode(), "plan.toml")
+        pages = booklet_of(place_plan(plan), CATALOGUE.paper("a4")).pages
+        return " ".join(one.title for page in pages for one in groups(page.items))
+
+    behind = cover("")
+    assert "Patches on the inside of the over lap: 7, each a patch of cotton poplin of at least " in behind
+    assert "behind buttonholes 1 to 7, laid by the hole before anything is marked" in behind
+    outside = cover('patch = "24 mm"\npatch_cloth = "cotton poplin"\n')
+    for face, lap in (("outside", "over"), ("inside", "under")):
+        # The order of work puts them on the outside of the over lap, and behind the other.
+        assert f"Patches on the {face} of the {lap} lap: 7, 24 mm across, one at every new closure" in outside
 
 
 def test_parts_beneath_the_outer_layer_do_not_clamp_it():

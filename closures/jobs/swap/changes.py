@@ -12,7 +12,7 @@ from closures.jobs.swap.covers import hole_past_button_mm, least_cover_mm, past_
 from closures.jobs.swap.made_whole import backing_in_words
 from closures.jobs.swap.needs import needs_in_words
 from closures.jobs.swap.offer import FALSE_BUTTONS, laps_in_sight, unused_in_sight
-from closures.jobs.swap.patches import patch_at, told_on_laps
+from closures.jobs.swap.patches import parts_outside, patch_at, told_on_laps
 from closures.jobs.swap.pull import SNAPS
 from closures.jobs.swap.words import PRONGS, counted, cover_in_words, for_holes, held_by, keeps_holes, shut_in_words
 from closures.placing.backing_cut import PAST_FLANGE_MM
@@ -44,6 +44,7 @@ def changes_of(shop: Shop, offer: Offer, needs: tuple[LapNeed, ...]) -> tuple[st
         lambda: _places(shop, offer),
         lambda: _take_off(shop, offer),
         lambda: _close(shop, offer),
+        lambda: _patches(shop, offer),
         lambda: _new_holes(shop, offer),
         lambda: _laps(shop, needs),
         lambda: _backing(offer),
@@ -151,6 +152,26 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
         before = "" if offer.is_within else " on before the part is set,"
         laid = f"A patch on the outside,{before} {size}, covers each."
         yield f"Seen past the new closures, also when closed: {which}. {laid}"
+
+
+def _patches(shop: Shop, offer: Offer) -> Iterator[str]:
+    """How many patches there are, how large, on which face each lies, and by what it is laid."""
+    behind: dict[tuple[LapName, str], dict[int, None]] = {}
+    for patch in offer.patches:
+        behind.setdefault((patch.lap, patch.told(shop.show)), {})[patch.hole] = None
+    for (lap, told), holes in behind.items():
+        each = "" if len(holes) == 1 else "each "
+        yield (
+            f"Patches on the inside of the {lap} lap: {len(holes)}, {each}{told}, behind "
+            f"{numbered(shop.old.hole_on(lap), list(holes))}, laid by the hole before anything is marked."
+        )
+    for _, lap, count in parts_outside(offer.placement):
+        size = shop.show(2 * shop.patch_mm)
+        face = "outside" if lap == "over" else "inside"
+        yield (
+            f"Patches on the {face} of the {lap} lap: {count}, {size} across, one at every new closure, its middle at "
+            "the dot of the mark, put on by the sheet before the part is set."
+        )
 
 
 def _shut(shop: Shop, offer: Offer, lap: LapName) -> str:
