@@ -19,6 +19,7 @@ FLOORS = {
     "errors": 0,
     "nearest": 0,
     "series": 0,
+    "said": 0,
     "cores": -1,
     "lengths": 1,
     "offered": 1.5,

@@ -212,9 +212,17 @@ def together(told: Sequence[tuple[str, Advice]], shown: Sequence[Placement] = ()
         (*marking_together({name: advice.marking for name, advice in told}), *map(_show_marked, shown)),
         tuple(dict.fromkeys(line for advice in advices for line in advice.cautions)),
         tuple((heading, tuple(lines)) for heading, lines in notes.items()),
-        " ".join(f"{'; '.join(names)}: {text}" if len(halves) > 1 else text for text, names in halves.items()),
+        _each_half(halves),
         advices[0].signs,
     )
+
+
+def _each_half(halves: Mapping[str, Sequence[str]]) -> str:
+    """Which half goes where, of each kind by its name where they differ; in both voices."""
+    told = ""
+    for text, names in halves.items():
+        told = told + (" " if told else "") + (f"{'; '.join(names)}: " if len(halves) > 1 else "") + text
+    return told
 
 
 _OUTSIDE_UP = ", which for these is printed once more with its outside face up,"

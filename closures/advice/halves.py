@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from closures.placing.column_room import back_to_back
 from closures.placing.role import is_for_show
+from closures.said import for_author
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -36,7 +37,7 @@ def halves_in_words(placement: Placement) -> str:
         turned = placement.plan.in_words(
             'where yours lie the other way round, write halves = "turned" under [closure].'
         )
-        return f"{where} Those that stay are taken to lie so; {turned}"
+        return f"{where} Those that stay are taken to lie so" + for_author(f"; {turned}", ".")
     basis = f" That is the usual side of each half{basis}." if basis else ""
     row, n = placement.row, placement.marks[0].n
     if row.is_single(n):
@@ -44,7 +45,7 @@ def halves_in_words(placement: Placement) -> str:
         return f"{where}{basis}"
     section = "[closure]" if placement.plan.closure.kind == row.plan.closure.kind else "[[differs]]"
     turned = placement.plan.in_words(f'To change them over, write halves = "turned" under {section}.')
-    return f"{where}{basis} {turned}"
+    return f"{where}{basis}" + for_author(f" {turned}")
 
 
 def faces_pushed_through(lead: LapName, words: frozenset[str]) -> dict[str, str]:

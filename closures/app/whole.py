@@ -342,7 +342,7 @@ def shared_of(whole: Whole) -> Shared:
             for row in whole.bought
         ),
         tuple(text for _, text in between_of(whole.clearances, "fail", "warn", "pass")),
-        tuple(one.text.rstrip(".") for one in whole.clearances if one.result == "fail"),
+        tuple(one.text for one in whole.clearances if one.result == "fail"),
         order_of(whole),
         notes_of(whole),
         packs_in_words(whole.bought),

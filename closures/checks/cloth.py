@@ -18,6 +18,7 @@ from closures.lengths import SAME_MM, format_mm
 from closures.placing.layers_between import is_one_alone, is_only_measured
 from closures.placing.role import is_for_show
 from closures.placing.single_layer import all_over, is_interfacing
+from closures.said import for_author
 
 # Half of the last figure that is told of a thickness.
 _SAME_FIGURE_MM = 0.005
@@ -184,7 +185,10 @@ def _with_backing(
         return findings
     told = []
     for finding in findings:
-        text = f"{finding.text} That is without the backing that is asked for: add it as a [[layer]], and look again."
+        text = finding.text + (
+            " That is without the backing that is asked for"
+            + for_author(": add it as a [[layer]], and look again.", ".")
+        )
         result = finding.result
         low, high, name = lightest_backing(checked.catalogue)
         least_mm, most_mm = lacking[0].clamped_mm
@@ -316,7 +320,7 @@ def check_backing(checked: Checked) -> list[Finding]:
                 reason = ""
             alone = "" if reason else _sewn_to_one(checked, lap.name, stack, least)
             if reason or alone:
-                text = f"{reason or alone} {_to_back(checked, stack)}"
+                text = f"{reason or alone} " + _to_back(checked, stack)
                 why = "common practice" if alone or "knit alone" in reason else source
                 told.append(Finding("backing", "warn", text, why, lap.name, mark.n))
         if stacks and not told:
@@ -378,8 +382,8 @@ def _to_back(checked: Checked, stack: Stack) -> str:
     told = None if sheets is None else sheets.backing_cloth
     if told is not None and any(layer.name == told and "knit" in layer.structures for layer in stack.layers):
         return (
-            f"The backing that is told, {told}, is a knit too and stretches with it: tell one that does not, such as "
-            "cotton lawn, as backing_cloth under [sheets]."
+            f"The backing that is told, {told}, is a knit too and stretches with it: take one that does not, such as "
+            "cotton lawn" + for_author(", as backing_cloth under [sheets].", ".")
         )
     return "Back it with interfacing, a tape or a patch that does not stretch."
 

@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING
 from closures.checks.finding import share_in_words
 from closures.drawing.edge_proofs import proofs_of_edges
 from closures.drawing.ink.figures import both_ways
-from closures.drawing.own_work import are_knitted, work_sections
+from closures.drawing.own_work import are_knitted, check_sections, work_sections
 from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, Picture, SampleRow, Section, Table
 from closures.drawing.record import before_read, heading_of, how_to_lay, kept_of, when_to_measure
+from closures.drawing.sheets.sheet import failures_in_words
 from closures.drawing.sheets.signs import CORNER, sign_of
 from closures.drawing.squares import squares_to_measure
 from closures.drawing.write_over import write_over
@@ -56,10 +57,11 @@ def cover_chapter(
         has_squares: whether two squares to measure stand on it as well, which stand on every sheet of templates.
     """
     parts: list[ChapterPart] = []
-    failures = subjects[0].failures
+    failures = failures_in_words(marking.findings, marking.placement.side_word, marking.placement.plan.units)
     if failures:
         parts.append(Notice(f"A check failed: {failures}. {before_read([marking.placement])}", "FAIL", wide=True))
     parts.append(Section(heading_of(marking.placement), what_it_is(marking, subjects, told), tight=True))
+    parts += check_sections(marking.placement, marking.findings)
     parts.append(Section("Print, measure, tape", how_to_print(templates, papers, subjects), 1))
     parts += work_sections(marking)
     is_lap = marking.placement.strap is None

@@ -38,7 +38,7 @@ def taken_for_granted(placement: Placement) -> list[str]:
     garment = placement.laps.garment
     opens = "Assumed: This is a front; what opens was not told. Were it a back, these sheets would be wrong."
     front = [opens] if garment.opens is None else []
-    return [*front, *(f"Assumed: {line}" for line in placement.assumed if about("beginning of levels", line))]
+    return [*front, *("Assumed: " + line for line in placement.assumed if about("beginning of levels", line))]
 
 
 def _insets(placement: Placement, subjects: Sequence[Subject]) -> list[str]:
@@ -59,5 +59,5 @@ def _insets(placement: Placement, subjects: Sequence[Subject]) -> list[str]:
     if len(told) < 2:
         return []
     ways = ", ".join(f"{laps[0]} lap {way}" for way, laps in told.items())
-    assumed = [f"Assumed: {line}" for line in placement.assumed if "under_inset" in line]
+    assumed = ["Assumed: " + line for line in placement.assumed if "under_inset" in line]
     return [f"From the finished edge in to the marks: {ways}.", *assumed]

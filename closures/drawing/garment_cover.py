@@ -16,7 +16,7 @@ from closures.drawing.cover import (
     what_it_is,
 )
 from closures.drawing.cover_map import lap_maps
-from closures.drawing.own_work import work_sections
+from closures.drawing.own_work import check_sections, work_sections
 from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, SampleRow, Section, Table
 from closures.drawing.record import before_read
 from closures.drawing.sheets.signs import CORNER, sign_of
@@ -96,6 +96,10 @@ def garment_cover(
     parts.append(Section("Marking templates of a whole garment", (f"Openings: {openings}.", told, run), tight=True))
     for marking, pair in zip(markings, subjects, strict=True):
         parts.append(Section(_title(marking), what_it_is(marking, pair, ""), tight=True))
+        found = check_sections(marking.placement, marking.findings)
+        parts += [
+            replace(one, heading=f"{_title(marking)}: {one.heading[0].lower()}{one.heading[1:]}") for one in found
+        ]
     parts.append(Section("Print, measure, tape", how_to_print(templates, papers, laps), 1))
     for marking in markings:
         for section in work_sections(marking):

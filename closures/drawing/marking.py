@@ -25,6 +25,7 @@ from closures.drawing.sheets.sheet import failures_in_words
 from closures.errors import OutputError
 from closures.frozen import frozen
 from closures.placing.run_mark import joint_mark
+from closures.said import on_page
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -113,7 +114,7 @@ def make_set(
         if (told := failures_in_words(marking.findings, marking.placement.side_word))
     )
     if shared is not None and shared.failures:
-        failures = "; ".join(filter(None, (failures, *shared.failures)))
+        failures = "; ".join(filter(None, (failures, *(on_page(one).rstrip(".") for one in shared.failures))))
     run = joint_mark([marking.run for marking in markings]) if all(marking.run for marking in markings) else ""
     words = PageWords(title, paper.name, run, failures)
     if correction is not None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.checks.cords import cords_of_a_child
+from closures.checks.page_words import findings_on_page
 from closures.drawing.paper.words import Section
 from closures.jobs.knitting.instructions import knit
 from closures.jobs.knitting.words import holes_in_words, knitting_line, list_to_knit_by
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from closures.catalogue.catalogue import Catalogue
+    from closures.checks.finding import Finding
     from closures.drawing.marking import Marking
     from closures.drawing.sheets.subject import Subject
     from closures.placing.placement import Placement
@@ -27,6 +29,14 @@ def work_sections(marking: Marking) -> list[Section]:
     if sheets is None or not sheets.order:
         sections += knit_sections(marking.placement, marking.catalogue)
     return sections
+
+
+def check_sections(placement: Placement, findings: Sequence[Finding]) -> list[Section]:
+    """What failed and what is to be looked at, in words of whoever sews; nothing where every check passes."""
+    found = findings_on_page(findings, placement.side_word, placement.plan.units)
+    if not found:
+        return []
+    return [Section("What the checks found", (*found, "The report tells each in full, and what mends it."), tight=True)]
 
 
 def cord_sections(placement: Placement) -> list[Section]:

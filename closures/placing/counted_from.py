@@ -66,16 +66,17 @@ def levels_counted_from(plan: Plan, laps: Laps) -> tuple[str, ...]:
     begin = _first_end(plan, garment.ends)
     if garment.opens in (None, "front", "back") and not garment.ends[0].endswith(("shoulder", _OF_A_BAND)):
         begin += ", not from the shoulder"
-    what = _levels_of(names)
     other = "the name of its point in the drawing, or its height there"
     if in_words(wish) in _BEGINS_AT_TOP:
         value, above = _SUCH_AS[plan.units]
         other = f"a height, {value} being {above} above it"
     elif in_words(wish):
         other = "a height in the figures of the edge"
-    what += f" counted straight down from {begin}; another place is told as {other}"
-    told = Usual(what, "as this program has it", "level_zero under [edge]").told
-    return (Assumed(told, "beginning of levels"),)
+    counted = f"{_levels_of(names)} counted straight down from {begin}"
+    told = Usual(
+        f"{counted}; another place is told as {other}", "as this program has it", "level_zero under [edge]"
+    ).told
+    return (Assumed(told, f"{counted}.", "beginning of levels"),)
 
 
 def level_zero_told(placement: Placement) -> tuple[str, ...]:

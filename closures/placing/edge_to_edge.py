@@ -17,6 +17,7 @@ from closures.offered import at_least
 from closures.placing.looped import with_loops
 from closures.placing.sewn_metal import metal_reach_mm
 from closures.placing.shrinkage import as_measured
+from closures.said import to_change
 from closures.series import a_or_an
 
 if TYPE_CHECKING:
@@ -110,7 +111,7 @@ def with_own_insets(plan: Plan, edges: Edges, fastener: Fastener, catalogue: Cat
             inset = rule.value * unwashed(plan, edges)
             told = (
                 f"The hook's end lies {ends_in_words(inset, plan, edges, fastener, 'over', 'its edge')} "
-                f"({rule.provenance.text}). To change it: inset under [band].",
+                f"({rule.provenance.text})." + to_change("inset under [band]"),
             )
         else:
             told = where_it_bends(inset, plan, edges, fastener, "over")
@@ -304,8 +305,8 @@ def _with_hooks_at_edge(
         return replace(plan, band=band), bent
     lap: LapName = "over" if key == "inset" else "under"
     near = ends_in_words(inset, plan, edges, fastener, lap, f"the {lap} lap's edge")
-    told = f"The end of each hook lies {near} ({rule.provenance.text}). To change it: {key} "
-    return replace(plan, band=band), (f"{told}under [band].", *bent)
+    told = f"The end of each hook lies {near} ({rule.provenance.text})." + to_change(f"{key} under [band]")
+    return replace(plan, band=band), (told, *bent)
 
 
 def as_two_pieces(edges: Edges, garment: Garment) -> tuple[Edges, Garment]:

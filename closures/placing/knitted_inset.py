@@ -15,6 +15,7 @@ from closures.placing.buttonhole import buttonhole_for
 from closures.placing.column import hidden_wish
 from closures.placing.differing import fastener_of
 from closures.placing.knitted import before_hole, beside, inset_after, knitted_hole, most_before, whole_counts
+from closures.said import to_change
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -150,6 +151,6 @@ def _told(plan: Plan, own: BandWish, column: ColumnWish | None, slit: Buttonhole
     what = "rows" if gauge.line == "stitches" else "stitches"
     hole = "begins" if slit.way == "across" else "lies"
     return (
-        f"A knitted buttonhole {hole} after whole {what} from the free edge: {', and '.join(moved)} (geometry). To "
-        "change it: inset under [band], or across under [gauge].",
+        f"A knitted buttonhole {hole} after whole {what} from the free edge: {', and '.join(moved)} (geometry)."
+        + to_change("inset under [band], or across under [gauge]"),
     )

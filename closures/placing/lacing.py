@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from closures.frozen import frozen
 from closures.lengths import SAME_MM
+from closures.said import to_change
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -151,10 +152,8 @@ def _through(way: str, rows: list[tuple[float, float]], across: list[float]) -> 
 def taken_of_lace(plan: Plan, edges: Edges, show: Callable[[float], str]) -> Iterator[str]:
     """Say what was taken of a lace, a line each."""
     if plan.lacing is not None and plan.lacing.tied_mm is None:
-        yield (
-            f"{show(TIED_MM)} of the lace is left to tie at either end (our own rule). "
-            "To change it: tied under [lacing]."
-        )
+        told = f"{show(TIED_MM)} of the lace is left to tie at either end (our own rule)."
+        yield told + to_change("tied under [lacing]")
     yield from _gap_as_drawn(plan, edges, show)
 
 

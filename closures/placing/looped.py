@@ -17,6 +17,7 @@ from closures.offered import at_least
 from closures.placing.buttonhole import passing_mm
 from closures.placing.shrinkage import as_measured
 from closures.plan.loop import LoopWish
+from closures.said import to_change
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -112,8 +113,8 @@ def with_loops(
             f"({past.provenance.text})"
         )
         told = (
-            f"The buttons lie {format_length(under * by, plan.units)} inside their edge{state}, {why}. To change it: "
-            "under_inset under [band].",
+            f"The buttons lie {format_length(under * by, plan.units)} inside their edge{state}, {why}."
+            + to_change("under_inset under [band]"),
         )
     elif band.under_inset_mm < near * unwashed - SAME_MM:
         lies = format_length(band.under_inset_mm * by, plan.units)
@@ -130,7 +131,7 @@ def with_loops(
         keys = "sewn and feet" if plan.loop is None else "sewn"
         told += (
             f"{format_length(SEWN_MM, plan.units)} of each loop's cord is sewn in at either end (our own rule)."
-            f"{feet_too} To change it: {keys} under [loop].",
+            f"{feet_too}" + to_change(f"{keys} under [loop]"),
         )
     band = replace(band, inset_mm=0.0, under_inset_mm=under, assumes_inset=False, assumes_under_inset=False)
     return replace(plan, band=band), told

@@ -59,6 +59,5 @@ def tried_with(placement: Placement) -> str:
     if trial == 1:
         return ""
     if not trial:
-        words = " Nothing is bought for it: take spare parts, or tell trial under [closure]."
-        return placement.plan.in_words(words)
+        return " Nothing is bought for it: take spare parts."
     return f" The parts to buy have {trial} closures for it: where the first is not right, try again with the next."

@@ -19,6 +19,7 @@ from closures.placing.usual_gap import is_of_coat_cloth, usual_gap
 from closures.plan.ends import is_hip, may_be_hem
 from closures.plan.kinds import Range
 from closures.plan.spacing import SpacingWish
+from closures.said import to_change
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -65,7 +66,7 @@ class Usual:
     @property
     def told(self) -> str:
         """The same in one line."""
-        return f"{self.what} ({self.source}). To change it: {self.change}."
+        return f"{self.what} ({self.source})." + to_change(self.change)
 
 
 @frozen

@@ -15,6 +15,7 @@ from closures.placing.nothing_set import nothing_set
 from closures.placing.tape import length_both_ways
 from closures.placing.taped import tape_to_buy_mm, taped_in_words
 from closures.report.unlike import Measures, apart_by, in_words, measures_of
+from closures.said import for_author
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -178,10 +179,9 @@ def _unlisted_lace(placement: Placement) -> tuple[str, ...]:
     if placement.strap is not None:
         return (told,)
     if garment is not None and garment.is_meeting:
-        return (placement.plan.in_words(f"{told} Write [lacing], and its length is told."),)
-    return (
-        placement.plan.in_words(f'{told} Of edges that meet, write edges = "meeting" under [garment] and [lacing].'),
-    )
+        return (told + for_author(placement.plan.in_words(" Write [lacing], and its length is told.")),)
+    mend = ' Of edges that meet, write edges = "meeting" under [garment] and [lacing].'
+    return (told + for_author(placement.plan.in_words(mend)),)
 
 
 def _let_out(lace: Lace, show: Callable[[float], str]) -> str:
@@ -194,8 +194,8 @@ def _let_out(lace: Lace, show: Callable[[float], str]) -> str:
         )
     return (
         f"With {show(lace.held_mm)} held at either end it lets the edges open to {show(math.floor(lace.most_mm))} all "
-        "along, and no further: who needs more to get in laces it anew each time, or tells let_out under [lacing]."
-    )
+        "along, and no further: who needs more to get in laces it anew each time"
+    ) + for_author(", or tells let_out under [lacing].", ".")
 
 
 def loops_in_words(placement: Placement) -> tuple[str, ...]:

@@ -177,8 +177,8 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     if not coupon_pitch_mm(placement):
         told = "There is none: a row of one closure has no gap that could open between two."
         if not placement.plan.singles:
-            told += " To try the cloth on one all the same, write under [pull] how long it is, as coupon_pitch."
-        return (Chapter("Pull coupon", (Section("", (placement.plan.in_words(told),)),)),)
+            told += " To try the cloth on one all the same, the plan must tell how long it is to be."
+        return (Chapter("Pull coupon", (Section("", (told,)),)),)
     pitch = both_ways(coupon_pitch_mm(placement), placement.plan.units)[0]
     facts = facts_of(placement.shares[0], drawn.findings, drawn.catalogue, drawn.swap, faces=drawn.faces)
     begin = f"Cut each piece once, from {facts.figures['trial cloth']}, in the same layers and grain"
@@ -318,12 +318,12 @@ def _reading(placement: Placement, catalogue: Catalogue) -> tuple[Section, Table
             "down and its face lies against the table's side.",
             "Fold the under lap's tail over a knitting needle or a rod and hang a bag from both ends of it. Weigh the "
             "bag with what is in it.",
-            "Add weight until the free edge just begins to leave what it lies on, in the middle. That weight is "
-            "coupon_rises.",
-            "Add more, for example to the pull of a deep breath. Weigh it: coupon_weight. Read how far the edge stands "
-            "off (coupon_lift), with a ruler from the table, and how far the middle of one lap's line has gone off a "
-            "thread stretched from closure to closure (coupon_apart). The strokes are 1 mm from each other.",
-            placement.plan.in_words("Write them under [pull]. They replace what was estimated."),
+            "Add weight until the free edge just begins to leave what it lies on, in the middle: write "
+            "that weight down.",
+            "Add more, for example to the pull of a deep breath. Weigh it. Read how far the edge stands off, its lift, "
+            "with a ruler from the table, and how far apart the middle of one lap's line has gone from a thread "
+            "stretched from closure to closure. The strokes are 1 mm from each other.",
+            "Write down all four, with their units: told to the plan they replace what was estimated.",
         ),
         1,
     )

@@ -137,7 +137,7 @@ def not_drawn(findings: Sequence[Finding], side: str) -> tuple[str, ...]:
     if not laps:
         return ()
     where = " and ".join(f"the {lap} {side}" for lap in laps)
-    return (f"Not drawn: the backing that {where} still want{'s' if len(laps) == 1 else ''}. Add it as a [[layer]].",)
+    return (f"Not drawn: the backing that {where} still want{'s' if len(laps) == 1 else ''}.",)
 
 
 def _told(placement: Placement, laps: tuple[LapName, ...]) -> str:

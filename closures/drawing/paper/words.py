@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.frozen import frozen
+from closures.said import on_page
 
 if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Item, Point
@@ -28,6 +29,10 @@ class Section:
     paragraphs: tuple[str, ...]
     numbered_from: int | None = None
     tight: bool = False
+
+    def __post_init__(self) -> None:
+        """Keep of every text what stands on a page, and nothing of what a plan's author is told besides."""
+        object.__setattr__(self, "paragraphs", tuple(filter(None, map(on_page, self.paragraphs))))
 
 
 @frozen

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import numbers_in_words
+from closures.checks.page_words import worst_missed
 from closures.drawing.ink.extents import boxes_of_words
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.rigid import UNTURNED
@@ -31,6 +32,7 @@ if TYPE_CHECKING:
     from closures.jobs.swap.swap import Swap
     from closures.placing.placement import Placement
     from closures.plan.band import Face
+    from closures.plan.top import Units
 
 
 @frozen
@@ -174,6 +176,7 @@ def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Fin
         ways=(placement.ends[0], "finished edge"),
         run=run_mark(placement),
         grown=type_scale(placement.plan.has_large_letters).grown,
+        reasons=failures_in_words(findings, placement.side_word, units),
     )
 
 
@@ -192,26 +195,33 @@ def _check_distances(placement: Placement, lap: LapName) -> tuple[str, ...]:
     return (f"mark {first.n} to mark {last.n}, straight:", figures)
 
 
-def failures_in_words(findings: Sequence[Finding], side_word: str) -> str:
+def failures_in_words(findings: Sequence[Finding], side_word: str, units: Units | None = None) -> str:
     """Name the failed checks, each rule and lap once, with the marks that failed; laps that fail alike go together.
 
-    What lies over or under is a lap, or the end of a strap: its word is told.
+    Args:
+        findings: of all rules.
+        side_word: what lies over or under, a lap or the end of a strap.
+        units: to tell by how much each is missed as well; None to name them alone.
     """
     marks: dict[tuple[str, str | None], set[int]] = {}
+    failed: dict[tuple[str, str | None], list[Finding]] = {}
     for finding in findings:
         if finding.result == "fail":
+            failed.setdefault((finding.rule, finding.lap), []).append(finding)
             at = marks.setdefault((finding.rule, finding.lap), set())
             if finding.mark is not None:
                 at.add(finding.mark)
-    laps: dict[tuple[str, str], list[str]] = {}
+    laps: dict[tuple[str, str, str], list[str]] = {}
     for (rule, lap), numbers in marks.items():
-        laps.setdefault((rule, numbers_in_words(sorted(numbers))), []).extend([lap] if lap else [])
+        missed = worst_missed(failed[rule, lap], units) if units else ""
+        laps.setdefault((rule, numbers_in_words(sorted(numbers)), missed), []).extend([lap] if lap else [])
     parts = []
-    for (rule, named), on in laps.items():
+    for (rule, named, missed), on in laps.items():
         where = (
             f"{rule}, both {side_word}s" if len(on) > 1 else ", ".join([rule, *(f"{lap} {side_word}" for lap in on)])
         )
-        parts.append(f"{where}: {named}" if named else where)
+        told = f"{where}: {named}" if named else where
+        parts.append(f"{told} ({missed})" if missed else told)
     return "; ".join(parts)
 
 

@@ -73,6 +73,7 @@ class SheetText:
         run: the run mark, empty where there is none.
         sign_words: what the key says of signs whose meaning the work decides, in place of its own words.
         grown: how much larger than usual its letters are.
+        reasons: the failed checks with how far each is off, told where they find the room.
     """
 
     title: str
@@ -87,3 +88,4 @@ class SheetText:
     sign_words: tuple[tuple[str, str], ...] = ()
     run: str = ""
     grown: float = 1.0
+    reasons: str = ""

@@ -88,6 +88,7 @@ def _tell(end: End, findings: Sequence[Finding], untold: Sequence[str]) -> Sheet
         ("tip", "upper edge"),
         tuple(block for block in blocks if block),
         run=run_mark(placement),
+        reasons=failures_in_words(findings, placement.side_word, units),
         grown=end.subject.type.grown,
         sign_words=_CUT_APART if "cut" in signs else (),
     )

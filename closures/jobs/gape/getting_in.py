@@ -13,6 +13,7 @@ from closures.jobs.gape.body import GIRTHS, Girth, GirthName, from_tables, measu
 from closures.jobs.gape.ranges import Between
 from closures.lengths import SAME_MM, TOLD_ALIKE_MM, format_length
 from closures.plan.ends import opens_a_neck
+from closures.said import for_author
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -146,8 +147,9 @@ def _far_off(wish: WayInWish, girths: dict[GirthName, Girth], show: Callable[[fl
         girth = girths.get(name)
         if mm is not None and girth is not None and mm > _FAR_TIMES[name] * girth.mm:
             yield (
-                f"The closed {what} is told {show(mm)} round, and the {name} that passes it {show(girth.mm)}. Look at "
-                f"{key} under [way_in] and its unit: so wide, anybody passes it."
+                f"The closed {what} is told {show(mm)} round, and the {name} that passes it {show(girth.mm)}. "
+                + for_author(f"Look at {key} under [way_in] and its unit: so", "So")
+                + " wide, anybody passes it."
             )
     yield from _do_not_close(wish, girths, show)
     trunk = max((girths[name].mm for name in _TRUNK if name in girths), default=None)
@@ -157,7 +159,9 @@ def _far_off(wish: WayInWish, girths: dict[GirthName, Girth], show: Callable[[fl
         if trunk is not None and ring.round_mm is not None and ring.round_mm > _FAR_TIMES["chest"] * trunk:
             yield (
                 f"The closed garment is told {show(ring.round_mm)} round at the {ring.name}, and the body at most "
-                f"{show(trunk)}. Look at round under [way_in] and its unit: so wide, anybody passes it."
+                f"{show(trunk)}. "
+                + for_author("Look at round under [way_in] and its unit: so", "So")
+                + " wide, anybody passes it."
             )
 
 

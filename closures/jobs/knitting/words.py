@@ -153,7 +153,7 @@ def _hole_rows(knitted: Knitted, hole: KnittedHole, made: int, units: Units) -> 
     when = format_length(max(knitted.band_mm - hole.from_edge_mm - own_mm, 0.0), units)
     left = (
         f"The buttonholes then lie {format_length(hole.from_edge_mm, units)} from its free edge. Where the plan tells "
-        "across under [gauge], how many rows the band is wide, this list tells their row by its number."
+        "how many rows the band is wide, this list tells their row by its number."
     )
     if hole.over == "rows":
         parted = f"parted after {', '.join(str(at) for at in knitted.at)} stitches from the {knitted.begins_at}"

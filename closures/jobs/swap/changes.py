@@ -16,6 +16,7 @@ from closures.jobs.swap.patches import parts_outside, patch_at, told_on_laps
 from closures.jobs.swap.pull import SNAPS
 from closures.jobs.swap.words import PRONGS, counted, cover_in_words, for_holes, held_by, keeps_holes, shut_in_words
 from closures.placing.backing_cut import PAST_FLANGE_MM
+from closures.said import for_author
 from closures.series import numbered, runs_of
 
 if TYPE_CHECKING:
@@ -267,7 +268,8 @@ def _backing(offer: Offer) -> Iterator[str]:
         for (lap, text), marks in told.items():
             where = f", {lap} lap" if lap else ""
             at = f", {marks_in_words(marks)}" if any(marks) else ""
-            yield f"{rule.capitalize()}{where}{at}: {text}"
+            # On a page the cover tells what the checks found.
+            yield for_author(f"{rule.capitalize()}{where}{at}: {text}")
 
 
 def _hidden(shop: Shop, offer: Offer) -> Iterator[str]:

@@ -22,6 +22,7 @@ from closures.placing.stack import layers_on, worked_cloths
 from closures.placing.usual_gap import SMALL_SNAP_MM
 from closures.plan.kinds import Range
 from closures.plan.layers import LayerWish
+from closures.said import to_change
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -236,7 +237,6 @@ def assumed_of(plan: Plan, patches: Sequence[Patch]) -> tuple[str, ...]:
     wish = plan.swap
     if wish is None or wish.patch_cloth is not None:
         return ()
-    change = "To change it: patch_cloth under [swap]."
     cloths: dict[str, None] = {}
     for patch in patches:
         if patch.layer is not None and patch.layer.cloth:
@@ -245,7 +245,8 @@ def assumed_of(plan: Plan, patches: Sequence[Patch]) -> tuple[str, ...]:
             cloths[f"{patch.layer.cloth}, {why}"] = None
     if not cloths:
         return ()
-    return (f"The patches behind old holes are of {' and '.join(cloths)} (as this program has it). {change}",)
+    told = f"The patches behind old holes are of {' and '.join(cloths)} (as this program has it)."
+    return (told + to_change("patch_cloth under [swap]"),)
 
 
 def _patched(

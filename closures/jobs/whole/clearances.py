@@ -23,6 +23,7 @@ from closures.jobs.whole.frames import (
     why_not_compared,
 )
 from closures.lengths import SAME_MM, format_length
+from closures.said import Said, for_author
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -174,8 +175,10 @@ def _as_told_behind(found: Clearance) -> Clearance:
 def although_told_clear(found: Clearance, by: Literal["drawing", "level"] = "drawing") -> Clearance:
     """A look in place of what fails: the garment file tells two openings clear, and what else is told does not."""
     text = (
-        f"clear_of says that {found.first} and {found.second} are clear of each other, and the {by} shows that they "
-        f"are not: {found.text} Where the {by} is not as they lie on the garment, look there."
+        for_author("clear_of says", "It is told")
+        + f" that {found.first} and {found.second} are clear of each other, and the {by} shows that they are not: "
+        + found.text
+        + f" Where the {by} is not as they lie on the garment, look there."
     )
     return replace(found, result="warn", text=text)
 
@@ -197,11 +200,12 @@ def _asked_for(unknown: Sequence[tuple[Worked, Worked]]) -> Iterator[Clearance]:
         listed = ", ".join(f'"{one}"' for one in names)
         has_strap = any(one.placement.plan.strap is not None and one.opening.crossing is None for one in others)
         text = (
-            f"How near closures of {name} come to those of {told} was not reckoned: {why}. Look there yourself; where "
-            f"they are clear of each other, write clear_of = [{listed}] in the [[opening]] {name}."
+            f"How near closures of {name} come to those of {told} was not reckoned: {why}. Look there yourself"
+        ) + for_author(
+            f"; where they are clear of each other, write clear_of = [{listed}] in the [[opening]] {name}.", "."
         )
         if has_strap:
-            text += " Of a strap, over and level say where it runs over an opening; then that is looked at."
+            text += for_author(" Of a strap, over and level say where it runs over an opening; then that is looked at.")
         yield Clearance("warn", name, names[0], None, None, None, None, text, tuple(names[1:]))
 
 
@@ -217,8 +221,9 @@ def _face(one: Worked) -> str:
 def _two_faces(first: Worked, second: Worked) -> Clearance:
     text = (
         f"{first.opening.name} and {second.opening.name} lie on one drawing, which one plan says is seen from the "
-        f"{_face(first)} and the other from the {_face(second)}: one sheet is made of the wrong side. Write the same "
-        "seen_from under [band] in both; how far their closures lie apart was not reckoned."
+        f"{_face(first)} and the other from the {_face(second)}: one sheet is made of the wrong side. "
+        + for_author("Write the same seen_from under [band] in both; how", "How")
+        + " far their closures lie apart was not reckoned."
     )
     return Clearance("warn", first.opening.name, second.opening.name, None, None, None, None, text)
 
@@ -243,7 +248,8 @@ def _between(first: Worked, second: Worked, limit_mm: float, parts: Parts, centr
     how = "drawn" if all(_worn_share(one.placement) == 1.0 for one in (first, second)) else "worn"
     if apart < 0:
         meant = _where_meant(first, second)
-        text = f"{where} overlap by {show(-apart)}. Move an end of one row, or leave one of the two out{meant}.{told}"
+        text = f"{where} overlap by {show(-apart)}. Move an end of one row, or leave one of the two out" + meant
+        text += f".{told}"
         return Clearance("fail", *names, one, other, apart, limit_mm, text)
     if apart < limit_mm:
         text = (
@@ -261,7 +267,7 @@ def _where_meant(first: Worked, second: Worked) -> str:
     is_in_a_garment = first.opening.name != first.opening.plan
     if len(places) > 1 or not is_in_a_garment or first.opening.mirrored or second.opening.mirrored:
         return ""
-    return (
+    return for_author(
         f"; where one lies behind the other on purpose, on another layer of cloth, write behind = "
         f'["{first.opening.name}"] in the [[opening]] {second.opening.name}, or the other way round'
     )
@@ -311,12 +317,12 @@ def _crossing(strap: Worked, over: Worked, under: Worked, level_mm: float, catal
     covered = [n for n, room in sorted(rooms.items()) if room < -SAME_MM]
     if covered:
         which = f"{names[0]} {in_a_row([str(one) for one in covered])} {'lie' if covered[1:] else 'lies'}"
-        text = (
+        lies = (
             f"{which} under the {names[1]}, which covers the levels {show(low)} to {show(high)}. A closure there "
-            f"presses and shows through: {_out_of_there(under.placement, covered, names[0], 'these levels')}, or use a "
-            "flat one."
+            "presses and shows through: "
         )
-        return Clearance("warn", *names, n, None, found, 0.0, text)
+        mends = _out_of_there(under.placement, covered, names[0], "these levels") + ", or use a flat one."
+        return Clearance("warn", *names, n, None, found, 0.0, lies + mends)
     text = f"The {names[1]} clears {names[0]} {n}, the nearest, by {show(found)}{'' if by == 1.0 else ' as worn'}"
     limit = catalogue.rule("ridge").value
     if found < limit.value - SAME_MM:
@@ -325,22 +331,23 @@ def _crossing(strap: Worked, over: Worked, under: Worked, level_mm: float, catal
         text += (
             f"; at least {show(limit.value)} is wanted beside a step in thickness such as its edge "
             f"({limit.provenance.text}), and a strap shifts as it is worn. Move the {names[1]}, or "
-            f"{_out_of_there(under.placement, near, names[0], f'the levels {levels}')}, or use a flat one there."
         )
+        text += _out_of_there(under.placement, near, names[0], f"the levels {levels}") + ", or use a flat one there."
         return Clearance("warn", *names, n, None, found, limit.value, text)
     return Clearance("pass", *names, n, None, found, limit.value, f"{text}.")
 
 
-def _out_of_there(placement: Placement, covered: Sequence[int], name: str, levels: str) -> str:
+def _out_of_there(placement: Placement, covered: Sequence[int], name: str, levels: str) -> Said:
     """What keeps closures from some levels: a clear zone the row and its second column, its level the rest."""
     last = len(placement.all_marks)
     singles = [n for n in covered if n > last - len(placement.plan.singles)]
     row = [n for n in covered if n <= len(placement.marks) or placement.is_second_column(n)]
     inner = [n for n in covered if n not in singles and n not in row]
     told = [f"give the {name} a clear zone of {levels}"] if row else []
-    told += [f"move the hidden closure, {n}, by level within inner under [column]" for n in inner]
-    told += [f"move {n} by its own level or along under [[single]]" for n in singles]
-    return in_a_row(told)
+    moves = [(f"move the hidden closure, {n}", ", by level within inner under [column]") for n in inner]
+    moves += [(f"move {n}", " by its own level or along under [[single]]") for n in singles]
+    by_keys = in_a_row([*told, *(move + key for move, key in moves)])
+    return for_author(by_keys, in_a_row([*told, *(move for move, _ in moves)]))
 
 
 def _worn_share(placement: Placement) -> float:

@@ -15,6 +15,7 @@ from closures.placing.strap.outline import lay_out, rounded_tip
 from closures.placing.strap.settings import closest_pair, merged, middle_index, settings_at
 from closures.placing.strap.thickness import notes_on_layers, strap_thickness_mm
 from closures.placing.strap.values import SAME_SEAT_MM, Carriers, Seat, SizeRow, Strap, inside_mm, middle_over_inside_mm
+from closures.said import for_author
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -257,14 +258,16 @@ class _Reckoner:
             return ()
         if not belt.between_mm:
             return (
-                "The waist is taken as measured over what is worn beneath. Was it measured on the body, tell over "
-                "under [belt]: each millimetre of clothing makes the belt 6.3 mm longer.",
+                "The waist is taken as measured over what is worn beneath. Was it measured on the body, "
+                + for_author("tell over under [belt]: ")
+                + "each millimetre of clothing makes the belt 6.3 mm longer.",
             )
         more = self.show(2 * math.pi * belt.between_mm)
         return (
             f"The waist is taken as measured on the body, and {self.show(belt.between_mm)} of clothing beneath makes "
-            f"the belt {more} longer. Was it measured over that clothing, leave over out under [belt], and the belt is "
-            f"{more} shorter.",
+            f"the belt {more} longer. Was it measured over that clothing, "
+            + for_author("leave over out under [belt], and ")
+            + f"the belt is {more} shorter.",
         )
 
     def _stud_notes(self, studs: int) -> tuple[str, ...]:

@@ -12,6 +12,7 @@ from closures.placing.strap.outline import lay_out, rounded_tip
 from closures.placing.strap.settings import meeting_overlaps, met_at, middle_index, settings_at
 from closures.placing.strap.thickness import notes_on_layers, strap_thickness_mm
 from closures.placing.strap.values import SAME_SEAT_MM, Seat, Strap
+from closures.said import for_author
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -204,5 +205,5 @@ def _one_cuff(plan: Plan) -> tuple[str, ...]:
     """A garment with one cuff is rare: that the plan tells one alone is said."""
     if plan.row is None or plan.row.piece != "cuff" or plan.row.pair:
         return ()
-    told = "One cuff alone is told, drawn and counted. Of two alike write pair = true under [row]."
-    return (plan.in_words(told),)
+    told = "One cuff alone is told, drawn and counted."
+    return (told + for_author(plan.in_words(" Of two alike write pair = true under [row].")),)
