@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Hashable, Iterable, Iterator
+from copy import copy
 from functools import cache
+from typing import TypeVar
 
 from closures.drawing.ink.apart import crossings, distance_to_stroke
 from closures.drawing.ink.extents import grown
 from closures.drawing.ink.shapes import Box, Command, Point
 from closures.frozen import frozen
 
+_Key = TypeVar("_Key", bound=Hashable)
+_Taken = TypeVar("_Taken")
 _CELL_MM = 8.0
 # Of what is looked for from further off: marks, leaders, cuts.
 _FAR_CELL_MM = 60.0
@@ -19,6 +23,10 @@ _STEP_MM = 2.0
 _SAME_MM = 0.05
 # Two that meet in a point beside two numbers leave it open which of them is whose.
 _LEADERS_APART_MM = 3.0
+# About the squares of which a strip is made.
+_OFF_STRIP_MM = 0.2
+# Less than that is left to the rounding of sums: what is said to be in the way is so for certain.
+_SURELY_MM, _NO_WAY = 1e-6, 1e-9
 _CUT_AWAY_MM, _KEPT_MM, _CUT_BESIDE_MM = 60.0, 0.8, 80.0
 
 
@@ -70,6 +78,19 @@ class Room:
         self._points: dict[tuple[int, int], list[Point]] = defaultdict(list)
         # What was last found in the way: it is in the way of the next place as well, more often than not.
         self._in_the_way: Box = (math.inf, math.inf, -math.inf, -math.inf)
+
+    def copy(self) -> Room:
+        """Make a room in which the same is taken, to try in it what may not stay."""
+        # What is taken is frozen, so only the lists of it are new: all of it copied took a tenth of twenty sizes.
+        made = copy(self)
+        made._targets = _copied(self._targets)
+        made._ways_out = _copied(self._ways_out)
+        made._labelled = set(self._labelled)
+        made._leaders = _copied(self._leaders)
+        made._cuts = _copied(self._cuts)
+        made._boxes = _copied(self._boxes)
+        made._points = _copied(self._points)
+        return made
 
     def take(self, box: Box) -> None:
         """Note that a box is taken."""
@@ -186,13 +207,32 @@ class Room:
 
     def is_free_strip(self, start: Point, end: Point, half_mm: float) -> bool:
         """Tell whether a straight strip, so wide on either side, meets nothing taken."""
+        return self.shut_to_strip(start, end, half_mm, (0.0, 0.0)) is None
+
+    def shut_to_strip(self, start: Point, end: Point, half_mm: float, way: Point) -> tuple[float, float] | None:
+        """Find something in the way of a straight strip, and how far the strip may be moved with it still in the way.
+
+        Args:
+            start, end: of the strip's middle line.
+            half_mm: how wide it is on either side.
+            way: the unit direction in which it would be moved.
+
+        Returns:
+            From and to, in mm along the way, around 0; both 0 where what is in the way is met by little. None where
+            nothing is.
+        """
         (x0, y0), (x1, y1) = start, end
         count = max(1, math.ceil(math.dist(start, end) / (1.7 * half_mm)))
         for i in _here_and_there(count):
             x, y = x0 + (x1 - x0) * i / count, y0 + (y1 - y0) * i / count
-            if not self.is_free((x - half_mm, y - half_mm, x + half_mm, y + half_mm), 0.2):
-                return False
-        return True
+            if not self.is_free((x - half_mm, y - half_mm, x + half_mm, y + half_mm), _OFF_STRIP_MM):
+                reach = half_mm + _OFF_STRIP_MM
+                a0, b0, a1, b1 = self._in_the_way
+                across = _met_while((a0 - reach - x, a1 + reach - x), way[0])
+                down = _met_while((b0 - reach - y, b1 + reach - y), way[1])
+                low, high = max(across[0], down[0]), min(across[1], down[1])
+                return (min(0.0, low + _SURELY_MM), max(0.0, high - _SURELY_MM))
+        return None
 
     def take_strip(self, start: Point, end: Point, half_mm: float) -> None:
         """Note that a straight strip is taken."""
@@ -228,6 +268,18 @@ class Room:
 def _here_and_there(count: int) -> tuple[int, ...]:
     """The places of a strip from the middle and both ends inwards: what is in the way is found sooner."""
     return tuple(sorted(range(count + 1), key=lambda k: (k * 3) % (count + 1)))
+
+
+def _met_while(span: tuple[float, float], way: float) -> tuple[float, float]:
+    """How far something may be moved, in mm, and still lie between two places, when it goes so much of each mm."""
+    if abs(way) < _NO_WAY:
+        return (-math.inf, math.inf)
+    low, high = span[0] / way, span[1] / way
+    return (low, high) if way > 0 else (high, low)
+
+
+def _copied(lists: dict[_Key, list[_Taken]]) -> defaultdict[_Key, list[_Taken]]:
+    return defaultdict(list, {key: taken[:] for key, taken in lists.items()})
 
 
 def _are_near(one: tuple[Point, Point], other: tuple[Point, Point]) -> bool:

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from copy import deepcopy
 from dataclasses import replace
 from functools import cache
 from itertools import pairwise
@@ -51,6 +50,12 @@ _OFF_GRAIN_MM = 1.3
 
 SpotAt = Callable[[float], "Spot"]
 EdgeAt = Callable[[float], "Point | None"]
+Shut = dict[tuple[float, float, float], list[tuple[float, float]]]
+"""Between which depths something is in the way of words: by their place along the line, and how far they reach
+along it and across on either side.
+
+Asked of most places it is known from the last one: a strip that something lies across is shut over all its thickness.
+"""
 
 
 def letter_rows(
@@ -97,17 +102,18 @@ def _letter(
     inside_only: bool,
     edge_at: EdgeAt,
 ) -> tuple[Item, ...]:
+    shut: Shut = {}
     if row.sign != "edge":
-        return _letter_where(row, spot, low, high, room, inside_only, edge_at, None)
+        return _letter_where(row, spot, low, high, room, inside_only, edge_at, None, shut)
     for one, within, is_free, longest_mm in _ways_to_name_the_edge(row, room):
         if within or not inside_only:
-            found = _letter_where(one, spot, low, high, room, within, edge_at, is_free, longest_mm)
+            found = _letter_where(one, spot, low, high, room, within, edge_at, is_free, shut, longest_mm)
             if found:
                 return found
     if not any(edge_at(s) for s in _on_grid(low, high, STRIDE_MM)):
         # A piece without any of the edge has nothing to name.
         return ()
-    return () if inside_only else _letter_where(row, spot, low, high, room, False, edge_at, None)
+    return () if inside_only else _letter_where(row, spot, low, high, room, False, edge_at, None, shut)
 
 
 def _ways_to_name_the_edge(
@@ -150,6 +156,7 @@ def _letter_where(
     inside_only: bool,
     edge_at: EdgeAt,
     is_free_arrow: Callable[[Point, Point], bool] | None,
+    shut: Shut,
     longest_mm: float = math.inf,
 ) -> tuple[Item, ...]:
     """Letter a row where it meets nothing; where it names the edge, also its arrow meets nothing on its way there."""
@@ -158,6 +165,8 @@ def _letter_where(
     coarse, fine = (_on_grid(low_mm, high_mm, stride) for stride in (STRIDE_MM, _FINE_STRIDE_MM))
     typical = spot(coarse[len(coarse) // 2])
     names_edge = row.names_edge
+    # A strip reaches beyond its ends by half its depth: no more for many rows than for one.
+    reach = max(0.0, half - row.half_more_mm)
 
     @cache
     def depths_at(s: float) -> tuple[float, float]:
@@ -181,7 +190,10 @@ def _letter_where(
                 blocks = [rows[0] for rows in ways if len(rows) == 1]
                 within = [one for one in blocks if one.width_mm <= along_mm]
                 block = (within or blocks[-1:])[0]
-                return _letter_where(block, spot, low, high, room, inside_only, edge_at, is_free_arrow, longest_mm)
+                return _letter_where(
+                    block, spot, low, high, room, inside_only, edge_at, is_free_arrow, shut, longest_mm
+                )
+        wide = deep + (_FINE_OFF_MM if lanes is _inside_finely else 0.0)
         for depth_at in lanes(row, typical):
             for s in middles:
                 at = spot(s)
@@ -192,10 +204,15 @@ def _letter_where(
                     least, most = depths_at(s)
                     if not least <= depth <= most:
                         continue
-                # A strip reaches beyond its ends by half its depth: no more for many rows than for one.
-                reach = max(0.0, half - row.half_more_mm)
+                spans = shut.get((s, reach, wide))
+                if spans is None:
+                    spans = shut[s, reach, wide] = []
+                elif _is_within(depth, spans):
+                    continue
                 start, end = at.moved(-reach, depth), at.moved(reach, depth)
-                if not room.is_free_strip(start, end, deep + (_FINE_OFF_MM if lanes is _inside_finely else 0.0)):
+                met = room.shut_to_strip(start, end, wide, at.inward)
+                if met is not None:
+                    spans.append((depth + met[0], depth + met[1]))
                     continue
                 if names_edge:
                     arrows = _arrows_to_edge(row, half, at, depth, edge_at, s, longest_mm)
@@ -221,6 +238,14 @@ def _letter_where(
     raise OutputError(what, mend="Leave out [sheets] large, or give the closures more room along the edge.")
 
 
+def _is_within(depth: float, spans: list[tuple[float, float]]) -> bool:
+    # Asked a million times for the words of many sizes.
+    for low, high in spans:  # noqa: SIM110
+        if low < depth < high:
+            return True
+    return False
+
+
 def _in_rows(row: Lettered) -> list[tuple[Lettered, ...]]:
     """The ways to break a row: into two, as one block or wherever both are read on, and a name before a lap from it."""
     first_row, _, rest = row.text.partition(PARTED_BY)
@@ -236,7 +261,7 @@ def _letter_together(
     rows: Sequence[Lettered], spot: SpotAt, low: float, high: float, room: Room, edge_at: EdgeAt
 ) -> tuple[Item, ...]:
     """Letter rows of one saying within the band, where each is read on from the one before it; else none of them."""
-    trial = deepcopy(room)
+    trial = room.copy()
     found = [_letter(one, spot, low, high, trial, True, edge_at) for one in rows]
     lines = [next(words_among(one)) for one in found if one]
     if not all(found) or not all(is_read_on(*pair) for pair in pairwise(lines)):

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from copy import deepcopy
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -196,14 +195,14 @@ def _letter_names(
     if not anchors or not any(zone.is_beside for zone in zones):
         names = [item for anchor in anchors for item in letter_anchor(subject, view, anchor, room)]
         return [*names, *letter_zones(zones, room)], room
-    first = deepcopy(room)
+    first = room.copy()
     names = [item for anchor in anchors for item in letter_anchor(subject, view, anchor, first)]
     items = letter_zones(zones, first)
     if not _runs_through(items, names):
         return [*names, *items], first
     # Figures of a name close beside a zone's would be read on from those.
     for apart_mm in (subject.type.figure / 2, 0.0):
-        trial = deepcopy(room)
+        trial = room.copy()
         items = letter_zones(zones, trial)
         for x0, y0, x1, y1 in boxes_of_words(items):
             trial.take((x0 - apart_mm, y0, x1 + apart_mm, y1))

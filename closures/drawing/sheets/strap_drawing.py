@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from copy import deepcopy
 from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -122,7 +121,7 @@ def _number_marks(
     """
     tried: list[tuple[int, tuple[str, ...], Sequence[Label], Room, list[Item]]] = []
     for labels in ways:
-        trial = deepcopy(room)
+        trial = room.copy()
         items: list[Item] = []
         outside: list[str] = []
         leaders: list[tuple[Point, Point]] = []
