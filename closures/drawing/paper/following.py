@@ -6,14 +6,15 @@ move to a page where there is room, and pages change places, as long as the stri
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.extents import is_apart
 from closures.drawing.paper.packing import GAP_MM, Laid, pack
-from closures.drawing.paper.together import apart_by
+from closures.drawing.paper.together import apart_of
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Box
@@ -41,32 +42,34 @@ def following(pieces: Sequence[Piece], laid: Sequence[Laid], frame: PageFrame) -
     best = tuple(laid)
     strips = [k for k, piece in enumerate(pieces) if piece.strip]
     pages = sorted({one.page for one in best})
-    least = _scattered(pieces, best)
-    if not least or len(strips) > _MOST_PARTS:
+    scattered = _scattered_at_first(pieces, best)
+    if not scattered.by or len(strips) > _MOST_PARTS:
         return best
     for _ in range(_MOST_ROUNDS):
-        before = least
+        before = scattered.by
         for one, other in combinations(pages, 2):
             changed = tuple(replace(at, page={one: other, other: one}.get(at.page, at.page)) for at in best)
-            if (found := _scattered(pieces, changed)) < least:
-                best, least = changed, found
+            if (found := _scattered_at_first(pieces, changed)).by < scattered.by:
+                best, scattered = changed, found
         for k, other in combinations(strips, 2):
             swapped = {k: best[other], other: best[k]}
-            changed = tuple(swapped.get(n, at) for n, at in enumerate(best))
             # How far strips are scattered is told sooner than whether there is room.
-            if (found := _scattered(pieces, changed)) < least and _has_room(pieces, changed, swapped, frame):
-                best, least = changed, found
+            if (found := scattered.after(pieces, best, swapped)).by < scattered.by:
+                changed = tuple(swapped.get(n, at) for n, at in enumerate(best))
+                if _has_room(pieces, changed, swapped, frame):
+                    best, scattered = changed, found
         for k in strips:
             for page in pages:
-                if page == best[k].page or apart_by(pieces, _with(best, k, replace(best[k], page=page))) >= least:
+                if page == best[k].page or scattered.least_after(pieces, best, k, page) >= scattered.by:
                     # Wherever it lies on that page, strips go on as many pages and turn back as often between them.
                     continue
                 for at in _free_places(pieces, best, k, page, frame):
-                    changed = _with(best, k, at)
-                    if (found := _scattered(pieces, changed)) < least and _has_room(pieces, changed, (k,), frame):
-                        best, least = changed, found
-                        break
-        if least == before:
+                    if (found := scattered.after(pieces, best, {k: at})).by < scattered.by:
+                        changed = _with(best, k, at)
+                        if _has_room(pieces, changed, (k,), frame):
+                            best, scattered = changed, found
+                            break
+        if scattered.by == before:
             break
     left = sorted({one.page for one in best})
     best = tuple(replace(one, page=left.index(one.page)) for one in best)
@@ -101,14 +104,57 @@ def _free_places(pieces: Sequence[Piece], laid: Sequence[Laid], k: int, page: in
         yield from (Laid(page, (x, y), turned) for y in ys for x in xs)
 
 
-def _scattered(pieces: Sequence[Piece], laid: Sequence[Laid]) -> float:
-    """How far strips are scattered over pages, and by a little how often one turns back on a page."""
-    places: dict[tuple[str, int], list[tuple[int, tuple[float, float]]]] = {}
-    for piece, one in zip(pieces, laid, strict=True):
+@frozen
+class _Scattered:
+    """How far strips are scattered over pages, and by a little how often one turns back on a page.
+
+    Attributes:
+        parts: of each strip which pieces are parts of it.
+        apart: of each strip how far it is scattered.
+        turned_back: of each strip how often it turns back.
+    """
+
+    parts: Mapping[str, Sequence[int]]
+    apart: Mapping[str, int]
+    turned_back: Mapping[str, int]
+
+    @property
+    def by(self) -> float:
+        """All strips together."""
+        return sum(self.apart.values()) + 0.01 * sum(self.turned_back.values())
+
+    def after(self, pieces: Sequence[Piece], laid: Sequence[Laid], moved: Mapping[int, Laid]) -> _Scattered:
+        """How far they are so when some parts lie elsewhere: told of the strips of these parts alone."""
+        apart, turned_back = dict(self.apart), dict(self.turned_back)
+        for strip in {pieces[k].strip for k in moved}:
+            own = [(pieces[k].number, moved.get(k, laid[k])) for k in self.parts[strip]]
+            apart[strip], turned_back[strip] = apart_of([(n, one.page) for n, one in own]), _turned_back(own)
+        return _Scattered(self.parts, apart, turned_back)
+
+    def least_after(self, pieces: Sequence[Piece], laid: Sequence[Laid], k: int, page: int) -> float:
+        """How far they are so at the least when a part lies on another page, wherever it lies there."""
+        strip = pieces[k].strip
+        apart = apart_of([(pieces[n].number, page if n == k else laid[n].page) for n in self.parts[strip]])
+        others = sum(self.apart.values()) - self.apart[strip] + apart
+        return others + 0.01 * (sum(self.turned_back.values()) - self.turned_back[strip])
+
+
+def _scattered_at_first(pieces: Sequence[Piece], laid: Sequence[Laid]) -> _Scattered:
+    parts: dict[str, list[int]] = {}
+    for k, piece in enumerate(pieces):
         if piece.strip:
-            places.setdefault((piece.strip, one.page), []).append((piece.number, (one.at[1], one.at[0])))
-    turned_back = sum(one[1] > other[1] for on in places.values() for one, other in pairwise(sorted(on)))
-    return apart_by(pieces, laid) + 0.01 * turned_back
+            parts.setdefault(piece.strip, []).append(k)
+    own = {strip: [(pieces[k].number, laid[k]) for k in ks] for strip, ks in parts.items()}
+    apart = {strip: apart_of([(n, one.page) for n, one in ones]) for strip, ones in own.items()}
+    return _Scattered(parts, apart, {strip: _turned_back(ones) for strip, ones in own.items()})
+
+
+def _turned_back(parts: Sequence[tuple[int, Laid]]) -> int:
+    """How often a strip turns back on its pages, told of each part its number and where it lies."""
+    places: dict[int, list[tuple[int, tuple[float, float]]]] = {}
+    for number, one in parts:
+        places.setdefault(one.page, []).append((number, (one.at[1], one.at[0])))
+    return sum(one[1] > other[1] for on in places.values() for one, other in pairwise(sorted(on)))
 
 
 def _has_room(pieces: Sequence[Piece], laid: Sequence[Laid], moved: Iterable[int], frame: PageFrame) -> bool:

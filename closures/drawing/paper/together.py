@@ -31,6 +31,14 @@ def apart_by(pieces: Sequence[Piece], laid: Sequence[Laid]) -> int:
     for piece, one in zip(pieces, laid, strict=True):
         if piece.strip:
             pages.setdefault(piece.strip, []).append((piece.number, one.page))
-    on = [[page for _, page in sorted(one)] for one in pages.values()]
-    back = sum(max(0, page - after) for one in on for page, after in pairwise(one))
-    return back + sum(max(one) - min(one) for one in on)
+    return sum(apart_of(one) for one in pages.values())
+
+
+def apart_of(parts: Sequence[tuple[int, int]]) -> int:
+    """How far one strip is scattered over pages.
+
+    Args:
+        parts: of each part its number and its page.
+    """
+    on = [page for _, page in sorted(parts)]
+    return max(on) - min(on) + sum(max(0, page - after) for page, after in pairwise(on))
