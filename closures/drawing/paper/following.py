@@ -160,13 +160,13 @@ def _turned_back(parts: Sequence[tuple[int, Laid]]) -> int:
 def _has_room(pieces: Sequence[Piece], laid: Sequence[Laid], moved: Iterable[int], frame: PageFrame) -> bool:
     """Whether pieces that were moved lie on their pages, off the squares and off all others there."""
     x0, y0, x1, y1 = frame.body
-    boxes = [_box(piece, one) for piece, one in zip(pieces, laid, strict=True)]
     for k in moved:
-        box = boxes[k]
+        box = _box(pieces[k], laid[k])
         if box[0] < x0 - _SLACK_MM or box[1] < y0 - _SLACK_MM or box[2] > x1 + _SLACK_MM or box[3] > y1 + _SLACK_MM:
             return False
         room = (box[0], box[1], box[2] + GAP_MM - _SLACK_MM, box[3] + GAP_MM - _SLACK_MM)
-        others = [boxes[n] for n, one in enumerate(laid) if n != k and one.page == laid[k].page]
+        page = laid[k].page
+        others = [_box(pieces[n], one) for n, one in enumerate(laid) if one.page == page and n != k]
         for other in (*others, *frame.squares):
             if not is_apart(room, (other[0], other[1], other[2] + GAP_MM - _SLACK_MM, other[3] + GAP_MM - _SLACK_MM)):
                 return False

@@ -215,7 +215,7 @@ class Page:
     Trials lay mostly alike rectangles in mostly the same order, so that most of what they lay was laid before.
     """
 
-    __slots__ = ("_after", "_pages", "free", "high", "wide")
+    __slots__ = ("_after", "_pages", "_taking", "free", "high", "wide")
 
     def __init__(self, free: Sequence[Box]) -> None:
         self.free = free
@@ -223,6 +223,13 @@ class Page:
         self.wide, self.high = _widest(free)
         self._after: dict[tuple[Choose, bool, Point], _Next | None] = {}
         self._pages: dict[Box, Page] = {}
+        self._taking: dict[Point, bool] = {}
+
+    def takes(self, size: Point) -> bool:
+        """Tell whether a rectangle has room as it lies."""
+        if size not in self._taking:
+            self._taking[size] = _takes(self.free, size)
+        return self._taking[size]
 
     def with_one(self, size: Point, choose: Choose, may_turn: bool) -> _Next | None:
         """Lay a rectangle: where it comes to lie, whether turned, and the page after it; None where it has no room."""
@@ -282,7 +289,7 @@ def _lay(
             if after is not None:
                 at, turned, pages[number] = after
                 found[k] = (number, at, turned)
-                if not _takes(pages[number].free, smallest):
+                if not pages[number].takes(smallest):
                     open_pages.remove(number)
                 break
         else:
