@@ -41,6 +41,9 @@ class Catalogue:
     trade_words: Mapping[str, tuple[str, ...]]
     kinds_by_name: Mapping[str, Kind]
     not_marked: Mapping[str, str] = field(default_factory=dict)
+    # Every name of every cloth and kind is asked for at each layer and closure, and does not change.
+    _cloth_names: dict[str, str] = field(default_factory=dict, init=False, compare=False, repr=False)
+    _kind_names: dict[str, str] = field(default_factory=dict, init=False, compare=False, repr=False)
 
     def kinds(self) -> tuple[str, ...]:
         """The names of the kinds, in catalogue order."""
@@ -105,7 +108,9 @@ class Catalogue:
         Raises:
             CatalogueError: there is no such cloth.
         """
-        names = cloth_names(self.cloths)
+        if not self._cloth_names:
+            self._cloth_names.update(cloth_names(self.cloths))
+        names = self._cloth_names
         own = names.get(folded(name))
         if own is not None:
             return next(cloth for cloth in self.cloths if cloth.name == own)
@@ -152,7 +157,9 @@ class Catalogue:
         return _looked_up(key, self.sources, "source")
 
     def _kind(self, name: str) -> Kind:
-        names = kind_names(self.kinds_by_name.values())
+        if not self._kind_names:
+            self._kind_names.update(kind_names(self.kinds_by_name.values()))
+        names = self._kind_names
         one = folded(name).removesuffix("s")
         own = names.get(folded(name)) or names.get(one)
         if own is not None:
