@@ -137,3 +137,22 @@ def test_order_lays_backing_on_those_laps_alone_that_pieces_are_cut_for():
     told = steps(text)["back"][1]
     assert "strips or patches for the over lap, against the wrong side of the facing" in told
     assert "under lap" not in told
+
+
+STRAP = (
+    'title = "Puddle bib"\n[row]\npiece = "cuff"\n{pair}length = "230 mm"\nheight = "60 mm"\nover = ["16 mm"]\n'
+    'under = ["16 mm"]\nends = "square"\nallowance = "6 mm"\n[closure]\nkind = "sew-on snap"\nsize = "1"\n{layers}'
+)
+
+
+@pytest.mark.parametrize(("pair", "each"), [("", 1), ("pair = true\n", 2)])
+def test_strap_of_two_cloths_is_cut_of_one_of_each_on_cover_order_and_report(pair: str, each: int):
+    told = f"{each} of quilting cotton, to lie outside, and {each} of French terry, to lie inside"
+    two = '[[layer]]\ncloth = "quilting cotton"\n[[layer]]\ncloth = "french terry"\n'
+    answer = answered(STRAP.format(pair=pair, layers=two))
+    made = result_files(answer, "a4")
+    pages = " ".join(page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(made["marking.pdf"]))
+    assert told in " ".join(pages.split()) and told in made["report.md"].decode()
+    assert told in next(step.text for step in advice_of(answer).order.steps if step.key == "cut out the strap")
+    alike = answered(STRAP.format(pair=pair, layers='[[layer]]\ncloth = "quilting cotton"\ncount = 2\n'))
+    assert "to lie outside" not in result_files(alike, "a4")["report.md"].decode()

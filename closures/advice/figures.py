@@ -307,6 +307,7 @@ def _strap(placement: Placement) -> dict[str, str]:
             "cut width": "",
             "the block": "",
             "own allowance": "",
+            "of two cloths": "",
             "sew and turn": "",
             "joined": "",
             **dict.fromkeys(("strap finished", "lining cut", "lining turned"), ""),
@@ -317,6 +318,7 @@ def _strap(placement: Placement) -> dict[str, str]:
     return {
         **made_once_or_twice(strap, units),
         "finished": format_length(strap.finished_mm, units),
+        "of two cloths": f": {strap.cloths_in_words}" if strap.cloths else "",
         "own allowance": ", with your own seam allowance added on every side" if strap.lacks_allowance else "",
         "sew and turn": "Hem" if strap.made == "one layer" else "Sew and turn",
         "width": format_length(strap.width_mm, units),

@@ -127,7 +127,8 @@ def _cut(strap: Strap, each: str, units: Units) -> str:
     folded = ", folded lengthwise" if strap.made == "folded" else ""
     cut = f"{both(strap.cut_mm, units)} long and {both(strap.cut_width_mm, units)} wide"
     if not strap.lining:
-        return f"{strap.cut_pieces}{each}, {cut}{folded}"
+        of_each = f": {'in all ' * (strap.pieces > 1)}{strap.cloths_in_words}" if strap.cloths else ""
+        return f"{strap.cut_pieces}{each}, {cut}{folded}{of_each}"
     half, own = strap.cut_pieces // 2, f"{both(strap.finished_mm, units)} long and {both(strap.width_mm, units)} wide"
     return f"{half} of the leather{each}, {own}; {half} of the lining{each}, {cut}, of {strap.lining_in_words}"
 

@@ -149,7 +149,8 @@ def _cutting(strap: Strap, units: str) -> tuple[str, tuple[str, ...]] | None:
         half = many // 2
         lining = f"lining: cut {half} of {strap.lining_in_words}"
         return "Cutting", (f"finished {finished}", f"leather: cut {half}: {finished}", lining, *stiff)
-    return "Cutting", (f"finished {finished}", f"cut {many}: {cut}{fold}", *lacking, *stiff)
+    of_each = (strap.cloths_in_words,) if strap.cloths else ()
+    return "Cutting", (f"finished {finished}", f"cut {many}: {cut}{fold}", *of_each, *lacking, *stiff)
 
 
 def _sizes(strap: Strap, units: str) -> tuple[str, tuple[str, ...]] | None:
@@ -163,6 +164,5 @@ def _sizes(strap: Strap, units: str) -> tuple[str, tuple[str, ...]] | None:
         many = "finished" if strap.is_made else f"cut {strap.cut_pieces},"
         rows.append(f"{size.name}: {many} {both_ways(size.cut_mm, units)[0]} × {wide}")
         rows.append(f"closes at {tightest} to {loosest}" if tightest != loosest else f"closes at {loosest}")
-    if strap.stiffened_in_words:
-        rows.append(strap.stiffened_in_words)
+    rows += [words for words in (strap.cloths_in_words, strap.stiffened_in_words) if words]
     return "Every size has these ends", tuple(rows)

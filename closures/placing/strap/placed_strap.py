@@ -12,7 +12,8 @@ from closures.placing.differing import WHOLE_ROWS, refuse_alone, refuse_hole
 from closures.placing.lying import refuse_layers_off
 from closures.placing.marking import mark_row
 from closures.placing.placement import Placement, chosen_fastener, shown_in
-from closures.placing.stack import layers_on
+from closures.placing.single_layer import all_over
+from closures.placing.stack import UNNAMED, layers_on
 from closures.placing.strap.making import make_strap
 from closures.placing.strap.thickness import strap_layers
 from closures.placing.strap.usual import with_usual_strap
@@ -58,7 +59,9 @@ def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
     strap = replace(make_strap(plan, fastener, catalogue), is_of_leather=is_of_leather)
     layers = layers_on("over", plan.layers, catalogue)
     stiff = sum(layer.plies for layer in layers if "fusible" in layer.structures)
-    strap = replace(strap, lining=_lining(plan, strap, catalogue), interfacings=stiff)
+    lining = _lining(plan, strap, catalogue)
+    cloths = () if lining else _two_cloths(plan, strap, catalogue)
+    strap = replace(strap, lining=lining, cloths=cloths, interfacings=stiff)
     layout = strap.layout
     refuse_layers_off(plan, [layout.laps], fastener.rim_mm)
     gaps = tuple(b - a for a, b in pairwise(layout.along_mm))
@@ -83,6 +86,19 @@ def _lining(plan: Plan, strap: Strap, catalogue: Catalogue) -> str:
     inner = [face_among(layers_on(end, plan.layers, catalogue)[::-1]) for end in ends]
     frays = [one for one in inner if one is not None and one.structures and not _ENDS_RAW & one.structures]
     return frays[0].name if len(frays) == len(ends) and frays[0].name == frays[1].name else ""
+
+
+def _two_cloths(plan: Plan, strap: Strap, catalogue: Catalogue) -> tuple[str, ...]:
+    """Name the outer and the inner cloth of a strap in two pieces, where its layers tell two; else nothing."""
+    if strap.made != "two pieces" or strap.is_made:
+        return ()
+    ends: tuple[LapName, ...] = ("over", "under")
+    told = {tuple(one.name for one in all_over(plan, end, catalogue)[0]) for end in ends}
+    if len(told) != 1:
+        return ()
+    names = next(iter(told))
+    is_two = len(names) == len(set(names)) == len(ends) and UNNAMED not in names
+    return names if is_two else ()
 
 
 def _settings_in_words(plan: Plan, strap: Strap) -> str:

@@ -147,6 +147,7 @@ class Strap:
         is_of_leather: both its ends are leather outside, which is cut to its outline and not turned.
         is_made: it is sewn already, and nothing of it is cut.
         interfacings: how many are told of it; of one that is cut in two the outer side has the first (common practice).
+        cloths: of two pieces of two cloths, the one that lies outside and the inner one, by name; else empty.
         lining: of leather in two pieces, the cloth of the inner one, which frays and is turned under; else empty.
     """
 
@@ -177,6 +178,7 @@ class Strap:
     is_of_leather: bool = False
     is_made: bool = False
     lining: str = ""
+    cloths: tuple[str, ...] = ()
     interfacings: int = 0
 
     def on(self, lap: LapName) -> tuple[Seat, ...]:
@@ -215,6 +217,14 @@ class Strap:
         if self.pieces > 1:
             return "interfacing behind those that will lie outside, none behind their facings"
         return "interfacing behind the one that will lie outside, none behind its facing"
+
+    @property
+    def cloths_in_words(self) -> str:
+        """How many pieces are cut of either of its two cloths; empty where both are of one."""
+        if not self.cloths:
+            return ""
+        outer, inner = self.cloths
+        return f"{self.pieces} of {outer}, to lie outside, and {self.pieces} of {inner}, to lie inside"
 
     @property
     def lining_in_words(self) -> str:
