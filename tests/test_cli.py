@@ -225,6 +225,19 @@ def test_help_needs_none_of_the_heavy_packages():
     assert done.stdout.strip().endswith("LOADED []")
 
 
+@pytest.mark.parametrize("command", ["check", "place"])
+def test_plan_in_mm_and_inches_is_worked_without_the_library_of_units(plan, command):
+    code = (
+        "import sys\n"
+        "from closures.app.command import main\n"
+        f"sys.argv = ['closures', {command!r}, {str(plan)!r}]\n"
+        "try:\n    main()\nexcept SystemExit:\n    pass\n"
+        "print('LOADED', sorted({'pint', 'numpy', 'rich'} & set(sys.modules)))"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.strip().endswith("LOADED []")
+
+
 def test_one_job_looks_for_no_rings_among_what_it_made_neither_while_working_nor_at_its_end(plan):
     code = (
         "import gc, sys\n"
