@@ -111,7 +111,11 @@ def test_hidden_closure_beyond_the_row_that_it_holds_is_looked_at(count: int, is
     hidden, row = placement.beside[-1].marks[0].along_mm, placement.marks
     # Found on the answer itself, and not by the rule.
     assert (not row[0].along_mm <= hidden <= row[-1].along_mm) == is_beyond
-    assert any("The hidden closure lies" in one and "beyond the last mark" in one for one in looks(text)) == is_beyond
+    told = [one for one in looks(text) if "The hidden closure lies" in one and "beyond the last mark" in one]
+    assert bool(told) == is_beyond
+    if is_beyond:
+        said = re.search(r"lies ([\d.]+) mm beyond", told[0])
+        assert said is not None and float(said[1]) == pytest.approx(hidden - row[-1].along_mm, abs=0.06)
 
 
 PLAIN = """
@@ -139,6 +143,12 @@ within = "{within} mm"
 @pytest.mark.parametrize(("name", "is_looked_at"), [("bust", True), ("Apex", True), ("loop", False)])
 def test_place_called_a_bust_right_at_the_neck_is_looked_at(name: str, is_looked_at: bool) -> None:
     told = looks(PLAIN.format(name=name, along=15, within=5))
+    assert any("where a bust is only if the neck is cut down to it" in one for one in told) == is_looked_at
+
+
+@pytest.mark.parametrize(("along", "is_looked_at"), [("39.9", True), ("40", False), ("60", False)])
+def test_a_bust_is_looked_at_up_to_forty_millimetres_from_the_neck(along: str, is_looked_at: bool) -> None:
+    told = looks(PLAIN.format(name="bust", along=along, within=5))
     assert any("where a bust is only if the neck is cut down to it" in one for one in told) == is_looked_at
 
 

@@ -163,6 +163,20 @@ def test_what_a_tape_cannot_do_is_refused_in_words(name: str):
     assert all(fault.mend for fault in told.value.faults)
 
 
+@pytest.mark.parametrize(("radius_mm", "fits"), [(1690, False), (1695, True)])
+def test_a_tape_fits_a_curve_while_its_halves_miss_each_other_by_no_more_than_a_millimetre(radius_mm: int, fits: bool):
+    # Hooks lie 3.175 mm (1/8 in) inside their edge and bows as much past theirs: fourteen pitches of 19 mm run out of
+    # step by 266 x 6.35 / (radius - 3.175), which is 1 mm at 1692.3.
+    bent = f'arc = {{ length = "300 mm", radius = "{radius_mm} mm", bows = "out" }}'
+    plan = TAPED.replace('straight = "300 mm"', bent).replace('"meeting"', '"meeting"\npieces = "pair"')
+    if fits:
+        under = check_plan(read_plan(plan.encode(), "plan.toml")).placement.on("under")
+        assert under[-1].along_mm - under[0].along_mm == pytest.approx(266 * (1 + 6.35 / (radius_mm - 3.175)), abs=0.01)
+        return
+    with pytest.raises(ClosureError, match="out of step with a tape"):
+        check_plan(read_plan(plan.encode(), "plan.toml"))
+
+
 CORSET = TAPED.replace('straight = "300 mm"', 'straight = "318 mm"')
 WAIST = '[[anchor]]\nname = "waist"\nlevel = "160 mm"\nwithin = "2 mm"\n'
 A_RANGE = r'(first|last) = (\{ from = "[0-9.]+ mm", to = "[0-9.]+ mm" \})'
@@ -331,6 +345,13 @@ def test_tapes_are_hooked_by_the_gap_that_is_told(gap: str, shut: str):
     told = TAPED.replace('edges = "meeting"', f'edges = "meeting"\ngap = "{gap}"') if gap else TAPED
     report = result_files(place_plan(read_plan(told.encode(), "p")), "a4")["report.md"].decode()
     assert f"hooked in, {shut}" in report
+
+
+@pytest.mark.parametrize(("gap", "is_far"), [("6 mm", False), ("6.1 mm", True)])
+def test_edges_further_apart_than_hooks_reach_are_looked_at(gap: str, is_far: bool):
+    told = TAPED.replace('edges = "meeting"', f'edges = "meeting"\ngap = "{gap}"')
+    found = check_plan(read_plan(told.encode(), "p")).findings
+    assert any("the hooks of a tape seldom reach over more than 6 mm" in one.text for one in found) == is_far
 
 
 LONG = TAPED + '[spacing]\nfirst = { from = "5 mm", to = "9 mm" }\nlast = { from = "5 mm", to = "9 mm" }\n'

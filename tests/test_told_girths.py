@@ -394,6 +394,14 @@ def test_second_opening_without_rings_that_it_could_open_is_refused() -> None:
     assert "[way_in] zip" in told and "rings" in told
 
 
+def laced(gap: str = "50 mm", last: str = "50 mm", tied: str = "300 mm") -> str:
+    return (
+        f'[edge]\nstraight = "390 mm"\n[garment]\nopens = "back"\nedges = "meeting"\ngap = "{gap}"\ngap_last = "{last}"\n'
+        '[band]\nwidth = "35 mm"\ninset = "14 mm"\nlap = "right over left"\n[closure]\nkind = "eyelet"\nsize = "5.5 mm"\n'
+        f'[spacing]\nfirst = 20\nlast = 20\ncount = 15\n[lacing]\ntied = "{tied}"\n'
+    )
+
+
 @pytest.mark.parametrize(
     ("tied", "says"),
     [
@@ -403,13 +411,19 @@ def test_second_opening_without_rings_that_it_could_open_is_refused() -> None:
     ],
 )
 def test_lace_of_which_more_is_told_to_tie_than_anybody_ties_is_looked_at(tied: str, says: str) -> None:
-    plan = (
-        '[edge]\nstraight = "390 mm"\n[garment]\nopens = "back"\nedges = "meeting"\ngap = "50 mm"\n[band]\n'
-        'width = "35 mm"\ninset = "14 mm"\nlap = "right over left"\n[closure]\nkind = "eyelet"\nsize = "5.5 mm"\n'
-        f'[spacing]\nfirst = 20\nlast = 20\ncount = 15\n[lacing]\ntied = "{tied}"\n'
-    )
-    found = looked_at(plan, "lace")
+    found = looked_at(laced(tied=tied), "lace")
     assert len(found) == bool(says) and all(says in text for text in found), found
+
+
+@pytest.mark.parametrize(
+    ("gap", "last", "is_far"),
+    [("200 mm", "50 mm", False), ("201 mm", "50 mm", True), ("50 mm", "200 mm", False), ("50 mm", "201 mm", True)],
+)
+def test_laced_edges_that_stand_far_apart_at_either_end_are_looked_at(gap: str, last: str, is_far: bool) -> None:
+    found = [
+        text for text in looked_at(laced(gap, last), "lace") if "and more than 200 mm is seldom laced over" in text
+    ]
+    assert len(found) == is_far
 
 
 @pytest.mark.parametrize(
@@ -434,6 +448,15 @@ def test_places_lie_in_the_order_that_the_body_has_them(names: tuple[str, str], 
     assert (
         not found or '"hip" lies at the level 200 mm, and the fixed place "waist" lies at the level 300 mm' in found[0]
     )
+
+
+@pytest.mark.parametrize(("waist", "is_turned"), [(209, False), (210, True)])
+def test_places_that_lie_the_other_way_round_by_a_tapes_slip_are_no_look(waist: int, is_turned: bool) -> None:
+    more = "".join(
+        f'[[anchor]]\nname = "{name}"\nlevel = "{mm} mm"\nwithin = "40 mm"\n'
+        for name, mm in (("waist", waist), ("hip", 200))
+    )
+    assert bool(looked_at(row(more=more), "named places")) == is_turned
 
 
 @pytest.mark.parametrize(("height", "is_wide"), [("250 mm", False), ("251 mm", True)])

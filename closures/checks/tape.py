@@ -105,7 +105,7 @@ def check_tape(checked: Checked) -> list[Finding]:
 def _far_apart(checked: Checked) -> list[Finding]:
     """Ask about edges that stand further apart than a tape's hooks reach."""
     garment = checked.placement.plan.garment
-    most = 0.0 if garment is None or not garment.is_meeting else max(garment.gap_mm, garment.gap_last_mm or 0.0)
+    most = 0.0 if garment is None or not garment.is_meeting else garment.gap_mm
     if most < _MOST_APART_MM + TOLD_ALIKE_MM:
         return []
     text = (
