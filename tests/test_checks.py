@@ -7,12 +7,14 @@ import pytest
 from edge_files import edges_of
 from work import calls_of
 
+from closures.app.job import check_plan
 from closures.catalogue.loading import load_catalogue
 from closures.checks.checked import Checked, Limits, judge_least
 from closures.checks.row import check_clear_zone
 from closures.checks.rules import RULES, check, worst
 from closures.curve import Curve, Line
 from closures.edges.reading import Edges
+from closures.errors import SpacingError
 from closures.placing.placement import place, place_on, prepare
 from closures.plan.reading import read_plan
 
@@ -1065,3 +1067,35 @@ def test_grip_that_is_told_of_what_clamps_nothing_is_looked_at(kind: str, is_loo
         "layer thickness",
     )
     assert any("grip is told" in one.text and "clamps no cloth" in one.text for one in told) == is_looked_at
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "cap_mm", "least_mm"),
+    [
+        ("sew-through button", "18 L", 11.43, 1),
+        ("ball button", "16 L", 10.16, 1),
+        ("sew-on snap", "1", 10, 1),
+        ("covered snap", "4", 20, 1),
+        ("prong snap", "16 L", 10.16, 6),
+        ("tack button", "27 L", 17.145, 6),
+        ("magnetic snap", "14 mm", 14, 6),
+    ],
+)
+def test_a_tool_wants_room_round_what_it_sets_and_a_needle_between_what_it_sews_on(
+    kind: str, size: str, cap_mm: float, least_mm: float
+) -> None:
+    # Common practice: 6 mm for the tool; what is sewn on by hand stands nearly side by side, as balls in loops do.
+    hole = 'hole = "across"\n' if "button" in kind else ""
+
+    def found(gap_mm: float):
+        text = (
+            f'[edge]\nstraight = "{40 + gap_mm} mm"\n[band]\nwidth = "60 mm"\nlap = "right over left"\n[closure]\n'
+            f'kind = "{kind}"\nsize = "{size}"\ncap = "{cap_mm} mm"\n{hole}[spacing]\nfirst = "20 mm"\n'
+            'last = "20 mm"\ncount = 2\n'
+        )
+        told = check_plan(read_plan(text.encode(), "plan.toml")).findings
+        return [one for one in told if one.rule == "neighbour distance"]
+
+    assert [(one.result, one.limit_mm) for one in found(cap_mm + least_mm + 0.1)] == [("pass", least_mm)]
+    with pytest.raises(SpacingError, match="no gap closer than the"):
+        found(cap_mm + least_mm - 0.1)

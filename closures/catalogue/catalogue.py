@@ -8,7 +8,7 @@ from dataclasses import field, replace
 from typing import Literal, TypeVar
 
 from closures.catalogue.cloths import cloth_names, leather_by_ounce
-from closures.catalogue.fasteners import Measures, by_line, kind_names, make_fastener
+from closures.catalogue.fasteners import Measures, RimToRim, by_line, kind_names, make_fastener
 from closures.catalogue.names import both_ways, find_size, folded, length_mm, rightly_written
 from closures.catalogue.values import Cloth, Fastener, Figure, Hole, Kind, KindSummary, Paper, Provenance, Rule, Source
 from closures.errors import CatalogueError
@@ -212,15 +212,13 @@ class Catalogue:
                 raise CatalogueError(what, mend="Write the bore, for example 5 mm.")
             tube = self.rule("eyelet tube").value
             hole = Hole("bore", Figure(diameter_mm + tube.value, tube.provenance))
-        return make_fastener(
-            kind, size.strip(), Measures(Figure(cap_mm, _MEASURED), hole=hole), self.rule("rim to rim").value
-        )
+        return make_fastener(kind, size.strip(), Measures(Figure(cap_mm, _MEASURED), hole=hole), self._rim_to_rim)
 
     def _bare(self, kind: Kind, size: str, lines: float, like: str) -> Fastener:
         """A button of a size between those listed: its diameter is its size, the rest is as usual."""
         usual = next(f for f in self.fasteners if f.kind == kind.name and f.size == like)
         measures = Measures(by_line(lines, self.sources), thickness=usual.thickness)
-        return make_fastener(kind, size, measures, self.rule("rim to rim").value)
+        return make_fastener(kind, size, measures, self._rim_to_rim)
 
     def _measured(
         self,
@@ -240,11 +238,15 @@ class Catalogue:
             found = replace(found, thickness=(thickness, thickness))
         return found
 
+    @property
+    def _rim_to_rim(self) -> RimToRim:
+        return RimToRim(self.rule("rim to rim").value, self.rule("rim to rim, sewn").value)
+
     def _least_pitch(self, found: Fastener, cap_mm: float) -> Figure:
         """A pack's own least pitch stands; any other follows the measured cap."""
         if found.least_pitch.provenance.kind == "measured by the user":
             return found.least_pitch
-        room_mm = self.rule("rim to rim").value.value
+        room_mm = self._rim_to_rim.of(found.setting, found.cap).value
         return replace(found.least_pitch, value=cap_mm + room_mm)
 
     def _no_size(self, kind: Kind, size: str, sizes: tuple[str, ...], takes_cap: bool) -> CatalogueError:

@@ -10,6 +10,7 @@ from closures.catalogue.by_lap import Leaves, LeftWay, MarkStyle
 from closures.catalogue.names import both_ways, find_size, folded, length_mm, lines_of
 from closures.catalogue.rows import Row
 from closures.catalogue.values import (
+    SEWN_SETTINGS,
     Family,
     Fastener,
     Figure,
@@ -72,13 +73,30 @@ class Measures:
     note: str = ""
 
 
-def make_fastener(kind: Kind, size: str, measures: Measures, rim_to_rim: Figure) -> Fastener:
+@frozen
+class RimToRim:
+    """What lies at the least between two rims.
+
+    Attributes:
+        tool: where a tool sets either of the two.
+        needle: where both are sewn on.
+    """
+
+    tool: Figure
+    needle: Figure
+
+    def of(self, setting: SettingName, cap: Figure | None) -> Figure:
+        """Between two that are set so and are so wide; of a width that is not known what a tool wants."""
+        return self.needle if setting in SEWN_SETTINGS and cap is not None else self.tool
+
+
+def make_fastener(kind: Kind, size: str, measures: Measures, rim_to_rim: RimToRim) -> Fastener:
     """Join what holds for a kind with the figures of one size.
 
-    The least pitch, where no row gives one, is the cap and the room that the tool needs
-    from rim to rim.
+    The least pitch, where no row gives one, is the cap and the room that the tool or the
+    needle needs from rim to rim.
     """
-    pitch = measures.least_pitch or _least_pitch(measures.cap, rim_to_rim)
+    pitch = measures.least_pitch or _least_pitch(measures.cap, rim_to_rim.of(kind.setting, measures.cap))
     return Fastener(
         kind=kind.name,
         size=size,
@@ -169,7 +187,7 @@ def read_fasteners(
     rows: Iterable[Row],
     kinds: dict[str, Kind],
     known: Mapping[tuple[str, str], Fastener],
-    rim_to_rim: Figure,
+    rim_to_rim: RimToRim,
 ) -> dict[tuple[str, str], Fastener]:
     """Read rows of fasteners.
 
@@ -181,7 +199,7 @@ def read_fasteners(
         rows: of one file.
         kinds: the kinds known so far, by name; new ones are added.
         known: the fasteners known so far.
-        rim_to_rim: the room that the tool needs.
+        rim_to_rim: the room that the tool or the needle needs.
 
     Returns:
         The fasteners of these rows, by kind and size. Faults are left in the rows.

@@ -10,7 +10,7 @@ from typing import Any
 
 from closures.catalogue.catalogue import Catalogue
 from closures.catalogue.cloths import read_cloths
-from closures.catalogue.fasteners import read_fasteners, read_kinds
+from closures.catalogue.fasteners import RimToRim, read_fasteners, read_kinds
 from closures.catalogue.rows import Row
 from closures.catalogue.values import Figure, Kind, Paper, Provenance, Rule, Source
 from closures.errors import CatalogueError, Fault
@@ -202,10 +202,11 @@ def _read_papers(rows: Iterable[Row]) -> dict[str, Paper]:
     return papers
 
 
-def _rim_to_rim(rules: Mapping[str, Rule]) -> Figure:
-    rule = rules.get("rim to rim")
-    # Only a broken table of rules lacks it, and its fault is told with the others.
-    return rule.value if rule else Figure(0.0, Provenance("from memory"))
+def _rim_to_rim(rules: Mapping[str, Rule]) -> RimToRim:
+    # Only a broken table of rules lacks one, and its fault is told with the others.
+    none = Figure(0.0, Provenance("from memory"))
+    tool, needle = (rules.get(key) for key in ("rim to rim", "rim to rim, sewn"))
+    return RimToRim(tool.value if tool else none, needle.value if needle else none)
 
 
 def _densities(rules: Mapping[str, Rule]) -> dict[str, float]:

@@ -37,6 +37,8 @@ SettingName = Literal[
     "snap tape",
     "loop",
 ]
+SEWN_SETTINGS: frozenset[SettingName] = frozenset({"sew-on", "covered snap", "sewn button", "hook", "loop"})
+"""How closures are set that a needle alone sews on, one by one."""
 LapName = Literal["over", "under"]
 Structure = Literal["woven", "knit", "pile", "sheer", "leather", "coated", "padded", "nonwoven", "fusible"]
 
@@ -217,6 +219,11 @@ class Fastener:
     def extent_mm(self) -> tuple[float, float] | None:
         """Width and height in mm of a part that is not round."""
         return None if self.extent is None else (self.extent[0].value, self.extent[1].value)
+
+    @property
+    def is_sewn(self) -> bool:
+        """Whether it is sewn on one by one: a needle sets it, and no tool has to reach round it."""
+        return self.setting in SEWN_SETTINGS
 
     @property
     def is_taped(self) -> bool:

@@ -22,7 +22,7 @@ from closures.placing.buttonhole import Buttonhole, buttonhole_for, cut_lengths
 from closures.placing.knitted import KnittedHole, knitted_hole, step_along
 
 if TYPE_CHECKING:
-    from closures.catalogue.values import LapName
+    from closures.catalogue.values import Fastener, LapName
     from closures.curve.line import Point
     from closures.placing.lap import Lap
     from closures.placing.placement import Placement
@@ -119,12 +119,14 @@ def edge_limits(checked: Checked) -> Limits:
 def check_neighbour_distance(checked: Checked) -> list[Finding]:
     """Is there room between two rims for the tool, measured straight across?"""
     least, source = checked.limit_mm("rim to rim"), checked.source("rim to rim")
-    rim_mm = {mark.n: checked.placement.fastener_of(mark.n).rim_mm for mark in checked.placement.all_marks}
-    rooms = [
-        (mark.n, mark.straight_to_next_mm - rim_mm[mark.n] - rim_mm[mark.n + 1])
-        for mark in checked.placement.all_marks
-        if mark.straight_to_next_mm is not None
-    ]
+    own = {mark.n: checked.placement.fastener_of(mark.n) for mark in checked.placement.all_marks}
+    rim_mm = {n: fastener.rim_mm for n, fastener in own.items()}
+    rooms: dict[str, list[tuple[int | None, float]]] = {}
+    for mark in checked.placement.all_marks:
+        if mark.straight_to_next_mm is not None:
+            rule = rule_of_room(own[mark.n], own[mark.n + 1])
+            room = mark.straight_to_next_mm - rim_mm[mark.n] - rim_mm[mark.n + 1]
+            rooms.setdefault(rule, []).append((mark.n, room))
 
     def say(result: Result, found: float, limit: float) -> str:
         if result == "pass":
@@ -134,18 +136,36 @@ def check_neighbour_distance(checked: Checked) -> list[Finding]:
             return f"At least {checked.show(found)} lies between two rims; {checked.show(limit)} is wanted."
         if found <= SAME_MM:
             return f"The rim meets the next one (overlap {checked.show(-found)}). Use fewer or smaller closures."
+        what = "the tool" if limit == least else "the needle"
         return (
-            f"Only {checked.show_under(found, limit)} lies between this rim and the next, and the tool wants "
+            f"Only {checked.show_under(found, limit)} lies between this rim and the next, and {what} wants "
             f"{checked.show(limit)}. Use fewer or smaller closures."
         )
 
+    across_mm = checked.limit_mm(rule_of_room(checked.fastener, checked.fastener))
     across = [
-        Finding("neighbour distance", "fail" if room <= SAME_MM else "warn", text, source, None, n, room, least)
-        for n, room, text in _across_the_cloth(checked, least)
+        Finding("neighbour distance", "fail" if room <= SAME_MM else "warn", text, source, None, n, room, across_mm)
+        for n, room, text in _across_the_cloth(checked, across_mm)
     ]
     across += crossing_feet(checked)
-    beside = judge_least("neighbour distance", None, rooms, Limits(least, SAME_MM, source, source), say)
+    beside: list[Finding] = []
+    for rule, found in rooms.items():
+        limits = Limits(checked.limit_mm(rule), SAME_MM, checked.source(rule), checked.source(rule))
+        beside += judge_least("neighbour distance", None, found, limits, say)
+    if len(rooms) > 1:
+        # What passes is told once, of what a tool sets, and not beside what does not pass.
+        short = [one for one in beside if one.result != "pass"]
+        beside = short or beside[:1]
     return [one for one in beside if one.result != "pass" or not across] + across
+
+
+def rule_of_room(one: Fastener, other: Fastener) -> str:
+    """The rule of the room between two rims: a tool has to reach round what it sets, a needle in between alone.
+
+    How far apart the rims of parts are of which nobody told how wide they are, is not known: those keep the tool's.
+    """
+    is_known = one.cap_mm and other.cap_mm
+    return "rim to rim, sewn" if is_known and one.is_sewn and other.is_sewn else "rim to rim"
 
 
 def _across_the_cloth(checked: Checked, least_mm: float) -> Iterator[tuple[int, float, str]]:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked, Limits, first_least, judge_least
 from closures.checks.finding import Finding, Result
-from closures.checks.place import edge_limits, marked_part
+from closures.checks.place import edge_limits, marked_part, rule_of_room
 from closures.checks.usual import is_far, usual_mm
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import buttonhole_for
@@ -65,9 +65,10 @@ def _say_edge(checked: Checked, where: str, mend: str, lap: LapName) -> _Say:
 
 
 def check_strap_neighbours(checked: Checked, strap: Strap) -> list[Finding]:
-    """Is there room between two rims of one end for the tool, along the strap and across it?"""
-    source = checked.source("rim to rim")
-    limits = Limits(checked.limit_mm("rim to rim"), SAME_MM, source, source)
+    """Is there room between two rims of one end for the tool or the needle, along the strap and across it?"""
+    rule = rule_of_room(checked.fastener, checked.fastener)
+    source = checked.source(rule)
+    limits = Limits(checked.limit_mm(rule), SAME_MM, source, source)
     if strap.between_rims_mm is not None:
         limits = Limits(strap.between_rims_mm, max(strap.between_rims_mm, SAME_MM), "the plan", "the plan")
 
