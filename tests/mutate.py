@@ -44,7 +44,7 @@ FAULTS = (
     ("checks/place.py", 'checked.rim_mm + checked.limit_mm("edge warn extra")', '2 * checked.rim_mm + checked.limit_mm("edge warn extra")'),
     ("checks/place.py", 'checked.rim_mm + checked.limit_mm("edge fail extra")', 'checked.limit_mm("edge fail extra")'),
     ("checks/place.py", "mark.straight_to_next_mm - rim_mm[mark.n] - rim_mm[mark.n + 1]", "mark.straight_to_next_mm - rim_mm[mark.n]"),
-    ("checks/place.py", "Limits(least, SAME_MM, source, source), say)", "Limits(least, -9.0, source, source), say)"),
+    ("checks/place.py", "Limits(checked.limit_mm(rule), SAME_MM,", "Limits(checked.limit_mm(rule), -9.0,"),
     ("checks/place.py", "lap.width_mm - on_lap.edge_distance_mm\n                    if on_lap.inner_distance_mm is None", "lap.width_mm\n                    if on_lap.inner_distance_mm is None"),
     ("checks/place.py", "yield first.n, first.along_mm - reach[first.n][0]", "yield first.n, first.along_mm - reach[first.n][1]"),
     ("checks/place.py", "- last.along_mm - reach[last.n][1]", "- last.along_mm - reach[last.n][0]"),
