@@ -852,6 +852,8 @@ def drawn(seed: int) -> str:
     is_bound = chance.random() < 0.2
     closure += ["bound = true"] if is_bound and catalogue.fastener(kind, size).mark.buttonhole_lap is not None else []
     swap = SHIRT.format(kind="sew-through button", size="18 L", hole=', way = "along", length = "16 mm"')
+    # Where the new halves are turned, it is told how the old lie.
+    swap += 'halves = "usual"\n' if 'halves = "turned"' in closure else ""
     is_swap = chance.random() < 0.25 and not more[1] and "bound = true" not in closure
     rest = "".join([layers, *more, swap if is_swap else ""])
     return front(kind, size, closure="\n".join(closure), rest=rest, width=60)

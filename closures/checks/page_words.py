@@ -56,6 +56,7 @@ PAGE_WORDS = {
     "kept places": "whether old places that stay keep to the row that is wished",
     "side pull": "how many closures share the pull",
     "bust level": "whether the bust level was measured on the wearer",
+    "measured cap": "whether the part was measured as wide as its size is",
     "wearer": "whether these closures are for whoever wears them",
     "way in": "whether the body gets in and out",
 }
