@@ -1,178 +1,256 @@
-"""Parts of strips on pages in the order in which they follow each other: who tapes a lap takes them one by one.
+"""Which piece lies on which page, once all have a place: fewer pages where there are, and strips on pages that follow.
 
-Where everything lies is found for the fewest pages. Then parts that have room in each other's places change them, some
-move to a page where there is room, and pages change places, as long as the strips are scattered less by it.
+Who tapes a strip takes its parts one by one, from sheets that follow each other. One search does both: pieces are
+moved and exchanged between pages, the packer is asked where a page has room for what would come to lie on it, and how
+far strips are scattered tells whether that is better.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
-from closures.drawing.ink.extents import is_apart
-from closures.drawing.paper.packing import GAP_MM, Laid, pack
-from closures.drawing.paper.together import apart_of
-from closures.frozen import frozen
+from closures.drawing.paper.packing import GAP_MM, Laid, empty_page, fewest, pack, pages_taken
 
 if TYPE_CHECKING:
-    from closures.drawing.ink.shapes import Box
     from closures.drawing.paper.page import PageFrame
     from closures.drawing.paper.piece import Piece
 
-_MOST_PARTS = 48
-"""Of more parts than these the pairs are too many to be tried: our own rule."""
+_MOST_PARTS = 64
+"""Of more parts than these the exchanges are too many to be tried: our own rule."""
+
+_TURNED_BACK = 3
+"""A page by which a strip turns back weighs as much as so many by which it goes on: our own rule."""
 
 _MOST_ROUNDS = 12
-_SLACK_MM = 1e-6
+_MOST_EMPTIED = 4
+"""So many of the emptiest pages are tried to be done without: of fuller ones too much would have to find room."""
+
+_Pages = tuple[int, ...]
 
 
-def following(pieces: Sequence[Piece], laid: Sequence[Laid], frame: PageFrame) -> tuple[Laid, ...]:
-    """Let parts of strips change places or move to free ones, and pages change places, while that scatters strips less.
+def following(pieces: Sequence[Piece], frame: PageFrame) -> tuple[Laid, ...]:
+    """Lay pieces of which each fits a page: on as few pages as are found, strips on pages that follow each other.
+
+    Args:
+        pieces: strips and what is none, in the order of reading.
+        frame: of all pages.
+
+    Returns:
+        Where each of them lies.
+    """
+    laid = pack([piece.size_mm for piece in pieces], frame.body, frame.squares, GAP_MM) or ()
+    pages = tuple(one.page for one in laid)
+    if len(set(pages)) < 2 or sum(bool(piece.strip) for piece in pieces) > _MOST_PARTS:
+        return laid
+    search = _Search(pieces, frame)
+    starts = dict.fromkeys((pages, search.packed_by_strip(), search.one_after_the_other()))
+    tried = [search.gathered(search.emptied(start)) for start in starts]
+    return search.laid(min(tried, key=search.worth), laid)
+
+
+def apart_by(pieces: Sequence[Piece], pages: Sequence[int]) -> int:
+    """How far strips are scattered over pages, all together.
 
     Args:
         pieces: strips and what is none.
-        laid: where each of them lies.
-        frame: of all these pages.
+        pages: on which each of them lies.
 
     Returns:
-        Where each lies then: on as many pages at the most, and as far apart as is kept between all.
+        Of every strip how many pages it goes on after its first, and by how many its parts turn back.
     """
-    best = tuple(laid)
-    strips = [k for k, piece in enumerate(pieces) if piece.strip]
-    pages = sorted({one.page for one in best})
-    scattered = _scattered_at_first(pieces, best)
-    if not scattered.by or len(strips) > _MOST_PARTS:
-        return best
-    for _ in range(_MOST_ROUNDS):
-        before = scattered.by
-        for one, other in combinations(pages, 2):
-            changed = tuple(replace(at, page={one: other, other: one}.get(at.page, at.page)) for at in best)
-            if (found := _scattered_at_first(pieces, changed)).by < scattered.by:
-                best, scattered = changed, found
-        for k, other in combinations(strips, 2):
-            swapped = {k: best[other], other: best[k]}
-            # How far strips are scattered is told sooner than whether there is room.
-            if (found := scattered.after(pieces, best, swapped)).by < scattered.by:
-                changed = tuple(swapped.get(n, at) for n, at in enumerate(best))
-                if _has_room(pieces, changed, swapped, frame):
-                    best, scattered = changed, found
-        for k in strips:
-            for page in pages:
-                if page == best[k].page or scattered.least_after(pieces, best, k, page) >= scattered.by:
-                    # Wherever it lies on that page, strips go on as many pages and turn back as often between them.
-                    continue
-                for at in _free_places(pieces, best, k, page, frame):
-                    if (found := scattered.after(pieces, best, {k: at})).by < scattered.by:
-                        changed = _with(best, k, at)
-                        if _has_room(pieces, changed, (k,), frame):
-                            best, scattered = changed, found
-                            break
-        if scattered.by == before:
-            break
-    left = sorted({one.page for one in best})
-    best = tuple(replace(one, page=left.index(one.page)) for one in best)
-    return best if best == tuple(laid) else _laid_anew(pieces, best, frame)
+    return sum(_scattered([pages[k] for k in own]) for own in _strips(pieces).values())
 
 
-def _with(laid: Sequence[Laid], k: int, at: Laid) -> tuple[Laid, ...]:
-    """The same with one piece elsewhere."""
-    return tuple(at if n == k else one for n, one in enumerate(laid))
+def _strips(pieces: Sequence[Piece]) -> dict[str, list[int]]:
+    """The parts of every strip, by their places among the pieces, in the order in which they are taped."""
+    found: dict[str, list[int]] = {}
+    for k in sorted(range(len(pieces)), key=lambda k: pieces[k].number):
+        if pieces[k].strip:
+            found.setdefault(pieces[k].strip, []).append(k)
+    return found
 
 
-def _laid_anew(pieces: Sequence[Piece], laid: Sequence[Laid], frame: PageFrame) -> tuple[Laid, ...]:
-    """Lay what lies on each page anew, where it finds room: parts that came from elsewhere leave holes between them."""
-    strips = list(dict.fromkeys(piece.strip for piece in pieces))
-    found = list(laid)
-    for page in range(max(one.page for one in laid) + 1):
-        own = [k for k, one in enumerate(laid) if one.page == page]
-        own.sort(key=lambda k: (not pieces[k].strip, strips.index(pieces[k].strip), pieces[k].number))
-        places = pack([pieces[k].size_mm for k in own], frame.body, frame.squares, GAP_MM)
-        if places is not None and all(place.page == 0 for place in places):
-            for k, place in zip(own, places, strict=True):
-                found[k] = replace(place, page=page)
-    return tuple(found)
+def _scattered(pages: Sequence[int]) -> int:
+    """How many pages one strip, on these in its order, goes on after its first, and by how many it turns back."""
+    return max(pages) - min(pages) + _TURNED_BACK * sum(max(0, page - after) for page, after in pairwise(pages))
 
 
-def _free_places(pieces: Sequence[Piece], laid: Sequence[Laid], k: int, page: int, frame: PageFrame) -> Iterator[Laid]:
-    """Corners of a page that may be free for a piece, lying as it does first: beside and below what lies there."""
-    boxes = [*frame.squares, *(_box(piece, one) for piece, one in zip(pieces, laid, strict=True) if one.page == page)]
-    xs = sorted({frame.body[0], *(box[2] + GAP_MM for box in boxes)})
-    ys = sorted({frame.body[1], *(box[3] + GAP_MM for box in boxes)})
-    for turned in (laid[k].turned, not laid[k].turned):
-        yield from (Laid(page, (x, y), turned) for y in ys for x in xs)
+class _Search:
+    """Pieces on pages of one frame, given as the page of each piece."""
+
+    def __init__(self, pieces: Sequence[Piece], frame: PageFrame) -> None:
+        self._pieces = pieces
+        self._room = (frame.body, frame.squares, GAP_MM)
+        self._empty = empty_page(*self._room)
+        self._strips = _strips(pieces)
+        strips = list(self._strips)
+        # Those of one strip come first and after each other, so that on a page they lie in the order of taping.
+        self._order = sorted(
+            range(len(pieces)),
+            key=lambda k: (strips.index(pieces[k].strip) if pieces[k].strip else len(strips), pieces[k].number, k),
+        )
+        self._known: dict[frozenset[int], bool] = {}
+
+    def has_room(self, own: frozenset[int]) -> bool:
+        """Whether a page has room for these pieces."""
+        if not own:
+            return True
+        if own not in self._known:
+            sizes = self._sizes(own)
+            self._known[own] = fewest(sizes, *self._room) < 2 and (
+                pages_taken(sizes, *self._room, most_pages=1, empty=self._empty) is not None
+            )
+        return self._known[own]
+
+    def _sizes(self, own: Iterable[int]) -> list[tuple[float, float]]:
+        return [self._pieces[k].size_mm for k in self._order if k in own]
+
+    def _area(self, k: int) -> float:
+        wide, high = self._pieces[k].size_mm
+        return wide * high
+
+    def packed_by_strip(self) -> _Pages:
+        """The pages on which the packer lays strip after strip."""
+        laid = pack([self._pieces[k].size_mm for k in self._order], *self._room) or ()
+        pages = {k: one.page for k, one in zip(self._order, laid, strict=True)}
+        return tuple(pages[k] for k in range(len(pages)))
+
+    def one_after_the_other(self) -> _Pages:
+        """The pages of strips of which each part lies on the last page, and of other pieces, where there is room."""
+        on: list[frozenset[int]] = [frozenset()]
+        for k in self._order:
+            first = len(on) - 1 if self._pieces[k].strip else 0
+            found = (n for n in range(first, len(on)) if self.has_room(on[n] | {k}))
+            if (page := next(found, None)) is None:
+                on.append(frozenset((k,)))
+            else:
+                on[page] |= {k}
+        return tuple(next(n for n, own in enumerate(on) if k in own) for k in range(len(self._pieces)))
+
+    def worth(self, pages: _Pages) -> tuple[int, ...]:
+        """The less, the better: pages, then how far strips are scattered over them."""
+        return (len(set(pages)), *self._apart(pages))
+
+    def emptied(self, pages: _Pages) -> _Pages:
+        """Do without pages whose pieces find room on the others, in exchange for smaller ones where need be."""
+        least = fewest([piece.size_mm for piece in self._pieces], *self._room)
+        while len(set(pages)) > least:
+            filled = {page: sum(self._area(k) for k, on in enumerate(pages) if on == page) for page in set(pages)}
+            tried = (self._without(pages, page) for page in sorted(filled, key=filled.__getitem__)[:_MOST_EMPTIED])
+            fewer = next((one for one in tried if one is not None), None)
+            if fewer is None:
+                break
+            pages = fewer
+        return pages
+
+    def _without(self, pages: _Pages, page: int) -> _Pages | None:
+        """The same without one page; None where what lies there finds no room."""
+        while page in pages:
+            largest = sorted((k for k, on in enumerate(pages) if on == page), key=self._area, reverse=True)
+            moves = (self._moved(pages, (k,), (), other) for k in largest for other in sorted(set(pages) - {page}))
+            swaps = (
+                self._moved(pages, (k,), (n,), pages[n])
+                for k in largest
+                for n, on in enumerate(pages)
+                if on != page and self._area(n) < self._area(k)
+            )
+            found = next((one for ways in (moves, swaps) for one in ways if one is not None), None)
+            if found is None:
+                return None
+            pages = found
+        return tuple(on - (on > page) for on in pages)
+
+    def _moved(self, pages: _Pages, there: Sequence[int], back: Sequence[int], other: int) -> _Pages | None:
+        """Pieces of one page moved to another, and those of that one back; None where either has no room."""
+        changed = _changed(pages, there, back, other)
+        return changed if self._has_room_on(changed, (pages[there[0]], other)) else None
+
+    def gathered(self, pages: _Pages) -> _Pages:
+        """Scatter strips less: pages change places, and pieces change pages, for none, one or two of those there."""
+        for _ in range(_MOST_ROUNDS):
+            before = pages
+            pages = self._reordered(pages)
+            for own in self._strips.values():
+                for k in own:
+                    if _scattered([pages[n] for n in own]):
+                        pages = self._nearer(pages, k)
+            if pages == before:
+                break
+        return pages
+
+    def _apart(self, pages: _Pages) -> tuple[int, int]:
+        """How far strips are scattered; then how late those begin that are read first."""
+        on = [[pages[k] for k in own] for own in self._strips.values()]
+        late = sum((len(on) - k) * own[0] for k, own in enumerate(on))
+        return sum(map(_scattered, on)), late
+
+    def _reordered(self, pages: _Pages) -> _Pages:
+        """Move pages, and turn round the order of some, as long as that scatters strips less."""
+        count, least = max(pages) + 1, self._apart(pages)
+        for order in _orders(count):
+            changed = tuple(order.index(on) for on in pages)
+            if (found := self._apart(changed)) < least:
+                pages, least = changed, found
+        return pages
+
+    def _nearer(self, pages: _Pages, k: int) -> _Pages:
+        """Move a part of a strip to the first other page on which less is scattered, if that has room."""
+        least = self._apart(pages)
+        for page in sorted(set(pages) - {pages[k]}):
+            there = [n for n, on in enumerate(pages) if on == page]
+            for back in ((), *((n,) for n in there), *combinations(there, 2)):
+                changed = _changed(pages, (k,), back, page)
+                # How far strips are scattered is told sooner than whether there is room.
+                if self._apart(changed) < least and self._has_room_on(changed, (pages[k], page)):
+                    return changed
+        return pages
+
+    def _has_room_on(self, pages: _Pages, touched: Iterable[int]) -> bool:
+        return all(self.has_room(_on(pages, page)) for page in touched)
+
+    def laid(self, pages: _Pages, before: Sequence[Laid]) -> tuple[Laid, ...]:
+        """Where pieces lie on their pages: where a page bears the same as before, as they lay, if none turns back."""
+        found = list(before)
+        # A page that was left empty is none.
+        for number, page in enumerate(sorted(set(pages))):
+            own = [k for k in self._order if pages[k] == page]
+            tried: list[Sequence[Laid]] = []
+            if _on(tuple(one.page for one in before), before[own[0]].page) == set(own):
+                tried.append([before[k] for k in own])
+            if not tried or self._turned_back(own, tried[0]):
+                anew = pack([self._pieces[k].size_mm for k in own], *self._room)
+                if anew is not None and not any(one.page for one in anew):
+                    tried.append(anew)
+            lay = min(tried, key=lambda one: self._turned_back(own, one))
+            for k, one in zip(own, lay, strict=True):
+                found[k] = replace(one, page=number)
+        return tuple(found)
+
+    def _turned_back(self, own: Sequence[int], lay: Sequence[Laid]) -> int:
+        """How often a strip turns back on a page, as it is read."""
+        named = [(self._pieces[k].strip, one.at[1], one.at[0]) for k, one in zip(own, lay, strict=True)]
+        return sum(bool(one[0]) and one[0] == other[0] and one > other for one, other in pairwise(named))
 
 
-@frozen
-class _Scattered:
-    """How far strips are scattered over pages, and by a little how often one turns back on a page.
-
-    Attributes:
-        parts: of each strip which pieces are parts of it.
-        apart: of each strip how far it is scattered.
-        turned_back: of each strip how often it turns back.
-    """
-
-    parts: Mapping[str, Sequence[int]]
-    apart: Mapping[str, int]
-    turned_back: Mapping[str, int]
-
-    @property
-    def by(self) -> float:
-        """All strips together."""
-        return sum(self.apart.values()) + 0.01 * sum(self.turned_back.values())
-
-    def after(self, pieces: Sequence[Piece], laid: Sequence[Laid], moved: Mapping[int, Laid]) -> _Scattered:
-        """How far they are so when some parts lie elsewhere: told of the strips of these parts alone."""
-        apart, turned_back = dict(self.apart), dict(self.turned_back)
-        for strip in {pieces[k].strip for k in moved}:
-            own = [(pieces[k].number, moved.get(k, laid[k])) for k in self.parts[strip]]
-            apart[strip], turned_back[strip] = apart_of([(n, one.page) for n, one in own]), _turned_back(own)
-        return _Scattered(self.parts, apart, turned_back)
-
-    def least_after(self, pieces: Sequence[Piece], laid: Sequence[Laid], k: int, page: int) -> float:
-        """How far they are so at the least when a part lies on another page, wherever it lies there."""
-        strip = pieces[k].strip
-        apart = apart_of([(pieces[n].number, page if n == k else laid[n].page) for n in self.parts[strip]])
-        others = sum(self.apart.values()) - self.apart[strip] + apart
-        return others + 0.01 * (sum(self.turned_back.values()) - self.turned_back[strip])
+def _orders(count: int) -> Iterator[Sequence[int]]:
+    """Orders of pages in which some that follow each other stand in another place, or are turned round."""
+    natural = list(range(count))
+    for first, last in combinations(range(count + 1), 2):
+        some, others = natural[first:last], natural[:first] + natural[last:]
+        for place in range(len(others) + 1):
+            if place != first:
+                yield [*others[:place], *some, *others[place:]]
+        if len(some) > 1:
+            yield [*natural[:first], *some[::-1], *natural[last:]]
 
 
-def _scattered_at_first(pieces: Sequence[Piece], laid: Sequence[Laid]) -> _Scattered:
-    parts: dict[str, list[int]] = {}
-    for k, piece in enumerate(pieces):
-        if piece.strip:
-            parts.setdefault(piece.strip, []).append(k)
-    own = {strip: [(pieces[k].number, laid[k]) for k in ks] for strip, ks in parts.items()}
-    apart = {strip: apart_of([(n, one.page) for n, one in ones]) for strip, ones in own.items()}
-    return _Scattered(parts, apart, {strip: _turned_back(ones) for strip, ones in own.items()})
+def _changed(pages: _Pages, there: Sequence[int], back: Sequence[int], other: int) -> _Pages:
+    page = pages[there[0]]
+    return tuple(other if k in there else page if k in back else on for k, on in enumerate(pages))
 
 
-def _turned_back(parts: Sequence[tuple[int, Laid]]) -> int:
-    """How often a strip turns back on its pages, told of each part its number and where it lies."""
-    places: dict[int, list[tuple[int, tuple[float, float]]]] = {}
-    for number, one in parts:
-        places.setdefault(one.page, []).append((number, (one.at[1], one.at[0])))
-    return sum(one[1] > other[1] for on in places.values() for one, other in pairwise(sorted(on)))
-
-
-def _has_room(pieces: Sequence[Piece], laid: Sequence[Laid], moved: Iterable[int], frame: PageFrame) -> bool:
-    """Whether pieces that were moved lie on their pages, off the squares and off all others there."""
-    x0, y0, x1, y1 = frame.body
-    for k in moved:
-        box = _box(pieces[k], laid[k])
-        if box[0] < x0 - _SLACK_MM or box[1] < y0 - _SLACK_MM or box[2] > x1 + _SLACK_MM or box[3] > y1 + _SLACK_MM:
-            return False
-        room = (box[0], box[1], box[2] + GAP_MM - _SLACK_MM, box[3] + GAP_MM - _SLACK_MM)
-        page = laid[k].page
-        others = [_box(pieces[n], one) for n, one in enumerate(laid) if one.page == page and n != k]
-        for other in (*others, *frame.squares):
-            if not is_apart(room, (other[0], other[1], other[2] + GAP_MM - _SLACK_MM, other[3] + GAP_MM - _SLACK_MM)):
-                return False
-    return True
-
-
-def _box(piece: Piece, one: Laid) -> Box:
-    width, height = piece.size_mm[::-1] if one.turned else piece.size_mm
-    return (one.at[0], one.at[1], one.at[0] + width, one.at[1] + height)
+def _on(pages: _Pages, page: int) -> frozenset[int]:
+    return frozenset(k for k, on in enumerate(pages) if on == page)

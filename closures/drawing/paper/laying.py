@@ -15,7 +15,6 @@ from closures.drawing.paper.packing import Laid
 from closures.drawing.paper.parts import Part
 from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.paper.refusing import too_small
-from closures.drawing.paper.together import apart_by, orders_of
 from closures.frozen import frozen
 
 if TYPE_CHECKING:
@@ -241,11 +240,8 @@ def _drawn(cut: Cut, draws: Sequence[Callable[[Part], Piece]], pieces: Sequence[
     strips = [*own[:cut_before], *parts]
     if not all(fits_frame(piece, cut.frame) for piece in strips):
         return None
-    tried = [
-        (way, following(way, packed(way, cut.frame), cut.frame))
-        for way in ([*one, *own[cut_before:]] for one in orders_of(strips))
-    ]
-    ordered, laid = min(tried, key=lambda one: (pages_of(one[1]), apart_by(*one)))
+    ordered = [*strips, *own[cut_before:]]
+    laid = following(ordered, cut.frame)
     placed = _placed(ordered, laid)
     frames = [cut.frame] * pages_of(laid)
     if cut.beside is not None:
