@@ -468,7 +468,7 @@ def test_hole_along_a_picked_up_band_of_untold_rows_is_told_from_the_pick_up() -
     """It grows from the pick-up outwards: 50 mm less the 22 mm that are left to its free edge."""
     words = _numbered_words("stitches", "along")
     assert "2. As set until the band measures 28 mm from where it was picked up; row 1" in words
-    assert "The buttonholes then lie 22 mm from its free edge." in words and "across under [gauge]" in words
+    assert "The buttonholes then lie 22 mm from its free edge." in words and "how many rows the band is wide" in words
     assert "3. The row of the buttonholes, the right-side row nearest to that, from the hem to the neck: work" in words
     # Told as ten rows of 5 mm, the hole comes after four from the free edge: six from the pick-up.
     told = _numbered_words("stitches", "along", "across = 10")
