@@ -106,6 +106,28 @@ def test_facing_of_a_band_that_stays_open_for_parts_is_sewn_down_once_they_are_i
     assert "sew it down there" not in told["facing down"][1]
 
 
+@pytest.mark.parametrize("cloth", ["cotton poplin", "satin", "leather 2 oz"])
+@pytest.mark.parametrize("kind", [("loop and button", "18 L"), ("hook and eye", "2"), ("eyelet", "5.5 mm")])
+def test_facing_of_edges_that_meet_is_sewn_down_after_either_edge_is_faced(kind: tuple[str, str], cloth: str):
+    """Nothing is sewn down over a seam that is still to be sewn, and the stop stands after trial and measuring."""
+    text = re.sub(
+        r"\[bands\].*?(?=\[closure\])", "", coat(f'[[layer]]\ncloth = "{cloth}"\ncount = 2\n', kind=kind), flags=re.S
+    )
+    text = text.replace('opens = "front"', 'opens = "front"\nedges = "meeting"')
+    order = advice_of(place_plan(asked_for(read_plan(text.encode(), "coat.toml"), ("order", "bands")))).order
+    at = {step.key: step.n for step in order.steps}
+    looped = kind[0].startswith("loop")
+    down = at["facing down past loops" if looped else "facing down"]
+    edges = ("edge of the buttons", "set first") if looped else ("edge that meets",)
+    assert {key for key in at if key.startswith("facing down")} == {
+        "facing down past loops" if looped else "facing down"
+    }
+    assert max(at[key] for key in ("bands on", *edges)) < down < at["set second"]
+    if order.stop_before is not None and cloth != "cotton poplin":
+        assert max(at.get("trial", 0), at.get("trial sewn", 0)) < order.stop_before
+        assert "Go on when the trial piece holds" in order.stop
+
+
 def test_folded_band_has_no_facing_to_make_an_inner_edge_of():
     layers = '[[layer]]\ncloth = "oxford"\ncount = 2\n'
     assert "facing down" not in steps(coat(layers, made="folded", kind=("sew-through button", "18 L")))

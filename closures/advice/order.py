@@ -32,7 +32,8 @@ _COMPARING = ("compare", "compare meeting")
 _EDGES = ("edge", "edge of bedding", "edge open for magnets")
 # Leather and coated cloth are neither basted nor unpicked: their edge is sewn once.
 _STRAPS = ("make the strap", "cut the strap", "finish the strap")
-_SEAMS = {*_EDGES, *_STRAPS, "bands on", "facing down", "edge left open", "edge that meets", "edge of the buttons"}
+_FACINGS = ("facing down", "facing down past loops")
+_SEAMS = {*_EDGES, *_STRAPS, *_FACINGS, "bands on", "edge left open", "edge that meets", "edge of the buttons"}
 _OPENED = ("open for magnets", "choose for magnets")
 """What opens a seam that is sewn: its holes stay in cloth that keeps them, and sewing it shut meets them again."""
 _TOUCHED = {
