@@ -352,6 +352,29 @@ def test_pages_that_give_figures_and_no_sheet_say_which_lap_is_marked_inside(clo
     assert within not in files["report.md"].decode() or "The under lap: mark" not in files["report.md"].decode()
 
 
+@pytest.mark.parametrize(
+    ("kind", "size", "inside"),
+    [
+        # Prongs go in from the outside, and the stud meets the over lap there.
+        ("prong snap", "16 L", ()),
+        # A slit is pricked from the face on which the sheet lies; the button lies on the outside of the under lap.
+        ("sew-through button", "24 L", ("over",)),
+        ("magnetic snap", "14 mm", ("over",)),
+        ("sew-on snap", "4", ("over",)),
+    ],
+)
+def test_pages_without_a_sheet_name_the_face_that_the_marking_page_names_of_sheets_told_for_the_inside(
+    kind: str, size: str, inside: tuple[str, ...]
+) -> None:
+    more = '[[layer]]\ncloth = "cotton poplin"\ncount = 2\n[sheets]\nhandover = true\norder = true\n'
+    files = made(kind, size, more, "inside")
+    told = [lap for lap in ("over", "under") if f"The {lap} lap: mark its inside" in words_of(files["marking.pdf"])]
+    assert tuple(told) == inside
+    page = files["report.md"].decode()
+    assert "Under lap: its places are shown on its outside by the over lap" in page
+    assert faces(files) == {"over": "inside", "under": "inside"}
+
+
 TOOLS = ("paper tape", "an awl", "loose stitch", "chalk")
 HIDDEN = """[column]
 apart = "24 mm"

@@ -14,7 +14,6 @@ from closures.series import in_a_row
 if TYPE_CHECKING:
     from collections.abc import Set
 
-    from closures.catalogue.values import LapName
     from closures.placing.easing import Stretch
     from closures.placing.marking import LapMark
     from closures.placing.placement import Placement
@@ -84,19 +83,6 @@ def compared(placement: Placement, words: Set[str], *, is_meeting: bool) -> tupl
         how, done = _MEETING_BY_TURNS if is_meeting else _BY_TURNS
     # What is marked on the inside of both is not seen from outside.
     return how.replace("{insides up}", ", their insides up" if "both marked within" in words else ""), done
-
-
-def face_shown(placement: Placement, words: Set[str], second: LapName) -> Face | None:
-    """On which face of the lap that is set second its places are shown by the other: the one that meets it.
-
-    Returns:
-        That of a lap that lies on the other, or beneath it; None where each lap is marked by its own sheet: edges that
-        meet, the ends of a strap, and laps that do not lie flat on each other.
-    """
-    is_laid = {"on: edge", "ends: lapped", "set one after the other"} <= words and "taped" not in words
-    if not is_laid or not lie_flat(placement):
-        return None
-    return "inside" if second == "over" else "outside"
 
 
 def second_sheet(*, is_within: bool, is_back: bool, measured: Face | None = None) -> dict[str, str]:

@@ -15,7 +15,8 @@ from typing import TYPE_CHECKING, get_args
 from closures.advice.backing import backed_in_words, backing_in_words, laps_backed, wanted_besides
 from closures.advice.both_laps import backing_held
 from closures.advice.cloth_facts import NOT_THROUGH, face_words, material_of, no_deeper, words_of_patches
-from closures.advice.comparing import face_shown, lie_flat
+from closures.advice.comparing import lie_flat
+from closures.advice.faces_seen import edges_meet, faces_seen
 from closures.advice.facings import faced_laps
 from closures.advice.figures import figures_of, laps_in_order, on_the_front
 from closures.advice.holes_left import keeps_needle_holes
@@ -34,7 +35,6 @@ from closures.jobs.swap.patches import laps_with_holes
 from closures.jobs.table.backing import back_laps
 from closures.placing.cloth_marks import faces_of
 from closures.placing.marked_face import (
-    faces_marked,
     faces_to_mark,
     is_marked_within,
     marked_cloths,
@@ -256,7 +256,7 @@ def facts_of(
     words |= set() if placement.strap is None or placement.strap.carriers is None else {"carriers"}
     words |= set() if placement.plan.belt is None else {"belt"}
     words |= {"one snap holds"} if any(one.rule == "side pull" and one.result != "pass" for one in findings) else set()
-    words |= {"ends: meeting" if _meet(placement) else "ends: lapped"}
+    words |= {"ends: meeting" if edges_meet(placement) else "ends: lapped"}
     words |= set() if lie_flat(placement) else {"closed by turns"}
     words |= {"some stay"} if placement.staying else set()
     words |= {"withheld"} if placement.is_withheld else {"some new"} if placement.new_marks else set()
@@ -272,9 +272,7 @@ def facts_of(
     other = {lap for lap, face in laid.items() if face != usual[lap]}
     words |= {"measured as told" if lap in measured else f"{laid[lap]} as told" for lap in other}
     first, second = laps_in_order(placement)
-    up, shown = faces_marked(placement, catalogue, laid), face_shown(placement, words, second)
-    if shown is not None and second not in measured:
-        up = {**up, second: shown}
+    up = faces_seen(placement, catalogue, laid)
     # The inside of the over lap meets the other, and the outside of the under lap.
     words |= {"marked where it meets"} if (up[first] == "inside") == (first == "over") else set()
     words |= {"both marked within"} if set(up.values()) == {"inside"} else set()
@@ -367,11 +365,6 @@ def _where_cloth_lies(
     slit = placement.fastener.mark.buttonhole_lap
     cut = tuple(laps.values()) if "set: magnetic" in words else () if slit is None else (laps[slit],)
     return found | {"slit by hand" if keeps_needle_holes(worked.closed) else "slit by pins" for worked in cut}
-
-
-def _meet(placement: Placement) -> bool:
-    edges = getattr(getattr(placement.plan, "garment", None), "edges", None)
-    return edges == "meeting" or (edges is None and placement.fastener.setting == "eyelet")
 
 
 def _is_bound(placement: Placement) -> bool:

@@ -15,7 +15,6 @@ from closures.placing.cloth_marks import face_among, has_nap_alone, own_layers
 from closures.placing.role import face_of
 from closures.placing.single_layer import MADE_ALREADY
 from closures.placing.stack import cloths_among, layers_on
-from closures.series import numbered
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -149,25 +148,6 @@ def marked_through(placement: Placement, catalogue: Catalogue, up: Mapping[LapNa
         is_outside = [is_pierced or face_of(placement, mark.n, lap) == "outside" for mark in placement.on(lap)]
         if up[lap] == "inside" and lap not in beyond and any(is_outside):
             found.append(lap)
-    return tuple(found)
-
-
-def marked_within_in_words(placement: Placement, catalogue: Catalogue, up: Mapping[LapName, Face]) -> tuple[str, ...]:
-    """Say which laps are marked on their inside, where a page gives figures and no sheet that tells its face.
-
-    Args:
-        placement: the whole row.
-        catalogue: where cloths are looked up.
-        up: which face of either lap its sheet lies on.
-    """
-    found = []
-    for lap in _LAPS:
-        shares = [share for share in placement.shares if share.on(lap)]
-        inside = [share for share in shares if faces_marked(share, catalogue, up)[lap] == "inside"]
-        if inside:
-            marks = numbered("mark", sorted(mark.n for share in inside for mark in share.on(lap)))
-            which = "" if len(inside) == len(shares) else f", {marks}"
-            found.append(f"The {lap} {placement.side_word}{which}: mark its inside, not its outside.")
     return tuple(found)
 
 

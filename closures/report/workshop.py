@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+from closures.advice.faces_seen import marked_within_in_words
 from closures.advice.piece_cloths import cloth_of_piece
 from closures.jobs.swap.patches import PATCH_BEHIND
 from closures.jobs.table.backing import back_laps
@@ -13,7 +14,7 @@ from closures.jobs.table.counting import closing_scheme
 from closures.jobs.table.strip import stride_mm, strides
 from closures.lengths import format_inches, format_length, format_mm
 from closures.placing.layers_between import is_only_measured
-from closures.placing.marked_face import faces_to_mark, marked_within_in_words
+from closures.placing.marked_face import faces_to_mark
 from closures.placing.nothing_set import nothing_set
 from closures.report.advice import listed
 from closures.report.telling import rounded

@@ -6,11 +6,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
+from closures.advice.faces_seen import marked_within_in_words
 from closures.drawing.ink.type_scale import TypeScale, type_scale
 from closures.drawing.paper.piece import SHEET_WORDS
 from closures.drawing.sheets.sheet import faces_of_sheets, failures_in_words
 from closures.frozen import frozen
-from closures.placing.marked_face import faces_marked, faces_to_mark, marked_within_in_words
+from closures.placing.marked_face import faces_marked, faces_to_mark
 from closures.placing.run_mark import run_mark
 
 if TYPE_CHECKING:
