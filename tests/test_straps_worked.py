@@ -165,6 +165,28 @@ def test_strap_of_one_layer_is_cut_before_it_is_backed_and_finished(cloth: str) 
 
 
 @pytest.mark.parametrize(
+    ("inner", "held"),
+    [
+        # An iron flattens pile for good, and a needle marks it; padded cloth is flattened too: common practice.
+        ("cotton velvet", "and hold the turn with clips, and lay it"),
+        ("corduroy", "and hold the turn with clips, and lay it"),
+        ("quilted cotton", "and tack the turn, and lay it"),
+        ("cotton poplin", "and press it, and lay it"),
+        ("silk charmeuse", "and press it with a dry iron under a press cloth, and lay it"),
+        ("wool suiting", "and press it under a damp cloth, and lay it"),
+    ],
+)
+def test_the_turn_of_a_lining_is_held_as_the_lining_bears(inner: str, held: str) -> None:
+    text = (
+        '[row]\npiece = "cuff"\nlength = "250 mm"\nheight = "65 mm"\nover = ["13 mm"]\nunder = ["13 mm", "33 mm"]\n'
+        '[closure]\nkind = "leather post snap"\nsize = "20 L"\n[[layer]]\ncloth = "leather 3 oz"\n'
+        f'[[layer]]\ncloth = "{inner}"\n'
+    )
+    steps = {step.key: step.text for step in advice_of(check_plan(read_plan(text.encode(), "c.toml"))).order.steps}
+    assert held in steps["finish the strap"]
+
+
+@pytest.mark.parametrize(
     ("inner", "is_turned"),
     [("satin", True), ("cotton poplin", True), ("leather 2 oz", False), ("felt", False)],
 )

@@ -10,7 +10,7 @@ from closures.advice.phrases import flattened, phrases_at, pressed_over
 from closures.jobs.table.backing_side import lies_on_facing
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping
+    from collections.abc import Collection, Mapping, Set
 
     from closures.advice.worked import Worked
     from closures.catalogue.values import LapName
@@ -105,6 +105,13 @@ def _strap(placement: Placement, laps: Mapping[LapName, Worked]) -> dict[str, st
     if not within:
         flat = (flattened(one.words, one.face), pressed_over(one.words, one.face))
     return {"flatten strap": f"{flat[0]} {{it}}{flat[1]}", "core": core if within else ""}
+
+
+def turn_held(lining: Set[str]) -> str:
+    """How the turned allowance of a lining is held until it is sewn, by what the lining bears (common practice)."""
+    if {"press: iron", "press: damp"} & lining:
+        return f"press it{pressed_over(lining, lining)}"
+    return "hold the turn with clips" if "marks" in lining else "tack the turn"
 
 
 def backing_held(

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from closures.advice.backing import backing_in_words
 from closures.advice.bands import bands_figures
-from closures.advice.both_laps import both_laps, cloth_of
+from closures.advice.both_laps import both_laps, cloth_of, turn_held
 from closures.advice.comparing import compared, eased, held_against, shown_on_the_other
 from closures.advice.cords import feet_of_loops, lace_figures, loop_figures
 from closures.advice.done import edges_hooked, halves_done, trial_done
@@ -118,6 +118,7 @@ def figures_of(
         "tried on": trial_piece(placement),
         **_washed(placement),
         **_strap(placement),
+        "lining held": turn_held(laps["over"].facing),
         **pieces_fused(placement, words),
         **lace_figures(placement),
         **loop_figures(placement, words, first, single),

@@ -45,7 +45,7 @@ def _lined(strap: Strap) -> dict[str, str]:
     if not strap.lining:
         return dict.fromkeys(("lining cut", "lining turned"), "")
     which = "the leather piece" if strap.pieces == 1 else "each leather piece"
-    pressed = "Turn the allowance of the lining under and press it{strap trimmed}"
+    pressed = "Turn the allowance of the lining under and {lining held}{strap trimmed}"
     turned = f"{pressed}, and lay it on the wrong side of {which}"
     return {
         "lining cut": f": the leather alone, and the lining of {strap.lining_in_words}",
