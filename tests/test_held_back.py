@@ -1,6 +1,7 @@
 """What fails for whoever wears it is set nowhere: no page of such a plan buys, marks, cuts or sets a part.
 
-Magnets that come off get swallowed: medical press; magnets disturb implants: FDA, both as the cautions name them.
+Magnets that come off get swallowed: medical press; magnets disturb implants: FDA; no cords at the neck under seven:
+EN 14682, from memory; all as the cautions name them.
 """
 
 from __future__ import annotations
@@ -34,6 +35,10 @@ JOBS = {
     "one of a row": ROW.format(
         wearer=CHILD, closure='kind = "sew-on snap"\nsize = "1"\n',
         more=f"[[differs]]\nmarks = [1]\n{MAGNETS}",
+    ),
+    "lace": ROW.format(
+        wearer='edges = "meeting"\ngap = "10 mm"\n' + CHILD, closure='kind = "eyelet"\nsize = "5.5 mm"\n',
+        more='[lacing]\nway = "crossed"\n',
     ),
 }  # fmt: skip
 DONE = re.compile(

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from closures.checks.cords import SOURCE as CORDS_FROM
-from closures.checks.cords import cords_of_a_child
 from closures.checks.finding import Finding
 from closures.lengths import SAME_MM
+from closures.placing.cords import SOURCE as CORDS_FROM
+from closures.placing.cords import cords_of_a_child, is_barred
 from closures.placing.nothing_set import ASK_OF_IMPLANTS, withheld
 from closures.placing.role import is_for_show
 
@@ -45,10 +45,11 @@ def check_wearer(checked: Checked) -> list[Finding]:
 
 def _withheld(checked: Checked) -> list[Finding]:
     """What keeps the closures from being set at all: nothing else fails for a wearer."""
-    listed = {one: one.source and checked.catalogue.source(one.source).text for one in withheld(checked.placement)}
-    return [
-        Finding(_RULE, "fail", one.found, f"published: {source or 'medical press'}") for one, source in listed.items()
-    ]
+    found = []
+    for one in withheld(checked.placement):
+        basis = f"published: {checked.catalogue.source(one.source).text}" if one.source else one.basis
+        found.append(Finding(_RULE, "fail", one.found, basis))
+    return found
 
 
 def _implants(checked: Checked) -> list[Finding]:
@@ -92,7 +93,9 @@ def _child(checked: Checked) -> list[Finding]:
         )
         return [Finding(_RULE, "warn", text, "common practice")]
     # Nothing else of a child's wear is a matter of geometry: what there is to say stands with the cautions.
-    told = cords_of_a_child(checked.placement) if checked.fastener.family == "eyelet" else ""
+    if checked.fastener.family != "eyelet" or is_barred(checked.placement):
+        return []
+    told = cords_of_a_child(checked.placement)
     return [Finding(_RULE, "warn", told, CORDS_FROM)] if told else []
 
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from closures.checks.cords import cords_of_a_child
 from closures.checks.page_words import findings_on_page
 from closures.drawing.paper.words import Section
 from closures.jobs.knitting.instructions import knit
 from closures.jobs.knitting.words import holes_in_words, knitting_line, list_to_knit_by
+from closures.placing.cords import cords_of_a_child, is_barred
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -40,8 +40,8 @@ def check_sections(placement: Placement, findings: Sequence[Finding]) -> list[Se
 
 
 def cord_sections(placement: Placement) -> list[Section]:
-    """What there is to look at before a child is laced into it; nothing where none is."""
-    cords = cords_of_a_child(placement)
+    """What there is to look at before a child is laced into it; nothing where none is, or the check fails of it."""
+    cords = "" if is_barred(placement) else cords_of_a_child(placement)
     return [Section("Look: a lace on a child", (cords,))] if cords else []
 
 

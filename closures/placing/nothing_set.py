@@ -9,6 +9,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.frozen import frozen
+from closures.placing.cords import SOURCE as CORDS_FROM
+from closures.placing.cords import asks_for_age, cords_of_a_child, is_barred
 
 if TYPE_CHECKING:
     from closures.placing.placement import Placement
@@ -22,11 +24,13 @@ class Withheld:
         found: what fails, and what to do, in whole sentences: as the check tells it.
         change: what is done and changed in the plan before anything is bought, in whole sentences.
         source: key of the source that it comes from; empty where none is listed.
+        basis: what it rests on where no source is listed.
     """
 
     found: str
     change: str
     source: str
+    basis: str = "published: medical press"
 
 
 @frozen
@@ -99,12 +103,22 @@ _NOT_ANSWERED = Withheld(
 )
 
 
+_HOW_OLD = (
+    ' Of a child of seven or more tell its age under [body], as in sex = "girl" and age = "8 years": then the lace is '
+    "looked at, and no longer held back."
+)
+
+
 def withheld(placement: Placement) -> tuple[Withheld, ...]:
     """What fails for whoever wears it, of the closures themselves; a check that fails for a wearer is one of these.
 
     Args:
-        placement: closures of one kind, or a row of several: one magnet of a row is enough.
+        placement: closures of one kind, or a row of several: one magnet or eyelet of a row is enough.
     """
+    return (*_magnets(placement), *_lace(placement))
+
+
+def _magnets(placement: Placement) -> tuple[Withheld, ...]:
     if all(share.fastener.family != "magnetic snap" for share in placement.shares):
         return ()
     plan = placement.plan
@@ -112,6 +126,13 @@ def withheld(placement: Placement) -> tuple[Withheld, ...]:
     is_asked = plan.wearer is not None and "implants" in plan.wearer.profiles
     found = [_NOT_ALLOWED] if answer == "some" else [_NOT_ANSWERED] if answer == "not asked" and is_asked else []
     return (*([_SWALLOWED] if plan.is_for_child else []), *found)
+
+
+def _lace(placement: Placement) -> tuple[Withheld, ...]:
+    if not is_barred(placement):
+        return ()
+    told = cords_of_a_child(placement) + _HOW_OLD * asks_for_age(placement)
+    return (Withheld(told, told, "", CORDS_FROM),)
 
 
 def nothing_set(placement: Placement) -> NothingSet | None:

@@ -67,6 +67,11 @@ def is_neck(name: str) -> bool:
     return not _words(name).isdisjoint(_NECKS)
 
 
+def is_hood(name: str) -> bool:
+    """Whether an end is called a hood."""
+    return "hood" in _words(name)
+
+
 _HEMS = tuple(word for place in ("hip", "thigh", "knee", "ankle", "hem") for word in _DOWN[_RANK[place]])
 
 

@@ -142,8 +142,13 @@ def lengths_to_buy(placement: Placement) -> tuple[tuple[str, float], ...]:
 
 
 def lace_in_words(placement: Placement) -> tuple[str, ...]:
-    """Tell how long a lace must be, with the gap, drawn together and let out; of eyelets without one, that none is."""
+    """Tell how long a lace must be, with the gap, drawn together and let out; of eyelets without one, that none is.
+
+    Nothing of one that is held back.
+    """
     lace = lace_of(placement)
+    if placement.is_withheld:
+        return ()
     if lace is None:
         return _unlisted_lace(placement)
     units = placement.plan.units
