@@ -12,7 +12,7 @@ from paper_sets import ODD, STARTING, laid, words_on
 from closures.drawing.ink.extents import box_of, pieces_of
 from closures.drawing.ink.figures import lettered_along
 from closures.drawing.paper.piece import Piece
-from closures.drawing.sheets.lettered import is_read_on
+from closures.drawing.sheets.lettered import Lettered, in_rows_within, is_read_on
 
 SHORT = {"edge": 'straight = "60 mm"', "count": 2, "first": "12 mm", "last": "12 mm"}
 FLAP = SHORT | {"kind": "sew-on snap", "size": "1", "width": "14 mm"}
@@ -51,6 +51,16 @@ def test_face_is_read_on_from_the_name_of_its_lap(name: str, large: bool) -> Non
             for one in words:
                 if after.fullmatch(one.text) and not piece.ends_apart and (firsts or after is _FACE):
                     assert any(is_read_on(first, one) for first in firsts), f"{piece.name}: {one.text}"
+
+
+def test_rows_that_a_saying_is_broken_into_part_neither_the_name_of_a_lap_nor_a_count() -> None:
+    """What reads finished pages finds the marks of a lap by its name in one row: of a short cuff it found none."""
+    row = Lettered("Tarn cuffs, OVER END 2 of 3 · outside face up", 4.0, "bold")
+    for width in range(5, 80, 5):
+        lines = in_rows_within(row, width).lines
+        assert " ".join(lines) == row.text.replace(" · ", " ")
+        assert sum("OVER END" in line for line in lines) == sum("2 of 3" in line for line in lines) == 1
+    assert len(in_rows_within(row, 40.0).lines) > 2
 
 
 def test_words_wider_than_a_short_part_stand_in_rows_within_its_deep_band() -> None:

@@ -36,8 +36,11 @@ _SPELT = {
 
 _FIGURE = re.compile(r"\(?[\d./]+(?: \d+/\d+)?$")
 _HYPHENED = re.compile(r"[^-]+-*|-+")
-_SLASH, _UNBROKEN = "/", "\u00a0"
-_WORD = re.compile(rf"(?:\S|{_UNBROKEN})+")
+_SLASH = "/"
+UNBROKEN = "\u00a0"
+"""A space at which no line is broken; it is written as any other."""
+
+_WORD = re.compile(rf"(?:\S|{UNBROKEN})+")
 _COUNT = re.compile(r"(\d) of (\d)")
 _OF_FIGURE = re.compile(r"(?:\d+/\d+|mm|cm|in|%|L)\W*$")
 
@@ -201,12 +204,12 @@ def wrapped(text: str, size_mm: float, room_mm: float, weight: Weight = "regular
                 if lines[-1] and not is_let(lines[-1] + char):
                     lines.append("")
                 lines[-1] += char
-    return tuple(line.replace(_UNBROKEN, " ") for line in lines)
+    return tuple(line.replace(UNBROKEN, " ") for line in lines)
 
 
 def counts_kept_whole(text: str) -> str:
     """The text, with spaces that break no line in what says which of how many: "7 of" and "7" are two numbers."""
-    return _COUNT.sub(rf"\1{_UNBROKEN}of{_UNBROKEN}\2", text)
+    return _COUNT.sub(rf"\1{UNBROKEN}of{UNBROKEN}\2", text)
 
 
 def _both_ways(words: Sequence[str], is_let: Callable[[str], bool]) -> list[str]:

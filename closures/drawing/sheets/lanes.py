@@ -179,8 +179,8 @@ def _letter_where(
         if lanes is _outside and len(row.lines) == 1 and not names_edge:
             # In rows under each other it may stand within the band, where beyond it a piece would take more paper.
             ways = _in_rows(row) if PARTED_BY in row.text else []
-            is_deep = typical.to_edge_mm + typical.to_inner_mm > high - low
-            if is_deep and (wrapped := in_rows_within(row, along_mm)).width_mm <= along_mm < row.width_mm:
+            # A word that is wider by itself would push the others out with it.
+            if (wrapped := in_rows_within(row, along_mm)).width_mm <= along_mm < row.width_mm:
                 ways.append((wrapped,))
             for rows in ways:
                 found = _letter_together(rows, spot, low, high, room, edge_at)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.figures import corner_figure, lettered_along
-from closures.drawing.ink.lettering import counts_kept_whole, width_of, wrapped
+from closures.drawing.ink.lettering import UNBROKEN, counts_kept_whole, width_of, wrapped
 from closures.drawing.ink.shapes import INK, LINE, Item, Pen, Weight, Words, arrow
 from closures.frozen import frozen
 
@@ -20,6 +21,7 @@ _CORNER_MM = 6.0
 _HALF_GRAIN_MM = 6.8
 # Words are read on from others that stand so near, in times their size; our own rule.
 _NEXT_ROW, _NEXT_WORDS, _LEVEL, _AS_STEEP_DEG = 2.5, 2.0, 0.1, 10.0
+_NAME_OF_LAP = re.compile(r"\b(OVER|UNDER) (LAP|END)\b")
 PARTED_BY = " · "
 """Between what a row says first and what may stand on a row of its own."""
 
@@ -100,14 +102,14 @@ def in_two_rows(row: Lettered) -> Lettered:
 
 
 def in_rows_within(row: Lettered, width_mm: float) -> Lettered:
-    """A row's words in rows so wide at the most, but for a word that is wider by itself; each saying begins a row."""
-    longest = max((width_of(word, row.size_mm, row.weight) for word in row.text.split()), default=0.0)
+    """A row's words in rows so wide at the most, but for a word that is wider by itself; each saying begins a row.
+
+    The name of a lap stays in one row: by it a piece is told, by those who tape it and by what reads finished pages.
+    """
+    text = _NAME_OF_LAP.sub(rf"\1{UNBROKEN}\2", counts_kept_whole(row.text))
+    longest = max((width_of(word, row.size_mm, row.weight) for word in text.split(" ")), default=0.0)
     room = max(width_mm - row.sign_mm, longest)
-    lines = [
-        line
-        for text in row.text.split(PARTED_BY)
-        for line in wrapped(counts_kept_whole(text), row.size_mm, room, row.weight)
-    ]
+    lines = [line for one in text.split(PARTED_BY) for line in wrapped(one, row.size_mm, room, row.weight)]
     return replace(row, text="\n".join(lines))
 
 
