@@ -32,6 +32,7 @@ from closures.app.web.print_judged import judged
 from closures.app.web.reading_page import page_of
 from closures.app.web.table import MOST_BENCHES, Hand, Table, files_beside
 from closures.app.web.telling import banner, keeping, picture_parts
+from closures.app.web.typed_unit import with_unit
 from closures.app.web.wording import in_fields
 from closures.plan.editing import value_of
 from closures.plan.plan import SECTIONS, TOP
@@ -836,6 +837,45 @@ def test_units_at_a_switch_change_no_length() -> None:
     assert [mark.along_mm for mark in answer_of(after).placement.marks] == pytest.approx(before, abs=1e-9)
     with pytest.raises(Exception, match="neither mm nor in"):
         in_units(in_hand(after), "ell")
+
+
+@pytest.mark.parametrize(
+    ("name", "told", "units", "written"),
+    [
+        ("clear.0.level", "5 to 7", "in", "5 in to 7 in"),
+        ("clear.0.level", "7 – 5", "mm", "7 mm to 5 mm"),
+        ("anchor.1.level", "240", "mm", "240 mm"),
+        ("anchor.1.level", "7 3/8", "in", "7 3/8 in"),
+        ("spacing.pitch", "3", "mm", "3 mm"),
+        ("spacing.first", "1/2 to 3/4", "in", "1/2 in to 3/4 in"),
+        ("layer.1.thickness", "0.4", "mm", "0.4 mm"),
+        ("swap.places", "10, 20 in", "in", "10 in, 20 in"),
+        # What has its unit, is no length or is none at all stays as it was typed.
+        ("clear.0.level", "5 cm – 7 cm", "in", "5 cm – 7 cm"),
+        ("clear.0.name", "12", "in", "12"),
+        ("spacing.count", "7", "in", "7"),
+        ("spacing.pitch", "wide", "in", "wide"),
+        ("text", "3", "in", "3"),
+    ],
+)
+def test_length_that_was_typed_keeps_the_unit_that_it_was_typed_in(
+    name: str, told: str, units: Any, written: str
+) -> None:
+    assert with_unit(name, told, units) == written
+
+
+def test_what_waits_keeps_its_unit_where_a_button_undo_or_another_window_changes_the_units() -> None:
+    table, bench = bench_of("curved-front")
+    table.change(bench.name, Hand("units mm", {}))
+    refused = table.change(bench.name, Hand("redraw", {"spacing.pitch": "3"}))
+    assert refused.refusal is not None and set(refused.refusal.words) == {"spacing.pitch"}
+    after = table.change(bench.name, Hand("units in", {}))
+    assert after.refusal is not None and after.refusal.typed == {"spacing.pitch": "3 mm"}
+    assert after.refusal.words == refused.refusal.words
+    # A window that still showed mm: what it names and keeps at hand was typed in mm.
+    late = Hand("redraw", {"spacing.widest": "90"}, turn=after.turn - 1, mine=frozenset({"spacing.widest"}), units="mm")
+    told = table.change(bench.name, late).refusal
+    assert told is not None and [one.typed for one in told.dropped] == ["90 mm"]
 
 
 @pytest.mark.parametrize(

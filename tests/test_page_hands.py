@@ -85,6 +85,47 @@ def test_row_that_is_being_filled_in_stays_where_another_row_is_added_by_a_click
         assert 'name = "place 1"' in said and 'name = "hip"' in said, said
 
 
+@pytest.mark.parametrize("pause", [0.0, 0.6])
+def test_row_typed_before_the_units_are_changed_keeps_the_unit_that_it_was_typed_in(
+    chromium: Any, pause: float
+) -> None:
+    with page_hands.at_work(chromium, "shirt-front", lambda: pause) as page:
+        page.locator("#in-in").click()
+        page_hands.until(page, "() => document.body.classList.contains('in-inches')")
+        _answered(page)
+        for name, text in {"clear.0.name": "belt", "clear.0.level": "5 to 7", "anchor.1.level": "7 1/2"}.items():
+            page.locator(f'[id="f-{name}"]').evaluate("one => { one.closest('details').open = true; }")
+            page.locator(f'[id="f-{name}"]').fill(text)
+        page.locator("#in-mm").click()
+        if not pause:
+            page_hands.until(page, "() => !document.body.classList.contains('in-inches')")
+            _answered(page)
+            assert page.locator('[id="f-clear.0.level"]').input_value() == "5 in to 7 in"
+            assert page.locator('[id="f-anchor.1.level"]').input_value() == "7 1/2 in"
+        # Pressed before the answer, too: the row was typed in inches.
+        page.locator("#add-clear").click()
+        page_hands.until(page, "() => document.getElementById('text').value.includes('belt')")
+        assert 'level = ["5 in", "7 in"]' in page.locator("#text").input_value()
+
+
+def test_field_refused_in_mm_is_not_taken_in_inches_after_the_units_are_changed(chromium: Any) -> None:
+    with page_hands.at_work(chromium, "curved-front", lambda: 0.0) as page:
+        pitch = page.locator('[id="f-spacing.pitch"]')
+        pitch.fill("3")
+        pitch.blur()
+        page_hands.until(page, "() => document.getElementById('w-spacing.pitch') !== null")
+        said = page.locator('[id="w-spacing.pitch"]').inner_text()
+        page.locator("#in-in").click()
+        page_hands.until(page, "() => document.body.classList.contains('in-inches')")
+        _answered(page)
+        assert pitch.input_value() == "3 mm" and page.locator('[id="w-spacing.pitch"]').inner_text() == said
+        page.locator('[id="f-spacing.widest"]').fill("4 in")
+        page.locator('[id="f-spacing.widest"]').blur()
+        _answered(page)
+        assert pitch.input_value() == "3 mm" and page.locator('[id="w-spacing.pitch"]').count() == 1
+        assert "pitch = 3" not in page.locator("#text").input_value()
+
+
 def test_row_that_was_added_leaves_the_next_one_empty(chromium: Any) -> None:
     """What was taken is not offered again: pressed once more, the button would add it twice."""
     empty = '() => [...document.querySelectorAll(\'#form .new :is([name$=".name"], [name$=".count"])\')].every((one) => !one.value)'

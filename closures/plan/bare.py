@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from closures.lengths import is_length
 from closures.plan.editing import set_key, value_of
 from closures.plan.kinds import Kind
 from closures.plan.mixed import Way, keys_of, leaves_of, read_as
 from closures.plan.plan import SECTIONS
 from closures.plan.top import Units
+
+_OF_LENGTHS = ("range", "stretch", "list")
 
 
 def with_units(text: str, units: Units) -> str:
@@ -24,14 +27,26 @@ def with_units(text: str, units: Units) -> str:
         for nth, row in enumerate(held, start=1) if isinstance(held, list) else [(0, held)]:
             if isinstance(row, Mapping):
                 for path, kind, value in keys_of(section, row):
-                    written = _written(kind, value, units)
+                    written = written_out(kind, value, units)
                     if written != value:
                         text = set_key(text, section.name, path, written, nth)
     return text
 
 
-def _written(kind: Kind, value: Any, units: Units) -> Any:
-    if read_as(kind, value, "mm") == read_as(kind, value, "in"):
+def written_out(kind: Kind, value: Any, units: Units) -> Any:
+    """Write a unit behind every length in a value that is a bare number.
+
+    Args:
+        kind: what the value is.
+        value: as a plan file holds it.
+        units: what its bare numbers mean.
+    """
+    read = [read_as(kind, value, one) for one in ("mm", "in")]
+    if read == [None, None] and (kind.in_mm or kind.shape in _OF_LENGTHS):
+        # As of two ends the wrong way round: it is refused in any unit, and keeps its own until it is mended.
+        for way, leaf in list(leaves_of(value)):
+            value = _with(value, way, f"{leaf} {units}") if is_length(f"{leaf} {units}") else value
+    if read[0] == read[1]:
         return value
     for way, leaf in list(leaves_of(value)):
         tried = _with(value, way, f"{leaf} {units}")

@@ -19,6 +19,7 @@ from closures.app.web.more_fields import more_parts
 from closures.app.web.placed import plan_of
 from closures.app.web.size_grid import awaited_grid
 from closures.app.web.telling import banner, form_parts, keeping, picture_parts
+from closures.app.web.typed_unit import units_of, with_units_typed
 from closures.catalogue.loading import load_catalogue
 from closures.plan.editing import value_of
 
@@ -56,6 +57,8 @@ def redraw_parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:
     parts["words"] = {} if bench.refusal is None else dict(bench.refusal.words)
     parts |= banner(bench)
     parts["kept"] = keeping(bench)
+    if hand.units is not None and hand.units != units_of(bench.step.text):
+        parts["standing"] = with_units_typed(hand.stands, hand.units)
     parts["can"] = {"undo": bench.can_undo, "redo": bench.can_redo}
     is_stale = bench.refusal is not None and bench.refusal.is_elsewhere
     parts["stale"] = is_stale

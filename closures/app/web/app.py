@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Callable, Mapping
 from functools import partial
@@ -51,6 +52,7 @@ if TYPE_CHECKING:
     from closures.app.web.entry import Door
     from closures.app.web.garments import Laid
     from closures.app.web.memory import Memory
+    from closures.plan.top import Units
 
 Answered = TypeVar("Answered")
 
@@ -193,7 +195,8 @@ class Page:
         mine = frozenset(typed.pop("mine").split()) if "mine" in typed else None
         gesture, rows = typed.pop("gesture", "")[:40], _rows(typed.pop("rows", ""))
         seq = typed.pop("seq", "")[:20]
-        hand = Hand(do, typed, gesture, turn, mine, rows)
+        units, stands = _units(typed.pop("shown", "")), _stands(typed.pop("stands", ""))
+        hand = Hand(do, typed, gesture, turn, mine, rows, units, stands)
         wants_parts = "application/json" in request.headers.get("accept", "")
 
         def make() -> tuple[Bench, dict[str, Any]]:
@@ -296,6 +299,19 @@ class Page:
 
 def _turn(told: str) -> int | None:
     return int(told) if told.isdecimal() and len(told) < 10 else None
+
+
+def _units(told: str) -> Units | None:
+    return "in" if told == "in" else "mm" if told == "mm" else None
+
+
+def _stands(told: str) -> dict[str, str]:
+    """Read what stands typed on a page beside what it asks for: field name to text."""
+    try:
+        read = json.loads(told or "{}")
+    except ValueError:
+        return {}
+    return {str(name): str(text) for name, text in read.items()} if isinstance(read, dict) else {}
 
 
 def _rows(told: str) -> dict[str, int]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from closures.app.web.bench import Dropped, Refusal
 from closures.app.web.fields import REPEATED, label_of, values_of
+from closures.app.web.typed_unit import units_of, with_unit
 from closures.plan.editing import value_of
 
 if TYPE_CHECKING:
@@ -41,7 +42,7 @@ def _dropped(bench: Bench, hand: Hand) -> tuple[Dropped, ...]:
     other = _other_rows(text, hand.rows)
     found = []
     for name, sent in hand.typed.items():
-        typed = sent.replace("\r\n", "\n").strip()
+        typed = with_unit(name, sent.replace("\r\n", "\n").strip(), hand.units or units_of(text))
         section, _, key = name.rpartition(".")
         if (hand.mine is not None and name not in hand.mine) or typed == stands.get(name, "").strip() or not key:
             continue

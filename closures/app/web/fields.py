@@ -228,7 +228,7 @@ def edits_of(text: str, typed: Mapping[str, str]) -> tuple[Edit, ...]:
         field, nth = found
         if _is_another(field, name, typed):
             continue
-        value = meant(field.kind, _in_inches(field, told, units)) if told.strip() else None
+        value = meant(field.kind, in_inches(field, told, units)) if told.strip() else None
         if field.kind.shape == "switch" and value is field.is_on:
             value = None
         edits.append(Edit(name, field.section.name, field.path, nth, value))
@@ -291,7 +291,7 @@ def _row(section: Section, name: str, typed: Mapping[str, str], units: object) -
         if field.kind.shape == "switch" and (told == "yes") is field.is_on:
             continue
         if not field.kind.choices or told != field.key.default.strip('"'):
-            row[field.key.name] = meant(field.kind, _in_inches(field, told, units))
+            row[field.key.name] = meant(field.kind, in_inches(field, told, units))
     return row if is_written else None
 
 
@@ -308,7 +308,7 @@ def with_fields(text: str, typed: Mapping[str, str]) -> str:
 _BARE_FRACTION = re.compile(r"(?<![\w./])(\d+ \d+/\d+|\d+/\d+|\d*[½¼¾⅛⅜⅝⅞⅓⅔])(?=\s*(?:$|[,;–]|to\b))")
 
 
-def _in_inches(field: Field, told: str, units: object) -> str:
+def in_inches(field: Field, told: str, units: object) -> str:
     """A fraction without a unit is one of inches once inches are chosen, as a bare number is."""
     is_length = field.kind.in_mm or field.kind.shape in ("range", "stretch")
     return _BARE_FRACTION.sub(r"\1 in", told) if units == "in" and is_length else told

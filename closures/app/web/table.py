@@ -30,6 +30,7 @@ from closures.app.web.moves import InHand, in_units, locked
 from closures.app.web.own_names import own_names
 from closures.app.web.placed import answer_of, in_its_size, plan_of, read_new
 from closures.app.web.tried import tried
+from closures.app.web.typed_unit import waits_in_its_unit
 from closures.app.web.waiting import moved_along
 from closures.app.web.wording import in_fields, of_a_plan, offers_in_words, place_of, sentences_of
 from closures.errors import ClosureError, Fault, PlanError, Where
@@ -41,6 +42,7 @@ from closures.spacing.advice import NoSpacing
 if TYPE_CHECKING:
     from closures.app.web.judging import Judged
     from closures.app.web.memory import Memory
+    from closures.plan.top import Units
 
 MOST_BENCHES = 40
 """Plans open at once; the one longest untouched makes room."""
@@ -59,6 +61,8 @@ class Hand:
         turn: the turn of what is shown to this hand; None where it does not say.
         mine: the fields in which the hand typed; None where that is not known.
         rows: how many rows of each section the form has that is seen, as far as it is told.
+        units: what a bare number meant on the page while it was typed; None where the page does not say.
+        stands: what else stood typed on the page, as in rows that are not added yet.
     """
 
     do: str
@@ -67,6 +71,8 @@ class Hand:
     turn: int | None = None
     mine: frozenset[str] | None = None
     rows: Mapping[str, int] = field(default_factory=dict)
+    units: Units | None = None
+    stands: Mapping[str, str] = field(default_factory=dict)
 
 
 class Table:
@@ -158,35 +164,37 @@ class Table:
         bench = self.find(name)
         if hand.turn is not None and hand.turn != bench.turn:
             return replace(bench, refusal=not_taken(bench, hand))
-        if hand.do == "undo":
-            return self.keep(bench.undone())
-        if hand.do == "redo":
-            return self.keep(moved_along(bench.step.text, bench.redone()))
-        verb = (hand.do.split() or ["redraw"])[0]
-        if verb == "compare":
-            return self.keep(compare(bench, hand.do.split()[1:]))
-        if verb == "trial":
-            return self.keep(tried(bench, hand.typed))
-        try:
-            if verb in ("redraw", "add"):
-                return self.keep(with_typed(bench, hand.typed))
-            if verb == "remove":
-                return self.keep(_removed(with_typed(bench, hand.typed), hand.do.split()[1:]))
-            step = changed(bench, hand)
-            answer_of(bench, step)
-        except ClosureError as error:
-            return self.keep(
-                bench.refused(
-                    _with(bench.still(), refusal(error, hand.typed, bench.step.text, as_text=verb == "text"), verb)
-                )
-            )
-        # What was typed and refused before still stands in its field: it waits, and is told, until it is mended. A text
-        # that is read takes its place.
-        asked = () if bench.refusal is None or verb != "repair" else bench.refusal.asked
-        waits = Refusal() if verb == "text" else bench.still(asked)
-        taken = bench.taken(step)
-        told = taken.refused(replace(waits, is_partly=True)) if waits.words else taken
-        return self.keep(moved_along(bench.step.text, told))
+        return self.keep(waits_in_its_unit(bench.step.text, _done(bench, hand)))
+
+
+def _done(bench: Bench, hand: Hand) -> Bench:
+    """Do what a hand asks, or say why it cannot be done."""
+    if hand.do == "undo":
+        return bench.undone()
+    if hand.do == "redo":
+        return moved_along(bench.step.text, bench.redone())
+    verb = (hand.do.split() or ["redraw"])[0]
+    if verb == "compare":
+        return compare(bench, hand.do.split()[1:])
+    if verb == "trial":
+        return tried(bench, hand.typed)
+    try:
+        if verb in ("redraw", "add"):
+            return with_typed(bench, hand.typed)
+        if verb == "remove":
+            return _removed(with_typed(bench, hand.typed), hand.do.split()[1:])
+        step = changed(bench, hand)
+        answer_of(bench, step)
+    except ClosureError as error:
+        why = refusal(error, hand.typed, bench.step.text, as_text=verb == "text")
+        return bench.refused(_with(bench.still(), why, verb))
+    # What was typed and refused before still stands in its field: it waits, and is told, until it is mended. A text
+    # that is read takes its place.
+    asked = () if bench.refusal is None or verb != "repair" else bench.refusal.asked
+    waits = Refusal() if verb == "text" else bench.still(asked)
+    taken = bench.taken(step)
+    told = taken.refused(replace(waits, is_partly=True)) if waits.words else taken
+    return moved_along(bench.step.text, told)
 
 
 def _kept_at_home(bench: Bench) -> Bench:

@@ -2,7 +2,7 @@
 import { aim, asNow, newRows, typedIn } from "./aimed.js";
 import { byId } from "./names.js";
 import { letGo } from "./pressing.js";
-import { held, mended, say, show, silent, trouble, unfinished } from "./showing.js";
+import { held, mended, say, show, silent, standing, trouble, unfinished, units } from "./showing.js";
 
 const waiting = [];
 let busy = false, seq = 0, gestures = 0;
@@ -21,6 +21,7 @@ export const want = (form, button) => { wanted = { form, button }; };
 export function ask(fields, gesture = "", then = null) {
   const last = waiting[waiting.length - 1];
   fields.told = String(fields);
+  fields.stands = standing();
   // The one that is under way stays.
   if (gesture && last && last.gesture === gesture && waiting.length > (busy ? 1 : 0)) waiting.pop();
   waiting.push({ fields: aim(fields), gesture, then });
@@ -43,6 +44,9 @@ async function pump() {
     const { gesture, then } = waiting[0], fields = asNow(waiting[0].fields, gesture);
     fields.set("seq", String(++seq));
     fields.set("at", byId("at").value);
+    // Where the units change, what stands typed keeps the one that it was typed in.
+    fields.set("shown", units());
+    if (!gesture && Object.keys(fields.stands).length) fields.set("stands", JSON.stringify(fields.stands));
     if (gesture) fields.set("gesture", gesture);
     // Another window may have changed the plan: what was typed here is told back then.
     if (fields.isWholeForm) fields.set("mine", [...fields.typed].join(" "));

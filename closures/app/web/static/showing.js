@@ -23,6 +23,23 @@ function answered(sent) {
   if (!sent.isWholeForm) return;
   for (const [name, text] of typedIn) if (sent.getAll(name).join("\n") === text) typedIn.delete(name);
 }
+// What a bare number means on the page as it is shown.
+export const units = () => (byId("in-in")?.getAttribute("aria-pressed") === "true" ? "in" : "mm");
+// What stands typed and is in no picture, as in rows that are not added yet.
+export function standing() {
+  const found = Object.fromEntries(typedIn);
+  for (const one of document.querySelectorAll("#form .new :is(input, textarea)")) if (one.value.trim()) found[one.name] = one.value;
+  return found;
+}
+// The units are others now: what still stands as it stood when that was asked gets the unit that it was typed in.
+function inItsUnit(told, sent, waiting) {
+  for (const [name, text] of Object.entries(told || {})) {
+    const was = sent.stands[name], field = inNew(name);
+    if (field && field.value === was) field.value = text;
+    if (typedIn.get(name) === was) typedIn.set(name, text);
+    for (const { fields } of waiting) if (fields.isWholeForm && fields.get(name) === was) fields.set(name, text);
+  }
+}
 // Put back into its field what the server does not know yet.
 function retyped() {
   for (const [name, text] of typedIn) {
@@ -253,6 +270,7 @@ export function show(parts, sent, waiting) {
     chooseAgain(chosen);
     put("parts-picture", parts.parts_picture);
   }, isGoingOn);
+  inItsUnit(parts.standing, sent, waiting);
   drawForm(parts.form_html, sent, newRows(byId("form")), waiting, parts.stale);
   tellLost();
   for (const [name, text] of Object.entries(parts.values)) {
