@@ -960,6 +960,9 @@ def test_end_of_a_turned_hook_is_held_to_the_edge_of_the_lap_that_carries_it():
         ("tack button", "27 L", "ponte", {"under": "warn"}, "widens in a knit"),
         ("plastic snap", "20", "chiffon", {"over": "warn", "under": "warn"}, "frays in a sheer"),
         ("magnetic snap", "14 mm", "chiffon", {"over": "warn", "under": "warn"}, "frays in a sheer"),
+        ("post snap", "20 L", "silk habotai", {"over": "warn", "under": "warn"}, "frays in cloth so fine"),
+        ("prong snap", "16 L", "lace", {"over": "warn", "under": "warn"}, "meet the gaps of net or lace"),
+        ("prong snap", "16 L", "chiffon", {"over": "pass", "under": "pass"}, "bears"),
         ("prong snap", "16 L", "leather 2 oz", {"over": "warn", "under": "warn"}, "Prongs bend on leather"),
         ("leather post snap", "16 L", "leather 3 oz", {"over": "pass", "under": "pass"}, "bears"),
         ("sew-on snap", "1", "chiffon", {}, ""),
@@ -970,6 +973,24 @@ def test_cloth_is_told_that_does_not_bear_the_holes_of_its_closure(kind, size, l
     told = only(findings_for(kind=kind, size=size, rest=f'[[layer]]\ncloth = "{layers}"\ncount = 2\n'), "cloth")
     assert {one.lap: one.result for one in told} == results
     assert all(words in one.text for one in told)
+
+
+# Common practice: a slit in net has no threads to hold its stitches, and is stayed, or loops take its place.
+@pytest.mark.parametrize(
+    ("layers", "result"),
+    [
+        (("tulle", "tulle"), "warn"),
+        (("tulle", "lace"), "warn"),
+        (("net", "net", "organza"), "pass"),
+        (("chiffon", "chiffon"), "pass"),
+    ],
+)
+def test_a_buttonhole_in_net_or_lace_alone_asks_for_a_stay_or_for_loops(layers, result):
+    rest = "".join(f'[[layer]]\ncloth = "{cloth}"\n' for cloth in layers)
+    told = findings_for(kind="sew-through button", size="20 L", rest=rest)
+    over, under = only(told, "backing", "over"), only(told, "backing", "under")
+    assert {one.result for one in over} == {result} and {one.result for one in under} == {"pass"}
+    assert all(("stay of organza or lawn" in one.text and "loops" in one.text) is (result == "warn") for one in over)
 
 
 def test_cloth_names_kinds_of_the_same_use_that_it_bears():

@@ -8,9 +8,11 @@ from closures.checks.finding import Finding
 from closures.checks.substitutes import FINE, SEWN_ON, of_the_same_use, why_not_borne
 from closures.placing.cloth_marks import SPOILT_BY_A_WASH, own_layers
 from closures.placing.stack import cloths_among, layers_on
+from closures.said import for_author
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
+    from closures.catalogue.values import LapName
     from closures.checks.checked import Checked
     from closures.placing.stack import Stack
 
@@ -60,6 +62,18 @@ def check_washing(checked: Checked) -> list[Finding]:
         f"not come out {'as the plan says' if loses else 'as it went in'}, {instead} under [garment]."
     )
     return [Finding("washing", "warn", checked.placement.plan.in_words(text), "common practice")]
+
+
+def cut_in_openwork(checked: Checked, lap: LapName, stack: Stack) -> str:
+    """Say why a buttonhole holds in no net or lace alone, and what it wants; all of it is common practice."""
+    is_net = bool(stack.layers) and all("openwork" in layer.structures for layer in stack.layers)
+    if lap != checked.fastener.mark.buttonhole_lap or not is_net:
+        return ""
+    return (
+        "A slit that is cut in net or lace alone has no threads to hold its stitches. Lay a stay of organza or lawn "
+        "behind each buttonhole" + for_author(", as backing_cloth under [sheets] or as a [[layer]],", "") + " or close "
+        "it with loops at the edge in place of buttonholes."
+    )
 
 
 def _instead(checked: Checked, stack: Stack) -> str:

@@ -10,6 +10,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.catalogue.values import PROVENANCE_KINDS
+from closures.checks.bearing import cut_in_openwork
 from closures.checks.checked import Checked, first_least
 from closures.checks.finding import Finding, Result
 from closures.checks.pressed_in import untold_allowances
@@ -319,9 +320,10 @@ def check_backing(checked: Checked) -> list[Finding]:
                 # The garment's own cloth, which is not told, lies on the backing that is.
                 reason = ""
             alone = "" if reason else _sewn_to_one(checked, lap.name, stack, least)
-            if reason or alone:
-                text = f"{reason or alone} " + _to_back(checked, stack)
-                why = "common practice" if alone or "knit alone" in reason else source
+            cut = cut_in_openwork(checked, lap.name, stack)
+            if cut or reason or alone:
+                text = cut or f"{reason or alone} " + _to_back(checked, stack)
+                why = "common practice" if cut or alone or "knit alone" in reason else source
                 told.append(Finding("backing", "warn", text, why, lap.name, mark.n))
         if stacks and not told:
             text, why = "Every closure has two layers or an interfacing to hold in.", source

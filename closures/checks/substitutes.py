@@ -45,6 +45,10 @@ def why_not_borne(fastener: Fastener, structures: frozenset[str]) -> str:
         return f"The hole that {a_or_an(fastener.kind)} needs widens in a knit, and the part pulls out of it."
     if way in (*_PUNCHED, "slits", "awl") and "sheer" in structures:
         return f"The hole that {a_or_an(fastener.kind)} needs frays in a sheer, and the part pulls out of it."
+    if way in (*_PUNCHED, "awl") and "fine" in structures:
+        return f"The hole that {a_or_an(fastener.kind)} needs frays in cloth so fine, and the part pulls out of it."
+    if way == "pierced" and "openwork" in structures:
+        return f"The prongs of {a_or_an(fastener.kind)} meet the gaps of net or lace, and have no threads to hold in."
     if way in ("pierced", "awl") and "leather" in structures:
         what = (
             "Prongs bend on leather" if way == "pierced" else f"The point of {a_or_an(fastener.kind)} bends on leather"
