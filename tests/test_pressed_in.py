@@ -100,6 +100,38 @@ def test_allowances_of_a_strap_are_asked_for_too(made: str, allowance: float, wi
         assert f"trims it to {to}" in asked[seam] and f"to {to} {seam}" in steps
 
 
+@pytest.mark.parametrize(
+    ("made", "width", "told"),
+    [
+        # A rim of 6 mm and 3 mm more: of 10 mm that are taken, 26 / 2 - 9 = 4 mm are clear, and of 50 mm all of them.
+        ("two pieces", 26, "4 mm"),
+        ("folded", 26, "4 mm"),
+        ("two pieces", 50, ""),
+        # One layer is cut to its finished outline.
+        ("one layer", 26, None),
+    ],
+)
+def test_allowance_that_whoever_cuts_a_strap_adds_is_taken_told_and_trimmed(made: str, width: int, told: str | None):
+    text = (
+        f'[row]\nlength = "300 mm"\nheight = "{width} mm"\nover = ["20 mm"]\nunder = ["20 mm"]\nmade = "{made}"\n'
+        'ends = "square"\n[closure]\nkind = "capped prong snap"\nsize = "20 L"\ncap = "12 mm"\n[[layer]]\n'
+        f'cloth = "canvas 10 oz"\ncount = {1 if made == "one layer" else 2}\n'
+    )
+    answer = place_plan(read_plan(text.encode(), "r.toml"))
+    found = [one for one in answer.findings if one.rule == "ridge"]
+    along = [one.text for one in found if "along the long sides" in one.text]
+    steps = " ".join(step.text for step in advice_of(answer).order.steps)
+    if told:
+        assert len(along) == 2 and not [one for one in found if one.result == "pass"]
+        assert all(one.startswith("Your own seam allowance, taken as 10 mm since the plan tells none") for one in along)
+        assert all(f"trims it to {told}" in one for one in along)
+        assert f"allowances trimmed to {told} along the long sides" in steps
+    else:
+        assert not along and "trimmed" not in steps
+        assert {one.result for one in found} == {"pass"}
+        assert all(("taken as 10 mm" in one.text) == (told == "") for one in found)
+
+
 @pytest.mark.parametrize(("allowance", "is_asked"), [(9, True), (8, False)])
 def test_the_lining_of_leather_that_is_turned_under_counts_as_an_allowance(allowance: int, is_asked: bool) -> None:
     # Mid-belt of 38 mm, a rim of 15.24 / 2 = 7.62 mm and 3 mm more leave 8.38 mm: geometry. Leather itself ends raw.

@@ -13,7 +13,7 @@ from closures.catalogue.values import PROVENANCE_KINDS
 from closures.checks.bearing import cut_in_openwork
 from closures.checks.checked import Checked, first_least
 from closures.checks.finding import Finding, Result
-from closures.checks.pressed_in import untold_allowances
+from closures.checks.pressed_in import taken_allowance, untold_allowances
 from closures.checks.substitutes import for_too_thick, for_too_thin, holds, lightest_backing
 from closures.lengths import SAME_MM, format_mm
 from closures.placing.layers_between import is_one_alone, is_only_measured
@@ -290,7 +290,7 @@ def check_ridge(checked: Checked) -> list[Finding]:
             told.append(Finding("ridge", result, text, source, lap.name, mark.n, clear, limit))
         told += untold_allowances(checked, lap.name)
         if stacks and not told:
-            text = "No layer ends under a flange or near it."
+            text = f"No layer ends under a flange or near it.{taken_allowance(checked)}"
             told = [Finding("ridge", "pass", text, source, lap.name, None, None, limit)]
         findings += told
     return findings

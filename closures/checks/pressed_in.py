@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
-from closures.placing.pressed_in import pressed_in, trimmed_mm
+from closures.placing.pressed_in import OWN_ALLOWANCE_MM, adds_own_allowance, pressed_in, trimmed_mm
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -34,10 +34,21 @@ def untold_allowances(checked: Checked, lap: LapName) -> list[Finding]:
         how = "it cannot be trimmed clear of that and hold its seam. Take a smaller closure, or set it further away"
         if (to := trimmed[one.at]) is not None and one.has_room:
             how = f"the order of work trims it to {checked.show(to)} before it is pressed in. Do so"
+        whose = f"The seam allowance of {checked.show(one.allowance_mm)}"
+        if one.is_taken:
+            whose = f"Your own seam allowance, taken as {checked.show(one.allowance_mm)} since the plan tells none,"
         text = (
-            f"The seam allowance of {checked.show(one.allowance_mm)} that is pressed in {_WHERE[one.at]} {ends}, and "
+            f"{whose} that is pressed in {_WHERE[one.at]} {ends}, and "
             f"no layer tells it, so it is in no figure: {how}, or tell it as a [[layer]] under the whole flange."
         )
         source, limit = checked.source("ridge"), checked.limit_mm("ridge")
         findings.append(Finding("ridge", "warn", text, source, lap, one.mark, one.clear_mm, limit))
     return findings
+
+
+def taken_allowance(checked: Checked) -> str:
+    """Say what is taken for the allowance that whoever cuts a strap adds; empty where the plan tells it."""
+    strap = checked.placement.strap
+    if strap is None or not adds_own_allowance(strap):
+        return ""
+    return f" Your own seam allowance is taken as {checked.show(OWN_ALLOWANCE_MM)}: a wider one was not looked at."

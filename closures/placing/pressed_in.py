@@ -1,7 +1,8 @@
 """Seam allowances that are pressed into a band or a strap, and how far they reach under a closure.
 
-What a plan tells of them (`[bands]` allowance, the allowance of a belt or a row) and where a mark lies make known where
-they end. They are two plies more there than the layers tell, and where they end a part that clamps would tilt.
+What a plan tells of them (`[bands]` allowance, the allowance of a belt or a row; where a strap tells none, whoever cuts
+it adds one, and its width is taken) and where a mark lies make known where they end. They are two plies more there than
+the layers tell, and where they end a part that clamps would tilt.
 """
 
 from __future__ import annotations
@@ -22,11 +23,14 @@ if TYPE_CHECKING:
     from closures.catalogue.values import LapName
     from closures.placing.marking import LapMark
     from closures.placing.placement import Placement
+    from closures.placing.strap.values import Strap
 
 At = Literal["finished edge", "inner edge", "long sides", "tip"]
 
 LEAST_TRIMMED_MM = 3.0
 """The narrowest that an allowance is trimmed to and still holds its seam: common practice."""
+OWN_ALLOWANCE_MM = 10.0
+"""What is taken for the allowance that whoever cuts a strap adds: as wide as that of bands (common practice)."""
 _TRIMMED_STEP_MM = 0.5
 _TWO = 2
 
@@ -41,6 +45,7 @@ class PressedIn:
         allowance_mm: as it is cut.
         clear_mm: from where it ends to the rim, negative where it ends under the flange or past it.
         room_mm: the widest that keeps clear of the flange.
+        is_taken: the plan tells none, and whoever cuts the piece adds it: its width is taken.
     """
 
     mark: int
@@ -49,6 +54,7 @@ class PressedIn:
     allowance_mm: float
     clear_mm: float
     room_mm: float
+    is_taken: bool = False
 
     @property
     def has_room(self) -> bool:
@@ -75,8 +81,15 @@ def pressed_in(placement: Placement, catalogue: Catalogue) -> tuple[PressedIn, .
                 room_mm = far_mm - fastener.rim_mm - ridge_mm
                 if allowance_mm > room_mm + SAME_MM:
                     clear_mm = far_mm - fastener.rim_mm - allowance_mm
-                    found.append(PressedIn(mark.n, lap, at, allowance_mm, clear_mm, room_mm))
+                    is_taken = placement.strap is not None and adds_own_allowance(placement.strap)
+                    found.append(PressedIn(mark.n, lap, at, allowance_mm, clear_mm, room_mm, is_taken))
     return tuple(found)
+
+
+def adds_own_allowance(strap: Strap) -> bool:
+    """Whether whoever cuts a strap, or the lining of one of leather, adds an allowance that the plan does not tell."""
+    is_lined = bool(strap.lining) and not strap.allowance_mm and not strap.is_made
+    return strap.lacks_allowance or is_lined
 
 
 def trimmed_mm(found: Sequence[PressedIn], at: At) -> float | None:
@@ -119,8 +132,10 @@ def _of_strap(
         or told_beyond(strap.made, layers, catalogue) is not None
     ):
         return
-    if strap.allowance_mm and on.to_side_mm is not None:
-        yield "long sides", strap.allowance_mm, on.to_side_mm
-    at_tip = strap.allowance_mm if lap == "over" else strap.under_allowance_mm
+    along_mm, at_tip = strap.allowance_mm, strap.allowance_mm if lap == "over" else strap.under_allowance_mm
+    if adds_own_allowance(strap):
+        along_mm, at_tip = OWN_ALLOWANCE_MM, at_tip or OWN_ALLOWANCE_MM
+    if along_mm and on.to_side_mm is not None:
+        yield "long sides", along_mm, on.to_side_mm
     if at_tip and on.to_end_mm is not None and all(wish.across_mm is None for wish in layers):
         yield "tip", at_tip, on.to_end_mm
