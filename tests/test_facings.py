@@ -128,10 +128,36 @@ def test_facing_of_edges_that_meet_is_sewn_down_after_either_edge_is_faced(kind:
         assert "Go on when the trial piece holds" in order.stop
 
 
-def test_folded_band_has_no_facing_to_make_an_inner_edge_of():
+@pytest.mark.parametrize(
+    ("bands", "begins"),
+    [
+        ("", "Neaten the inner edge of each band's inner half flat, overcast or bound"),
+        (
+            'turn = "8 mm"\nturn_cloth = "oxford"\n',
+            "Turn 8 mm under along the inner edge of each band's inner half, and tack the turn",
+        ),
+    ],
+)
+def test_inner_half_of_a_folded_band_is_made_and_sewn_down_as_a_facing_is(bands: str, begins: str):
     layers = '[[layer]]\ncloth = "oxford"\ncount = 2\n'
-    assert "facing down" not in steps(coat(layers, made="folded", kind=("sew-through button", "18 L")))
-    assert "facing down" in steps(coat(layers, kind=("sew-through button", "18 L")))
+    text = coat(layers, bands, made="folded", kind=("sew-through button", "18 L"))
+    told = steps(text)
+    assert told["facing down"][1].startswith(begins) and "sew it down there" in told["facing down"][1]
+    assert told["edge"][0] < told["facing down"][0] < told["mark buttonholes"][0]
+    # It is sewn down once its inner edge is made, and not as the band is folded.
+    assert "sew" not in told["edge"][1]
+    pages = pypdfium2.PdfDocument(result_files(answered(text), "a4")["marking.pdf"])
+    words = " ".join(" ".join(page.get_textpage().get_text_range() for page in pages).split())
+    assert ("under at the inner edge of its inner half; it is counted in the stack" in words) is bool(bands)
+
+
+def test_inner_half_of_a_folded_band_is_told_flat_where_its_seam_is_trimmed():
+    layers = '[[layer]]\ncloth = "oxford"\ncount = 2\n'
+    text = coat(layers, made="folded", kind=("prong snap", "16 L")).replace("60 mm", "24 mm", 1)
+    told = steps(text)
+    # Mid-band, a rim of 5.1 mm and 3 mm more: of 12 mm 3.5 are clear, in steps of half a millimetre.
+    assert "trim the allowances of that seam to 3.5 mm" in told["bands on"][1]
+    assert "to turn it under would lay one layer more there" in told["facing down"][1]
 
 
 def test_bedding_with_bands_to_cut_is_told_of_those_and_not_of_a_hem():

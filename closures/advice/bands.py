@@ -114,16 +114,16 @@ def _sewn(
     far = next((lap.name for lap in placement.laps.both if lap.is_far), None)
     near = next((lap.name for lap in placement.laps.both if lap.name != far), "over")
     both, wide, laid = "both laps", "a lap is", "the sheets are laid to the finished edge"
-    first, fold, down = "", "both bands", "them down on their"
+    first, fold = "", "both bands"
     if far is not None:
         both, wide, laid = f"the {near} lap", f"the {near} lap is", f"the sheet of the {near} lap is laid to it"
-        first, down = f"Finish the {far} lap's edge as its piece is planned. ", "it down on its"
+        first = f"Finish the {far} lap's edge as its piece is planned. "
         fold = f"the band of the {near} lap"
     told = {"laps wide": f"{wide} as wide as the plan says all along", "laid to it": laid}
     told |= {"edges faced": "Face both edges, turn them"}
     if bands is not None and bands.made == "folded":
         folded = f"{first}Fold {fold} along the finished edge, wrong sides together"
-        return told | {"band sewn": f"{folded}, sew {down} inner side", "band sewn open": folded}
+        return told | {"band sewn": folded, "band sewn open": folded}
     single = tuple(lap for lap in told_single if lap != far)
     is_both = far is None and len(single) == len(placement.laps.both)
     if is_both or (far is not None and single):

@@ -1,4 +1,4 @@
-"""What becomes of the inner edge of a facing that is cut by itself; all of it is common practice."""
+"""What becomes of the inner edge of a facing, or of the half that is folded within; all of it is common practice."""
 
 from __future__ import annotations
 
@@ -21,15 +21,17 @@ _BY_MACHINE = "by machine from outside, once, in the line of the seam, where no 
 
 
 def faced_laps(placement: Placement) -> tuple[LapName, ...]:
-    """The laps whose facing is cut by itself: of bands in two pieces, and not of a front that reaches far past."""
-    bands = placement.plan.bands
-    if placement.strap is not None or bands is None or bands.made != "two pieces":
+    """The laps whose band has an inner edge to make, of facing or inner half; not a front that reaches far past."""
+    if placement.strap is not None or placement.plan.bands is None:
         return ()
     return tuple(lap.name for lap in placement.laps.both if not lap.is_far)
 
 
 def band_and_facing(placement: Placement, catalogue: Catalogue) -> dict[str, str]:
     """What sentences name of bands and facings of two cloths; all empty where both are of one."""
+    bands = placement.plan.bands
+    if bands is None or bands.made == "folded":
+        return {"band of": "", "both of": ""}
     two = {lap: pair for lap in faced_laps(placement) if (pair := two_cloths(placement, lap, catalogue)) is not None}
     if not two:
         return {"band of": "", "both of": ""}
@@ -42,13 +44,15 @@ def band_and_facing(placement: Placement, catalogue: Catalogue) -> dict[str, str
 
 
 def facing_figures(placement: Placement, words: Set[str], catalogue: Catalogue) -> dict[str, str]:
-    """Say how the inner edge of a facing is turned or neatened, and held down; empty where none is cut by itself."""
+    """Say how the inner edge of a band is turned or neatened, and held down; empty where no band is cut."""
     laps, bands = faced_laps(placement), placement.plan.bands
     if not laps or bands is None:
         return dict.fromkeys(("facing inner", "facing inner done"), "")
     made = frozenset[str]().union(*(cloths_of_facing(placement, lap, catalogue) for lap in laps))
     keeps = bool(_KEEPS_HOLES & made) or "marks" in words
     whose = "each facing" if len(laps) > 1 else f"the facing of the {laps[0]} lap"
+    if bands.made == "folded":
+        whose = "each band's inner half" if len(laps) > 1 else f"the inner half of the {laps[0]} lap's band"
     if bands.turn_mm:
         held = "hold the turn with clips" if keeps else "tack the turn"
         edge = f"Turn {format_length(bands.turn_mm, placement.plan.units)} under along the inner edge of {whose}, and "

@@ -23,7 +23,7 @@ class BandsWish:
     Attributes:
         allowance_mm: beyond the finished outline, all round.
         made: a band and a facing sewn together on the finished edge, or one piece folded on it.
-        turn_mm: how much of the facing's inner edge is turned under; it lies in the stack there.
+        turn_mm: how much of the inner edge, of a facing or of the inner half, is turned under; it lies in the stack.
         turn_cloth: the cloth that is turned; None where nothing is.
         interfacing: how many pieces of interfacing each lap takes; None where the plan leaves it to the cloth.
         as_told: as many are cut as the layers tell, none where they tell none: of pieces asked for besides the plan.
@@ -90,8 +90,8 @@ BANDS = Section(
             "turn",
             length(),
             '"8 mm"',
-            "how much of the facing's inner edge is turned under; not more than the allowance",
-            label="Turned under at the facing's inner edge",
+            "how much of the inner edge of facing or inner half is turned under; not more than the allowance",
+            label="Turned under at the inner edge",
             default="0",
         ),
         Key(

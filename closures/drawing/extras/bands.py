@@ -231,9 +231,10 @@ def _lines(placement: Placement, piece: BandPiece, material: str) -> tuple[str, 
         f"Every edge that is matched has {many}: the {piece.whose}. The other side has {other}.",
     ]
     wish = placement.plan.bands
-    if wish is not None and wish.turn_mm and piece.name == "facing":
+    if wish is not None and wish.turn_mm and piece.name != "band":
         turn = " / ".join(both_ways(wish.turn_mm, placement.plan.units))
-        lines.append(f"Turn {turn} under at the inner edge; it is counted in the stack.")
+        where = "the inner edge of its inner half" if piece.fold is not None else "the inner edge"
+        lines.append(f"Turn {turn} under at {where}; it is counted in the stack.")
     return tuple(lines)
 
 
