@@ -49,6 +49,27 @@ def test_allowances_under_a_flange_are_asked_for_and_trimmed(
 
 
 @pytest.mark.parametrize(
+    ("cloth", "sewn"),
+    [
+        ("canvas 10 oz", "notch on notch, stitch it twice, trim the allowances of that seam to 5 mm, and press"),
+        (
+            "interlock",
+            "trim the allowances of that seam to 5 mm and overcast them together, with a stitch that gives, and",
+        ),
+        ("leather 2 oz", "notch on notch, trim the allowances of that seam to 5 mm, and"),
+    ],
+)
+def test_seam_that_carries_the_pull_holds_though_it_is_trimmed_or_is_pressed_out_of_the_band(cloth: str, sewn: str):
+    """Stitching twice, overcasting a knit, and pressing the seam out of the band are common practice."""
+    text = _PLACKET.format(width=28, allowance=13, made="two pieces", count=2, more="")
+    answer = place_plan(read_plan(text.replace("canvas 10 oz", cloth).encode(), "p.toml"))
+    told = next(step.text for step in advice_of(answer).order.steps if step.key == "bands on")
+    assert sewn in told and "Or lay them untrimmed the other way, out of the band and into the garment" in told
+    inner = [one.text for one in answer.findings if "pressed in at the inner edge" in one.text]
+    assert inner and all("or lays it the other way, into the garment" in one for one in inner)
+
+
+@pytest.mark.parametrize(
     ("count", "more", "left"),
     [
         (4, "", set()),

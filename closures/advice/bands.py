@@ -11,7 +11,7 @@ from closures.placing.interfaced import behind_folded
 from closures.placing.pressed_in import At, pressed_in, trimmed_mm
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Sequence, Set
 
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import LapName
@@ -23,6 +23,12 @@ _BAND_ENDS = {
     "band rows": "Cast both bands off, and sew them to the fronts",
 }
 """How knitted bands end, by what is counted along them (common practice)."""
+
+_OTHER_WAY = (
+    ". Or lay them untrimmed the other way, out of the band and into the garment, where no part clamps them: a seam "
+    "that is pulled at every opening holds better so"
+)
+"""Where the allowances of the seam between band and lap lie that are not to be trimmed (common practice)."""
 
 SINGLE_EDGE = "as a single layer is finished, bound or overcast, or cut clean where it does not fray"
 """How an edge without a facing is finished (common practice)."""
@@ -47,7 +53,7 @@ def bands_figures(
     gauge = placement.plan.gauge
     # No band closes over what lies behind two single layers that are still to be finished.
     is_bare = len(single) > 1 and "state: cut pieces" in words
-    trimmed, told = _trimmed(placement, catalogue), band_and_facing(placement, catalogue)
+    trimmed, told = _trimmed(placement, words, catalogue), band_and_facing(placement, catalogue)
     stay = "interfacing" if "fusible" in words else "a stay of thin firm cloth where no interfacing lies behind it"
     return {
         "bands end": "" if gauge is None else _BAND_ENDS[gauge.line],
@@ -63,7 +69,17 @@ def bands_figures(
     }
 
 
-def _trimmed(placement: Placement, catalogue: Catalogue) -> dict[str, str]:
+def _bears_trimming(words: Set[str]) -> tuple[str, str]:
+    """What the seam that carries the pull of every opening takes before and after it is trimmed (common practice).
+
+    A knit runs from a cut edge; leather neither frays nor bears a second row of holes beside the first.
+    """
+    if "cloth: knit" in words:
+        return "", " and overcast them together, with a stitch that gives"
+    return ("", "") if "cloth: leather" in words and "cloth: woven" not in words else ("stitch it twice, ", "")
+
+
+def _trimmed(placement: Placement, words: Set[str], catalogue: Catalogue) -> dict[str, str]:
     """Say to what allowances are trimmed that would end under a part: before they are pressed in (common practice)."""
     found, units = pressed_in(placement.row.as_worn, catalogue), placement.plan.units
 
@@ -71,11 +87,13 @@ def _trimmed(placement: Placement, catalogue: Catalogue) -> dict[str, str]:
         to_mm = trimmed_mm(found, at)
         return "" if to_mm is None else format_length(to_mm, units)
 
+    bears = _bears_trimming(words)
     edge, inner, sides, tip = (trimmed(at) for at in ("finished edge", "inner edge", "long sides", "tip"))
     told = [f"to {mm} {where}" for mm, where in ((sides, "along the long sides"), (tip, "at the tips")) if mm]
     return {
         "edge trimmed": edge and f"trim the allowances of that seam to {edge}, ",
-        "inner trimmed": inner and f"trim the allowances of that seam to {inner}, ",
+        "inner trimmed": inner and f"{bears[0]}trim the allowances of that seam to {inner}{bears[1]}, ",
+        "inner other way": inner and _OTHER_WAY,
         "strap trimmed": f", the allowances trimmed {' and '.join(told)}" if told else "",
     }
 

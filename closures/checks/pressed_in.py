@@ -18,6 +18,9 @@ _WHERE = {
     "tip": "at the tip",
 }
 
+_AWAY = {"inner edge": ", or lays it the other way, into the garment"}
+"""What else becomes of an allowance, where it can lie out of the band (common practice)."""
+
 
 def untold_allowances(checked: Checked, lap: LapName) -> list[Finding]:
     """Ask, under the rule of the ridge, for the allowances that reach under a flange of a lap, or near it."""
@@ -33,7 +36,8 @@ def untold_allowances(checked: Checked, lap: LapName) -> list[Finding]:
             ends = f"ends {checked.show(one.clear_mm)} from the rim"
         how = "it cannot be trimmed clear of that and hold its seam. Take a smaller closure, or set it further away"
         if (to := trimmed[one.at]) is not None and one.has_room:
-            how = f"the order of work trims it to {checked.show(to)} before it is pressed in. Do so"
+            away = _AWAY.get(one.at, "")
+            how = f"the order of work trims it to {checked.show(to)} before it is pressed in{away}. Do so"
         whose = f"The seam allowance of {checked.show(one.allowance_mm)}"
         if one.is_taken:
             whose = f"Your own seam allowance, taken as {checked.show(one.allowance_mm)} since the plan tells none,"
