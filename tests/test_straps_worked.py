@@ -142,6 +142,16 @@ def test_folded_leather_is_cut_twice_as_wide_and_folded() -> None:
     assert "It measures 300 mm by 80 mm, and folded lengthwise 40 mm." in text
 
 
+def test_layers_of_leather_are_glued_stitched_and_dry_before_they_are_punched() -> None:
+    """Glue first, a row of stitches 3 mm from the edge, and no hole through wet glue: common practice."""
+    joined = ": glue them, with a glue that its pack names for leather, and stitch them all round, 3 mm from the edge."
+    leather = {"kind": "leather post snap", "size": "24 L", "cloth": "leather 2 oz"}
+    text = _order(**leather, more="count = 2")
+    assert f"Join the layers of the waistband, the garment's upper edge taken in between its layers{joined}" in text
+    assert text.index("Let the glue dry before anything is punched") < text.index("Finish its edges")
+    assert "glue them" not in _order() and "glue them" not in _order(**leather, more="")
+
+
 @pytest.mark.parametrize("cloth", ["jersey", "poplin", "leather 3 oz"])
 def test_strap_of_one_layer_is_cut_before_it_is_backed_and_finished(cloth: str) -> None:
     # What is backed before it is cut is backed where nobody knows yet where its closures come.

@@ -26,6 +26,9 @@ _SEAMS = {
 }
 """What a piece that is worn on a garment is sewn to (common practice)."""
 
+_STITCHED_IN_MM = 3.0
+"""How far from the edge layers of leather are stitched to each other: common practice."""
+
 
 def made_once_or_twice(strap: Strap, units: Units) -> dict[str, str]:
     """Name a strap, or the pair of it, and how wide it is cut, by the words in the braces of the tables."""
@@ -33,7 +36,7 @@ def made_once_or_twice(strap: Strap, units: Units) -> dict[str, str]:
     laid["cut width"] = wide = format_length(strap.width_mm, units)
     if strap.made == "folded":
         laid["cut width"] = f"{format_length(2 * strap.width_mm, units)}, and folded lengthwise {wide}"
-    laid |= _joined(strap) | _lined(strap) | {"if a waistband": ""}
+    laid |= _joined(strap, units) | _lined(strap) | {"if a waistband": ""}
     if strap.pieces == 1:
         return laid | {"the piece": f"the {strap.piece}", "its": "its", "it": "it", "each of it": "it", "pair": ""}
     both = f"both {strap.piece}s"
@@ -53,7 +56,7 @@ def _lined(strap: Strap) -> dict[str, str]:
     }
 
 
-def _joined(strap: Strap) -> dict[str, str]:
+def _joined(strap: Strap, units: Units) -> dict[str, str]:
     """How the layers of a strap are joined, and it to the garment that it is worn on (common practice)."""
     seam = _SEAMS.get(strap.piece, "")
     its, it = ("their", "each") if strap.pieces > 1 else ("its", "it")
@@ -71,9 +74,15 @@ def _joined(strap: Strap) -> dict[str, str]:
         }
     layers = f"Fold {name} lengthwise and join its halves" if strap.made == "folded" else f"Join the layers of {name}"
     between = ", {} taken in between {} layers"
+    stitched = format_length(_STITCHED_IN_MM, units)
+    how = (
+        ": glue them, with a glue that its pack names for leather, and stitch them all round, "
+        f"{stitched} from the edge. Let the glue dry before anything is punched: a hole goes through all layers, and "
+        "wet ones slip on each other. Finish {} edges"
+    )
     return {
         "joined": between.format(seam, its) if seam else "",
-        "strap finished": f"{layers}{between.format(own, 'its') if seam else ''}, and finish its edges",
+        "strap finished": f"{layers}{between.format(own, 'its') if seam else ''}{how.format(its)}",
         "inner sewn": "through the inner layers of the over end",
     }
 
