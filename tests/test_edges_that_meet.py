@@ -18,8 +18,10 @@ from closures.app.pages import booklet_of
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.extra import Drawn
 from closures.drawing.extras.order import EXTRA as ORDER
+from closures.drawing.extras.registry import asked_for
 from closures.drawing.paper.words import Picture
 from closures.errors import ClosureError
+from closures.jobs.table.bands import band_pieces
 from closures.jobs.table.handover import hand_over
 from closures.placing.easing import gaps_on_under
 from closures.placing.lacing import lace_of
@@ -403,6 +405,11 @@ REFUSED = {
     "a gap of laps": (HOOKS.replace('edges = "meeting"', 'gap = "5 mm"'), "laps have no gap"),
     "a pull": (HOOKS + "[pull]\n", "[pull] is of laps"),
     "a stand": (HOOKS.replace('first = "15 mm"\n', "") + '[stand]\nheight = "30 mm"\n', "[stand] is of laps"),
+    "loops in a fold": (
+        HOOKS.replace('"hook and eye"\nsize = "2"\ncap = "9 mm"', '"loop and button"\nsize = "18 L"')
+        + '[bands]\nallowance = "10 mm"\nmade = "folded"\n',
+        "a folded band has none at its edge",
+    ),
     "a curve of which nothing tells": (CURVED.replace('pieces = "pair"', ""), "the edge is curved"),
     "separate pieces with one edge": (CURVED.replace('"pair"', '"separate"'), "only one edge is told"),
 }
@@ -413,6 +420,31 @@ def test_what_contradicts_itself_is_refused(name: str):
     plan, text = REFUSED[name]
     with pytest.raises(ClosureError, match=re.escape(text)):
         check_plan(read_plan(plan.encode(), "plan.toml"))
+
+
+@pytest.mark.parametrize(
+    ("made", "edge"),
+    [
+        (
+            "two pieces",
+            "Sew band and facing of both laps together, trim the allowances of that seam to 5 mm, turn them",
+        ),
+        ("folded", "Fold both bands along the finished edge, wrong sides together, and press them"),
+    ],
+)
+def test_bands_of_edges_that_meet_are_cut_as_told_and_as_asked_for_besides(made: str, edge: str) -> None:
+    """A washer of 10 mm and 3 mm more, 13 mm inside the edge, leave 5 mm: geometry."""
+    text = LACED.format(length=200, gap=0, inset=13, under=13, count=4, way="crossed")
+    text = text.replace('edges = "meeting"', 'edges = "meeting"\nstate = "cut pieces"')
+    text += '[[layer]]\ncloth = "canvas 10 oz"\ncount = 2\n'
+    told = place_plan(read_plan(f'{text}[bands]\nallowance = "10 mm"\nmade = "{made}"\n'.encode(), "p.toml"))
+    steps = {step.key: step.text for step in advice_of(told).order.steps}
+    assert edge in steps["edge that meets"]
+    asked = place_plan(asked_for(read_plan(text.encode(), "p.toml"), ("bands",)))
+    cut = {(one.lap, one.name) for one in band_pieces(told.placement)}
+    two = {(lap, name) for lap in ("over", "under") for name in ("band", "facing")}
+    assert {(one.lap, one.name) for one in band_pieces(asked.placement)} == two
+    assert cut == (two if made == "two pieces" else {("over", "folded band"), ("under", "folded band")})
 
 
 @pytest.mark.parametrize("cloth", ["chino", "velvet"])

@@ -141,7 +141,7 @@ def _sewn(
     told |= {"edges faced": "Face both edges, turn them"}
     if bands is not None and bands.made == "folded":
         folded = f"{first}Fold {fold} along the finished edge, wrong sides together"
-        return told | {"band sewn": folded, "band sewn open": folded}
+        return told | {"band sewn": folded, "band sewn open": folded, "edges faced": folded}
     single = tuple(lap for lap in told_single if lap != far)
     is_both = far is None and len(single) == len(placement.laps.both)
     if is_both or (far is not None and single):
@@ -162,4 +162,6 @@ def _sewn(
         sewn += f" ({beside})"
     turned = "turn it" if single else "turn them"
     turned = f"{trimmed}{turned}"
-    return told | {"band sewn": f"{sewn}, {turned}", "band sewn open": f"{sewn} along the edge, {turned}"}
+    told |= {"band sewn": f"{sewn}, {turned}", "band sewn open": f"{sewn} along the edge, {turned}"}
+    # Where one lap is of one layer, that lap's edge is finished by itself: its sentence is there already.
+    return told if bands is None or single else told | {"edges faced": told["band sewn"]}

@@ -89,6 +89,12 @@ def with_own_insets(plan: Plan, edges: Edges, fastener: Fastener, catalogue: Cat
             mend=f"Leave halves out, and tell the side with the {what} first in lap.",
         )
     if fastener.mark.over == "loop":
+        if plan.bands is not None and plan.bands.made == "folded":
+            raise EdgeError(
+                "loops are caught in the seam of band and facing, and a folded band has none at its edge",
+                where=in_section("bands", "made"),
+                mend='Write made = "two pieces".',
+            )
         return with_loops(plan, band, fastener, catalogue, unwashed(plan, edges))
     if fastener.mark.under not in ("eye", "bore"):
         raise EdgeError(

@@ -167,7 +167,7 @@ def _against_pair(plan: Plan) -> Iterator[Complaint]:
         )
 
 
-_LAPPED_ONLY = ("pull", "swap", "change", "stand", "bands")
+_LAPPED_ONLY = ("pull", "swap", "change", "stand")
 
 
 def _against(plan: Plan) -> Iterator[Complaint]:
