@@ -89,6 +89,9 @@ def miscounted(answer: Answer) -> list[str]:
         # What comes on a tape is told by the length of the tape alone.
         for part in share.fastener.parts if placement.plan.tape is None else ():
             wanted[part.name, part.lap] += len(own & marks[part.lap]) * part.each * pieces
+    if placement.is_withheld:
+        # What is held back for its wearer is drawn as it was planned, and nothing of it is bought or set.
+        wanted.clear()
     counted: Counter[tuple[str, str]] = Counter()
     besides = {(part, lap): count for part, lap, count in placement.besides}
     for one in count_parts(placement):
@@ -107,8 +110,7 @@ def miscounted(answer: Answer) -> list[str]:
         hold("the row of the report", told in page, True)
         what = "lap" if placement.strap is None else "end"
         hold("the line to buy", f"{one.total} × {one.named} ({one.lap} {what})" in terminal, True)
-    wrong += _order(answer, marks)
-    return wrong
+    return wrong if placement.is_withheld else wrong + _order(answer, marks)
 
 
 def _order(answer: Answer, marks: dict[str, set[int]]) -> list[str]:

@@ -84,6 +84,14 @@ def test_every_kind_is_held_back_where_and_only_where_a_look_at_the_wearer_fails
     assert ("change the plan" in keys) is bool(fails) and (len(keys) == 1) is bool(fails)
 
 
+def test_no_band_is_cut_for_what_is_held_back_and_no_tag_put_on() -> None:
+    more = '[bands]\nallowance = "10 mm"\n[sheets]\nclosing = "numbers"\n'
+    words, _ = pages(ROW.format(wearer=CHILD, closure=MAGNETS, more=more))
+    assert "Cutting the bands" not in words and "## Bands" not in words and "Put the tags on" not in words
+    sewn, _ = pages(ROW.format(wearer=CHILD, closure='kind = "sew-on snap"\nsize = "1"\n', more=more))
+    assert "Cutting the bands" in sewn and "## Bands" in sewn and "Put the tags on" in sewn
+
+
 def test_magnets_that_a_clinic_allows_are_set_with_its_answer_at_hand() -> None:
     words, _ = pages(ROW.format(wearer='[wearer]\nimplants = "allowed"\n', closure=MAGNETS, more=""))
     assert "have the answer in writing at hand" in words and "push the tabs through" in words

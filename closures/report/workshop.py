@@ -332,4 +332,4 @@ def _strides(placement: Placement, within: Sequence[str]) -> str:
 
 def _closing(placement: Placement) -> str:
     scheme = closing_scheme(placement)
-    return "" if scheme is None else listed("Closing without counting", scheme.lines)
+    return "" if scheme is None or placement.is_withheld else listed("Closing without counting", scheme.lines)

@@ -128,13 +128,14 @@ def band_pieces(placement: Placement) -> tuple[BandPiece, ...]:
         placement: closures along an edge.
 
     Returns:
-        Of each lap the band and its facing, or one folded band; none where the plan does not ask.
+        Of each lap the band and its facing, or one folded band; none where the plan does not ask, and none of a row
+        that is held back: what is set in place of it may want other bands.
 
     Raises:
         EdgeError: the band cannot follow the edge, or a curved edge was to be a fold.
     """
     wish = placement.plan.bands
-    if wish is None or placement.strap is not None:
+    if wish is None or placement.strap is not None or placement.is_withheld:
         return ()
     pieces: list[BandPiece] = []
     for lap in along_bands(placement).laps.both:
