@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import pytest
 
-from closures.app.job import check_plan
+from closures.app.job import advice_of, check_plan
 from closures.catalogue.loading import load_catalogue
 from closures.placing.strap.placed_strap import place_strap
 from closures.plan.reading import read_plan
@@ -125,3 +125,35 @@ def test_a_hook_stands_an_eighth_of_an_inch_inside_whatever_end_it_has(ends: str
     hook = '[closure]\nkind = "hook and bar"\nsize = "one size"\n'
     row = f'[row]\nlength = "760 mm"\nheight = "40 mm"\nends = "{ends}"\nlap = "right over left"'
     assert placed(row, hook).plan.row.over[0].from_tip_mm == pytest.approx(from_tip)
+
+
+# Common practice: a belt has one button and several holes; a shirt's cuff is adjusted by two flat buttons.
+@pytest.mark.parametrize(
+    ("kind", "settings", "is_told"),
+    [
+        ("shank button", 4, True),
+        ("shank button", 2, True),
+        ("sew-through button", 3, True),
+        ("sew-through button", 2, False),
+        ("shank button", 1, False),
+        ("prong snap", 4, False),
+    ],
+)
+def test_a_strap_with_one_buttonhole_and_several_buttons_is_looked_at(kind, settings, is_told):
+    size = "18 L" if kind == "prong snap" else "24 L"
+    text = f'[belt]\nwidth = "2 in"\nwaist = "30 in"\nsettings = {settings}\n[closure]\nkind = "{kind}"\n'
+    answer = check_plan(read_plan(f'{text}size = "{size}"\n{CHINO}'.encode(), "plan.toml"))
+    told = [one.text for one in answer.findings if "One buttonhole goes over one of" in one.text]
+    assert len(told) == is_told and all("in [row]" in one for one in told)
+    done = " ".join(step.done for step in advice_of(answer).order.steps)
+    assert ("the closed ends lie flat" in done) == ("button" in kind and not is_told)
+
+
+def test_one_button_and_a_hole_for_each_setting_is_as_a_belt_has_it():
+    text = (
+        '[row]\nlength = "900 mm"\nheight = "40 mm"\nover = ["25 mm", "50 mm", "75 mm"]\nunder = ["25 mm"]\n'
+        f'[closure]\nkind = "sew-through button"\nsize = "24 L"\n{CHINO}'
+    )
+    answer = check_plan(read_plan(text.encode(), "plan.toml"))
+    assert not any("One buttonhole goes over one of" in one.text for one in answer.findings)
+    assert len(answer.placement.strap.settings) == 3

@@ -58,7 +58,7 @@ def halves_done(
                 "{first marks?The|Every} button passes without force, with a little slack that the first wash takes up."
             )
         second = "{second marks?The|Every} button sits where its buttonhole wants it" + (
-            f", and the closed {'ends lie flat' if 'on: strap' in words else _closed(words)}."
+            f"{_lie_closed(words)}."
             if "set: sewn button" in words
             else ", and {second marks?does not turn|none turns}."
         )
@@ -96,6 +96,13 @@ def halves_done(
         "first is done": firm.format(each, turns("first")),
         "second is done": firm.format(others, turns("second")),
     }
+
+
+def _lie_closed(words: Set[str]) -> str:
+    """How what is buttoned lies, after what its buttons do; nothing where buttons lie between the ends."""
+    if "buttons between" in words:
+        return ""
+    return f", and the closed {'ends lie flat' if 'on: strap' in words else _closed(words)}"
 
 
 def _closed(words: Set[str]) -> str:

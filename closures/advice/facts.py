@@ -43,6 +43,7 @@ from closures.placing.marked_face import (
 )
 from closures.placing.nothing_set import withheld
 from closures.placing.single_layer import is_of_one_layer, single_laps
+from closures.placing.strap.buttons_between import buttons_between
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence, Set
@@ -107,6 +108,7 @@ FLAGS = (
     "press-set",
     "set one after the other",
     "taped",
+    "buttons between",
     "parts",
     "metal",
     "metal press fastener",
@@ -256,6 +258,7 @@ def facts_of(
     words |= set() if placement.strap is None or placement.strap.carriers is None else {"carriers"}
     words |= set() if placement.plan.belt is None else {"belt"}
     words |= {"one snap holds"} if any(one.rule == "side pull" and one.result != "pass" for one in findings) else set()
+    words |= {"buttons between"} if buttons_between(placement) else set()
     words |= {"ends: meeting" if edges_meet(placement) else "ends: lapped"}
     words |= set() if lie_flat(placement) else {"closed by turns"}
     words |= {"some stay"} if placement.staying else set()

@@ -47,6 +47,7 @@ from closures.checks.row import check_clear_zone, check_end_distance, check_stra
 from closures.checks.side_pull import check_side_pull, check_side_pull_on_laps
 from closures.checks.stand import check_stand
 from closures.checks.strap import (
+    check_buttons_between,
     check_strap_buttonholes,
     check_strap_edges,
     check_strap_neighbours,
@@ -123,6 +124,7 @@ STRAP_RULES = (
     check_strap_neighbours,
     check_strap_tips,
     check_strap_buttonholes,
+    check_buttons_between,
     check_strap_round,
     check_strap_length,
     check_side_pull,

@@ -15,7 +15,9 @@ from closures.checks.place import edge_limits, marked_part, rule_of_room
 from closures.checks.usual import is_far, usual_mm
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import buttonhole_for
-from closures.series import in_a_row
+from closures.placing.strap.buttons_between import buttoned_end, buttons_between
+from closures.said import for_author
+from closures.series import how_many, in_a_row
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -171,3 +173,19 @@ def check_strap_buttonholes(checked: Checked, strap: Strap) -> list[Finding]:
         return f"{text} of cloth beyond it; {checked.show(limit)} is wanted. Move it inwards or take a smaller button."
 
     return judge_least("buttonhole", carries, rooms, Limits(least, 0.0, source, source), say)
+
+
+def check_buttons_between(checked: Checked, strap: Strap) -> list[Finding]:
+    """Does a button lie between the closed ends, where one buttonhole goes over one button of several?"""
+    count = buttons_between(checked.placement)
+    if not count:
+        return []
+    end, other = buttoned_end(checked.placement), checked.fastener.mark.buttonhole_lap
+    text = (
+        f"One buttonhole goes over one of {how_many(count, 'button')}: at every setting but the loosest, those nearer "
+        f"the {end} end's tip lie between the closed ends and keep them from lying flat. Take one button on the {end} "
+        f"end, and a buttonhole on the {other} end for each setting"
+        + for_author(f": in a strap of its own, one place told under {end} and several under {other} in [row]")
+        + "."
+    )
+    return [Finding("buttonhole", "warn", text, "common practice", end)]
