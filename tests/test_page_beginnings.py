@@ -17,9 +17,11 @@ from starlette.testclient import TestClient
 from closures.app.job import check_plan
 from closures.app.web.app import make_app
 from closures.app.web.beginnings import Beginning, answered, beginnings, plan_begun
-from closures.app.web.fields import values_of
+from closures.app.web.fields import FIELDS, in_inches, values_of
 from closures.app.web.unit_meant import refuse_far_length
-from closures.errors import PlanError
+from closures.errors import PlanError, Where
+from closures.plan.kinds import Place
+from closures.plan.one_line import meant
 from closures.plan.reading import read_plan
 
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
@@ -278,3 +280,24 @@ def test_fraction_without_a_unit_is_one_of_inches_where_inches_were_chosen() -> 
     plan = read_plan(plan_begun(beginnings()["shirt"], told).encode(), "plan.toml")
     assert plan.edge is not None and plan.band is not None
     assert (plan.edge.straight_mm, plan.band.width_mm) == (622.3, 31.75)
+
+
+def test_what_cannot_be_read_of_an_answer_is_told_beside_its_own_question(page: TestClient) -> None:
+    told = answers(beginnings()["sizes"]) | {"longer": "a bit", "closure": "prong snap|16 L"}
+    shown = lxml_html.fromstring(page.post("/begin/sizes", data=told, headers=SENT).text)
+    assert "'a bit' is not a length" in shown.get_element_by_id("w-longer").text_content()
+    assert shown.get_element_by_id("f-longer").get("aria-invalid") == "true"
+
+
+def test_fraction_of_inches_is_read_in_a_list_of_points_and_in_a_table_as_in_any_field() -> None:
+    one = beginnings()["sizes"]
+    text = plan_begun(one, answers(one) | {"units": "in", "longer": "3/8", "closure": "prong snap|16 L"})
+    assert "3/8 in" in text
+    for name, told in {
+        "sizes.first": "step = 1/8",
+        "sizes.grade": "0, 0\n0, 1 1/2",
+        "row.over": "1/2, 1 at 3/4",
+    }.items():
+        held = meant(FIELDS[name].kind, in_inches(FIELDS[name], told, "in"))
+        assert FIELDS[name].kind(held, Place(Where(), "", "in")) is not None
+    assert in_inches(FIELDS["sizes.names"], "1/2, 3/4", "in") == "1/2, 3/4"

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urlencode
 
@@ -52,7 +54,7 @@ async def _answered(page: Page, one: Beginning, typed: Mapping[str, str], handed
         return RedirectResponse(laid, 303)
     except ClosureError as error:
         shape = "arc" if "edge.arc.length" in one.ask else "straight"
-        told = with_offers(not_yet(error, {**typed, "shape": shape}), error)
+        told = with_offers(_as_asked(one, not_yet(error, {**typed, "shape": shape})), error)
         return _shown(one, {**one.begins_with, **typed}, told)
 
 
@@ -70,6 +72,14 @@ async def _to_drawing(page: Page, one: Beginning, typed: Mapping[str, str], hand
     if carried.get("spacing.count"):
         carried["spacing.by"] = "count"
     return f"/drawing/{await page.hands.by_hand(lambda: lay_drawing(page, handed))}?{urlencode(carried)}"
+
+
+def _as_asked(one: Beginning, refusal: Refusal) -> Refusal:
+    """Tell of a field that is made of an answer beside what was asked."""
+    asked = {name: tuple(re.findall(r"\{(\w+)\}", made)) for name, made in one.made.items()}
+    words = {of: why for name, why in refusal.words.items() for of in asked.get(name, (name,))}
+    places = tuple(of for name in refusal.places for of in asked.get(name, (name,)))
+    return replace(refusal, words=words, places=places)
 
 
 def _shown(one: Beginning, values: Mapping[str, str], refusal: Refusal | None = None) -> Response:

@@ -17,6 +17,7 @@ from typing import Any
 from closures.frozen import frozen
 from closures.plan.editing import add_section, set_aside, set_key, value_of
 from closures.plan.kinds import Kind
+from closures.plan.mixed import read_as
 from closures.plan.one_line import meant, shown
 from closures.plan.plan import SECTIONS, TOP
 from closures.plan.section import Key, Section
@@ -111,7 +112,7 @@ def field_named(name: str) -> tuple[Field, int] | None:
 _LABELS = [field.label for field in FIELDS.values()]
 _SHARED = frozenset(label for label in _LABELS if _LABELS.count(label) > 1)
 """What several fields are called, as Kind: by itself it does not say which one is meant."""
-_OTHERS = {"text": "The plan as text", "trial": "A trial piece"}
+_OTHERS = {"text": "The plan as text", "trial": "A trial piece", "longer": "From one size to the next it is longer by"}
 
 
 def label_of(name: str, text: str = "") -> str:
@@ -305,13 +306,19 @@ def with_fields(text: str, typed: Mapping[str, str]) -> str:
     return text
 
 
-_BARE_FRACTION = re.compile(r"(?<![\w./])(\d+ \d+/\d+|\d+/\d+|\d*[½¼¾⅛⅜⅝⅞⅓⅔])(?=\s*(?:$|[,;–]|to\b))")
+_BARE_FRACTION = re.compile(r"(?<![\w./])(\d+ \d+/\d+|\d+/\d+|\d*[½¼¾⅛⅜⅝⅞⅓⅔])(?=\s*(?:$|[,;–\n]|to\b|at\b))")
 
 
 def in_inches(field: Field, told: str, units: object) -> str:
     """A fraction without a unit is one of inches once inches are chosen, as a bare number is."""
-    is_length = field.kind.in_mm or field.kind.shape in ("range", "stretch")
-    return _BARE_FRACTION.sub(r"\1 in", told) if units == "in" and is_length else told
+    if units != "in" or not _BARE_FRACTION.search(told):
+        return told
+    written = _BARE_FRACTION.sub(r"\1 in", told)
+    if field.kind.in_mm or field.kind.shape in ("range", "stretch"):
+        return written
+    # Lengths among other things, as in a list of points or a table, are those that cannot be read without their unit.
+    read, read_written = (read_as(field.kind, meant(field.kind, one), "in") for one in (told, written))
+    return written if read is None and read_written is not None else told
 
 
 def _same(told: str, before: str) -> bool:
