@@ -1030,6 +1030,12 @@ def test_old_buttons_are_tapped_moved_and_taken_out_by_touch_and_by_keys(seen: A
     one.tab_to(".tape-keys button")
     page.keyboard.press("Enter")
     told("3 mm, 100 mm")
+    # The Enter key at the slider sets one, as the button does, and sends no form.
+    page.locator("#tape-slide").focus()
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Enter")
+    told("3 mm, 5 mm, 100 mm")
 
 
 def test_what_a_finger_presses_is_24_px_and_what_is_held_to_a_phone_has_room_on_it(seen: Any) -> None:

@@ -115,6 +115,13 @@ document.addEventListener("click", (event) => {
   draw(tape.dataset.tape, () => ({ at }));
 });
 
+// The Enter key sets one at the slider, and does not send the form around it.
+document.addEventListener("keydown", (event) => {
+  if (event.key !== "Enter" || !event.target.matches(".tape-keys input")) return;
+  event.preventDefault();
+  event.target.closest(".tape-keys").querySelector("button").click();
+});
+
 // What nobody sees is not drawn.
 function all() {
   for (const tape of document.querySelectorAll("[data-tape]")) if (tape.closest("details")?.open !== false) draw(tape.dataset.tape);
