@@ -208,6 +208,14 @@ def test_steps_are_kept_up_to_a_limit() -> None:
     assert len(bench.steps) == MOST_STEPS and bench.step.text == str(MOST_STEPS + 19)
 
 
+def test_kind_and_size_that_are_changed_together_are_judged_together() -> None:
+    table, bench = bench_of("sash-belt")
+    refused = table.change(bench.name, Hand("redraw", {"closure.kind": "eyelet", "closure.size": "4 mm"})).refusal
+    assert refused is not None and set(refused.words) == {"closure.kind", "closure.size"}
+    assert "eyelets are holes at both ends" in refused.words["closure.kind"].casefold()
+    assert refused.words["closure.size"] == "Not taken yet: it goes with “Closure, Kind”."
+
+
 def test_refusal_leaves_steps_and_is_gone_after_the_next_change() -> None:
     bench = Bench("x", "plan.toml", {}, (Step("a"),)).refused(Refusal(("no",)))
     assert bench.step.text == "a" and bench.refusal is not None

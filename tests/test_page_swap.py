@@ -253,7 +253,7 @@ def test_kind_that_the_offer_in_hand_is_not_there_for_names_the_offer() -> None:
     assert (
         words["closure.kind"] == f"“{named}”: {words['swap.take']}" and "cannot be offered here" in words["swap.take"]
     )
-    assert banner(refused)["waits"].startswith(f"Not in the picture yet: {named}; Closure, Kind.")
+    assert banner(refused)["waits"].startswith(f"Not in the picture yet: {named}; Closure, Kind; Closure, Size.")
     # An offer that is there, or none, mends it.
     after = table.change(bench.name, Hand("redraw", typed | {"swap.take": ""}))
     assert after.refusal is None and "sew-through button" in after.step.text.split("[closure]")[1]

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 
-from closures.app.web.fields import BY_NAME, Edit, added_rows, edits_of
+from closures.app.web.fields import BY_NAME, Edit, added_rows, edits_of, field_named
 from closures.catalogue.loading import load_catalogue
 from closures.errors import ClosureError
 from closures.frozen import frozen
@@ -55,6 +55,11 @@ def changes_of(text: str, typed: Mapping[str, str]) -> tuple[Change, ...]:
         is_chosen = bool(one_of) and edit.path[0] in one_of[0]
         home = f"{edit.section}.{edit.nth}"
         together.setdefault(home if is_chosen else edit.name, []).append(edit)
+    for name in [name for name in together if _is_size(name)]:
+        # A size is one of its kind: where both are others now, neither is held against the old one.
+        kind = f"{name.rpartition('.')[0]}.kind"
+        if kind in together:
+            together[kind] += together.pop(name)
     for edit in together.get("closure.kind", [])[:1]:
         together["closure.kind"] += _of_the_old_kind(text, edit, together)
     changes = [Change(tuple(dict.fromkeys(e.name for e in edits)), _all(edits)) for edits in together.values()]
@@ -64,6 +69,11 @@ def changes_of(text: str, typed: Mapping[str, str]) -> tuple[Change, ...]:
         rows[section] += 1
         changes.append(Change(tuple(f"{section}.{n}.{key}" for key in row), _adding(section, row)))
     return tuple(changes)
+
+
+def _is_size(name: str) -> bool:
+    found = field_named(name)
+    return found is not None and found[0].kind.names == "size"
 
 
 def _of_the_old_kind(text: str, kind: Edit, together: Mapping[str, object]) -> list[Edit]:
