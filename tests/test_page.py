@@ -216,6 +216,16 @@ def test_kind_and_size_that_are_changed_together_are_judged_together() -> None:
     assert refused.words["closure.size"] == "Not taken yet: it goes with “Closure, Kind”."
 
 
+def test_undo_of_a_change_that_failed_takes_no_step_before_it_back() -> None:
+    table, bench = bench_of("curved-front")
+    after = table.change(bench.name, Hand("units in", {}))
+    failed = table.change(bench.name, Hand("set anchor", {"along": "here"}))
+    assert failed.refusal is not None and failed.refusal.sentences and failed.steps == after.steps
+    back = table.change(bench.name, Hand("undo", {}))
+    assert back.refusal is None and back.step == after.step
+    assert table.change(bench.name, Hand("undo", {})).step == bench.step
+
+
 def test_refusal_leaves_steps_and_is_gone_after_the_next_change() -> None:
     bench = Bench("x", "plan.toml", {}, (Step("a"),)).refused(Refusal(("no",)))
     assert bench.step.text == "a" and bench.refusal is not None

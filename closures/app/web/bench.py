@@ -132,12 +132,17 @@ class Bench:
     @property
     def can_undo(self) -> bool:
         """Whether there is a step before this one."""
-        return self.at > 0 or self.has_waiting
+        return self.at > 0 or self.has_waiting or self.has_failed
 
     @property
     def has_waiting(self) -> bool:
         """Whether something was typed that is not in the picture."""
         return self.refusal is not None and bool(self.refusal.words)
+
+    @property
+    def has_failed(self) -> bool:
+        """Whether the last change could not be made at all, which is said."""
+        return self.refusal is not None and bool(self.refusal.sentences)
 
     @property
     def can_redo(self) -> bool:
@@ -164,8 +169,8 @@ class Bench:
 
     def undone(self) -> Bench:
         """Go one step back, where there is one."""
-        # What was typed and refused is taken back first: it is the last thing that was done.
-        at = self.at if self.has_waiting else max(self.at - 1, 0)
+        # What was typed and refused, or failed, is taken back first: it is the last thing that was done.
+        at = self.at if self.has_waiting or self.has_failed else max(self.at - 1, 0)
         return replace(self, at=at, refusal=None, turn=self.turn + 1)
 
     def redone(self) -> Bench:
