@@ -226,6 +226,25 @@ def test_undo_of_a_change_that_failed_takes_no_step_before_it_back() -> None:
     assert table.change(bench.name, Hand("undo", {})).step == bench.step
 
 
+def test_text_that_is_read_names_what_was_put_in_beside_it_since_it_was_begun() -> None:
+    table, bench = bench_of("curved-front")
+    begun = bench.step.text
+    mine = begun.replace("Saltmarsh day dress", "Heron day dress").replace('widest = "3 1/2 in"', 'widest = "85 mm"')
+    for typed in ({"spacing.widest": "90"}, {"spacing.closest": "21 mm"}, {"band.under_width": "none"}):
+        table.change(bench.name, Hand("redraw", typed))
+    read = table.change(bench.name, Hand("text", {"text": mine}, begun=begun))
+    assert read.step.text == mine and read.refusal is not None and not read.refusal.words
+    told = {one.place: one.typed for one in read.refusal.dropped}
+    assert told == {"spacing.widest": "90 mm", "spacing.closest": "21 mm", "band.under_width": "none"}
+    put_in = table.change(bench.name, Hand("redraw", {"spacing.widest": "90 mm", "spacing.closest": "21 mm"}))
+    assert plan_of(put_in).spacing.widest_mm == 90 and plan_of(put_in).title == "Heron day dress"  # type: ignore[union-attr]
+    # Nothing was put in since: nothing is named. Neither is what the text tells as the field did, in other units too.
+    assert table.change(bench.name, Hand("text", {"text": mine}, begun=put_in.step.text)).refusal is None
+    table.change(bench.name, Hand("units in", {}))
+    same = table.change(bench.name, Hand("text", {"text": begun}, begun=mine))
+    assert same.refusal is not None and [one.place for one in same.refusal.dropped] == [".units"]
+
+
 def test_refusal_leaves_steps_and_is_gone_after_the_next_change() -> None:
     bench = Bench("x", "plan.toml", {}, (Step("a"),)).refused(Refusal(("no",)))
     assert bench.step.text == "a" and bench.refusal is not None

@@ -62,7 +62,8 @@ def redraw_parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:
     parts["can"] = {"undo": bench.can_undo, "redo": bench.can_redo}
     is_stale = bench.refusal is not None and bench.refusal.is_elsewhere
     parts["stale"] = is_stale
-    parts["dropped_html"] = assets.render("dropped.html", refusal=bench.refusal, bench=bench) if is_stale else ""
+    has_dropped = is_stale or hand.do == "text"
+    parts["dropped_html"] = assets.render("dropped.html", refusal=bench.refusal, bench=bench) if has_dropped else ""
     if bench.refusal is not None and not bench.refusal.is_partly and not is_stale:
         return parts
     told = picture_parts(bench)

@@ -196,7 +196,8 @@ class Page:
         gesture, rows = typed.pop("gesture", "")[:40], _rows(typed.pop("rows", ""))
         seq = typed.pop("seq", "")[:20]
         units, stands = _units(typed.pop("shown", "")), _stands(typed.pop("stands", ""))
-        hand = Hand(do, typed, gesture, turn, mine, rows, units, stands)
+        begun = typed.pop("begun").replace("\r\n", "\n") if "begun" in typed else None
+        hand = Hand(do, typed, gesture, turn, mine, rows, units, stands, begun)
         wants_parts = "application/json" in request.headers.get("accept", "")
 
         def make() -> tuple[Bench, dict[str, Any]]:

@@ -33,7 +33,7 @@ class Step:
 
 @frozen
 class Dropped:
-    """What was typed in a window that showed an older plan, and was not taken.
+    """What was typed in a window that showed an older plan, or beside a text that was begun, and was not taken.
 
     Attributes:
         label: what the page calls the field.
@@ -64,7 +64,7 @@ class Refusal:
         asked: the fields that the offers hold already.
         kept_as: where the offers are kept for a plan that is not on the table; empty for one that is.
         is_elsewhere: another window changed the plan before this change was asked for.
-        dropped: what was typed for it and not taken.
+        dropped: what was typed for it and not taken; or what had been put in, and a text that was read does not hold.
     """
 
     sentences: tuple[str, ...] = ()

@@ -29,6 +29,7 @@ from closures.app.web.lettered import check_letters
 from closures.app.web.moves import InHand, in_units, locked
 from closures.app.web.own_names import own_names
 from closures.app.web.placed import answer_of, in_its_size, plan_of, read_new
+from closures.app.web.read_over import keeping_what_was_put_in
 from closures.app.web.tried import tried
 from closures.app.web.typed_unit import waits_in_its_unit
 from closures.app.web.waiting import moved_along
@@ -63,6 +64,7 @@ class Hand:
         rows: how many rows of each section the form has that is seen, as far as it is told.
         units: what a bare number meant on the page while it was typed; None where the page does not say.
         stands: what else stood typed on the page, as in rows that are not added yet.
+        begun: of a text that is to be read, the plan's as the hand began to change it; None where that is not told.
     """
 
     do: str
@@ -73,6 +75,7 @@ class Hand:
     rows: Mapping[str, int] = field(default_factory=dict)
     units: Units | None = None
     stands: Mapping[str, str] = field(default_factory=dict)
+    begun: str | None = None
 
 
 class Table:
@@ -194,7 +197,8 @@ def _done(bench: Bench, hand: Hand) -> Bench:
     waits = Refusal() if verb == "text" else bench.still(asked)
     taken = bench.taken(step)
     told = taken.refused(replace(waits, is_partly=True)) if waits.words else taken
-    return moved_along(bench.step.text, told)
+    done = moved_along(bench.step.text, told)
+    return keeping_what_was_put_in(bench, done, hand.begun) if verb == "text" else done
 
 
 def _kept_at_home(bench: Bench) -> Bench:

@@ -2,7 +2,7 @@
 import { aim, asNow, newRows, typedIn } from "./aimed.js";
 import { byId } from "./names.js";
 import { letGo } from "./pressing.js";
-import { held, mended, say, show, silent, standing, trouble, unfinished, units } from "./showing.js";
+import { begunFrom, held, mended, say, show, silent, standing, trouble, unfinished, units } from "./showing.js";
 
 const waiting = [];
 let busy = false, seq = 0, gestures = 0;
@@ -50,6 +50,8 @@ async function pump() {
     if (gesture) fields.set("gesture", gesture);
     // Another window may have changed the plan: what was typed here is told back then.
     if (fields.isWholeForm) fields.set("mine", [...fields.typed].join(" "));
+    // What was put in beside a text since it was begun is not in it, and is told back.
+    if (fields.get("do") === "text") fields.set("begun", begunFrom());
     // A movement may bring a row more, and the form is sent only where it has another number of them.
     if (byId("form")) fields.set("rows", Object.entries(newRows(byId("form"))).map((one) => one.join(".")).join(","));
     // What keeps a hand waiting is said: a slow answer after 0.8 s, none at all after 10 s.

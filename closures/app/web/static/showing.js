@@ -298,7 +298,7 @@ export function show(parts, sent, waiting) {
   const text = byId("text"), stays = begun() && !textRead;
   unsaved = unsaved || text.defaultValue !== parts.text;
   text.defaultValue = parts.text;
-  if (!stays) text.value = parts.text;
+  if (!stays) text.value = wasText = parts.text;
   sheets();
   mark(parts);
 }
@@ -379,5 +379,8 @@ export function held() {
   byId("undo").disabled = !(canUndo || begun());
 }
 let canUndo = Boolean(byId("undo") && !byId("undo").disabled);
+// The plan's text as it was when the hand began to change it.
+let wasText = byId("text") && (byId("text").dataset.stands ?? byId("text").defaultValue);
+export const begunFrom = () => wasText;
 export const begun = () => { const text = byId("text"); return Boolean(text) && text.value !== text.defaultValue; };
 
