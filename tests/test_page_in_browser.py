@@ -424,6 +424,24 @@ def test_text_that_another_window_was_faster_than_stays_where_it_was_typed(seen:
     assert "changed and not read" in other.locator("#print-held").inner_text()
 
 
+def test_field_that_was_changed_beside_a_text_is_told_back_when_the_text_is_read(seen: Any) -> None:
+    one = seen()
+    page = one.page
+    one.open("d-text")
+    page.locator("#text").fill(page.locator("#text").input_value().replace("Saltmarsh day dress", "Heron day dress"))
+    one.fill("spacing.widest", "90")
+    one.until("() => !document.getElementById('undo').disabled && document.getElementById('at').value !== '0'")
+    page.get_by_role("button", name="Read this text").click()
+    page.locator("#dropped li").wait_for()
+    assert "No gap wider than: “90 mm”" in page.locator("#dropped").inner_text()
+    assert "The text that was read does not hold" in page.locator("#said-above").inner_text()
+    assert page.locator("#message").inner_text().strip() == "" and page_browser.breaches_of(page) == []
+    page.get_by_role("button", name="Put in what is ticked").click()
+    one.until("() => /^widest = .90 mm/m.test(document.getElementById('text').value)")
+    said = page.locator("#text").input_value()
+    assert "Heron day dress" in said and page.locator("#dropped form").count() == 0
+
+
 @pytest.mark.in_turn(3)
 def test_other_window_goes_on_saying_so_where_the_enter_key_asks_twice(seen: Any) -> None:
     one = seen()
