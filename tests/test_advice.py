@@ -802,6 +802,16 @@ def test_bound_buttonholes_are_made_before_the_facing() -> None:
     assert "work buttonholes" not in order and "set first" not in order
 
 
+def test_the_facing_of_a_bound_buttonhole_is_felled_of_cloth_and_of_leather_a_window() -> None:
+    # UMN Bulletin 576 fells the facing round the hole; leather is cut out and no edge of it turned: common practice.
+    for outside, facing, is_window in (("melton", "poplin", False), ("melton", "leather 2 oz", True)):
+        layers = "".join(f'[[layer]]\ncloth = "{one}"\n' for one in (outside, facing))
+        told = advice("sew-through button", "20 L", closure="bound = true", rest=layers)
+        order = keys(told)
+        assert ("open the leather facing" in order, "open the facing" in order) == (is_window, not is_window)
+        assert ("turn no edge of it under" in words(told)) is is_window
+
+
 def test_hook_ends_are_what_the_marks_mean() -> None:
     steps = {step.key: step.text for step in advice("hook and eye", "2", closure='cap = "8 mm"').order.steps}
     assert "the end of each at its mark" in steps["set first"]

@@ -35,7 +35,13 @@ def _apart(placement: Placement, by_mm: float) -> str:
 
 
 def halves_done(
-    words: Set[str], hooked: str, cloth: str, other_cloth: str, *, is_hook_first: bool = True
+    words: Set[str],
+    hooked: str,
+    cloth: str,
+    other_cloth: str,
+    *,
+    is_hook_first: bool = True,
+    has_buttons_between: bool = False,
 ) -> dict[str, str]:
     """How the halves look once they are set right, on the lap set first and on the other.
 
@@ -46,6 +52,7 @@ def halves_done(
         hooked: how edges that meet lie once they are hooked.
         cloth, other_cloth: what the lap set first is called by its cloth, and the other.
         is_hook_first: of hooks, that they are sewn on before their eyes or bars; on a strap they are not.
+        has_buttons_between: of a strap, that buttons lie between its closed ends, so that they do not lie flat.
     """
     each, others = "{first marks?It|Each}", "{second marks?It|Each}"
     sewn = "{} sits at its mark, and the {} round it does not pull."
@@ -58,7 +65,7 @@ def halves_done(
                 "{first marks?The|Every} button passes without force, with a little slack that the first wash takes up."
             )
         second = "{second marks?The|Every} button sits where its buttonhole wants it" + (
-            f"{_lie_closed(words)}."
+            f"{_lie_closed(words) * (not has_buttons_between)}."
             if "set: sewn button" in words
             else ", and {second marks?does not turn|none turns}."
         )
@@ -99,9 +106,7 @@ def halves_done(
 
 
 def _lie_closed(words: Set[str]) -> str:
-    """How what is buttoned lies, after what its buttons do; nothing where buttons lie between the ends."""
-    if "buttons between" in words:
-        return ""
+    """How what is buttoned lies, after what its buttons do."""
     return f", and the closed {'ends lie flat' if 'on: strap' in words else _closed(words)}"
 
 

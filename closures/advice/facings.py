@@ -70,15 +70,21 @@ def facing_figures(placement: Placement, words: Set[str], catalogue: Catalogue) 
     if left_open:
         which = "It" if len(left_open) == len(laps) else f"That of the {in_a_row(left_open)} lap"
         lines.append(f"{which} is sewn down once the parts are in")
-    frays = "The turn is as wide as told" if bands.turn_mm else "No thread frays out of it"
+    raw = "It is cut clean" if _ends_raw(made) else "No thread frays out of it"
+    frays = "The turn is as wide as told" if bands.turn_mm else raw
     lies = ", it lies flat along the seam of its band, and nothing puckers" if shut else ", and it reaches the seam of "
     done = f"{frays}{lies}{'' if shut else 'its band all along'}."
     return {"facing inner": ". ".join(lines) + ".", "facing inner done": done}
 
 
+def _ends_raw(made: Set[str]) -> bool:
+    """Whether a facing is of leather alone, which does not fray."""
+    return "leather" in made and not made & {"woven", "knit"}
+
+
 def _flat_edge(whose: str, made: Set[str]) -> str:
     """How an edge is made that the plan turns nowhere under: flat, since a turn would be one layer more."""
-    if "leather" in made and not made & {"woven", "knit"}:
+    if _ends_raw(made):
         return f"Leave the inner edge of {whose} as it is cut: leather does not fray"
     return (
         f"Neaten the inner edge of {whose} flat, overcast or bound (to turn it under would lay one layer more there: "

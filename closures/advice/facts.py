@@ -43,7 +43,6 @@ from closures.placing.marked_face import (
 )
 from closures.placing.nothing_set import withheld
 from closures.placing.single_layer import is_of_one_layer, single_laps
-from closures.placing.strap.buttons_between import buttons_between
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence, Set
@@ -108,7 +107,7 @@ FLAGS = (
     "press-set",
     "set one after the other",
     "taped",
-    "buttons between",
+    "leather facing",
     "parts",
     "metal",
     "metal press fastener",
@@ -258,7 +257,6 @@ def facts_of(
     words |= set() if placement.strap is None or placement.strap.carriers is None else {"carriers"}
     words |= set() if placement.plan.belt is None else {"belt"}
     words |= {"one snap holds"} if any(one.rule == "side pull" and one.result != "pass" for one in findings) else set()
-    words |= {"buttons between"} if buttons_between(placement) else set()
     words |= {"ends: meeting" if edges_meet(placement) else "ends: lapped"}
     words |= set() if lie_flat(placement) else {"closed by turns"}
     words |= {"some stay"} if placement.staying else set()
@@ -280,6 +278,8 @@ def facts_of(
     words |= {"marked where it meets"} if (up[first] == "inside") == (first == "over") else set()
     words |= {"both marked within"} if set(up.values()) == {"inside"} else set()
     laps = laps_worked(placement, catalogue, state, frozenset(words), face, up)
+    opened = placement.fastener.mark.buttonhole_lap
+    words |= {"leather facing"} if opened is not None and "cloth: leather" in laps[opened].facing else set()
     marked = face_words(placement, catalogue, marked_cloths(placement, catalogue, ("over", "under"), up))
     words |= {"scrap first"} if any("scrap first" in worked.outer for worked in laps.values()) else set()
     cut_first = (

@@ -26,6 +26,7 @@ from closures.placing.buttonhole import buttonhole_for, cut_lengths
 from closures.placing.marked_face import is_sewn_within
 from closures.placing.role import is_for_show, tried_alike
 from closures.placing.single_layer import single_laps
+from closures.placing.strap.buttons_between import buttons_between
 from closures.placing.strap.carrier_words import carriers_in_words
 from closures.placing.trial_piece import trial_piece, tried_with
 from closures.series import how_many, in_a_row
@@ -114,6 +115,7 @@ def figures_of(
             cloth_of(laps[first]),
             cloth_of(laps[second]),
             is_hook_first=placement.fastener.mark.on(first) == "hook",
+            has_buttons_between=buttons_between(placement) > 0,
         ),
         "tried on": trial_piece(placement),
         **_washed(placement),
