@@ -280,8 +280,19 @@ def test_stop_of_a_garment_tells_why_and_what_must_be_known() -> None:
     (final,) = [(n, step) for n, step in enumerate(steps, 1) if step.is_first_final]
     assert final[1].stop.startswith(f"Stop. From step {final[0]} nothing can be undone: ")
     why = "pierced cloth keeps its holes; a cut buttonhole stays"
-    assert f"{why}. Go on when the trial piece holds, the sheets measure what they say" in final[1].stop
+    told = f"{why}. Go on when what failed in the checks is mended, the trial piece holds, the sheets measure"
+    assert told in final[1].stop
     assert not [step.stop for step in steps if not step.is_first_final and step.stop]
+
+
+def test_stop_has_what_failed_in_the_checks_mended_before_work_goes_on() -> None:
+    """The page of work may be read without the cover, which tells that a check failed."""
+    for name, fails in (("poplin", False), ("denim 14 oz", True)):
+        text = plan_text("prong snap", "15 L", rest=cloth(name).replace("count = 2", "count = 4"))
+        answer = check_plan(read_plan(text.encode(), "p.toml"))
+        assert any(one.result == "fail" for one in answer.findings) is fails
+        stop = advice_of(answer).order.stop
+        assert ("Go on when what failed in the checks is mended, the trial" in stop) is fails
 
 
 # The way to mark, on the key of the sheet, on the page on marking and in the order alike: common practice.

@@ -179,16 +179,27 @@ def test_every_rule_has_words_for_a_page() -> None:
     assert not [words for words in PAGE_WORDS.values() if KEYS.search(words)]
 
 
+def test_a_page_tells_no_figure_of_what_a_check_does_not_miss() -> None:
+    """An uneven row was told as too even, and a stack that leaves room for a patch as too thin."""
+    assert missed_in_words(Finding("evenness", "warn", "", "", None, 2, 18.2, 24.0), "mm") == ""
+    assert missed_in_words(Finding("old hole", "warn", "", "", None, 2, 9.0, 2.0), "mm") == ""
+    under = Finding("old hole", "warn", "", "", None, 2, -5.1, 2.0)
+    assert missed_in_words(under, "mm") == "5.1 mm past it, where 2 mm is the least"
+    thick, thin = (
+        Finding("layer thickness", "fail", "", "", "over", 1, mm, limit) for mm, limit in ((2.4, 1.8), (0.4, 0.6))
+    )
+    assert missed_in_words(thick, "mm") == "2.4 mm, where 1.8 mm is the most"
+    assert missed_in_words(thin, "mm") == "0.4 mm, where 0.6 mm is the least"
+
+
 def test_a_page_tells_by_how_much_a_check_is_missed_in_the_units_of_the_plan() -> None:
     near = Finding("edge distance", "fail", "Write inset under [band].", "", "over", 3, 5.0, 8.08)
-    assert missed_in_words(near, "mm") == "3.1 mm less than the least, 8.1 mm"
-    assert missed_in_words(near, "in") == "1/8 in (3.1 mm) less than the least, 5/16 in (8.1 mm)"
+    assert missed_in_words(near, "mm") == "5 mm, where 8.1 mm is the least"
+    assert missed_in_words(near, "in") == "3/16 in (5 mm), where 5/16 in (8.1 mm) is the least"
     wide = Finding("widest gap", "warn", "Look at pitch = 90.", "", None, 2, 168.0, 135.5)
-    assert missed_in_words(wide, "mm") == "32.5 mm more than the most, 135.5 mm"
+    assert missed_in_words(wide, "mm") == "168 mm, where 135.5 mm is the most"
     assert missed_in_words(Finding("corner", "fail", "", "", "over", 1, -2.0, 0.0), "mm") == "2 mm too little"
-    assert (
-        failures_in_words([near], "lap", "mm") == "edge distance, over lap: mark 3 (3.1 mm less than the least, 8.1 mm)"
-    )
+    assert failures_in_words([near], "lap", "mm") == "edge distance, over lap: mark 3 (5 mm, where 8.1 mm is the least)"
     told = findings_on_page([wide, near], "lap", "mm")
     assert [line.split(":")[0] for line in told] == ["FAIL", "Look"]
     assert told[0].endswith("This asks how far the parts lie from the finished edge.")

@@ -88,7 +88,7 @@ def _flat_edge(whose: str, made: Set[str]) -> str:
         return f"Leave the inner edge of {whose} as it is cut: leather does not fray"
     return (
         f"Neaten the inner edge of {whose} flat, overcast or bound (to turn it under would lay one layer more there: "
-        "tell that as turn under [bands], and place the row again)"
+        "the figures count none)"
     )
 
 

@@ -76,6 +76,7 @@ GROUPS: dict[str, tuple[str, ...]] = {
 
 FLAGS = (
     *AGES,
+    "fails",
     "fusible",
     "fusible on knitting",
     "melts",
@@ -256,6 +257,7 @@ def facts_of(
     words |= {"faced apart"} if faced_laps(placement) else set()
     words |= set() if placement.strap is None or placement.strap.carriers is None else {"carriers"}
     words |= set() if placement.plan.belt is None else {"belt"}
+    words |= {"fails"} if any(one.result == "fail" for one in findings) else set()
     words |= {"one snap holds"} if any(one.rule == "side pull" and one.result != "pass" for one in findings) else set()
     words |= {"ends: meeting" if edges_meet(placement) else "ends: lapped"}
     words |= set() if lie_flat(placement) else {"closed by turns"}

@@ -63,6 +63,7 @@ _TAKEN = {"where set": ("some new",), "where closed": ("not withheld",), "always
 """When a step is taken, by what its row says: where something is set (neither `stays` nor `held`), where closures are
 on the garment, set or there already (`stays`), and where what is planned is held back for its wearer, too (`held`)."""
 _SAYS = {"held": "always", "stays": "where closed"}
+_MENDED = "what failed in the checks is mended"
 _OF = ("", "each cloth", "each lap", "over lap", "first lap", "second lap", "leading lap")
 
 
@@ -180,6 +181,8 @@ def order_of_work(facts: Facts) -> Order:
         return Order(tuple(told), None, "", removal)
     first = finals[0]
     proved = tuple(dict.fromkeys(step.proves for step in taken[:first] if step.proves))
+    if "fails" in facts.words:
+        proved = (_MENDED, *proved)
     why = taken[first].undo or (undo if taken[first].final == _AS_SET else "")
     if not why and taken[first].key in kept:
         why = _why_kept(taken[first].key, facts, is_pointed=any(awls))

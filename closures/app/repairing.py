@@ -182,10 +182,28 @@ def with_repairs(error: NoSpacing, path: Path) -> SpacingError:
         begin = "This mends it" if len(found) == 1 else "Any one of these mends it"
         take = f"To have it written into the plan: closures place {path.name} --repair 1"
         mend = f"{begin}, tried on this plan:\n{repairs_in_words(found)}\n{take}"
+    mend = f"{_asked_unit(plan)}{mend}"
     first, *others = error.faults
     told = SpacingError(first.what, where=first.where, mend=mend)
     told.faults += tuple(others)
     return told
+
+
+def _asked_unit(plan: Plan) -> str:
+    """Ask first of a straight edge that is as long as none is whether it was told in another unit; else empty."""
+    if plan.edge is None or plan.edge.straight_mm is None:
+        return ""
+    from closures.catalogue.loading import load_catalogue
+    from closures.checks.usual import is_far, meant_in, usual_mm
+
+    mm = plan.edge.straight_mm
+    usual = usual_mm(load_catalogue(), None if plan.garment is None else plan.garment.opens)
+    meant = meant_in(mm, plan.units, usual) if usual is not None and is_far(mm, usual) else []
+    if not meant:
+        return ""
+    return (
+        f"Is the edge, {format_length(mm, plan.units)}, meant as {' or '.join(meant)}? Then write that first. If not: "
+    )
 
 
 def repairs_in_words(found: Sequence[Repair]) -> str:

@@ -173,7 +173,8 @@ def _uncounted(mark: Mark, stack: Stack, grip: tuple[Figure, Figure], lap: LapNa
         f"without it is {squeezed} squeezed, and the fastener clamps {_mm(low)} to {_mm(high)}, {room}. "
         f"{_PATCH_CLOTH[0].upper()}{_PATCH_CLOTH[1:]}, and look again."
     )
-    return Finding("layer thickness", "warn", text, "our own rule", lap, mark.n, most, high)
+    # No limit is missed: how thick the patch is, is not known.
+    return Finding("layer thickness", "warn", text, "our own rule", lap, mark.n)
 
 
 def _with_backing(

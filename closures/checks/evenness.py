@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
@@ -57,6 +58,15 @@ def check_evenness(checked: Checked) -> list[Finding]:
         f"The row cannot look even: from mark {forced.first + 1} to {forced.last + 1} {many} "
         f"{checked.show(forced.gap_mm)}, not {wanted}."
     )
+    within = "of that"
+    if found <= limit + SAME_MM:
+        # No gap is too far from the one wanted: they are too unlike each other.
+        steps = [after - before for before, after in pairwise(places)]
+        found, limit = max(steps) - min(steps), wish.even_spread * forced.wanted_mm
+        within = "between the widest and the narrowest"
+        text += (
+            f" The widest gap and the narrowest differ by {checked.show(found)}, and {checked.show(limit)} is the most."
+        )
     if forced.holds:
         text += f" What forces it: {'; '.join(forced.holds)}."
     if placement.plan.stripe is not None or placement.plan.gauge is not None:
@@ -65,7 +75,7 @@ def check_evenness(checked: Checked) -> list[Finding]:
     step_mm = STEP_MM[placement.plan.units]
     cures = tuple(what_would_end_it(wish, forced, checked.show, step_mm))
     if cures:
-        text += f" Any one of these would just bring it within {checked.show(limit)} of that: {'; '.join(cures)}."
+        text += f" Any one of these would just bring it within {checked.show(limit)} {within}: {'; '.join(cures)}."
     else:
         text += " No single change of these ends it."
     text += unwashed

@@ -64,6 +64,10 @@ PAGE_WORDS = {
 
 _IN_HUNDREDTHS = {"layer thickness", "backing"}
 """Rules whose figures are thicknesses: told in hundredths of a mm, as the report tells them."""
+_MOST = {"evenness", "widest gap", "strain point", "two lines"}
+_LEAST = {"edge distance", "neighbour distance", "columns apart", "overlap", "curve", "corner", "old hole", "ridge"}
+"""Rules whose limit is never passed the other way: what lies on its good side was found for another reason, and is none
+of what is missed."""
 _SHOWN: dict[Units, Callable[[float], str]] = {
     "mm": format_mm,
     "in": lambda mm: f"{format_inches(mm)} ({format_mm(mm)})",
@@ -72,18 +76,18 @@ _SIGNS: dict[Result, str] = {"fail": "FAIL", "warn": "Look", "pass": "Good"}
 
 
 def missed_in_words(finding: Finding, units: Units) -> str:
-    """Say by how much a finding misses its limit, half a sentence; empty where it has no figures."""
+    """Say what was found beside the limit that it misses, half a sentence; empty where it misses none in figures."""
     found, limit = finding.found_mm, finding.limit_mm
     if found is None or limit is None or abs(found - limit) < SAME_MM:
         return ""
     show: Callable[[float], str] = partial(format_mm, decimals=2) if finding.rule in _IN_HUNDREDTHS else _SHOWN[units]
 
-    missing = show(abs(limit - found))
     if found > limit:
-        return f"{missing} more than the most, {show(limit)}"
-    if limit <= SAME_MM:
-        return f"{missing} too little"
-    return f"{missing} less than the least, {show(limit)}"
+        return "" if finding.rule in _LEAST else f"{show(found)}, where {show(limit)} is the most"
+    if finding.rule in _MOST:
+        return ""
+    lies = f"{show(-found)} past it" if found < -SAME_MM else show(found)
+    return f"{lies}, where {show(limit)} is the least" if limit > SAME_MM else f"{show(limit - found)} too little"
 
 
 def findings_on_page(findings: Sequence[Finding], side_word: str, units: Units) -> tuple[str, ...]:
@@ -106,10 +110,10 @@ def findings_on_page(findings: Sequence[Finding], side_word: str, units: Units) 
 
 
 def worst_missed(findings: Sequence[Finding], units: Units) -> str:
-    """Say by how much the worst of some findings misses its limit, half a sentence; empty where none has figures."""
+    """Say what the worst of some findings is beside the limit that it misses, or nothing."""
     worst = max(findings, key=_missing_mm)
     told = missed_in_words(worst, units)
-    return f"up to {told}" if told and len({one.found_mm for one in findings}) > 1 else told
+    return f"at worst {told}" if told and len({one.found_mm for one in findings}) > 1 else told
 
 
 def _groups(findings: Sequence[Finding], result: str, side_word: str) -> dict[tuple[str, str], list[Finding]]:

@@ -89,16 +89,17 @@ _SWALLOWED = Withheld(
     "",
 )
 _NOT_ALLOWED = Withheld(
-    "Somebody has an implant: no magnets before their clinic has been asked. Take another kind of closure.",
+    "Somebody has an implant: no magnets before their clinic has been asked. Take another kind of closure. Only where "
+    'the answer, in writing, allows these magnets write implants = "allowed" under [wearer].',
     "The plan says that somebody has an implant: no magnets before their clinic was asked, or for a device of another "
-    'kind its maker. Only where the answer, in writing, allows these magnets write implants = "allowed" under '
-    "[wearer]; where it does not, or none comes, take another kind of closure.",
+    "kind its maker. Only where the answer, in writing, allows these magnets have the plan say so; where it does not, "
+    "or none comes, take another kind of closure.",
     "FDA",
 )
 _NOT_ANSWERED = Withheld(
     ASK_OF_IMPLANTS,
-    "Ask about implants, in the words that stand under the cautions, before a pack is bought or opened. Write the "
-    'answer into the plan: implants = "none" or "some" under [wearer].',
+    "Ask about implants, in the words that stand under the cautions, before a pack is bought or opened, and have the "
+    "plan say the answer.",
     "FDA",
 )
 
@@ -107,6 +108,8 @@ _HOW_OLD = (
     ' Of a child of seven or more tell its age under [body], as in sex = "girl" and age = "8 years": then the lace is '
     "looked at, and no longer held back."
 )
+
+_OF_AGE = " Of a child of seven or more have the plan say its age: then the lace is looked at, and no longer held back."
 
 
 def withheld(placement: Placement) -> tuple[Withheld, ...]:
@@ -131,8 +134,8 @@ def _magnets(placement: Placement) -> tuple[Withheld, ...]:
 def _lace(placement: Placement) -> tuple[Withheld, ...]:
     if not is_barred(placement):
         return ()
-    told = cords_of_a_child(placement) + _HOW_OLD * asks_for_age(placement)
-    return (Withheld(told, told, "", CORDS_FROM),)
+    told, is_asked = cords_of_a_child(placement), asks_for_age(placement)
+    return (Withheld(told + _HOW_OLD * is_asked, told + _OF_AGE * is_asked, "", CORDS_FROM),)
 
 
 def nothing_set(placement: Placement) -> NothingSet | None:
