@@ -92,6 +92,10 @@ def test_no_cloth_of_jobs_drawn_by_chance_is_asked_for_what_it_does_not_bear(ten
             answer = place_plan(read_plan(drawn(seed).encode(), "job.toml"))
         except ClosureError:
             continue
+        if answer.placement.is_withheld:
+            # Nothing is marked, pierced or pressed of what is held back for its wearer: its order only changes the plan.
+            assert not advice_of(answer).order.stop, drawn(seed)
+            continue
         assert spoiled(answer, advice_of(answer)) == [], drawn(seed)
 
 

@@ -1,11 +1,12 @@
 """Where backing lies, and where none may lie: common practice."""
 
+import pypdfium2
 import pytest
 from paper_sets import extra_of
 from shapely.geometry import LineString, Polygon
 from shapely.ops import unary_union
 
-from closures.app.job import advice_of, place_plan
+from closures.app.job import advice_of, place_plan, result_files
 from closures.catalogue.loading import load_catalogue
 from closures.jobs.table.backing import back_laps
 from closures.jobs.table.openings import openings_of
@@ -224,3 +225,40 @@ def test_a_part_is_sewn_to_the_backing_that_lies_behind_one_layer(cloth: str) ->
     sewn = next(text for text in steps.values() if "of the over lap, " in text and "Sew the" in text)
     assert "through what backs the cloth alone, so that no stitch shows outside" in sewn
     assert "no back to take up" not in sewn
+
+
+@pytest.mark.parametrize(
+    ("band", "wide", "side"), [(20, 20, "lies along"), (16, 16, "lies along"), (30, 22, "lies 4 mm")]
+)
+def test_a_strip_is_told_as_wide_as_its_band_lets_it_be_cut(band: int, wide: int, side: str) -> None:
+    """The band cut it off at both its edges, and its words told it wider, its side beyond the finished edge."""
+    text = f"""
+[edge]
+straight = "400 mm"
+[garment]
+opens = "front"
+[band]
+width = "{band} mm"
+lap = "left over right"
+[closure]
+kind = "sew-through button"
+size = "18 L"
+thickness = "3 mm"
+[spacing]
+first = "18 mm"
+last = "20 mm"
+pitch = "60 mm"
+[[layer]]
+cloth = "jersey"
+count = 2
+[sheets]
+backing = "strip"
+"""
+    answer = place_plan(read_plan(text.encode(), "suit.toml"))
+    backed = next(one for one in back_laps(answer.placement, answer.findings, answer.catalogue) if one.pieces)
+    assert backed.lap == "over" and [piece.width_mm for piece in backed.pieces] == [pytest.approx(wide)]
+    xs = [x for x, _ in backed.pieces[0].outline]
+    assert max(xs) - min(xs) == pytest.approx(wide, abs=1e-6)
+    pages = pypdfium2.PdfDocument(result_files(answer, "a4")["marking.pdf"])
+    words = " ".join(" ".join(page.get_textpage().get_text_range().split()) for page in pages)
+    assert f"its side {side}" in words and "lies -" not in words

@@ -121,7 +121,7 @@ def test_kept_snaps_of_a_baby_are_pulled_at_and_its_loose_parts_counted_with_nob
         words.index(step)
         for step in (
             "Pull at every closure that stays", "with nobody in it", "Draw cotton wool", "Count the loose parts",
-            "Only now put it on the child", "tell the place to the plan as an anchor",
+            "Only now put it on the child", "have the plan fix a closure at that place",
         )
     ]  # fmt: skip
     assert order == sorted(order)

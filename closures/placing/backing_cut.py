@@ -203,10 +203,9 @@ def cut_within(
     for need in needs:
         if strip.geom_type != "Polygon" or not strip.buffer(SAGITTA_MM).contains(need.whole.intersection(area)):
             _refuse(area, need, lap, show)
-    if has_rings:
-        # What the band cuts off of it is no part of its width.
-        behind = [width / 2 if (one := mark.inner_distance_mm) is None else min(width / 2, one) for mark in marks]
-        width = max(min(width / 2, mark.edge_distance_mm) for mark in marks) + max(behind)
+    # What the band cuts off of it is no part of its width.
+    behind = [width / 2 if (one := mark.inner_distance_mm) is None else min(width / 2, one) for mark in marks]
+    width = max(min(width / 2, mark.edge_distance_mm) for mark in marks) + max(behind)
     return (BackingPiece(ring_of(strip), width, numbers, 1),)
 
 

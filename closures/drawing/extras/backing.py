@@ -22,6 +22,7 @@ from closures.jobs.table.backing import back_laps
 from closures.jobs.table.openings import CLEAR_OF_SLIT_MM, open_holes, openings_of
 from closures.placing.backing_cut import PAST_FLANGE_MM
 from closures.placing.buttonhole import slits_of
+from closures.placing.lap_area import chords
 from closures.placing.seats import at_rings, ring_mm
 
 if TYPE_CHECKING:
@@ -142,8 +143,13 @@ def _from_edge(drawn: Drawn, backing: Backing, piece: BackingPiece) -> str:
     marks = _marks(held, backing, piece)
     from_mm = [mark.edge_distance_mm for mark in marks]
     if max(from_mm) - min(from_mm) <= _SAME_DISTANCE_MM:
-        told = " / ".join(both_ways(from_mm[0] - piece.width_mm / 2, units))
-        return f"its side lies {told} from {edge}"
+        from shapely.geometry import LineString, Polygon
+
+        finished = LineString(chords(held.laps[backing.lap].as_strip.edge))
+        near = Polygon(piece.outline).distance(finished)
+        if near <= _SAME_DISTANCE_MM:
+            return f"its side lies along {edge}"
+        return f"its side lies {' / '.join(both_ways(near, units))} from {edge}"
     first, last = (" / ".join(both_ways(mm, units)) for mm in (from_mm[0], from_mm[-1]))
     return f"mark {marks[0].n} lies {first} from {edge}, mark {marks[-1].n} {last}"
 
