@@ -8,6 +8,7 @@ import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 
+import pypdfium2
 import pytest
 
 from closures.advice.advice import Advice
@@ -19,9 +20,10 @@ from closures.advice.phrases import phrases_of
 from closures.advice.settings import settings
 from closures.advice.tables import with_rules
 from closures.advice.whole_order import shared_order
-from closures.app.job import advice_of, check_plan
+from closures.app.job import advice_of, check_plan, place_plan, result_files
 from closures.catalogue.loading import load_catalogue
 from closures.catalogue.values import Provenance
+from closures.drawing.extras.registry import asked_for
 from closures.errors import CatalogueError, ClosureError
 from closures.jobs.table.backing import back_laps
 from closures.placing.lacing import lace_of
@@ -293,6 +295,18 @@ def test_stop_has_what_failed_in_the_checks_mended_before_work_goes_on() -> None
         assert any(one.result == "fail" for one in answer.findings) is fails
         stop = advice_of(answer).order.stop
         assert ("Go on when what failed in the checks is mended, the trial" in stop) is fails
+
+
+@pytest.mark.parametrize(("name", "fails"), [("poplin", False), ("denim 14 oz", True)])
+def test_page_of_work_of_a_row_that_fails_a_check_begins_with_that(name: str, fails: bool) -> None:
+    """What mends it may be a wider band: the stop before what is pierced would come too late for that."""
+    text = plan_text("prong snap", "15 L", rest=cloth(name).replace("count = 2", "count = 4"))
+    answer = place_plan(asked_for(read_plan(text.encode(), "p.toml"), ("order",)))
+    pages = pypdfium2.PdfDocument(result_files(answer, "a4")["marking.pdf"])
+    words = " ".join(" ".join(page.get_textpage().get_text_range().split()) for page in pages)
+    order = words.rpartition("Order of work A check of this plan failed")[2] if fails else words
+    assert ("A check of this plan failed; the cover and the report say which" in words) is fails
+    assert not fails or "The parts, in the order they stack" in order
 
 
 # The way to mark, on the key of the sheet, on the page on marking and in the order alike: common practice.
