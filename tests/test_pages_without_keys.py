@@ -184,7 +184,7 @@ def test_a_page_tells_no_figure_of_what_a_check_does_not_miss() -> None:
     assert missed_in_words(Finding("evenness", "warn", "", "", None, 2, 18.2, 24.0), "mm") == ""
     assert missed_in_words(Finding("old hole", "warn", "", "", None, 2, 9.0, 2.0), "mm") == ""
     under = Finding("old hole", "warn", "", "", None, 2, -5.1, 2.0)
-    assert missed_in_words(under, "mm") == "5.1 mm past it, where 2 mm is the least"
+    assert missed_in_words(under, "mm") == "5.1 mm too far in, where 2 mm clear of it is the least"
     thick, thin = (
         Finding("layer thickness", "fail", "", "", "over", 1, mm, limit) for mm, limit in ((2.4, 1.8), (0.4, 0.6))
     )

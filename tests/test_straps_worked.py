@@ -178,12 +178,12 @@ def test_strap_of_one_layer_is_cut_before_it_is_backed_and_finished(cloth: str) 
     ("inner", "held"),
     [
         # An iron flattens pile for good, and a needle marks it; padded cloth is flattened too: common practice.
-        ("cotton velvet", "and hold the turn with clips, and lay it"),
-        ("corduroy", "and hold the turn with clips, and lay it"),
-        ("quilted cotton", "and tack the turn, and lay it"),
-        ("cotton poplin", "and press it, and lay it"),
-        ("silk charmeuse", "and press it with a dry iron under a press cloth, and lay it"),
-        ("wool suiting", "and press it under a damp cloth, and lay it"),
+        ("cotton velvet", "and hold the turn with clips, "),
+        ("corduroy", "and hold the turn with clips, "),
+        ("quilted cotton", "and tack the turn, "),
+        ("cotton poplin", "and press it, "),
+        ("silk charmeuse", "and press it with a dry iron under a press cloth, "),
+        ("wool suiting", "and press it under a damp cloth, "),
     ],
 )
 def test_the_turn_of_a_lining_is_held_as_the_lining_bears(inner: str, held: str) -> None:
@@ -193,7 +193,8 @@ def test_the_turn_of_a_lining_is_held_as_the_lining_bears(inner: str, held: str)
         f'[[layer]]\ncloth = "{inner}"\n'
     )
     steps = {step.key: step.text for step in advice_of(check_plan(read_plan(text.encode(), "c.toml"))).order.steps}
-    assert held in steps["finish the strap"]
+    # What nobody told of the allowance is taken as 10 mm, which the step trims at the tips, under a part.
+    assert re.search(rf"{held}(the allowances trimmed to [^,]+ at the tips, )?and lay it", steps["finish the strap"])
 
 
 @pytest.mark.parametrize(

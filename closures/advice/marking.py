@@ -91,6 +91,10 @@ _SHOWN = (
     "hold {second marks?it|them} against the back of its sheet, against the light, and mark "
     "{second marks?it|them} {there}."
 )
+_CARRIED = (
+    "{second marks?its place is|its places are} carried over from the {first lap}, as the order of work tells, and "
+    "marked {there}. Its strip, which has no edge to lie to, proves them."
+)
 _BY_THE_OTHER = "shown by the {first lap}"
 _MEASURED_BY = {
     "awl": "with an awl, where the part will cover it",
@@ -159,6 +163,9 @@ def way_to_mark(facts: Facts, where: str | None = None, *, has_slits: bool = Tru
         told = put(_MEASURED[face], {"there": _MEASURED_BY[way.key], "lap word": named, "how far": _FAR_ON[named]})
         told = put(told, _through(facts))
         return Way(way.key, way.when, f"mark: measured {face}", told, way.provenance)
+    if _is_carried(facts):
+        told = put(_CARRIED, {"there": mark_there(way, facts), **facts.figures})
+        return Way(way.key, way.when, f"mark: {put(_BY_THE_OTHER, facts.figures)}", told, way.provenance)
     face = shown_on(facts)
     if face is not None:
         told = put(_SHOWN, {"face": face, "there": mark_there(way, facts), **facts.figures})
@@ -189,9 +196,15 @@ def shown_on(facts: Facts) -> Face | None:
     return next((face for face in faces if f"shown {face}" in facts.words), None)
 
 
+def _is_carried(facts: Facts) -> bool:
+    """Whether the other lap shows a lap its places, whose own edge lies too far from them."""
+    return "carried over" in facts.words
+
+
 def ways_of_laps(facts: Facts, where: str | None = None) -> dict[str, Way]:
     """Tell how either lap is marked, by its name; empty where both are marked in one way."""
-    if not facts.face and not any(shown_on(facts.on_lap(lap)) for lap in facts.laps):
+    own = [facts.on_lap(lap) for lap in facts.laps]
+    if not facts.face and not any(shown_on(one) or _is_carried(one) for one in own):
         # Where one of the outermost cloths is not known, what is known of the whole stands for both.
         return {}
     ways = {}

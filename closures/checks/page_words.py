@@ -86,8 +86,11 @@ def missed_in_words(finding: Finding, units: Units) -> str:
         return "" if finding.rule in _LEAST else f"{show(found)}, where {show(limit)} is the most"
     if finding.rule in _MOST:
         return ""
-    lies = f"{show(-found)} past it" if found < -SAME_MM else show(found)
-    return f"{lies}, where {show(limit)} is the least" if limit > SAME_MM else f"{show(limit - found)} too little"
+    if limit <= SAME_MM:
+        return f"{show(limit - found)} too little"
+    if found < -SAME_MM:
+        return f"{show(-found)} too far in, where {show(limit)} clear of it is the least"
+    return f"{show(found)}, where {show(limit)} is the least"
 
 
 def findings_on_page(findings: Sequence[Finding], side_word: str, units: Units) -> tuple[str, ...]:

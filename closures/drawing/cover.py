@@ -109,7 +109,7 @@ def strap_sections(marking: Marking) -> list[Section]:
             sections.append(Section(f"Check: {sheet.text.lap_words}", (" ".join(sheet.text.check),)))
         sections += [Section(heading, lines, tight=True) for heading, lines in sheet.text.blocks]
     strap = marking.placement.strap
-    if strap is not None and strap.notes:
+    if strap is not None and strap.notes and not marking.placement.is_withheld:
         # How the waist was taken moves the belt: it is read before cloth is cut.
         sections.append(Section("Read before you cut", strap.notes))
     return list(dict.fromkeys(sections))

@@ -61,6 +61,9 @@ def _end_sheet(end: End, findings: Sequence[Finding]) -> Sheet:
     )
 
 
+_HELD_BACK = ("Cutting", ("held back: cut nothing before the plan was changed",))
+
+
 def _tell(end: End, findings: Sequence[Finding], untold: Sequence[str]) -> SheetText:
     placement, face, side = end.subject.placement, end.subject.face, end.side
     lap, strap, fastener, units = end.lap, end.strap, placement.fastener, placement.plan.units
@@ -77,7 +80,8 @@ def _tell(end: End, findings: Sequence[Finding], untold: Sequence[str]) -> Sheet
         first, last = marks[0], marks[-1]
         straight = math.dist(first.at, last.at)
         check = (f"mark {first.n} to mark {last.n}, straight:", " / ".join(both_ways(straight, units)))
-    blocks = (_from_tip(end, untold), _sizes(strap, units), _settings(placement, strap), _cutting(strap, units))
+    cutting = _HELD_BACK if placement.is_withheld else _cutting(strap, units)
+    blocks = (_from_tip(end, untold), _sizes(strap, units), _settings(placement, strap), cutting)
     return SheetText(
         placement.plan.title,
         f"{fastener.name}{cap} · {len(marks)} on this end",

@@ -14,6 +14,7 @@ from closures.drawing.sheets.labels import Label, Line, block_size, place_label
 from closures.drawing.sheets.lanes import letter_rows
 from closures.drawing.sheets.lap_words import LABELS_APART_MM
 from closures.drawing.sheets.lettered import Lettered, in_two_rows
+from closures.placing.nothing_set import nothing_set
 
 if TYPE_CHECKING:
     from closures.drawing.ink.room import Room
@@ -201,8 +202,11 @@ def strap_rows(end: End, part: Part, tail: str) -> tuple[Lettered, ...]:
     number = f" {part.number} of {part.count}" if part.count > 1 else ""
     upper = "upper edge, on the fold" if end.strap.made == "folded" else "upper edge"
     failing = (Lettered("CHECK FAILED: see the cover", small, "bold"),) if end.subject.failures else ()
+    unset = nothing_set(end.subject.placement)
+    record = () if unset is None else (Lettered(unset.strip, small, "bold"),)
     return (
         *failing,
+        *record,
         Lettered(f"{end.name.upper()}{number}", large, "bold", "corner", end.lap.name == "over"),
         Lettered(f"{end.subject.face} face up", large, "bold"),
         Lettered(upper, small, "semibold", "edge", near_edge=True),
