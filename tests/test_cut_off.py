@@ -66,8 +66,8 @@ def test_nothing_is_told_where_all_words_stay_on_the_strip() -> None:
     assert told_on_cover(placed(large=False)) == set()
 
 
-def test_face_that_is_cut_off_with_the_paper_is_told_too() -> None:
+def test_name_that_is_cut_off_with_the_paper_is_told() -> None:
     path = TEMPLATES / "bib" / "plan.toml"
     answer = place_plan(lettered_as(load_plan(path), False, None), path)
-    told = "are cut off: over end: which face is up; under end: its name. Write them over inside it first."
+    told = "are cut off: under end: its name. Write them over inside it first."
     assert told in words_of(answer)

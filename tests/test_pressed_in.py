@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from closures.app.job import advice_of, place_plan
@@ -165,7 +167,8 @@ def test_the_lining_of_leather_that_is_turned_under_counts_as_an_allowance(allow
     along = [one for one in answer.findings if one.rule == "ridge" and "along the long sides" in one.text]
     assert bool(along) == is_asked
     steps = " ".join(step.text for step in advice_of(answer).order.steps)
-    assert ("press it, the allowances trimmed to 8 mm along the long sides" in steps) == is_asked
+    trimmed = re.search("press it[^,]*, the allowances trimmed to 8 mm along the long sides", steps)
+    assert (trimmed is not None) == is_asked
     raw = place_plan(read_plan(text.replace("{inner}", "leather 2 oz").encode(), "b.toml"))
     assert not [one for one in raw.findings if one.rule == "ridge" and one.result == "warn"]
     assert raw.placement.strap is not None

@@ -16,7 +16,8 @@ from closures.plan.reading import read_plan
 ROOT = Path(closures.__file__).parent
 # Each writes a length as it is to stand in a file, or chooses between the units itself.
 WRITES_MM = {
-    "edges/opening.py": "the scale of a drawing, as it is to be written",
+    "edges/opening.py": "the length of a line on a page, as it is to be written",
+    "edges/scale.py": "the scale of a drawing, as it is to be written",
     "edges/sampled.py": "hundredths of a mm, which no inch tells",
     "edges/scan/trace.py": "hundredths of a mm, which no inch tells",
     "edges/shapes.py": "a figure of a program, which may be no number at all",

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -18,6 +18,7 @@ from closures.verifying.measured import Measured, Point, measured
 from closures.verifying.page_read import PageRead, read_pages
 from closures.verifying.sheet_read import SheetRead
 from closures.verifying.slits import SLIT_MM, faults_of_slits, is_like_slit
+from closures.verifying.strip_names import name_among
 from closures.verifying.turns import STILL, Turn, fitted, foot, laid_on, turned_about
 
 ON_PART_MM = 0.005
@@ -33,7 +34,6 @@ _HEAVY_MM, _NESTED_MM = 0.65, 0.3
 """How wide the edge is drawn that a strip is laid by, and the edge of a size among others, at least."""
 _ALIKE_MM = 0.01
 """An edge that lies this near to another along all of it is the same: no other turn is tried."""
-_NAMED = re.compile(r"(?:(.+), )?(OVER|UNDER) (?:LAP|END)\b")
 _FURTHER = re.compile(r"finished edge lies .*further")
 """What a part says whose bold line is not the edge, but where it is cut."""
 _MARK = re.compile(r"(?:size .+, )?mark \d+[,:]|size .+, mark \d+")
@@ -74,16 +74,6 @@ class _Part:
     slits: list[tuple[complex, complex]] = field(default_factory=list)
     edges_of: dict[str, list[list[complex]]] = field(default_factory=dict)
 
-    @property
-    def name(self) -> tuple[str, str] | None:
-        """The opening and the lap that it says it belongs to."""
-        # A name in two rows is parted behind its comma.
-        parted = [f"{one} {other}" for one, other in pairwise(self.words) if one.endswith(",")]
-        for text in (*parted, *self.words):
-            if found := _NAMED.match(text):
-                return (found[1] or "", found[2].lower())
-        return None
-
 
 def faults_of_pages(pdf: bytes, wanted: Sequence[Wanted], stretch: Point = (1.0, 1.0)) -> Iterator[str]:
     """Say what is wrong with the pages of one file.
@@ -105,7 +95,8 @@ def faults_of_pages(pdf: bytes, wanted: Sequence[Wanted], stretch: Point = (1.0,
         parts += found
         yield from faults
     strips: dict[tuple[str, str], list[_Part]] = {}
-    for part, own_name in zip(parts, _names_of(parts), strict=True):
+    openings = {one.opening.upper() for one in wanted if one.opening}
+    for part, own_name in zip(parts, _names_of(parts, openings), strict=True):
         if own_name is not None and (part.marks or part.rings):
             strips.setdefault(own_name, []).append(part)
     for opening, lap in dict.fromkeys((one.opening, one.lap) for one in wanted):
@@ -125,9 +116,9 @@ def faults_of_pages(pdf: bytes, wanted: Sequence[Wanted], stretch: Point = (1.0,
             yield f"page {own[0].page} has marks of a lap that is not among the sheets: {opening} {lap}"
 
 
-def _names_of(parts: Sequence[_Part]) -> list[tuple[str, str] | None]:
+def _names_of(parts: Sequence[_Part], openings: Collection[str]) -> list[tuple[str, str] | None]:
     """What every part belongs to: what it says itself, or what the part says that it is taped to."""
-    names = [part.name for part in parts]
+    names = [name_among(part.words, openings) for part in parts]
     by_letter = {letter: name for part, name in zip(parts, names, strict=True) if name for letter in part.rings}
     for _ in parts:
         found = [
