@@ -14,7 +14,7 @@ from closures.app.pages import booklet_of, marking_of
 from closures.app.whole import shared_of, work_garment
 from closures.catalogue.loading import load_catalogue
 from closures.checks.finding import Finding
-from closures.checks.page_words import PAGE_WORDS, findings_on_page, missed_in_words
+from closures.checks.page_words import PAGE_WORDS, findings_on_page, missed_in_words, worst_missed
 from closures.drawing.extras.registry import asked_for
 from closures.drawing.marking import make_set
 from closures.drawing.paper.booklet import Booklet
@@ -190,6 +190,16 @@ def test_a_page_tells_no_figure_of_what_a_check_does_not_miss() -> None:
     )
     assert missed_in_words(thick, "mm") == "2.4 mm, where 1.8 mm is the most"
     assert missed_in_words(thin, "mm") == "0.4 mm, where 0.6 mm is the least"
+
+
+def test_a_page_tells_the_worst_of_what_is_missed_and_not_of_what_lies_well() -> None:
+    well, near, nearer = (
+        Finding("edge distance", "warn", "", "", "over", n, mm, 8.0) for n, mm in ((1, 40.0), (2, 7.0), (3, 6.0))
+    )
+    assert worst_missed([well, near, nearer], "mm") == "at worst 6 mm, where 8 mm is the least"
+    assert worst_missed([well], "mm") == ""
+    hair = Finding("edge distance", "warn", "", "", "over", 1, 7.98, 8.0)
+    assert missed_in_words(hair, "mm") == "just under 8 mm, where 8 mm is the least"
 
 
 def test_a_page_tells_by_how_much_a_check_is_missed_in_the_units_of_the_plan() -> None:

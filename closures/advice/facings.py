@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.advice.holes_left import keeps_needle_holes, shows_needle_holes
 from closures.advice.piece_cloths import cloths_of_facing, named_cloth, two_cloths
 from closures.lengths import format_length
 from closures.series import in_a_row
@@ -15,7 +16,6 @@ if TYPE_CHECKING:
     from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
 
-_KEEPS_HOLES = {"leather", "coated", "silk", "satin"}
 _BY_HAND = "by hand, into the allowances of that seam, or by machine from outside, in the line of the seam"
 _BY_MACHINE = "by machine from outside, once, in the line of the seam, where no new hole is seen"
 
@@ -49,7 +49,8 @@ def facing_figures(placement: Placement, words: Set[str], catalogue: Catalogue) 
     if not laps or bands is None:
         return dict.fromkeys(("facing inner", "facing inner done"), "")
     made = frozenset[str]().union(*(cloths_of_facing(placement, lap, catalogue) for lap in laps))
-    keeps = bool(_KEEPS_HOLES & made) or "marks" in words
+    told = {f"cloth: {word}" for word in made} | ({"marks"} & words)
+    keeps = keeps_needle_holes(told) or shows_needle_holes(told)
     whose = "each facing" if len(laps) > 1 else f"the facing of the {laps[0]} lap"
     if bands.made == "folded":
         whose = "each band's inner half" if len(laps) > 1 else f"the inner half of the {laps[0]} lap's band"

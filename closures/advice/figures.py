@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.advice.backing import backing_in_words
 from closures.advice.bands import bands_figures
 from closures.advice.both_laps import both_laps, cloth_of, turn_held
 from closures.advice.comparing import compared, eased, held_against, shown_on_the_other
@@ -124,7 +123,6 @@ def figures_of(
         **pieces_fused(placement, words),
         **lace_figures(placement),
         **loop_figures(placement, words, first, single),
-        **backing_in_words(placement, words, single),
         **bands_figures(placement, words, single, catalogue),
         **magnet_figures(words, lead, single),
         **_buttonhole(placement, catalogue),

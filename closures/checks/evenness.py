@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
@@ -26,7 +25,7 @@ def check_evenness(checked: Checked) -> list[Finding]:
     places = placement.spacing.positions_mm
     if wish is None or len(places) < 2 or _is_uneven_on_purpose(checked):
         return []
-    from closures.spacing.forced import forced_stretch, looks_even, what_would_end_it
+    from closures.spacing.forced import forced_stretch, looks_even, unlike_by, what_would_end_it
 
     # A row is as even unwashed as it is worn: it is told in the plan's own figures, which its cures change.
     by = checked.told_along
@@ -61,8 +60,7 @@ def check_evenness(checked: Checked) -> list[Finding]:
     within = "of that"
     if found <= limit + SAME_MM:
         # No gap is too far from the one wanted: they are too unlike each other.
-        steps = [after - before for before, after in pairwise(places)]
-        found, limit = max(steps) - min(steps), wish.even_spread * forced.wanted_mm
+        found, limit = unlike_by(places), wish.even_spread * forced.wanted_mm
         within = "between the widest and the narrowest"
         text += (
             f" The widest gap and the narrowest differ by {checked.show(found)}, and {checked.show(limit)} is the most."

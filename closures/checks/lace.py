@@ -18,7 +18,6 @@ if TYPE_CHECKING:
 _MOST_APART_MM = 200.0
 """Between edges that a lace draws together: our own rule."""
 
-
 _MOST_TIED_MM = 1500.0
 """Of a lace at either end to tie, once round a waist and into a bow: our own rule."""
 
@@ -34,24 +33,29 @@ def check_lace(checked: Checked) -> list[Finding]:
 def _far_apart(checked: Checked) -> Iterator[Finding]:
     garment = checked.placement.plan.garment
     most = 0.0 if garment is None else max(garment.gap_mm, garment.gap_last_mm or 0.0)
-    if most > _MOST_APART_MM + SAME_MM:
-        text = (
-            f"The laced edges are told to stand {checked.show(most)} apart as they are worn, and more than "
-            f"{checked.show(_MOST_APART_MM)} is seldom laced over. Look at gap and gap_last under [garment] and their "
-            "unit: the length of the lace hangs on them. How far they stand to get in is let_out under [lacing]."
-        )
-        yield Finding("lace", "warn", text, "our own rule", None, None, most, _MOST_APART_MM)
+    yield from _beyond(
+        most,
+        _MOST_APART_MM,
+        f"The laced edges are told to stand {checked.show(most)} apart as they are worn, and more than "
+        f"{checked.show(_MOST_APART_MM)} is seldom laced over. Look at gap and gap_last under [garment] and their "
+        "unit: the length of the lace hangs on them. How far they stand to get in is let_out under [lacing].",
+    )
 
 
 def _long_ends(checked: Checked, wish: LacingWish) -> Iterator[Finding]:
     tied = wish.tied_mm or 0.0
-    if tied > _MOST_TIED_MM + SAME_MM:
-        text = (
-            f"{checked.show(tied)} of the lace are told to tie at either end, and more than "
-            f"{checked.show(_MOST_TIED_MM)} are seldom left there: somebody treads on them or is caught. Look at tied "
-            "under [lacing] and its unit; the edges that stand apart to get in are let_out."
-        )
-        yield Finding("lace", "warn", text, "our own rule", None, None, tied, _MOST_TIED_MM)
+    yield from _beyond(
+        tied,
+        _MOST_TIED_MM,
+        f"{checked.show(tied)} of the lace are told to tie at either end, and more than "
+        f"{checked.show(_MOST_TIED_MM)} are seldom left there: somebody treads on them or is caught. Look at tied "
+        "under [lacing] and its unit; the edges that stand apart to get in are let_out.",
+    )
+
+
+def _beyond(mm: float, most_mm: float, text: str) -> Iterator[Finding]:
+    if mm > most_mm + SAME_MM:
+        yield Finding("lace", "warn", text, "our own rule", None, None, mm, most_mm)
 
 
 def _to_tie(checked: Checked, lace: Lace, wish: LacingWish) -> list[Finding]:

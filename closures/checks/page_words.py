@@ -82,15 +82,19 @@ def missed_in_words(finding: Finding, units: Units) -> str:
         return ""
     show: Callable[[float], str] = partial(format_mm, decimals=2) if finding.rule in _IN_HUNDREDTHS else _SHOWN[units]
 
+    # Where both are alike as they are shown, the one lies just beyond the other.
+    just = show(found) == show(limit)
     if found > limit:
-        return "" if finding.rule in _LEAST else f"{show(found)}, where {show(limit)} is the most"
+        over = f"just over {show(limit)}" if just else show(found)
+        return "" if finding.rule in _LEAST else f"{over}, where {show(limit)} is the most"
     if finding.rule in _MOST:
         return ""
     if limit <= SAME_MM:
         return f"{show(limit - found)} too little"
     if found < -SAME_MM:
         return f"{show(-found)} too far in, where {show(limit)} clear of it is the least"
-    return f"{show(found)}, where {show(limit)} is the least"
+    under = f"just under {show(limit)}" if just else show(found)
+    return f"{under}, where {show(limit)} is the least"
 
 
 def findings_on_page(findings: Sequence[Finding], side_word: str, units: Units) -> tuple[str, ...]:
@@ -114,8 +118,8 @@ def findings_on_page(findings: Sequence[Finding], side_word: str, units: Units) 
 
 def worst_missed(findings: Sequence[Finding], units: Units) -> str:
     """Say what the worst of some findings is beside the limit that it misses, or nothing."""
-    worst = max(findings, key=_missing_mm)
-    told = missed_in_words(worst, units)
+    missed = [one for one in findings if missed_in_words(one, units)]
+    told = missed_in_words(max(missed, key=_missing_mm), units) if missed else ""
     return f"at worst {told}" if told and len({one.found_mm for one in findings}) > 1 else told
 
 

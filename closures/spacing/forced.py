@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -36,6 +36,12 @@ class Forced:
     rules: tuple[tuple[str, int], ...]
 
 
+def unlike_by(places: Sequence[float]) -> float:
+    """How much the widest gap of a row is wider than its narrowest; for two closures or more."""
+    gaps = [after - before for before, after in pairwise(places)]
+    return max(gaps) - min(gaps)
+
+
 def looks_even(wish: Wish, places: tuple[float, ...]) -> bool:
     """Tell whether a row looks even: no gap too far from the one wanted, and all gaps much alike."""
     gaps = [after - before for before, after in pairwise(places)]
@@ -43,8 +49,8 @@ def looks_even(wish: Wish, places: tuple[float, ...]) -> bool:
         return wish.pitch_mm is None or abs(wish.length_mm - wish.pitch_mm) <= wish.even_departure * wish.pitch_mm
     wanted = wish.pitch_mm or sum(gaps) / len(gaps)
     departure = max(abs(gap - wanted) for gap in gaps)
-    spread = max(gaps) - min(gaps)
-    return departure <= wish.even_departure * wanted + SAME_MM and spread <= wish.even_spread * wanted + SAME_MM
+    is_near = departure <= wish.even_departure * wanted + SAME_MM
+    return is_near and unlike_by(places) <= wish.even_spread * wanted + SAME_MM
 
 
 def forced_stretch(wish: Wish, places: tuple[float, ...], show: Show) -> Forced:

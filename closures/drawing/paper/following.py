@@ -224,6 +224,9 @@ class _Search:
                 anew = pack([self._pieces[k].size_mm for k in own], *self._room)
                 if anew is not None and not any(one.page for one in anew):
                     tried.append(anew)
+            if not tried:
+                # Laid with all others it found room, and by itself it does not: nothing is moved.
+                return tuple(before)
             lay = min(tried, key=lambda one: self._turned_back(own, one))
             for k, one in zip(own, lay, strict=True):
                 found[k] = replace(one, page=number)
