@@ -618,7 +618,7 @@ def test_leather_stops_before_its_edge_is_sewn_and_takes_no_interfacing_by_defau
     assert leather.order.stop_before == keys(leather).index("bands on") + 1
     assert "keeps every hole of a needle" in leather.order.stop and "sew in" not in keys(leather)
     assert "sew in" in keys(advice("shank button", rest=cloth("leather 2 oz", f"{bands}interfacing = 1")))
-    poplin = advice("shank button", rest=cloth("poplin", bands))
+    poplin = advice("shank button", rest=cloth("poplin", f"{bands}interfacing = 1"))
     assert poplin.order.stop_before > keys(poplin).index("edge") + 1 and "fuse" in keys(poplin)
 
 

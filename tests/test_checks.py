@@ -55,8 +55,9 @@ BANDS = '[bands]\nallowance = "10 mm"\n'
 @pytest.mark.parametrize(
     ("more", "asks"),
     [
-        pytest.param('[[layer]]\ncloth = "poplin"\ncount = 2\n' + BANDS, True, id="band and facing alone"),
-        pytest.param(POPLIN + BANDS, True, id="three of one cloth"),
+        pytest.param('[[layer]]\ncloth = "poplin"\ncount = 2\n' + BANDS, False, id="none is told"),
+        pytest.param('[[layer]]\ncloth = "poplin"\ncount = 2\n' + BANDS + "interfacing = 1", True, id="one is cut"),
+        pytest.param(POPLIN + BANDS + "interfacing = 1", True, id="three of one cloth"),
         pytest.param(POPLIN + BANDS + "interfacing = 0", False, id="none is cut"),
         pytest.param(POPLIN, False, id="no bands"),
         pytest.param(POPLIN + '[[layer]]\ncloth = "light fusible"\n' + BANDS, False, id="a fusible"),
@@ -67,9 +68,19 @@ BANDS = '[bands]\nallowance = "10 mm"\n'
         pytest.param('[[layer]]\ncloth = "leather 3 oz"\ncount = 2\n' + BANDS, False, id="leather takes none"),
     ],
 )
-def test_interfacing_of_bands_that_no_layer_tells_is_asked_for(more, asks):
-    told = [one for one in only(findings_for(rest=more), "layer thickness") if "interfacing of [bands]" in one.text]
+@pytest.mark.parametrize(
+    ("kind", "size"), [("prong snap", "16 L"), ("sew-through button", "18 L"), ("sew-on snap", "1")]
+)
+def test_interfacing_of_bands_that_no_layer_tells_is_asked_for(kind, size, more, asks):
+    found = findings_for(kind=kind, size=size, rest=more)
+    told = [one for one in only(found, "layer thickness") if "interfacing of [bands]" in one.text]
     assert [(one.result, one.lap) for one in told] == ([("warn", "over"), ("warn", "under")] if asks else [])
+
+
+@pytest.mark.parametrize(("interfacing", "is_lacking"), [("", True), ("interfacing = 1\n", False)])
+def test_knit_is_asked_for_a_backing_where_the_interfacing_of_its_bands_is_none(interfacing, is_lacking):
+    found = findings_for(rest=f'[[layer]]\ncloth = "jersey"\ncount = 2\n{BANDS}{interfacing}')
+    assert {one.result for one in only(found, "backing")} == ({"warn"} if is_lacking else {"pass"})
 
 
 @pytest.mark.parametrize(
@@ -511,12 +522,13 @@ def test_pile_is_backed_by_nothing_that_is_ironed_on(cloth):
         ("interfacing = 0", ("poplin", "poplin", "heavy fusible"), "interfacing = 0 is cut, and the layers tell 1"),
         ("interfacing = 1", ("poplin", "poplin", "heavy fusible"), ""),
         ("interfacing = 1", ("poplin", "poplin", "organza"), ""),
-        # Told or not, what is cut is held against them.
         (
-            'made = "two pieces"',
+            "interfacing = 1",
             ("poplin", "poplin", "heavy fusible", "light fusible"),
             "interfacing = 1 is cut, and the layers tell 2",
         ),
+        # Where it is left to them, as much is cut as they tell.
+        ('made = "two pieces"', ("poplin", "poplin", "heavy fusible", "light fusible"), ""),
         # Felted after it was woven, melton is cloth and no interfacing.
         ('made = "folded"', ("melton", "melton", "heavy fusible"), ""),
         ('made = "two pieces"', ("melton", "satin"), ""),

@@ -40,17 +40,31 @@ def told(answer: Answer, rule: str) -> list[tuple[str, str]]:
 @pytest.mark.parametrize(
     ("leather", "chino"), [("over", "under"), ("under", "over")], ids=["leather on top", "leather beneath"]
 )
-def test_band_of_the_lap_that_is_not_leather_has_its_interfacing(leather: str, chino: str, made: str) -> None:
-    found = front(LEATHER.format(leather) + CHINO.format(chino) + f'{BANDS}made = "{made}"\n')
+def test_band_of_the_lap_that_is_not_leather_has_the_interfacing_that_its_layers_tell(
+    leather: str, chino: str, made: str
+) -> None:
+    fusible = f'[[layer]]\ncloth = "light fusible"\non = "{chino}"\n'
+    found = front(LEATHER.format(leather) + CHINO.format(chino) + fusible + f'{BANDS}made = "{made}"\n')
     cut = {(piece.lap, piece.name): piece.interfacing for piece in band_pieces(found.placement)}
     first = "band" if made == "two pieces" else "folded band"
     assert cut[leather, first] == 0 and cut[chino, first] == 1
     assert any(f"No interfacing is cut for the {leather} lap's band" in line for line in found.placement.assumed)
-    # It is asked for where it is cut and nowhere else, and only that lap is fused.
-    asked = [one.lap for one in found.findings if "interfacing of [bands] is not in the layers" in one.text]
-    assert asked == [chino]
+    # Only that lap is fused.
     steps = [step.text for step in advice_of(found).order.steps if step.key in ("fuse", "sew in")]
     assert len(steps) == 1 and steps[0].startswith(f"The {chino} lap: Fuse the interfacing")
+
+
+@pytest.mark.parametrize("cloth", ["chino", "cotton velvet", "wool coating", "jersey", "oilcloth", "silk habotai"])
+def test_no_interfacing_is_cut_or_fused_where_the_layers_tell_none(cloth: str) -> None:
+    """What a stack does not count is cut for nobody, unless the plan asks for it by its number (our own rule)."""
+    layers = f'[[layer]]\ncloth = "{cloth}"\ncount = 2\n'
+    found = front(layers + BANDS)
+    assert not any(piece.interfacing for piece in band_pieces(found.placement))
+    assert any("No interfacing is cut for the bands: no layer tells one" in line for line in found.placement.assumed)
+    assert not {"fuse", "fuse scrap", "sew in"} & {step.key for step in advice_of(found).order.steps}
+    asked = front(layers + BANDS + "interfacing = 1\n")
+    assert all(piece.interfacing == 1 for piece in band_pieces(asked.placement) if piece.name == "band")
+    assert any("interfacing of [bands] is not in the layers" in one.text for one in asked.findings)
 
 
 def test_interfacing_that_a_layer_tells_of_leather_is_cut_and_glued_and_done_right_without_a_stitch() -> None:

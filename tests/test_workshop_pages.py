@@ -626,7 +626,11 @@ def angle_of(one: tuple[float, float], other: tuple[float, float]) -> float:
 
 def test_band_pieces_of_leather_are_cut_of_leather_and_without_interfacing() -> None:
     more = '[[layer]]\ncloth = "{}"\ncount = 2\n[bands]\nallowance = "10 mm"\n'
-    told = {name: words_of(answer("straight", more.format(name)), "bands") for name in ("leather 2 oz", "poplin")}
+    fusible = '[[layer]]\ncloth = "light fusible"\n'
+    told = {
+        name: words_of(answer("straight", more.format(name) + layer), "bands")
+        for name, layer in (("leather 2 oz", ""), ("poplin", fusible))
+    }
     assert "cut 1 of leather" in told["leather 2 oz"] and "interfacing" not in told["leather 2 oz"]
     assert "cut 1 of cloth, 1 of interfacing" in told["poplin"]
 

@@ -70,7 +70,9 @@ def cloth_words(
         words.add("cloth: not told")
     words |= {"napped"} if is_napped and not has_nap_inside(layers, catalogue) else set()
     bands = plan.bands
-    is_cut = bands is not None and bands.interfacings > 0 and not ("leather" in made and bands.bare)
+    # Where one lap takes none the layers tell of which, unless they were measured with whatever lay there.
+    is_known = bool(layers) and all(layer.structures for layer in layers)
+    is_cut = bands is not None and bands.interfacings > 0 and not (bands.bare and is_known)
     if "fusible" in made or is_cut:
         # An iron flattens knitting: what is fused to cloth is tried on the swatch, once there are bands.
         words.add("fusible" if plan.gauge is None else "fusible on knitting")

@@ -10,29 +10,26 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.catalogue.values import PROVENANCE_KINDS
+from closures.checks.bands import unlike_bands, untold_interfacing
 from closures.checks.bearing import cut_in_openwork
 from closures.checks.checked import Checked, first_least
 from closures.checks.finding import Finding, Result
 from closures.checks.pressed_in import taken_allowance, untold_allowances
 from closures.checks.substitutes import for_too_thick, for_too_thin, holds, lightest_backing
 from closures.lengths import SAME_MM, format_mm
+from closures.placing.interfaced import lays_interfacing
 from closures.placing.layers_between import is_one_alone, is_only_measured
 from closures.placing.role import is_for_show
-from closures.placing.single_layer import all_over, is_interfacing
 from closures.said import for_author
 
 # Half of the last figure that is told of a thickness.
 _SAME_FIGURE_MM = 0.005
-# A layer of another cloth beyond these two may be a sewn-in interfacing: our own rule.
-_BAND_AND_FACING = 2
 _MOST_MM = 15.0
 """Squeezed, more than an edge of any garment at its thickest, such as padded coating turned twice: our own rule."""
 _SEWN_ON = ("sew-on", "covered snap", "hook", "sewn button")
 """Settings whose parts are sewn on within the band, and not through to the face that shows."""
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from closures.catalogue.values import Figure, LapName
     from closures.placing.placement import Mark
     from closures.placing.stack import Stack
@@ -40,7 +37,7 @@ if TYPE_CHECKING:
 
 def check_layer_thickness(checked: Checked) -> list[Finding]:
     """Does the fastener reach through the stack, and does the stack fill it, on each lap and at each mark?"""
-    findings = [*_absurd(checked), *_unlike_bands(checked), *_clamps_nothing(checked)]
+    findings = [*_absurd(checked), *unlike_bands(checked), *_clamps_nothing(checked)]
     grip = checked.fastener.grip
     if grip is None:
         text = (
@@ -48,7 +45,7 @@ def check_layer_thickness(checked: Checked) -> list[Finding]:
             'nothing. Read it off the pack, and write it as grip, such as grip = ["0.5 mm", "1.5 mm"].'
         )
         unknown = [Finding("layer thickness", "warn", text, "our own rule", lap) for lap in checked.fastener.clamps]
-        return [*findings, *unknown]
+        return [*findings, *unknown, *untold_interfacing(checked)]
     source = max((end.provenance for end in grip), key=lambda one: PROVENANCE_KINDS.index(one.kind)).text
     for lap, marks in checked.on_laps():
         if lap.name not in checked.fastener.clamps:
@@ -77,8 +74,7 @@ def check_layer_thickness(checked: Checked) -> list[Finding]:
         bare = [(mark, of) for mark, of in stacks if mark.n not in more]
         findings += _with_backing(checked, lap.name, bare, short or passed)
         findings += [_uncounted(mark, of, grip, lap.name) for mark, of in stacks if mark.n in more]
-        findings += _without_interfacing(checked, lap.name, [of for _, of in stacks])
-    return findings
+    return [*findings, *untold_interfacing(checked)]
 
 
 def _clamps_nothing(checked: Checked) -> list[Finding]:
@@ -110,51 +106,6 @@ def _absurd(checked: Checked) -> list[Finding]:
         )
         findings.append(Finding("layer thickness", "warn", text, "our own rule", lap.name, mark.n, least, _MOST_MM))
     return findings
-
-
-def _unlike_bands(checked: Checked) -> list[Finding]:
-    """Ask of layers over the whole band that are more or fewer than the band and the facing that are cut for it."""
-    plan = checked.placement.plan
-    if plan.bands is None:
-        return []
-    findings = []
-    for lap, _ in checked.on_laps():
-        # A backing and patches are no part of the band, and what lies on a stretch of it is no ply of it.
-        layers, _ = all_over(plan, lap.name, checked.catalogue)
-        plies = sum(layer.plies for layer in layers)
-        sewn_in = plan.bands.interfacings_of(lap.name) if len({layer.name for layer in layers}) > 1 else 0
-        is_measured = any(not layer.structures for layer in layers)
-        if not layers or is_measured or _BAND_AND_FACING <= plies <= _BAND_AND_FACING + sewn_in:
-            continue
-        text = (
-            f"The layers tell {plies} {'ply' if plies == 1 else 'plies'} of cloth over the whole of this lap, and the "
-            f"band and facing of [bands] that are cut come to {_BAND_AND_FACING}: every thickness is one of the "
-            f"layers. Let count in the [[layer]]s come to {_BAND_AND_FACING}; or tell by across or along where one of "
-            "them lies; or ask for no [bands], where other pieces are cut. Where more is sewn in than is cut here, all "
-            "is well."
-        )
-        findings.append(Finding("layer thickness", "warn", text, "our own rule", lap.name))
-    return findings
-
-
-def _without_interfacing(checked: Checked, lap: LapName, stacks: Sequence[Stack]) -> list[Finding]:
-    """Ask for the interfacing that is cut for a band and that no layer tells: every figure is one without it."""
-    bands = checked.placement.plan.bands
-    if bands is None or not bands.interfacings_of(lap) or any(_may_tell_interfacing(stack) for stack in stacks):
-        return []
-    text = (
-        "The interfacing of [bands] is not in the layers, so it is in no figure: name it there, such as "
-        'cloth = "medium fusible" in a [[layer]] of its own, or write '
-        "interfacing = 0 under [bands]."
-    )
-    return [Finding("layer thickness", "warn", text, "our own rule", lap)]
-
-
-def _may_tell_interfacing(stack: Stack) -> bool:
-    """Whether a layer is made for it, was measured with whatever lay there, or lies besides band and facing."""
-    if any(is_interfacing(layer) or not layer.structures for layer in stack.layers):
-        return True
-    return len({layer.name for layer in stack.layers}) > 1 and _plies(stack) > _BAND_AND_FACING
 
 
 _PATCH_CLOTH = "write patch_cloth under [swap]"
@@ -319,6 +270,9 @@ def check_backing(checked: Checked) -> list[Finding]:
                 reason = ""
             if _is_backing_alone(checked) and is_one_alone(stack.layers, least) and "knit" not in stack.structures:
                 # The garment's own cloth, which is not told, lies on the backing that is.
+                reason = ""
+            if lays_interfacing(checked.placement.plan, lap):
+                # It lies behind the whole band, though no layer tells it, which is asked for elsewhere.
                 reason = ""
             alone = "" if reason else _sewn_to_one(checked, lap.name, stack, least)
             cut = cut_in_openwork(checked, lap.name, stack)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
-from closures.placing.single_layer import all_over
+from closures.placing.single_layer import all_over, interfacings_told
 from closures.placing.stack import layers_on
 from closures.placing.strap.thickness import strap_thickness_mm, told_beyond
 from closures.series import in_a_row
@@ -63,7 +63,7 @@ def _other_interfacing(checked: Checked, lap: LapName) -> str:
     if not behind or not all(layer.structures for layer in cloths):
         # Where the layers tell none, or were measured with whatever lay there, it is asked elsewhere.
         return ""
-    told = sum(layer.plies for layer in behind) + max(0, sum(layer.plies for layer in cloths) - 2)
+    told = interfacings_told(checked.placement.plan, lap, checked.catalogue)
     if told == bands.interfacing:
         return ""
     return (

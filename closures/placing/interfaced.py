@@ -1,6 +1,12 @@
-"""Behind what of a folded piece its interfacing lies, said alike of bands, cuffs and all that is folded."""
+"""Where interfacing lies: behind which bands, and behind what of a folded piece, be it a band, a cuff or another."""
 
 from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from closures.placing.lap import Lap
+    from closures.plan.plan import Plan
 
 OUTER_HALF = "the half that will lie outside, up to the fold"
 """What one interfacing lies behind: all over it would lie twice once folded, and its stack tells it once (geometry).
@@ -18,3 +24,8 @@ def behind_folded(interfacings: int) -> str:
         return OUTER_HALF
     told = "each half" if each == 1 else f"each half, {each} behind one"
     return f"{told}, up to the fold" + (", and one more behind the half that will lie outside" if more else "")
+
+
+def lays_interfacing(plan: Plan, lap: Lap) -> bool:
+    """Whether interfacing is cut for a lap's band and laid behind all of it; a front that reaches far past has none."""
+    return plan.bands is not None and not lap.is_far and plan.bands.interfacings_of(lap.name) > 0

@@ -23,6 +23,9 @@ if TYPE_CHECKING:
     from closures.plan.strap import Making
 
 _LAPS: tuple[LapName, LapName] = ("over", "under")
+BAND_AND_FACING = 2
+"""Plies of cloth that a band and its facing come to; one of another cloth beyond them is taken for an interfacing
+that is sewn in: our own rule."""
 MADE_ALREADY = ("sewn band", "finished")
 """States in which the bands are sewn and nothing of them is cut; geometry."""
 
@@ -52,6 +55,25 @@ def all_over(plan: Plan, lap: LapName, catalogue: Catalogue) -> tuple[list[Layer
     """
     layers = layers_on(lap, lying_all_over(plan.layers), catalogue)
     return [one for one in layers if not is_interfacing(one)], [one for one in layers if is_interfacing(one)]
+
+
+def interfacings_told(plan: Plan, lap: LapName, catalogue: Catalogue) -> int | None:
+    """Count the interfacings that layers tell all over a lap: what is made for it, and one ply of another cloth besides
+    band and facing.
+
+    Args:
+        plan: with its layers.
+        lap: which.
+        catalogue: where cloths are looked up.
+
+    Returns:
+        How many; None where nothing is told, or layers were measured with whatever lay there.
+    """
+    if not (told := layers_on(lap, plan.layers, catalogue)) or not all(layer.structures for layer in told):
+        return None
+    cloths, behind = all_over(plan, lap, catalogue)
+    is_sewn_in = len({one.name for one in cloths}) > 1 and sum(one.plies for one in cloths) == BAND_AND_FACING + 1
+    return sum(layer.plies for layer in behind) + is_sewn_in
 
 
 def is_interfacing(layer: Layer) -> bool:

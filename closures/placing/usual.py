@@ -14,19 +14,18 @@ from closures.offered import at_least
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.edge_to_edge import from_to
 from closures.placing.shrinkage import as_measured, banded
-from closures.placing.single_layer import all_over, is_interfacing
+from closures.placing.single_layer import interfacings_told
 from closures.placing.stack import layers_on, worked_cloths
 from closures.placing.usual_gap import is_of_coat_cloth
 from closures.placing.usual_row import Usual, usual_row
 from closures.plan.bands import MOST_INTERFACINGS
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener, LapName
     from closures.placing.usual_row import Told, UsualLength
-    from closures.plan.bands import BandsWish
     from closures.plan.plan import Plan
 
 
@@ -158,49 +157,38 @@ def _insets(plan: Plan, beyond_mm: Sequence[tuple[float, float]]) -> list[Usual]
     return [Usual(what, "as this program has it", "under_inset under [band]")]
 
 
-def _interfacings_told(plan: Plan, catalogue: Catalogue) -> int:
-    """How many interfacings the layers of a folded band tell all over it, alike on both laps; else one."""
-    if plan.bands is None or plan.bands.made != "folded":
-        return 1
-    laps: tuple[LapName, ...] = ("over", "under")
-    told = {sum(one.plies for one in all_over(plan, lap, catalogue)[1]) for lap in laps}
-    most = max(told)
-    return most if len(told) == 1 and 1 <= most <= MOST_INTERFACINGS else 1
-
-
-def _as_told(bands: BandsWish, plan: Plan, catalogue: Catalogue) -> BandsWish:
-    """Fill in as many interfacings as the layers tell, for a lap of which they tell none, none."""
-    laps: tuple[LapName, ...] = ("over", "under")
-    told = {lap: sum(one.plies for one in all_over(plan, lap, catalogue)[1]) for lap in laps}
-    most = min(max(told.values()), MOST_INTERFACINGS)
-    bare = tuple(lap for lap in laps if not told[lap]) if most else ()
-    return replace(bands, interfacing=most, bare=bare)
-
-
 def _with_interfacing(plan: Plan, catalogue: Catalogue) -> tuple[Plan, list[Usual]]:
-    """Fill in how many interfacings are cut for a band.
+    """Fill in how many interfacings are cut for a band: as many as its layers tell, so that every stack counts them.
 
-    One, of a folded band as many as its layers tell, and none where it is of leather that no layer stiffens.
+    Where the layers are not known for what they are, one, but none of leather, and none of pieces asked for besides
+    the plan.
     """
-    if plan.bands is None or plan.bands.interfacing is not None:
+    bands = plan.bands
+    if bands is None or bands.interfacing is not None:
         return plan, []
-    if plan.bands.as_told:
-        return replace(plan, bands=_as_told(plan.bands, plan, catalogue)), []
-    bare: list[LapName] = []
     laps: tuple[LapName, ...] = ("over", "under")
-    for lap in laps:
-        layers = layers_on(lap, plan.layers, catalogue)
-        is_stiffened = any(is_interfacing(layer) for layer in layers)
-        if not is_stiffened and "leather" in worked_cloths(layers, plan, plan.closure.kind):
-            bare.append(lap)
-    if not bare:
-        return replace(plan, bands=replace(plan.bands, interfacing=_interfacings_told(plan, catalogue))), []
-    of = "the bands" if len(bare) == len(laps) else f"the {bare[0]} lap's band"
-    none = Usual(
-        f"No interfacing is cut for {of}: leather may not bear the heat of a fusible",
-        "common practice",
-        "interfacing under [bands]",
-    )
-    if len(bare) == len(laps):
-        return replace(plan, bands=replace(plan.bands, interfacing=0)), [none]
-    return replace(plan, bands=replace(plan.bands, interfacing=1, bare=tuple(bare))), [none]
+    leather = {lap: _is_leather(plan, lap, catalogue) for lap in laps}
+    told = {lap: interfacings_told(plan, lap, catalogue) for lap in laps}
+    unknown = {lap: 0 if bands.as_told or leather[lap] else 1 for lap in laps}
+    cut = {lap: unknown[lap] if (of := told[lap]) is None else min(of, MOST_INTERFACINGS) for lap in laps}
+    most = max(cut.values())
+    bare = tuple(lap for lap in laps if not cut[lap])
+    plan = replace(plan, bands=replace(bands, interfacing=most, bare=bare if most else ()))
+    return plan, [] if bands.as_told else _uncut(bare, leather)
+
+
+def _is_leather(plan: Plan, lap: LapName, catalogue: Catalogue) -> bool:
+    return "leather" in worked_cloths(layers_on(lap, plan.layers, catalogue), plan, plan.closure.kind)
+
+
+def _uncut(bare: Sequence[LapName], leather: Mapping[LapName, bool]) -> list[Usual]:
+    """Tell of which bands no interfacing is cut, and why."""
+    heat = ("leather may not bear the heat of a fusible", "common practice")
+    untold = ("no layer tells one", "as this program has it")
+    why = {lap: heat if leather[lap] else untold for lap in bare}
+    lines = []
+    for reason, basis in dict.fromkeys(why.values()):
+        of = [lap for lap in bare if why[lap] == (reason, basis)]
+        whose = "the bands" if len(of) > 1 else f"the {of[0]} lap's band"
+        lines.append(Usual(f"No interfacing is cut for {whose}: {reason}", basis, "interfacing under [bands]"))
+    return lines

@@ -25,9 +25,9 @@ class BandsWish:
         made: a band and a facing sewn together on the finished edge, or one piece folded on it.
         turn_mm: how much of the inner edge, of a facing or of the inner half, is turned under; it lies in the stack.
         turn_cloth: the cloth that is turned; None where nothing is.
-        interfacing: how many pieces of interfacing each lap takes; None where the plan leaves it to the cloth.
-        as_told: as many are cut as the layers tell, none where they tell none: of pieces asked for besides the plan.
-        bare: laps whose cloth takes none where the other's does, and the plan leaves it to the cloth.
+        interfacing: how many pieces of interfacing each lap takes; None where the plan leaves it to its layers.
+        as_told: none is cut where the layers are not known for what they are: of pieces asked for besides the plan.
+        bare: laps that take none where the other does, and the plan leaves it to its layers.
     """
 
     allowance_mm: float
@@ -107,7 +107,7 @@ BANDS = Section(
             "1",
             "pieces for each lap",
             label="Interfacings for each lap",
-            default="1, or of a folded band as many as its layers tell; 0 on a lap of leather",
+            default="as many as the layers tell; where they are not named, 1, or 0 on a lap of leather",
         ),
     ),
     value=BandsWish,
