@@ -167,8 +167,72 @@ def test_cutter_drills_nothing_for_an_eye_or_a_loop_and_notches_the_edge() -> No
             assert edge.nearest(start).distance_mm < 1e-3
             assert cloth.inner is not None
             assert cloth.inner.nearest(end).distance_mm == pytest.approx(cloth.inner.nearest(start).distance_mm - 3.0)
-        drilled = ezdxf.read(io.StringIO(files[f"{other}.dxf"].decode())).blocks[other.upper()]
-        assert len(drilled.query('POINT[layer=="13"]')) == 8 and not drilled.query('LINE[layer=="4"]')
+        opposite = ezdxf.read(io.StringIO(files[f"{other}.dxf"].decode())).blocks[other.upper()]
+        assert len(opposite.query('POINT[layer=="8"]')) == 8 and not opposite.query('LINE[layer=="4"]')
+
+
+CUT = """
+[edge]
+points = [[0, 0], [{sign}6, 150], [{sign}14, 300], [{sign}12, 450], [{sign}20, 600]]
+{shows}
+[garment]
+opens = "front"
+pieces = "pair"
+[band]
+width = "36 mm"
+lap = "right over left"
+cut = "shaped"
+seen_from = "{seen}"
+[closure]
+{closure}
+[spacing]
+count = 8
+"""
+
+
+def cutter_points(text: str) -> dict[str, dict[str, list[tuple[float, float]]]]:
+    """By lap and layer, the points of the files for a cutter, read with ezdxf; y down."""
+    files = cutter_files(check_plan(read_plan(text, "front.toml")))
+    found: dict[str, dict[str, list[tuple[float, float]]]] = {"over": {}, "under": {}}
+    for lap, layers in found.items():
+        for one in ezdxf.read(io.StringIO(files[f"{lap}.dxf"].decode())).blocks[lap.upper()].query("POINT"):
+            layers.setdefault(one.dxf.layer, []).append((one.dxf.location.x, -one.dxf.location.y))
+    return found
+
+
+@pytest.mark.parametrize(
+    ("closure", "over", "under"),
+    [
+        pytest.param('kind = "post snap"\nsize = "24 L"', "13", "13", id="post"),
+        pytest.param('kind = "eyelet"\nsize = "5.5 mm"', "13", "13", id="eyelet"),
+        pytest.param('kind = "tack button"\nsize = "27 L"', "8", "13", id="tack button and its buttonhole"),
+        pytest.param('kind = "prong snap"\nsize = "16 L"', "8", "8", id="prongs"),
+        pytest.param('kind = "sew-on snap"\nsize = "1"', "8", "8", id="sewn on"),
+        pytest.param('kind = "sew-through button"\nsize = "18 L"\nthickness = "3 mm"', "8", "8", id="button"),
+    ],
+)
+def test_cutter_drills_only_where_setting_a_part_cuts_a_hole(closure: str, over: str, under: str) -> None:
+    """A hole on the outside of what is sewn inside, or within a ring of prongs, could not be undone: common practice."""
+    found = cutter_points(CUT.format(sign="", shows="", seen="outside", closure=closure))
+    assert {lap: {layer: len(spots) for layer, spots in found[lap].items()} for lap in found} == {
+        "over": {over: 8},
+        "under": {under: 8},
+    }
+
+
+@pytest.mark.parametrize(
+    ("seen", "shows"),
+    [("inside", ""), ("outside", 'shows = "under"')],
+    ids=["drawn from inside", "the under lap's piece drawn"],
+)
+def test_files_for_a_cutter_show_each_lap_from_outside_however_it_was_drawn(seen: str, shows: str) -> None:
+    """A shape drawn from its other face is its mirror image: geometry. The cloth is the same, and so are its files."""
+    kind = 'kind = "prong snap"\nsize = "16 L"'
+    plain = cutter_points(CUT.format(sign="", shows="", seen="outside", closure=kind))
+    turned = cutter_points(CUT.format(sign="-", shows=shows, seen=seen, closure=kind))
+    for lap in ("over", "under"):
+        for one, other in zip(plain[lap]["8"], turned[lap]["8"], strict=True):
+            assert one == pytest.approx(other, abs=1e-4)
 
 
 @pytest.mark.parametrize(("closure", "part", "is_inside"), [(HOOKS, "round eye", True), (LOOPS, "button", False)])

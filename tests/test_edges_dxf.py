@@ -242,7 +242,7 @@ def test_dxf_written_for_a_cutter_reads_back_to_the_same_points(tmp_path: Path) 
         ]
         assert close(flipped((p.x, p.y) for p in points), marks)
         layers = {e.dxf.layer for e in theirs.blocks.get(lap.upper())}
-        assert {"1", "8", "13"} <= layers
+        assert {"1", "8"} <= layers
         assert not theirs.audit().has_errors
     edge = DxfDrawing((tmp_path / "front" / "over.dxf").read_bytes(), "over").lines("boundary")[0]
     outline = Curve(edge.segments)

@@ -642,13 +642,13 @@ def test_every_file_for_a_cutter_shows_the_marks_of_each_laps_own_piece(which: s
     for lap in row.laps.both:
         marks = [mark.at for mark in row.on(lap.name)]
         rows = write_dxf(row, lap).decode().split()
-        # Drill holes are points on layer 13, y up.
-        drilled = [
+        # Marks that a cutter draws are points on layer 8, y up.
+        shown = [
             (float(rows[k + 4]), -float(rows[k + 6]))
             for k, word in enumerate(rows)
-            if word == "POINT" and rows[k + 2] == "13"
+            if word == "POINT" and rows[k + 2] == "8"
         ]
-        assert drilled == [pytest.approx(at, abs=1e-3) for at in marks]
+        assert shown == [pytest.approx(at, abs=1e-3) for at in marks]
         cut = re.findall(r'<circle[^>]*?class="centre"[^>]*?>', stencil_svg(row, lap.name).decode())
         found = [tuple(float(re.search(rf' c{axis}="([^"]+)"', one)[1]) for axis in "xy") for one in cut]  # type: ignore[index]
         moved = (found[0][0] - marks[0][0], found[0][1] - marks[0][1])

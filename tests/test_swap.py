@@ -1525,17 +1525,20 @@ def test_patch_outside_hides_the_holes_that_a_part_within_does_not():
 def test_hole_left_in_sight_is_covered_only_where_a_cover_lies_beside_the_new_closures():
     # A slit of 16 wants a cover 18 across. One across has its middle 5 beside the line, from where a closure d further
     # along with a rim of 5.08 lies hypot(d, 5) - 5.08 off: from d = 13.16 on, a cover of 9 round the middle lies beside it.
-    def told(by: float) -> list[str]:
+    def told(by: float, new: str = NEW) -> list[str]:
         change = f"last = {{ from = {58 - by}, to = {58 - by} }}"
         spacing = SPACING.replace("last = { from = 40, to = 100 }", change)
         spacing = spacing.replace("first = { from = 15, to = 60 }", f"first = {{ from = {60 + by}, to = {60 + by} }}")
         row = old(hole='{ way = "across", length = 16, made = true }')
-        offer = offer_of(swapped(row, spacing=spacing.replace("pitch = 76", "count = 7"), rest=LAYER), "best")
+        spacing = spacing.replace("pitch = 76", "count = 7")
+        offer = offer_of(swapped(row, new=new, spacing=spacing, rest=LAYER), "best")
         assert offer.unused == (1, 2, 3, 4, 5, 6, 7)
         assert offer.places_mm == pytest.approx([at + by for at in PLACES])
         return [change for change in offer.changes if change.startswith("Left in sight") and "or cover each" in change]
 
     assert told(13.3) and not told(13.0)
+    # The half of a sewn-on snap lies inside the lap: nothing of it is in the way of a cover outside.
+    assert told(13.0, closure("sew-on snap", "1"))
 
 
 @pytest.mark.parametrize(

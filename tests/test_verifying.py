@@ -407,7 +407,7 @@ def test_file_for_a_cutter_has_the_marks_and_a_point_that_is_moved_is_seen(name)
     head, point, rest = files["under.dxf"].decode().partition("POINT")
     for moved in (rest.replace(f"{x:.4f}".rstrip("0").rstrip("."), f"{x + 0.01:.4f}", 1), rest.split("POINT", 1)[-1]):
         with pytest.raises(UnsoundError, match=r"under\.dxf: (the point of mark 1 lies 0\.01|it has \d+ points)"):
-            require_sound_cutter({**files, "under.dxf": (head + point + moved).encode()}, report)
+            require_sound_cutter({**files, "under.dxf": (head + point + moved).encode()}, report, is_turned=False)
 
 
 @pytest.mark.parametrize(
@@ -426,6 +426,13 @@ def test_file_for_a_cutter_has_the_marks_and_a_point_that_is_moved_is_seen(name)
 def test_row_is_held_against_what_it_keeps_to(steps, says):
     told = " | ".join(faults_of_steps(EVEN, LINE, 0.0, steps))
     assert (says in told) if says else not told, told
+
+
+def test_a_stands_closure_keeps_to_nothing_and_the_next_does():
+    steps = StepsPromised(29.3, 10.7, by_level=True, from_n=2)
+    assert not list(faults_of_steps([EVEN[0] - 1.0, *EVEN[1:]], LINE, 0.0, steps))
+    told = list(faults_of_steps([EVEN[0], EVEN[1] + 1.0, *EVEN[2:]], LINE, 0.0, steps))
+    assert [one.split(" lies ")[0] for one in told] == ["mark 2"]
 
 
 SIZES = {"hook and eye": "2", "hook and bar": "one size"}

@@ -52,7 +52,7 @@ def require_sound_cutter_results(placement: Placement, files: Mapping[str, bytes
     from closures.report.figures import report_figures
     from closures.verifying.cutter import require_sound_cutter
 
-    require_sound_cutter(files, report_figures(placement, (), ()))
+    require_sound_cutter(files, report_figures(placement, (), ()), is_turned=placement.plan.is_turned)
 
 
 def promises_of(placement: Placement, catalogue: Catalogue) -> Promises:

@@ -1,4 +1,4 @@
-"""A finished file for a cutter, read back: its points must be the marks of the report, in the frame of the drawing."""
+"""A finished file for a cutter, read back: its points must be the marks of the report, each lap seen from outside."""
 
 from __future__ import annotations
 
@@ -10,31 +10,34 @@ from closures.verifying.measured import Point
 from closures.verifying.verify import POSITION_MM, UnsoundError
 
 
-def require_sound_cutter(files: Mapping[str, bytes], report: Mapping[str, Any]) -> None:
+def require_sound_cutter(files: Mapping[str, bytes], report: Mapping[str, Any], *, is_turned: bool) -> None:
     """Refuse files for a cutter whose points are not the marks.
 
     Args:
         files: ``over.dxf`` and ``under.dxf``.
-        report: what the marks are.
+        report: what the marks are, in the frame of the user's own drawing.
+        is_turned: that drawing shows the laps from inside.
 
     Raises:
         UnsoundError: something in them is wrong.
     """
     faults = tuple(
-        f"{lap}.dxf: {fault}" for lap in ("over", "under") for fault in _faults(files[f"{lap}.dxf"], report, lap)
+        f"{lap}.dxf: {fault}"
+        for lap in ("over", "under")
+        for fault in _faults(files[f"{lap}.dxf"], report, lap, -1.0 if is_turned else 1.0)
     )
     if faults:
         raise UnsoundError(faults)
 
 
-def _faults(dxf: bytes, report: Mapping[str, Any], lap: str) -> Iterator[str]:
+def _faults(dxf: bytes, report: Mapping[str, Any], lap: str, sign: float) -> Iterator[str]:
     found = points_of(dxf)
     wanted = []
     for mark in (*report["marks"], *report.get("beside", ())):
         if mark[lap] is not None:
             own = {**mark, **{key: value for key, value in mark[lap].items() if key in ("x_mm", "y_mm")}}
             # A cutter counts y upwards.
-            wanted.append((mark["n"], (own["x_mm"], -own["y_mm"])))
+            wanted.append((mark["n"], (sign * own["x_mm"], -own["y_mm"])))
     if len(found) != len(wanted):
         yield f"it has {len(found)} points, and the report tells {len(wanted)} marks"
         return

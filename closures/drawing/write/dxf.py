@@ -1,7 +1,7 @@
 """Laps as DXF for a cutter, in the plainest form that all programs read (release 12, text).
 
 Layers follow the open practice for exchanging sewn-product patterns (ASTM D6673, from memory): 1 the
-outline, 8 lines inside it, 13 drill holes. Lengths are mm; y runs up, as DXF has it.
+outline, 8 lines and marks inside it, 13 drill holes. Lengths are mm; y runs up, as DXF has it.
 """
 
 from __future__ import annotations
@@ -38,17 +38,21 @@ _HEADER: Rows = [
 
 
 def write_dxf(placement: Placement, lap: Lap) -> bytes:
-    """Write one lap with its outline, the closing line and a drill hole at each mark.
+    """Write one lap with its outline, the closing line and a point at each mark.
 
-    An eye's bow stands out past the edge, and a loop begins in it: nothing is drilled there. Such a mark is a point
-    among the lines inside, and notches in the outline show where its metal crosses the edge, or where its feet go.
+    It is a drill hole where the setting cuts one at that very place, as a post or an eyelet does. Prongs and
+    stitches go between the threads, a buttonhole has its own length, and what is sewn on inside shows nothing
+    outside: such marks are points among the lines inside, for a pen. So are those of eyes, whose bow stands out
+    past the edge, and of loops, which begin in it: there notches in the outline show where metal crosses the edge,
+    or where feet go.
 
     Args:
         placement: the closures as placed.
         lap: one of its laps.
 
     Returns:
-        The file, the same on every run; x as in the user's drawing, y turned to run up.
+        The file, the same on every run, the lap seen from outside: x as in the user's drawing, or its opposite where
+        that is turned over on reading; y turned to run up.
 
     Raises:
         OutputError: a figure is not finite.
@@ -58,29 +62,33 @@ def write_dxf(placement: Placement, lap: Lap) -> bytes:
     outline = list(lap.edge.approximate_polyline(_SAGITTA_MM))
     if lap.inner is not None:
         outline += reversed(lap.inner.approximate_polyline(_SAGITTA_MM))
-    entities: Rows = [
-        *polyline(OUTLINE, outline, is_closed=lap.inner is not None),
-        *(row for one in lap.lines_on_cloth for row in polyline(INSIDE, one.approximate_polyline(_SAGITTA_MM))),
-        *(row for mark in placement.all_new_on(lap.name) for row in _marked(placement, lap, mark)),
-    ]
-    return dxf_of(lap.name.upper(), entities, f"run {run_mark(placement)}")
+    entities: Rows = polyline(OUTLINE, outline, is_closed=lap.inner is not None)
+    for one in lap.lines_on_cloth:
+        entities += polyline(INSIDE, one.approximate_polyline(_SAGITTA_MM))
+    for mark in placement.all_new_on(lap.name):
+        entities += spot(DRILL_HOLES if _is_cut(placement, lap, mark) else INSIDE, mark.at)
+        for start, end in _notches(placement, lap, mark):
+            entities += line(NOTCHES, start, end)
+    return dxf_of(lap.name.upper(), entities, f"run {run_mark(placement)}, seen from outside")
 
 
-def _marked(placement: Placement, lap: Lap, mark: LapMark) -> Rows:
-    """What a cutter does at a mark: a hole, or notches in the edge."""
+def _is_cut(placement: Placement, lap: Lap, mark: LapMark) -> bool:
+    """Whether setting the part of a mark cuts a hole in the lap there."""
+    return placement.fastener_of(mark.n).mark.on(lap.name) in ("hole", "bore")
+
+
+def _notches(placement: Placement, lap: Lap, mark: LapMark) -> list[tuple[Point, Point]]:
+    """The notches in the edge that belong to a mark."""
     is_loop = placement.fastener_of(mark.n).mark.on(lap.name) == "loop"
     if not is_loop and not lap.past_edge_mm:
-        return spot(DRILL_HOLES, mark.at)
+        return []
     loop = loop_of(placement) if is_loop else None
     half = 0.0 if loop is None else loop.marked_mm / 2
     foot = lap.edge.nearest(mark.at)
     tx, ty = lap.edge.mean_tangent_at(foot.along_mm)
     nx, ny = inward_normal((tx, ty), lap.cloth_on)
-    rows = spot(INSIDE, mark.at)
-    for u in dict.fromkeys((-half, half)):
-        x, y = foot.point[0] + u * tx, foot.point[1] + u * ty
-        rows += line(NOTCHES, (x, y), (x + _NOTCH_MM * nx, y + _NOTCH_MM * ny))
-    return rows
+    begins = [(foot.point[0] + u * tx, foot.point[1] + u * ty) for u in dict.fromkeys((-half, half))]
+    return [((x, y), (x + _NOTCH_MM * nx, y + _NOTCH_MM * ny)) for x, y in begins]
 
 
 def dxf_of(block: str, entities: Rows, remark: str = "") -> bytes:
