@@ -142,7 +142,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "raincoat": (
         front("post snap", "20 L", rest=cloth("coated polyester", 4)),
-        [r"paper tape", r"lets water through", r"coating takes no heat", r"take the tape off before the part goes in", r"sewn or taped in"],
+        [r"paper tape", r"lets water through", r"coating takes no heat", r"take the tape off before the part goes in", r"taped in"],
         [WASH, PRESS, PRICK, r"shirt front", r"its iron", r"takes neither water", r"fusible would do", r"[Cc]halk each socket, close the garment as it is worn, lying on the table, and push each on to the under"],
     ),
     "knit cardigan": (

@@ -7,7 +7,7 @@ import pytest
 from edge_files import edges_of
 from work import calls_of
 
-from closures.app.job import check_plan
+from closures.app.job import advice_of, check_plan
 from closures.catalogue.loading import load_catalogue
 from closures.checks.checked import Checked, Limits, judge_least
 from closures.checks.row import check_clear_zone
@@ -499,7 +499,25 @@ def test_layer_thickness_of_coated_cloth_names_no_fusible_to_iron_on():
     layers = '[[layer]]\ncloth = "coated polyester"\ncount = 2\n'
     found = findings_for(kind="post snap", size="24 L", closure='grip = ["0.7 mm", "3 mm"]', rest=layers)
     told = only(found, "layer thickness", "over")[0]
-    assert "sewn or taped in" in told.text and "would do" not in told.text
+    assert "taped in" in told.text and "would do" not in told.text
+
+
+@pytest.mark.parametrize(
+    ("cloth", "held"),
+    [("silk habotai", "sew"), ("organza", "sew"), ("oilcloth", "tape"), ("leather 2 oz", "glue"), ("chino", "")],
+)
+def test_backing_that_a_check_asks_for_is_held_as_the_order_of_work_lays_it(cloth, held):
+    """Each cloth bears its own way (common practice), and the check and the step name the same."""
+    plan = BASE.format(made='state = "cut pieces"', kind="post snap", size="24 L").replace(
+        'size = "24 L"', 'size = "24 L"\ngrip = ["1.5 mm", "9 mm"]'
+    )
+    plan += f'[[layer]]\ncloth = "{cloth}"\n[sheets]\nbacking = "strip"\n'
+    found = check_plan(read_plan(plan.encode(), "p.toml"))
+    texts = [one.text for one in found.findings if one.rule == "layer thickness" and "layer of backing" in one.text]
+    step = next(step.text for step in advice_of(found).order.steps if step.key in ("back", "back with strip"))
+    words = {"sew": "sewn in", "tape": "taped in", "glue": "glued in"}
+    assert texts and {word for word in words.values() if f", {word})" in texts[0]} <= {words.get(held, "")}
+    assert f"{held or 'fuse or sew'} them down" in step
 
 
 @pytest.mark.parametrize("cloth", ["cotton velvet", "corduroy"])

@@ -59,6 +59,8 @@ def test_allowances_under_a_flange_are_asked_for_and_trimmed(
             "trim the allowances of that seam to 5 mm and overcast them together, with a stitch that gives, and",
         ),
         ("leather 2 oz", "notch on notch, trim the allowances of that seam to 5 mm, and"),
+        # A second row of holes would let in as much water again.
+        ("oilcloth", "notch on notch, trim the allowances of that seam to 5 mm, and"),
     ],
 )
 def test_seam_that_carries_the_pull_holds_though_it_is_trimmed_or_is_pressed_out_of_the_band(cloth: str, sewn: str):

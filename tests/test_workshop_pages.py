@@ -1158,3 +1158,60 @@ def test_interfacing_of_a_folded_band_lies_as_often_behind_a_part_as_its_layers_
     assert f"Lay the interfacing {behind}" in words and drawn in words
     order = " ".join(step.text for step in advice_of(found).order.steps)
     assert f"Fuse the interfacing to the wrong side of each band, {behind}" in order
+
+
+@pytest.mark.parametrize(
+    ("made", "size"),
+    [
+        ("two pieces", "cut 1 of interfacing, with the allowance"),
+        (
+            "folded",
+            "620 mm / 24 7/16 in long and 48 mm / 1 7/8 in wide, as large as one half with the allowance, none at",
+        ),
+    ],
+)
+def test_interfacing_that_is_caught_in_the_seams_of_a_band_reaches_them(made: str, size: str) -> None:
+    """Coated cloth bears no iron, and no needle outside its seams (common practice); half of 76 mm, and 10 mm."""
+    more = (
+        '[[layer]]\ncloth = "oilcloth"\ncount = 2\n[[layer]]\ncloth = "light fusible"\n'
+        f'[bands]\nallowance = "10 mm"\nmade = "{made}"\n'
+    )
+    found = answer("straight", more)
+    assert size in " ".join(words_of(found, "bands").split())
+    step = next(step.text for step in advice_of(found).order.steps if step.key == "sew in")
+    assert "cut it with the seam allowance" in step and "sew it in there within the allowance" in step
+    behind = "behind the half that will lie outside, up to the fold (laid to the cut edges, it ends there)"
+    assert (behind in step) == (made == "folded")
+
+
+@pytest.mark.parametrize(
+    ("closure", "over"),
+    [
+        ('kind = "magnetic snap"\nsize = "14 mm"\n', "inside"),
+        ('kind = "sew-on snap"\nsize = "1"\n', "inside"),
+        ('kind = "sew-through button"\nsize = "18 L"\nhalves = "turned"\n', "inside"),
+        ('kind = "sew-through button"\nsize = "18 L"\n', "outside"),
+        ('kind = "plastic snap"\nsize = "20"\n', "outside"),
+    ],
+)
+@pytest.mark.parametrize("made", ["two pieces", "folded"])
+def test_interfacing_lies_behind_the_layer_that_holds_the_closures(closure: str, over: str, made: str) -> None:
+    """What is sewn or set within is held by the inner layers alone, and an interfacing behind the outer one holds
+    nothing there (common practice)."""
+    plan = (
+        '[edge]\nstraight = "600 mm"\n[garment]\nopens = "front"\n[band]\nwidth = "38 mm"\nlap = "right over left"\n'
+        f'[closure]\n{closure}[spacing]\ncount = 5\n[[layer]]\ncloth = "poplin"\ncount = 2\n'
+        f'[[layer]]\ncloth = "light fusible"\n[bands]\nallowance = "10 mm"\nmade = "{made}"\n'
+    )
+    found = place_plan(read_plan(plan.encode(), "p.toml"))
+    pieces = {(piece.lap, piece.name): piece for piece in band_pieces(found.placement)}
+    if made == "two pieces":
+        behind = {lap: name for (lap, name), piece in pieces.items() if piece.interfacing}
+        assert behind == {"over": "facing" if over == "inside" else "band", "under": "band"}
+        return
+    halves = {lap: piece.half for (lap, _), piece in pieces.items()}
+    assert halves["over"].startswith(f"the half that will lie {over}") and "outside" in halves["under"]
+    step = next(step.text for step in advice_of(found).order.steps if step.key == "fuse")
+    assert ("of the over lap that which will lie inside" in step) == (over == "inside")
+    words = words_of(found, "bands")
+    assert ("the half without notch" in words) == (over == "inside")

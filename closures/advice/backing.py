@@ -12,6 +12,7 @@ from closures.advice.wording import put
 from closures.checks.finding import numbers_in_words
 from closures.jobs.table.backing_side import inner_of, lies_on_facing, made_side
 from closures.placing.backed import is_bare
+from closures.placing.interfaced import way_held
 from closures.placing.stack import ends_within
 
 if TYPE_CHECKING:
@@ -29,18 +30,14 @@ def shrinks_too(words: Set[str]) -> str:
 
 def held_down(words: Set[str]) -> str:
     """How a backing is held, to stand before what is held down."""
-    if "cloth: leather" in words:
-        # A needle would leave its holes in the face as well.
-        return "glue"
-    if "cloth: coated" in words:
-        return "tape"
+    made = {word.removeprefix("cloth: ") for word in words if word.startswith("cloth: ")}
+    way = way_held(made, is_flattened="press: steam" in words)
+    if way in ("glue", "tape"):
+        return way
     if "wash: after" in words:
         # Fusing takes heat and steam, and what is fused no longer shrinks with the cloth.
         return "sew"
-    if "cloth: not told" in words:
-        return "fuse or sew (on leather glue, on coated cloth tape)"
-    # An iron flattens a pile, and glue comes through a sheer.
-    return "sew" if {"press: steam", "cloth: sheer"} & words else "fuse or sew"
+    return "fuse or sew (on leather glue, on coated cloth tape)" if "not told" in made else way
 
 
 def back_side(words: Set[str], outer: str = "the outer cloth") -> str:

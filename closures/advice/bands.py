@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 from closures.advice.facings import band_and_facing, facing_figures
 from closures.advice.holes_left import keeps_needle_holes
+from closures.jobs.table.bands import interfaced_half
 from closures.lengths import format_length
-from closures.placing.interfaced import behind_folded
+from closures.placing.interfaced import INNER_HALF, OUTER_HALF, behind_folded, lays_interfacing
 from closures.placing.pressed_in import At, pressed_in, trimmed_mm
 
 if TYPE_CHECKING:
@@ -72,11 +73,12 @@ def bands_figures(
 def _bears_trimming(words: Set[str]) -> tuple[str, str]:
     """What the seam that carries the pull of every opening takes before and after it is trimmed (common practice).
 
-    A knit runs from a cut edge; leather neither frays nor bears a second row of holes beside the first.
+    A knit runs from a cut edge; leather and coated cloth neither fray nor bear a second row of holes beside the first.
     """
     if "cloth: knit" in words:
         return "", " and overcast them together, with a stitch that gives"
-    return ("", "") if "cloth: leather" in words and "cloth: woven" not in words else ("stitch it twice, ", "")
+    is_bare = keeps_needle_holes(words) and "cloth: woven" not in words
+    return ("", "") if is_bare else ("stitch it twice, ", "")
 
 
 def _trimmed(placement: Placement, words: Set[str], catalogue: Catalogue) -> dict[str, str]:
@@ -103,22 +105,43 @@ def _unmade_edge(placement: Placement, words: frozenset[str]) -> dict[str, str]:
     bands = placement.row.plan.bands
     if bands is None or bands.made != "folded":
         made = {"unmade edge": "the seam line", "fold marked": "", "faced": "the facing is sewn on"}
-        return made | {"fused where": "", "fused pieces": "the pieces"}
+        return made | _fused_half(0, "")
     tacked = "strips of paper tape" if keeps_needle_holes(words) else "a line of tacking thread"
     return {
         "unmade edge": "that line",
         "fold marked": f"Mark the fold along the whole band with {tacked}, where its piece draws it. ",
         "faced": "the band is folded",
-        **_fused_half(bands.interfacings),
+        **_fused_half(
+            bands.interfacings,
+            format_length(bands.allowance_mm, placement.plan.units),
+            _halves(placement.row),
+        ),
     }
 
 
-def _fused_half(interfacings: int) -> dict[str, str]:
-    """Of what of folded bands interfacing is fused: of one half alone, where one is cut for each."""
+def _halves(row: Placement) -> str:
+    """Behind which half of folded bands one interfacing lies: where the inner half holds the parts, behind that."""
+    own = {lap.name: interfaced_half(row, lap.name) for lap in row.laps.both if lays_interfacing(row.plan, lap)}
+    if len(set(own.values())) < 2:
+        return next(iter(own.values()), OUTER_HALF)
+    inner = next(lap for lap, half in own.items() if half == INNER_HALF)
+    return f"the half that will lie outside, of the {inner} lap that which will lie inside, up to the fold"
+
+
+def _fused_half(interfacings: int, allowance: str, half: str = OUTER_HALF) -> dict[str, str]:
+    """Of what of folded bands interfacing is fused or laid in: of one half alone, where one is cut for each.
+
+    Cut as large as one half it finds the fold by itself, before that is marked (geometry).
+    """
     if not interfacings:
-        return {"fused where": "", "fused pieces": "the pieces"}
-    which = behind_folded(interfacings)
-    return {"fused where": f" of each band, behind {which}", "fused pieces": f"the pieces, behind {which},"}
+        return {"fused where": "", "fused pieces": "the pieces", "caught where": ""}
+    which, ends = behind_folded(interfacings, half), "it ends" if interfacings == 1 else "each ends"
+    inside = f"(laid {allowance} inside the cut edges, {ends} there)"
+    return {
+        "fused where": f" of each band, behind {which} {inside}",
+        "fused pieces": f"the pieces, behind {which} {inside},",
+        "caught where": f" of each band, behind {which} (laid to the cut edges, {ends} there)",
+    }
 
 
 def _sewn(

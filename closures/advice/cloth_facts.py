@@ -9,6 +9,7 @@ from closures.placing.cloth_marks import (
     has_nap_inside,
     has_ribs,
     is_cleaned,
+    is_flattened,
     keeps_marks,
     keeps_marks_within,
     own_layers,
@@ -190,8 +191,7 @@ def _melts(layers: Sequence[Layer]) -> bool:
 def _press(made: Set[str], fibres: Set[str], no_heat: bool, is_ribbed: bool) -> str:
     if no_heat:
         return "none"
-    # An iron set down flattens a pile or ribs for good, and what a padded cloth was filled for; a nap is raised again.
-    if is_ribbed or {"pile", "padded"} & made:
+    if is_flattened(made, is_ribbed=is_ribbed):
         return "steam"
     # Smooth wool is shaped by iron and damp cloth, and shines where the iron meets it; silk keeps the spots of water.
     return "damp" if "wool" in fibres and "silk" not in fibres else "iron"

@@ -113,8 +113,11 @@ def hole_left(words: Set[str], face: Set[str]) -> str:
 def laid_in(words: Set[str]) -> str:
     """How an interfacing is held in cloth that bears no heat and keeps every hole of a needle."""
     if "cloth: leather" in words:
-        return "glue it to the wrong side, before anything is marked"
-    return "tape it to the wrong side, or sew it in within the seam allowance, before anything is marked"
+        return "glue it to the wrong side{fused where}, before anything is marked"
+    caught = (
+        "cut it with the seam allowance, and tape it to the wrong side{caught where}, or sew it in there within the"
+    )
+    return f"{caught} allowance, before anything is marked"
 
 
 def lies_within(words: Set[str]) -> str:

@@ -189,7 +189,8 @@ def _fuse_scrap(words: Set[str]) -> str:
     how = " and under a press cloth" if _shines(words) else ""
     return (
         f"Fuse the interfacing to a scrap first, from the wrong side{how}{_on_itself(words)}, and "
-        f"look at its face: {_scrap_face(words)}, sew an interfacing of the same thickness in."
+        f"look at its face: {_scrap_face(words)}, sew an interfacing of the same thickness in"
+        f"{', cut with the seam allowance' if 'bands' in words else ''}."
     )
 
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from closures.advice.cloth_facts import material_of
 from closures.placing.cloth_marks import face_among
+from closures.placing.interfaced import way_held
 from closures.placing.single_layer import all_over
 from closures.placing.stack import UNNAMED, layers_on, worked_cloths
 
@@ -43,6 +44,15 @@ def cloth_of_piece(placement: Placement, piece: BandPiece, catalogue: Catalogue)
     if two is None:
         return cloth_of_laps(placement, (piece.lap,), catalogue)
     return named_cloth(two[0] if piece.name == "band" else two[1])
+
+
+def is_caught(placement: Placement, lap: LapName, catalogue: Catalogue) -> bool:
+    """Whether the interfacing of a lap's band is caught in its seams, and cut with the allowance for it.
+
+    Coated cloth bears neither an iron nor a needle outside its seams (common practice).
+    """
+    outer = face_among(layers_on(lap, placement.plan.layers, catalogue))
+    return outer is not None and way_held(outer.structures, is_flattened=False) == "tape"
 
 
 def cloths_of_facing(placement: Placement, lap: LapName, catalogue: Catalogue) -> frozenset[str]:

@@ -12,6 +12,8 @@ from typing import TYPE_CHECKING
 
 from closures.checks.thinning import how_to_thin
 from closures.lengths import SAME_MM, format_mm
+from closures.placing.cloth_marks import face_among, has_nap_alone, has_ribs, is_flattened
+from closures.placing.interfaced import way_held
 from closures.placing.stack import clamped_part, cloths_among
 from closures.series import a_or_an, in_a_row
 
@@ -19,6 +21,7 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Cloth, Fastener
     from closures.checks.checked import Checked
+    from closures.placing.interfaced import Held
     from closures.placing.stack import Stack
     from closures.plan.plan import Plan
 
@@ -28,6 +31,7 @@ _ALIKE_MM = 3.0
 _MOST = 3
 _PUNCHED = ("hole", "bore")
 FINE = frozenset({"silk", "sheer"})
+_HELD = {"glue": "glued in", "tape": "taped in", "sew": "sewn in"}
 SEWN_ON = "Cloth so fine is closed with what is sewn on, a sew-on snap, a hook or a button."
 
 
@@ -172,10 +176,8 @@ def for_too_thin(checked: Checked, stack: Stack, grip_mm: tuple[float, float]) -
     most = math.floor(100 * (grip_mm[1] - stack.clamped_mm[1]) + SAME_MM) / 100
     if least <= most:
         backing = _backing_for(checked.catalogue, stack.clamped_mm, grip_mm)
-        cloths = cloths_among(stack.layers)
-        if cloths & {"leather", "coated", "pile", *FINE}:
+        if how := _HELD.get(_way_held(checked, stack)):
             # Such cloth may not bear the iron of a fusible, or stiffens under so much: its thickness is named alone.
-            how = "sewn in" if cloths & {"pile", *FINE} else "sewn or taped in"
             backing = backing.replace(" (", " (as thick as ").replace(" would do)", f", {how})")
         thick = format_mm(least, 2) if least == most else f"{format_mm(least, 2)} to {format_mm(most, 2)}"
         told = [f"Add a layer of backing of {thick}, as it is when squeezed{backing}."]
@@ -192,6 +194,15 @@ def for_too_thin(checked: Checked, stack: Stack, grip_mm: tuple[float, float]) -
     if unlike:
         told.append(f"Or another way of setting that this cloth bears: {in_a_row(unlike, 'or')}.")
     return " ".join(told)
+
+
+def _way_held(checked: Checked, stack: Stack) -> Held:
+    """How a backing is held: on pieces to the one cloth that it lies on, in a made band to all that it is of."""
+    is_cut = checked.placement.plan.state in (None, "cut pieces")
+    face = face_among(stack.layers)
+    layers = (face,) if is_cut and face is not None else stack.layers
+    made = cloths_among(layers) - ({"pile"} if has_nap_alone(layers, checked.catalogue) else set())
+    return way_held(made, is_flattened=is_flattened(made, is_ribbed=has_ribs(layers, checked.catalogue)))
 
 
 def _named(checked: Checked, *, longer: bool) -> str:

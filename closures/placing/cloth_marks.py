@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from closures.placing.stack import clamped_layers, cloths_among, layers_on
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Sequence, Set
 
     from closures.catalogue.catalogue import Catalogue
     from closures.placing.stack import Layer
@@ -72,6 +72,16 @@ def has_ribs(layers: Sequence[Layer], catalogue: Catalogue) -> bool:
     """Whether a layer is of a named knit whose ribs an iron presses flat."""
     ribbed = {cloth.name for cloth in catalogue.cloths if cloth.is_ribbed}
     return any(layer.name in ribbed for layer in layers)
+
+
+def is_flattened(made: Set[str], *, is_ribbed: bool) -> bool:
+    """Whether an iron set down on a cloth flattens it for good: a pile, ribs, or what it was filled for.
+
+    Args:
+        made: what the cloth is; a nap, which is raised again, is no pile.
+        is_ribbed: it has ribs.
+    """
+    return is_ribbed or bool({"pile", "padded"} & made)
 
 
 def is_cleaned(layers: Sequence[Layer], catalogue: Catalogue) -> bool:

@@ -70,6 +70,17 @@ def is_sewn_within(placement: Placement, lap: LapName) -> bool:
     return _lie_within(placement, lap, placement.on(lap))
 
 
+def is_held_within(placement: Placement, lap: LapName) -> bool:
+    """Whether what is sewn to a lap is sewn to its inner layers alone, wherever it is marked: a button goes where its
+    buttonhole wants it. Loops are caught in the seam of the edge.
+    """
+    marks = placement.on(lap)
+    return bool(marks) and all(
+        placement.fastener_of(mark.n).setting != "loop" and face_of(placement, mark.n, lap) == "inside"
+        for mark in marks
+    )
+
+
 def _lie_within(placement: Placement, lap: LapName, marks: Sequence[LapMark]) -> bool:
     return bool(marks) and all(
         not placement.fastener_of(mark.n).is_apart_from_mark and face_of(placement, mark.n, lap) == "inside"

@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.advice.piece_cloths import cloth_of_piece
+from closures.advice.piece_cloths import cloth_of_piece, is_caught
 from closures.drawing.extras.extra import Drawn, Extra
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.rigid import UNTURNED
@@ -26,10 +26,11 @@ from closures.jobs.table.bands import (
     rectangle_mm,
     straight_between_mm,
 )
-from closures.placing.interfaced import behind_folded
+from closures.placing.interfaced import INNER_HALF, behind_folded
 from closures.plan.bands import BandsWish
 
 if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
     from closures.drawing.sheets.view import Spot
     from closures.jobs.table.bands import BandPiece
     from closures.placing.placement import Placement
@@ -159,7 +160,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     sections += [
         Section(
             f"{one.name}, {one.lap} lap".capitalize(),
-            _lines(placement, one, cloth_of_piece(placement, one, drawn.catalogue)),
+            _lines(placement, one, drawn.catalogue),
         )
         for one in pieces
     ]
@@ -185,8 +186,14 @@ def _behind(piece: BandPiece) -> str:
     """Behind what of a folded band its interfacing lies; empty where none is cut, or all of it takes one."""
     if piece.fold is None or not piece.interfacing:
         return ""
-    which = f": the half with the {'notch' if len(piece.notches) == 1 else 'notches'}" if piece.notches else ""
-    return f"interfacing behind {behind_folded(piece.interfacing)}{which if piece.interfacing == 1 else ''}"
+    which = f": the half {_by_notches(piece)}" if piece.notches and piece.interfacing == 1 else ""
+    return f"interfacing behind {behind_folded(piece.interfacing, piece.half)}{which}"
+
+
+def _by_notches(piece: BandPiece) -> str:
+    """Which half of a folded band takes one interfacing, by its notches: they are on that which lies outside."""
+    many = "notch" if len(piece.notches) == 1 else "notches"
+    return f"without {many}" if piece.half == INNER_HALF else f"with the {many}"
 
 
 def _behind_drawn(piece: BandPiece) -> str:
@@ -194,28 +201,36 @@ def _behind_drawn(piece: BandPiece) -> str:
     if not _behind(piece):
         return ""
     if piece.interfacing == 1 and piece.notches:
-        return f"interfacing: the half with {'notch' if len(piece.notches) == 1 else 'notches'}, to the fold"
-    return f"interfacing: {'outer half' if piece.interfacing == 1 else 'each half'}, to the fold"
+        return f"interfacing: the half {_by_notches(piece).replace('the ', '')}, to the fold"
+    half = "inner half" if piece.half == INNER_HALF else "outer half"
+    return f"interfacing: {half if piece.interfacing == 1 else 'each half'}, to the fold"
 
 
-def _interfacing_size(placement: Placement, piece: BandPiece) -> str:
-    """How large an interfacing is cut: of a folded band as one half, since it ends at the fold."""
+def _interfacing_size(placement: Placement, piece: BandPiece, catalogue: Catalogue) -> str:
+    """How large an interfacing is cut: of a folded band as one half, since it ends at the fold.
+
+    What is caught in the seams is cut with their allowance, and ends at the fold without one.
+    """
+    caught = is_caught(placement, piece.lap, catalogue)
+    how = "with the allowance" if caught else "without the allowance"
     if piece.fold is None:
-        return "without the allowance"
+        return how
+    how += ", none at the fold" if caught else ""
     lap = along_bands(placement).laps[piece.lap]
     if (sides := rectangle_mm(piece)) is None:
-        return "as large as one half without the allowance"
+        return f"as large as one half {how}"
     # Along its edge, and from there to its inner edge: a short band is wider than it is long.
     added_mm, long_mm = 2 * _allowance_mm(placement), end_to_end_mm(piece, lap)
     wide_mm = (sum(sides) - long_mm - added_mm) / 2
-    long, wide = (" / ".join(both_ways(mm, placement.plan.units)) for mm in (long_mm - added_mm, wide_mm))
-    return f"{long} long and {wide} wide, as large as one half without the allowance"
+    own = (long_mm, wide_mm + added_mm / 2) if caught else (long_mm - added_mm, wide_mm)
+    long, wide = (" / ".join(both_ways(mm, placement.plan.units)) for mm in own)
+    return f"{long} long and {wide} wide, as large as one half {how}"
 
 
-def _lines(placement: Placement, piece: BandPiece, material: str) -> tuple[str, ...]:
-    cut = [f"cut {piece.cloth} of {material}"]
+def _lines(placement: Placement, piece: BandPiece, catalogue: Catalogue) -> tuple[str, ...]:
+    cut = [f"cut {piece.cloth} of {cloth_of_piece(placement, piece, catalogue)}"]
     if piece.interfacing:
-        cut.append(f"cut {piece.interfacing} of interfacing, {_interfacing_size(placement, piece)}")
+        cut.append(f"cut {piece.interfacing} of interfacing, {_interfacing_size(placement, piece, catalogue)}")
     many = "one notch" if NOTCHES[piece.side] == 1 else "two notches side by side"
     other = "two" if NOTCHES[piece.side] == 1 else "one"
     lines = [f"{', '.join(cut).capitalize()}."]

@@ -12,7 +12,7 @@ from closures.frozen import frozen
 from closures.jobs.table.backing_side import FACING, inner_of, is_made, lies_on_facing, made_side
 from closures.placing.backed import cut_for, is_bare
 from closures.placing.layers_between import is_one_alone
-from closures.placing.marked_face import is_sewn_within
+from closures.placing.marked_face import is_held_within
 from closures.placing.single_layer import single_laps
 from closures.placing.stack import ends_within
 from closures.series import numbered
@@ -139,7 +139,7 @@ def back_laps(placement: Placement, findings: Sequence[Finding], catalogue: Cata
         single = lap.name in single_laps(placement.plan, catalogue)
         # What lies beneath an outer layer has an inner one, also where the plan tells one layer.
         on_facing = lies_on_facing(placement, lap.name) and (placement.is_beneath or not single)
-        sewn = on_facing and is_sewn_within(placement, lap.name) and placement.fastener.family != "magnetic snap"
+        sewn = on_facing and is_held_within(placement, lap.name) and placement.fastener.family != "magnetic snap"
         own = (on_facing, sewn, knitted, made, single)
         what = (cut.form, reasons, cut.pieces, cut.trouble, wish.backing_cloth, cut.left_out)
         backings.append(Backing(lap.name, *what, *own, inner=inner_of(placement)))

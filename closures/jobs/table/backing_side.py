@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from closures.placing.marked_face import is_sewn_within
+from closures.placing.marked_face import is_held_within
 from closures.placing.stack import ends_within
 
 if TYPE_CHECKING:
@@ -50,4 +50,4 @@ def lies_on_facing(placement: Placement, lap: LapName) -> bool:
         return lap == "over"
     # What is sewn within a band that is closed already is backed from its inner face, and a knitted one has no facing.
     is_open = not is_made(placement.plan) and placement.plan.gauge is None
-    return is_open and is_sewn_within(placement, lap)
+    return is_open and is_held_within(placement, lap)

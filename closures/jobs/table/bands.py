@@ -12,6 +12,8 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
+from closures.jobs.table.backing_side import lies_on_facing
+from closures.placing.interfaced import INNER_HALF, OUTER_HALF
 from closures.placing.lap_area import Ring, lap_area, ring_of
 from closures.placing.stand import below_stand
 
@@ -55,6 +57,7 @@ class BandPiece:
         mirrored: its right side is seen from inside the garment, so it is drawn turned over.
         notches: as many as `NOTCHES` says on each edge that is matched.
         cloth, interfacing: how many to cut.
+        half: behind which half of a folded band one interfacing lies; empty of others.
     """
 
     lap: LapName
@@ -68,6 +71,7 @@ class BandPiece:
     notches: tuple[Notch, ...]
     cloth: int
     interfacing: int
+    half: str = ""
 
 
 def rectangle_mm(piece: BandPiece) -> tuple[float, float] | None:
@@ -142,12 +146,18 @@ def band_pieces(placement: Placement) -> tuple[BandPiece, ...]:
         if lap.as_strip is not lap:
             # A piece of the garment, such as a wrap's under front, has no band of its own at its edge.
             continue
+        stiff, within = wish.interfacings_of(lap.name), lies_on_facing(placement, lap.name)
         if wish.made == "folded":
-            pieces.append(_folded(lap, wish.allowance_mm, wish.interfacings_of(lap.name)))
+            pieces.append(_folded(lap, wish.allowance_mm, stiff, interfaced_half(placement, lap.name)))
         else:
-            pieces.append(_piece(lap, "band", wish.allowance_mm, wish.interfacings_of(lap.name)))
-            pieces.append(_piece(lap, "facing", wish.allowance_mm, 0))
+            pieces.append(_piece(lap, "band", wish.allowance_mm, 0 if within else stiff))
+            pieces.append(_piece(lap, "facing", wish.allowance_mm, stiff if within else 0))
     return tuple(pieces)
+
+
+def interfaced_half(placement: Placement, lap: LapName) -> str:
+    """Behind which half of a folded band one interfacing lies: the one that holds the closures."""
+    return INNER_HALF if lies_on_facing(placement, lap) else OUTER_HALF
 
 
 def _piece(lap: Lap, name: Literal["band", "facing"], allowance: float, interfacing: int) -> BandPiece:
@@ -172,7 +182,7 @@ def _piece(lap: Lap, name: Literal["band", "facing"], allowance: float, interfac
     )
 
 
-def _folded(lap: Lap, allowance: float, interfacing: int) -> BandPiece:
+def _folded(lap: Lap, allowance: float, interfacing: int, half: str) -> BandPiece:
     from shapely.affinity import affine_transform
     from shapely.ops import unary_union
 
@@ -208,6 +218,7 @@ def _folded(lap: Lap, allowance: float, interfacing: int) -> BandPiece:
         notches,
         1,
         interfacing,
+        half,
     )
 
 
