@@ -50,6 +50,22 @@ def test_allowances_under_a_flange_are_asked_for_and_trimmed(
     assert all(("cannot be trimmed" in one) == (not room) for one in told)
 
 
+@pytest.mark.parametrize("made", ["two pieces", "folded"])
+def test_seam_of_a_band_that_cannot_be_trimmed_clear_is_laid_into_the_garment(made: str) -> None:
+    """Out of the band no part clamps it (common practice); within, 10 - 9 = 1 mm is too narrow to hold."""
+    text = _PLACKET.format(width=20, allowance=10, made=made, count=2, more="")
+    answer = place_plan(read_plan(text.encode(), "p.toml"))
+    steps = {step.key: step.text for step in advice_of(answer).order.steps}
+    assert "the seam allowances out of the band and into the garment, untrimmed" in steps["bands on"]
+    assert "into the band" not in steps["bands on"]
+    told = {one.text.partition("pressed in at the ")[2][:5]: one.text for one in answer.findings if one.rule == "ridge"}
+    assert "out of the band and into the garment, where no part clamps it. Do so; or take a" in told["inner"]
+    if made == "two pieces":
+        # That of the edge can lie nowhere else.
+        assert "into the garment" not in told["finis"]
+        assert "its allowances end under parts and are in no figure: do first what the check" in steps["edge"]
+
+
 @pytest.mark.parametrize(
     ("cloth", "sewn"),
     [

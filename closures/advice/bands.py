@@ -9,7 +9,7 @@ from closures.advice.holes_left import keeps_needle_holes
 from closures.jobs.table.bands import interfaced_half
 from closures.lengths import format_length
 from closures.placing.interfaced import INNER_HALF, OUTER_HALF, behind_folded, lays_interfacing
-from closures.placing.pressed_in import At, pressed_in, trimmed_mm
+from closures.placing.pressed_in import At, is_laid_away, pressed_in, trimmed_mm
 
 if TYPE_CHECKING:
     from collections.abc import Sequence, Set
@@ -30,6 +30,15 @@ _OTHER_WAY = (
     "that is pulled at every opening holds better so"
 )
 """Where the allowances of the seam between band and lap lie that are not to be trimmed (common practice)."""
+
+_LAID_AWAY = (
+    "out of the band and into the garment, untrimmed, where no part clamps them: in the band they would end under the "
+    "parts, and cannot be trimmed clear of them and hold"
+)
+"""The same where that is the only way."""
+
+_REACHES = "its allowances end under parts and are in no figure: do first what the check of ridges says"
+"""Said where those of the finished edge are closed in, which can lie nowhere else: our own rule."""
 
 SINGLE_EDGE = "as a single layer is finished, bound or overcast, or cut clean where it does not fray"
 """How an edge without a facing is finished (common practice)."""
@@ -64,7 +73,7 @@ def bands_figures(
         **_unmade_edge(placement, words),
         **({"before what": "before the edge is finished"} if is_bare else {}),
         **trimmed,
-        **_sewn(placement, words, single, trimmed["edge trimmed"], told["both of"]),
+        **_sewn(placement, words, single, trimmed["edge trimmed"], (told["both of"], trimmed["edge reaches"])),
         **told,
         **facing_figures(placement, words, catalogue),
     }
@@ -90,10 +99,17 @@ def _trimmed(placement: Placement, words: Set[str], catalogue: Catalogue) -> dic
         return "" if to_mm is None else format_length(to_mm, units)
 
     bears = _bears_trimming(words)
-    edge, inner, sides, tip = (trimmed(at) for at in ("finished edge", "inner edge", "long sides", "tip"))
+    if is_laid_away(found):
+        inner, laid = "", _LAID_AWAY
+    else:
+        inner, laid = trimmed("inner edge"), "into the band"
+    reaches = any(one.at == "finished edge" and not one.has_room for one in found)
+    edge, sides, tip = (trimmed(at) for at in ("finished edge", "long sides", "tip"))
     told = [f"to {mm} {where}" for mm, where in ((sides, "along the long sides"), (tip, "at the tips")) if mm]
     return {
         "edge trimmed": edge and f"trim the allowances of that seam to {edge}, ",
+        "edge reaches": _REACHES * reaches,
+        "allowances laid": laid,
         "inner trimmed": inner and f"{bears[0]}trim the allowances of that seam to {inner}{bears[1]}, ",
         "inner other way": inner and _OTHER_WAY,
         "strap trimmed": f", the allowances trimmed {' and '.join(told)}" if told else "",
@@ -145,7 +161,7 @@ def _fused_half(interfacings: int, allowance: str, half: str = OUTER_HALF) -> di
 
 
 def _sewn(
-    placement: Placement, words: frozenset[str], told_single: Sequence[LapName], trimmed: str, both_of: str
+    placement: Placement, words: frozenset[str], told_single: Sequence[LapName], trimmed: str, besides: tuple[str, ...]
 ) -> dict[str, str]:
     """How band and facing come together: in two pieces along the edge, or as one that is folded there.
 
@@ -181,7 +197,7 @@ def _sewn(
         told |= {"edges faced": f"{first}{faced}"}
     sewn = f"{first}Sew band and facing of {both} together"
     held = "held by clips: a pin's hole stays" if keeps_needle_holes(words) else ""
-    if beside := "; ".join(filter(None, (both_of, held))):
+    if beside := "; ".join(filter(None, (*besides, held))):
         sewn += f" ({beside})"
     turned = "turn it" if single else "turn them"
     turned = f"{trimmed}{turned}"

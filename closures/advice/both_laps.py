@@ -20,8 +20,8 @@ _FLATTENED = {
     "flatten edge": ("the edge", "the edge of the over lap", "that of the under lap"),
     "flatten them": ("them", "that of the over lap", "that of the under lap"),
     "flatten allowances": (
-        "the seam allowances into the band",
-        "the seam allowances of the over lap into the band",
+        "the seam allowances {allowances laid}",
+        "the seam allowances of the over lap {allowances laid}",
         "those of the under lap",
     ),
     "flatten neck": (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
-from closures.placing.pressed_in import OWN_ALLOWANCE_MM, adds_own_allowance, pressed_in, trimmed_mm
+from closures.placing.pressed_in import OWN_ALLOWANCE_MM, adds_own_allowance, is_laid_away, pressed_in, trimmed_mm
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -20,13 +20,19 @@ _WHERE = {
 
 _AWAY = {"inner edge": ", or lays it the other way, into the garment"}
 """What else becomes of an allowance, where it can lie out of the band (common practice)."""
+_LAID_AWAY = (
+    "it cannot be trimmed clear of every part and hold its seam, so the order of work lays it the other way, out of "
+    "the band and into the garment, where no part clamps it. Do so; or take a smaller closure, or set it further away"
+)
+"""What becomes of one that has no room in the band at every closure (common practice)."""
 
 
 def untold_allowances(checked: Checked, lap: LapName) -> list[Finding]:
     """Ask, under the rule of the ridge, for the allowances that reach under a flange of a lap, or near it."""
     found = pressed_in(checked.placement, checked.catalogue)
+    whole = pressed_in(checked.placement.row, checked.catalogue)
     own = {mark.n for mark in checked.placement.marks}
-    trimmed = {one.at: trimmed_mm(pressed_in(checked.placement.row, checked.catalogue), one.at) for one in found}
+    trimmed = {one.at: trimmed_mm(whole, one.at) for one in found}
     findings = []
     for one in found:
         if one.lap != lap or one.mark not in own:
@@ -35,7 +41,9 @@ def untold_allowances(checked: Checked, lap: LapName) -> list[Finding]:
         if one.clear_mm > 0.0:
             ends = f"ends {checked.show(one.clear_mm)} from the rim"
         how = "it cannot be trimmed clear of that and hold its seam. Take a smaller closure, or set it further away"
-        if (to := trimmed[one.at]) is not None and one.has_room:
+        if one.at == "inner edge" and is_laid_away(whole):
+            how = _LAID_AWAY
+        elif (to := trimmed[one.at]) is not None and one.has_room:
             away = _AWAY.get(one.at, "")
             how = f"the order of work trims it to {checked.show(to)} before it is pressed in{away}. Do so"
         whose = f"The seam allowance of {checked.show(one.allowance_mm)}"

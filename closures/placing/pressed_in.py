@@ -98,6 +98,13 @@ def trimmed_mm(found: Sequence[PressedIn], at: At) -> float | None:
     return math.floor(min(rooms) / _TRIMMED_STEP_MM + SAME_MM) * _TRIMMED_STEP_MM if rooms else None
 
 
+def is_laid_away(found: Sequence[PressedIn]) -> bool:
+    """Whether the allowances between band and lap lie out of the band, where no part clamps them: within it they cannot
+    be trimmed clear of every part.
+    """
+    return any(one.at == "inner edge" and not one.has_room for one in found)
+
+
 def _seams(placement: Placement, lap: LapName, on: LapMark, catalogue: Catalogue) -> Iterator[tuple[At, float, float]]:
     """The seams whose allowances no layer tells: which, how wide they are cut, and how far the mark lies from each."""
     plan = placement.plan
