@@ -198,6 +198,49 @@ def test_the_order_asks_for_no_piece_that_the_page_cannot_cut(width: int, has_ro
     assert pages and all("over the whole width of the band, from edge to edge" in one for one in pages)
 
 
+@pytest.mark.parametrize("asked", ["", '[sheets]\nbacking = "as needed"\n', '[sheets]\nbacking = "patches"\n'])
+def test_no_patch_is_told_where_none_has_room_however_the_backing_is_asked_for(asked: str) -> None:
+    """A prong snap of 18 L has a rim of 5.7 mm, and a mark in the middle of 20 mm has 4.3 mm of band past it."""
+    text = _JERSEY.format(width=20, more="").partition("[sheets]")[0] + asked
+    found = place_plan(read_plan(text.encode(), "b.toml"))
+    told = next(step.text for step in advice_of(found).order.steps if step.key == "back with strip")
+    assert "patches that reach" not in told and "over the whole width of the band, from edge to edge" in told
+    for backing in back_laps(found.placement, found.findings, load_catalogue()):
+        # Every mark lies as near the edge: none is helped by more room at the ends.
+        assert backing.trouble.startswith("At every mark the") and "4.3 mm past the flange" in backing.trouble
+        assert "first or last closure" not in backing.trouble and "Take a wider band or" in backing.trouble
+
+
+def test_end_of_a_band_that_leaves_no_room_is_told_at_its_mark() -> None:
+    text = _JERSEY.format(width=34, more="").replace("count = 4", 'count = 4\nfirst = "10 mm"')
+    found = place_plan(read_plan(text.encode(), "b.toml"))
+    told = {one.trouble for one in back_laps(found.placement, found.findings, load_catalogue())}
+    assert len(told) == 2 and all(one.startswith("At mark 1 the") and "first or last closure" in one for one in told)
+
+
+@pytest.mark.parametrize(("cloth", "of"), [("tulle", "organza or lawn"), ("lace", "organza or lawn"), ("jersey", "")])
+def test_stay_behind_buttonholes_in_net_has_one_name_on_every_page(cloth: str, of: str) -> None:
+    """Interfacing is seen through net, and stretch is no trouble of it (common practice)."""
+    text = (
+        '[edge]\nstraight = "300 mm"\n[garment]\nopens = "front"\nstate = "cut pieces"\n[band]\nwidth = "40 mm"\n'
+        'lap = "right over left"\n[closure]\nkind = "sew-through button"\nsize = "20 L"\n[spacing]\ncount = 3\n'
+        f'[[layer]]\ncloth = "{cloth}"\ncount = 2\n'
+    )
+    asked = text + '[sheets]\nbacking = "as needed"\norder = true\n'
+    found = place_plan(read_plan(asked.encode(), "n.toml"))
+    backings = back_laps(found.placement, found.findings, load_catalogue())
+    assert {one.of for one in backings} == {of or "interfacing, or cloth that does not stretch"}
+    assert ("interfacing" in extra_of(found, "backing")[1]) == (not of)
+    pages = pypdfium2.PdfDocument(result_files(found, "a4")["marking.pdf"])
+    cover = " ".join(pages[0].get_textpage().get_text_bounded().split())
+    assert cover.count(f"{of or 'interfacing, or cloth that does not stretch'}, for the backing of") == 1
+    step = next(step.text for step in advice_of(found).order.steps if step.key == "back")
+    assert (f"of {of}, against the wrong side" in step) == bool(of)
+    by_hand = place_plan(read_plan(text.encode(), "n.toml"))
+    told = next(step.text for step in advice_of(by_hand).order.steps if step.key == "back with strip")
+    assert f"lay {of or 'interfacing or a tape'}" in told
+
+
 @pytest.mark.parametrize(
     ("made", "edge", "is_marked"), [("two pieces", "the finished edge", False), ("folded", "the fold", True)]
 )

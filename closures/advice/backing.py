@@ -10,14 +10,16 @@ from typing import TYPE_CHECKING
 from closures.advice.bands import outer_cloth
 from closures.advice.wording import put
 from closures.checks.finding import numbers_in_words
+from closures.jobs.table.backing import stay_of
 from closures.jobs.table.backing_side import inner_of, lies_on_facing, made_side
-from closures.placing.backed import is_bare
+from closures.placing.backed import cut_for, is_bare
 from closures.placing.interfaced import way_held
 from closures.placing.stack import ends_within
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Sequence, Set
 
+    from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import LapName
     from closures.checks.finding import Finding
     from closures.placing.placement import Placement
@@ -70,20 +72,23 @@ def wanted_besides(placement: Placement, findings: Sequence[Finding], with_piece
 
 
 _LAID = (
-    "along the whole closing line, where {backed marks} will come, lay interfacing or a tape that does not stretch"
+    "along the whole closing line, where {backed marks} will come, lay {what backs}"
     "{shrinks too}, or {backed marks?a patch that reaches well past the part|patches that reach well past every part}"
 )
 _NO_ROOM = (
     "no strip and no patch has the room to reach past {backed marks?the part|the parts} at {backed marks}, so take a "
-    "wider band, a smaller closure or another kind before you go on, or lay interfacing{shrinks too} over the whole "
-    "width of the band, from edge to edge"
+    "wider band, a smaller closure or another kind before you go on, or lay {what backs all}{shrinks too} over the "
+    "whole width of the band, from edge to edge"
 )
 """What is left where a piece would end under a flange or near it: what ends at the edges alone does not."""
 
 
-def _has_no_room(placement: Placement, marks: Sequence[int], laps: Sequence[LapName]) -> bool:
-    """Whether the pieces that the plan asks for cannot be cut at any of the marks whose backing is wanted."""
-    short = {(one.mark, one.lap) for one in placement.unbacked if one.is_short and one.why}
+def _has_no_room(placement: Placement, marks: Sequence[int], laps: Sequence[LapName], catalogue: Catalogue) -> bool:
+    """Whether no piece can be cut at any of the marks whose backing is wanted, asked for by the plan or not."""
+    if placement.strap is not None:
+        return False
+    cut = {lap: cut_for(placement, lap, catalogue) for lap in laps if not is_bare(placement, lap)}
+    short = {(one.mark, lap) for lap, of in cut.items() for one in of.left_out if one.is_short and one.why}
     return bool(marks) and all((mark, lap) in short for lap in laps for mark in marks if _is_on(placement, mark, lap))
 
 
@@ -120,6 +125,7 @@ def backed_in_words(
     words: Set[str],
     single: Sequence[LapName],
     with_pieces: Set[str],
+    catalogue: Catalogue,
 ) -> dict[str, str]:
     """Name the closures whose backing is wanted, by the laps that want it.
 
@@ -129,6 +135,7 @@ def backed_in_words(
         words: the facts of the job.
         single: laps that are told as a single layer.
         with_pieces: laps that pieces are cut for, but for some of their marks.
+        catalogue: rules, from which the lengths of buttonholes come.
     """
     told = {one.lap for one in wanted}
     laps = [lap.name for lap in placement.laps.both if lap.name in told or None in told]
@@ -148,12 +155,15 @@ def backed_in_words(
     end = "end" if placement.strap is not None else "lap"
     named = {"backed marks": numbers_in_words(marks)}
     named["shrinks too"] = shrinks_too(words)
+    stay = stay_of(placement, laps)
+    named["what backs"] = stay or "interfacing or a tape that does not stretch"
+    named["what backs all"] = stay or "interfacing"
     return {
         "back the": "Where the band was opened, back the" if is_if_opened else "Back the",
         "back opened": side,
         **named,
         "back side": back_side(words, outer_cloth(laps, single)),
-        "backing laid": put(_NO_ROOM if _has_no_room(placement, marks, laps) else _LAID, named),
+        "backing laid": put(_NO_ROOM if _has_no_room(placement, marks, laps, catalogue) else _LAID, named),
         "backed lap": f" of the {laps[0]} {end}" if len(laps) == 1 else "",
     }
 
@@ -170,7 +180,7 @@ def backing_in_words(
         cut: the laps that pieces are cut for; empty for all that may have some.
     """
     sheets = placement.plan.sheets
-    cloth = None if sheets is None else sheets.backing_cloth
+    told = None if sheets is None else sheets.backing_cloth
     form = "strips or patches" if sheets is None or sheets.backing in (None, "as needed") else str(sheets.backing)
     # Nothing is laid over a buttonhole that is knitted, nor where no piece is cut.
     backed: list[LapName] = [
@@ -180,6 +190,8 @@ def backing_in_words(
         and not is_bare(placement, lap.name)
         and any(placement.is_backed(mark.n, lap.name) for mark in placement.on(lap.name))
     ]
+    stay = "" if told else stay_of(placement, backed)
+    cloth = told or stay
     none_at = _none_at(placement, backed)
     if len(backed) == 1:
         form = f"{'a strip' if form == 'strip' else form} for the {backed[0]} lap"
@@ -199,6 +211,8 @@ def backing_in_words(
         if on_facing == backed:
             side = f"against the wrong side of {inner}"
         return {"backing": (f"{form} of {cloth}, {side}" if cloth else f"{form}, {side}") + none_at}
+    if stay:
+        return {"backing": f"{form}, of {stay}, {side}{none_at}"}
     return {"backing": (f"{form} of {cloth}" if cloth else f"{form}, {side}") + none_at}
 
 

@@ -327,7 +327,8 @@ def facts_of(
         pass
     elif wanted_beside:
         words.add("backing wanted")
-        figures |= backed_in_words(placement, wanted_beside, words, single_laps(placement.plan, catalogue), with_pieces)
+        single = single_laps(placement.plan, catalogue)
+        figures |= backed_in_words(placement, wanted_beside, words, single, with_pieces, catalogue)
         wanted = {str(one.lap) for one in wanted_beside}
         figures["held edges down"] = backing_held(placement, frozenset(words), laps, wanted)["held edges down"]
     is_on_patches = "patch" in words and first == "over"

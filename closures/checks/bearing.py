@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from closures.checks.finding import Finding
 from closures.checks.substitutes import FINE, SEWN_ON, of_the_same_use, why_not_borne
 from closures.placing.cloth_marks import SPOILT_BY_A_WASH, own_layers
+from closures.placing.interfaced import STAY_OF_NET, is_openwork
 from closures.placing.stack import cloths_among, layers_on
 from closures.said import for_author
 from closures.series import in_a_row
@@ -66,11 +67,10 @@ def check_washing(checked: Checked) -> list[Finding]:
 
 def cut_in_openwork(checked: Checked, lap: LapName, stack: Stack) -> str:
     """Say why a buttonhole holds in no net or lace alone, and what it wants; all of it is common practice."""
-    is_net = bool(stack.layers) and all("openwork" in layer.structures for layer in stack.layers)
-    if lap != checked.fastener.mark.buttonhole_lap or not is_net:
+    if lap != checked.fastener.mark.buttonhole_lap or not is_openwork(stack):
         return ""
     return (
-        "A slit that is cut in net or lace alone has no threads to hold its stitches. Lay a stay of organza or lawn "
+        f"A slit that is cut in net or lace alone has no threads to hold its stitches. Lay a stay of {STAY_OF_NET} "
         "behind each buttonhole" + for_author(", as backing_cloth under [sheets] or as a [[layer]],", "") + " or close "
         "it with loops at the edge in place of buttonholes."
     )

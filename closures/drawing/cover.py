@@ -17,6 +17,7 @@ from closures.drawing.sheets.sheet import failures_in_words
 from closures.drawing.sheets.signs import CORNER, sign_of
 from closures.drawing.squares import squares_to_measure
 from closures.drawing.write_over import write_over
+from closures.jobs.table.backing import back_laps, backing_at_hand
 from closures.placing.looped import loop_of
 from closures.placing.marking import are_along_alike
 from closures.placing.spans import spans_of
@@ -70,7 +71,8 @@ def cover_chapter(
     if checks is not None:
         parts.append(checks)
     if marking.parts:
-        parts.append(Section("To have at hand", marking.parts, tight=True))
+        backings = back_laps(marking.placement, marking.findings, marking.catalogue)
+        parts.append(Section("To have at hand", (*marking.parts, *backing_at_hand(backings)), tight=True))
     if is_lap:
         parts += maps_of(first)
     else:

@@ -27,11 +27,11 @@ if TYPE_CHECKING:
 PAST_FLANGE_MM = 5.0
 """How far a backing reaches past every flange, at least: common practice."""
 
-WIDER_OR_ALL_OVER = (
-    "Take a wider band, a smaller closure, or a first or last closure further from its end; or lay interfacing over "
-    "the whole width of the band, from edge to edge, and tell it as a layer."
-)
+_ALL_OVER = "; or lay interfacing over the whole width of the band, from edge to edge, and tell it as a layer."
+WIDER_OR_ALL_OVER = f"Take a wider band, a smaller closure, or a first or last closure further from its end{_ALL_OVER}"
 """What is done where a piece has no room: what ends at the edges alone ends under no flange (common practice)."""
+_ACROSS = f"Take a wider band or a smaller closure{_ALL_OVER}"
+"""The same where it is the width of the band that lacks, and not its length."""
 
 _SPARE_MM = 0.2
 """Added to that, so that cutting on the line and the chords of curves take nothing from it."""
@@ -165,9 +165,11 @@ def cut_within(
     has_rings = any(need.ring_mm for need in needs)
     past = "slit" if has_slits else needs[0].past
     area = lap_area(lap)
-    for need in needs:
-        if not area.buffer(SAGITTA_MM).contains(need.least):
-            _refuse(area, need, lap, show)
+    lacking = [need for need in needs if not area.buffer(SAGITTA_MM).contains(need.least)]
+    if lacking:
+        # Where the width lacks at every mark, a cure of one of them is none.
+        is_every = len(lacking) == len(needs) > 1 and all(map(_lacks_width, needs))
+        _refuse(area, lacking[0], lap, show, at="every mark" if is_every else "")
     to_edge, to_inner = _across(needs)
     least = 2 * (max(to_edge, to_inner) + _SPARE_MM)
     # Behind slits along the line it is no narrower than under the buttons, where the band has the room.
@@ -242,10 +244,21 @@ def _oblong(area: Any, lap: Lap, needs: Sequence[Need], across_mm: tuple[float, 
     return BackingPiece(ring_of(pieces[0]), sum(across_mm), tuple(need.mark.n for need in needs), len(needs), 2 * along)
 
 
-def _refuse(area: Any, need: Need, lap: Lap, show: Show, needed_mm: float = PAST_FLANGE_MM) -> None:
+def _lacks_width(need: Need) -> bool:
+    """Whether the band is too narrow beside a mark, however far the band goes on along it."""
+    inner, flange = need.mark.inner_distance_mm, _flange_mm(need)
+    room = min(need.mark.edge_distance_mm, math.inf if inner is None else inner) - flange
+    return not need.ends_with_band and room < PAST_FLANGE_MM - SAME_MM
+
+
+def _flange_mm(need: Need) -> float:
+    return need.along_mm - PAST_FLANGE_MM if need.slit is None else 0.0
+
+
+def _refuse(area: Any, need: Need, lap: Lap, show: Show, needed_mm: float = PAST_FLANGE_MM, at: str = "") -> None:
+    """Refuse a piece that has no room at a mark, or what is said of several by the first of them."""
     from shapely.geometry import LineString
 
-    flange = need.along_mm - PAST_FLANGE_MM if need.slit is None else 0.0
     border = area.exterior
     if need.ring_mm:
         edge = LineString(chords(lap.as_strip.edge))
@@ -257,10 +270,10 @@ def _refuse(area: Any, need: Need, lap: Lap, show: Show, needed_mm: float = PAST
                 mend="Take a smaller gap, or longer hooks and eyes; tell how long yours is by cap under [closure].",
             )
         border = border.difference(edge.buffer(SAGITTA_MM))
-    room = border.distance(need.core) - flange if area.contains(need.core) else 0.0
+    room = border.distance(need.core) - _flange_mm(need) if area.contains(need.core) else 0.0
     raise EdgeError(
-        f"at mark {need.mark.n} the {lap.name} lap reaches {show(max(room, 0.0))} past the {need.past}, and a "
-        f"backing needs {show(needed_mm)}",
+        f"at {at or f'mark {need.mark.n}'} the {lap.name} lap reaches {show(max(room, 0.0))} past the {need.past}, "
+        f"and a backing needs {show(needed_mm)}",
         where=in_section("sheets", "backing"),
-        mend=WIDER_OR_ALL_OVER,
+        mend=_ACROSS if _lacks_width(need) else WIDER_OR_ALL_OVER,
     )

@@ -8,6 +8,7 @@ if TYPE_CHECKING:
     from collections.abc import Set
 
     from closures.placing.lap import Lap
+    from closures.placing.stack import Stack
     from closures.plan.plan import Plan
 
 Held = Literal["glue", "tape", "sew", "fuse or sew"]
@@ -17,6 +18,8 @@ OUTER_HALF = "the half that will lie outside, up to the fold"
 That it stiffens the outer half is common practice."""
 
 
+STAY_OF_NET = "organza or lawn"
+"""What backs net and lace: interfacing is seen through them, and theirs is what threads hold in (common practice)."""
 INNER_HALF = "the half that will lie inside, up to the fold"
 """What one interfacing lies behind where that half alone holds the closures: its stack counts it there (geometry)."""
 
@@ -35,6 +38,11 @@ def behind_folded(interfacings: int, half: str = OUTER_HALF) -> str:
     return f"{told}, up to the fold" + (
         f", and one more behind {half.removesuffix(', up to the fold')}" if more else ""
     )
+
+
+def is_openwork(stack: Stack) -> bool:
+    """Whether all that lies somewhere is net or lace."""
+    return bool(stack.layers) and all("openwork" in layer.structures for layer in stack.layers)
 
 
 def lays_interfacing(plan: Plan, lap: Lap) -> bool:

@@ -294,7 +294,8 @@ def _backing(placement: Placement, findings: Sequence[Finding], catalogue: Catal
         piece = backing.pieces[0]
         size = backing.size(lambda mm: format_length(mm, placement.plan.units))
         what = f"{backing.form}, {size}, cut {piece.copies}"
-        cloth = f" of {backing.cloth}" if backing.cloth else ""
+        named = backing.cloth or backing.stay
+        cloth = f" of {named}" if named else ""
         lines.append(f"**{backing.lap} lap:** {what}{cloth}, {backing.side}; {backing.grain}. {why}")
     return listed("Backing", lines)
 

@@ -221,7 +221,7 @@ def _sections(drawn: Drawn, backing: Backing) -> list[Section]:
         return [Section(f"{heading}: no backing can be cut", (backing.trouble, *backing.reasons))]
     piece = backing.pieces[0]
     size = backing.size(lambda mm: " / ".join(both_ways(mm, drawn.placement.plan.units)))
-    what = f"cut {piece.copies} of {backing.cloth or 'interfacing, or cloth that does not stretch'}"
+    what = f"cut {piece.copies} of {backing.of}"
     lines = (
         *backing.reasons,
         f"{backing.form.capitalize()}, {size}: {what}.",

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Literal
 from closures.frozen import frozen
 from closures.jobs.table.backing_side import FACING, inner_of, is_made, lies_on_facing, made_side
 from closures.placing.backed import cut_for, is_bare
+from closures.placing.interfaced import STAY_OF_NET, is_openwork
 from closures.placing.layers_between import is_one_alone
 from closures.placing.marked_face import is_held_within
 from closures.placing.single_layer import single_laps
@@ -45,6 +46,7 @@ class Backing:
         made: where it lies on a band that is closed already; empty where the band is open.
         is_single: the plan tells one layer, and so no facing.
         inner: what lies on the inside of the band: its facing, or its own inner half where it is folded.
+        stay: what backs net and lace, where the plan does not say; empty of other cloth.
     """
 
     lap: LapName
@@ -60,6 +62,12 @@ class Backing:
     made: str = ""
     is_single: bool = False
     inner: str = FACING
+    stay: str = ""
+
+    @property
+    def of(self) -> str:
+        """What it is cut of, in the one name that every page has for it."""
+        return self.cloth or self.stay or "interfacing, or cloth that does not stretch"
 
     @property
     def side(self) -> str:
@@ -142,8 +150,25 @@ def back_laps(placement: Placement, findings: Sequence[Finding], catalogue: Cata
         sewn = on_facing and is_held_within(placement, lap.name) and placement.fastener.family != "magnetic snap"
         own = (on_facing, sewn, knitted, made, single)
         what = (cut.form, reasons, cut.pieces, cut.trouble, wish.backing_cloth, cut.left_out)
-        backings.append(Backing(lap.name, *what, *own, inner=inner_of(placement)))
+        backings.append(Backing(lap.name, *what, *own, inner=inner_of(placement), stay=stay_of(placement, (lap.name,))))
     return tuple(backings)
+
+
+def backing_at_hand(backings: Sequence[Backing]) -> tuple[str, ...]:
+    """What is to be had at hand for the pieces that are cut, a line for each cloth."""
+    laps: dict[str, list[str]] = {}
+    for backing in backings:
+        if backing.pieces:
+            laps.setdefault(backing.of, []).append(backing.lap)
+    return tuple(
+        f"{of}, for the backing of {'both laps' if len(own) > 1 else f'the {own[0]} lap'}" for of, own in laps.items()
+    )
+
+
+def stay_of(placement: Placement, laps: Sequence[LapName]) -> str:
+    """What backs laps that are of net or lace at their closures; empty where other cloth lies there."""
+    stacks = [mark.stack for lap in laps for mark in placement.on(lap) if mark.stack is not None]
+    return STAY_OF_NET if stacks and all(map(is_openwork, stacks)) else ""
 
 
 def _reasons(findings: Sequence[Finding], lap: LapName) -> tuple[str, ...]:
