@@ -296,6 +296,8 @@ def main(count: int, seed: int, every: int, plans: Sequence[str]) -> int:
                 failed += 1
                 print(str(error)[:1500], flush=True)
             gone += 1
+            if gone % 100 == 0:
+                print(f"{gone} walks, {failed} of them wrong", file=sys.stderr, flush=True)
     except KeyboardInterrupt:
         pass
     print(f"{gone} walks, {failed} of them wrong")

@@ -66,12 +66,18 @@ class Field:
             return f"{self.key.hint or 'any of these'}: {', '.join(self.kind.choices)}"
         if self.key.hint or self.kind.choices or self.kind.shape == "switch":
             return self.key.hint
-        return shown(self.kind, tomllib.loads(f"example = {self.key.example}")["example"])
+        return _example(self.kind, self.key.example)
 
     @property
     def is_on(self) -> bool | None:
         """Whether a switch is on where the plan says nothing; None where that depends, or has to be told."""
         return {"true": True, "false": False}.get(self.key.default)
+
+
+@lru_cache(maxsize=1024)
+def _example(kind: Kind, written: str) -> str:
+    """An example as people write it: read once, and not for every row of every form."""
+    return shown(kind, tomllib.loads(f"example = {written}")["example"])
 
 
 def _fields_of(section: Section, home: Section, path: tuple[str, ...] = ()) -> Iterator[Field]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from closures.lengths import format_mm, parse_length_mm
 
@@ -11,6 +12,7 @@ _INCHES = re.compile(r"(?<![\w./])(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?) in\b")
 _WHOLE_FROM_MM = 10.0
 
 
+@lru_cache(maxsize=1024)
 def in_mm(text: str) -> str:
     """Tell every length in inches of a text in millimetres.
 
