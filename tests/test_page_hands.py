@@ -126,6 +126,74 @@ def test_field_refused_in_mm_is_not_taken_in_inches_after_the_units_are_changed(
         assert "pitch = 3" not in page.locator("#text").input_value()
 
 
+@pytest.mark.parametrize("what", ["row", "layer", "text", "field"])
+def test_what_stands_typed_is_there_again_after_a_reload_that_was_warned_of(chromium: Any, what: str) -> None:
+    with page_hands.at_work(chromium, "curved-front", lambda: 0.0) as page:
+        warned: list[str] = []
+
+        def go(dialog: Any) -> None:
+            warned.append(dialog.type)
+            dialog.accept()
+
+        page.on("dialog", go)
+        names = {"row": "f-anchor.1.name", "layer": "f-layer.2.count", "text": "text", "field": "f-spacing.widest"}
+        typed = {
+            "row": "hip",
+            "layer": "2",
+            "text": page.locator("#text").input_value() + "# to be read",
+            "field": "95 mm",
+        }
+        one = page.locator(f'[id="{names[what]}"]')
+        one.evaluate("one => { one.closest('details').open = true; }")
+        # A browser asks nothing of who has not touched the page.
+        one.click()
+        one.fill(typed[what])
+        page.reload()
+        page_hands.until(page, "() => document.body.classList.contains('ready')")
+        assert warned == ["beforeunload"]
+        page_hands.until(
+            page, "([name, text]) => document.getElementById(name).value === text", [names[what], typed[what]]
+        )
+        assert one.is_visible()
+        if what == "field":
+            page_hands.until(page, "() => document.getElementById('text').value.includes('95 mm')")
+            return
+        assert page.locator("#print-held").inner_text()
+        if what == "text":
+            page.locator("#undo").click()
+        elif what == "row":
+            page.locator('[id="f-anchor.1.level"]').fill("300 mm")
+            page.locator("#add-anchor").click()
+            page_hands.until(page, "() => document.getElementById('text').value.includes('hip')")
+        else:
+            one.fill("")
+        # Nothing of it comes again once it is in the plan, or taken back.
+        page_hands.until(page, "() => document.getElementById('print-held').innerText === ''")
+        page.reload()
+        page_hands.until(page, "() => document.body.classList.contains('ready')")
+        assert not page.locator("#print-held").inner_text()
+        held = page.evaluate(
+            "() => [...document.querySelectorAll('#form .new input')].map((one) => one.value).join('')"
+        )
+        assert held == ""
+
+
+def test_what_stands_typed_is_told_where_the_plan_has_other_units_after_a_reload(chromium: Any) -> None:
+    with page_hands.at_work(chromium, "curved-front", lambda: 0.0) as page:
+        page.on("dialog", lambda dialog: dialog.accept())
+        one = page.locator('[id="f-anchor.1.level"]')
+        one.evaluate("one => { one.closest('details').open = true; }")
+        one.click()
+        one.fill("300")
+        page.evaluate(
+            """() => fetch(location.pathname + '/change', { method: 'POST', headers: { accept: 'application/json' },
+               body: new URLSearchParams({ do: 'units in' }) }).then(() => true)"""
+        )
+        page.reload()
+        page_hands.until(page, "() => document.body.classList.contains('ready')")
+        assert "“300”" in page.locator("#message").inner_text() and one.input_value() == ""
+
+
 def test_row_that_was_added_leaves_the_next_one_empty(chromium: Any) -> None:
     """What was taken is not offered again: pressed once more, the button would add it twice."""
     empty = '() => [...document.querySelectorAll(\'#form .new :is([name$=".name"], [name$=".count"])\')].every((one) => !one.value)'

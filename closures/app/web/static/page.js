@@ -12,6 +12,7 @@ import "./tape.js";
 import "./traced.js";
 import "./zoom.js";
 import "./laid.js";
+import "./left.js";
 
 document.addEventListener("click", (event) => {
   const held_back = event.target.closest("a[data-prints]");

@@ -54,4 +54,8 @@ if (how) {
   narrow.addEventListener("change", fold);
   fold();
 }
+// So is what is kept beside it to compare.
+const beside = byId("compare"), root = document.documentElement;
+if (beside) new ResizeObserver(() =>
+  root.style.setProperty("--beside-height", (beside.classList.contains("comparing") ? beside.offsetHeight : 0) + "px")).observe(beside);
 if (bar) new ResizeObserver(() => document.documentElement.style.setProperty("--bar-height", bar.offsetHeight + "px")).observe(bar);

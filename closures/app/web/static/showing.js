@@ -111,7 +111,7 @@ export function mended() {
 }
 
 // The row that is not added yet may get another number.
-const inNew = (name) => document.querySelector(`#form .new [name^="${name.split(".")[0]}."][name$=".${name.split(".").slice(2).join(".")}"]`);
+export const inNew = (name) => document.querySelector(`#form .new [name^="${name.split(".")[0]}."][name$=".${name.split(".").slice(2).join(".")}"]`);
 
 // What a hand chose in a form that no plan holds, as of a trial piece, is there again after a redraw.
 const chosenIn = (id) => [...byId(id).querySelectorAll(":is(input, select)[id]")].map((one) => [one.id, one.checked, one.value]);
@@ -259,7 +259,7 @@ export function show(parts, sent, waiting) {
   picture.dispatchEvent(new Event("drawn"));
   after.drawn();
   put("compare", parts.compare_html);
-  document.querySelector(".board").classList.toggle("comparing", document.querySelector(".two-rows") !== null);
+  byId("compare").classList.toggle("comparing", document.querySelector(".two-rows") !== null);
   const isGoingOn = picture.classList.contains("dragging") || (sent.get("gesture") && waiting[0]?.gesture === sent.get("gesture"));
   laysBeside(() => {
     put("legend", parts.legend_html);
@@ -307,7 +307,7 @@ export function show(parts, sent, waiting) {
 // Leaving warns while something would be lost: what is in no file, and what is typed and not in the picture.
 addEventListener("beforeunload", (event) => {
   const keeps = byId("kept") && byId("kept").textContent.startsWith("Kept in");
-  if (!fetching && byId("change") && ((unsaved && !keeps) || notInPicture())) event.preventDefault();
+  if (!fetching && byId("change") && ((unsaved && !keeps) || notInPicture() || typedIn.size || document.querySelector("#dropped form"))) event.preventDefault();
 });
 document.addEventListener("submit", (event) => {
   if (event.target.id !== "keep" || event.defaultPrevented) return;
@@ -382,5 +382,6 @@ let canUndo = Boolean(byId("undo") && !byId("undo").disabled);
 // The plan's text as it was when the hand began to change it.
 let wasText = byId("text") && (byId("text").dataset.stands ?? byId("text").defaultValue);
 export const begunFrom = () => wasText;
+export const goOnFrom = (text) => { wasText = text; };
 export const begun = () => { const text = byId("text"); return Boolean(text) && text.value !== text.defaultValue; };
 

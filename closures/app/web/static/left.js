@@ -1,0 +1,78 @@
+// What stands typed and is in no picture yet, as a row that is not added: this window keeps it, so that it is there again after
+// a reload. What two windows show is their own until it is asked for.
+import { typedIn } from "./aimed.js";
+import { byId } from "./names.js";
+import { begun, begunFrom, goOnFrom, held, inNew, trouble, units } from "./showing.js";
+
+const KEPT = "typed " + location.pathname;
+
+// A row is known by its section alone: it may have another number when the page comes again.
+const inRows = () => [...document.querySelectorAll("#form .new [name]:not(button)")].filter((one) => one.type !== "radio" || one.checked);
+const isFilled = (one) => Boolean(one.value.trim()) && !one.matches("select");
+
+function keep() {
+  const told = { at: byId("at").value, units: units() };
+  if (inRows().some(isFilled)) told.rows = inRows().map((one) => [one.name, one.value]);
+  if (typedIn.size) told.fields = [...typedIn];
+  if (begun()) Object.assign(told, { text: byId("text").value, from: begunFrom() });
+  try {
+    if (told.rows || told.fields || told.text !== undefined) sessionStorage.setItem(KEPT, JSON.stringify(told));
+    else sessionStorage.removeItem(KEPT);
+  } catch {
+    // A window that keeps nothing warns before it is left.
+  }
+}
+
+function open(one) {
+  for (let around = one.closest("details"); around; around = around.parentElement.closest("details")) around.open = true;
+}
+function setRow(name, text) {
+  const one = inNew(name);
+  if (!one) return false;
+  one.value = text;
+  if (isFilled(one)) open(one);
+  return true;
+}
+// A field is asked for as if the hand had left it just now.
+function setField(name, text) {
+  const all = [...document.querySelectorAll(`#form [name="${CSS.escape(name)}"]`)].filter((one) => !one.closest(".new"));
+  const one = all.find((each) => each.type === "radio" ? each.value === text : each.type !== "checkbox");
+  if (!one) return false;
+  if (one.type === "radio" ? one.checked : one.value === text) return true;
+  one.value = text;
+  if (one.type === "radio") one.checked = true;
+  open(one);
+  for (const what of ["input", "change"]) one.dispatchEvent(new Event(what, { bubbles: true }));
+  return true;
+}
+const stands = (name, text) => [...document.querySelectorAll(`#form [name="${CSS.escape(name)}"]`)].some((one) => one.value === text);
+
+function putBack() {
+  const told = JSON.parse(sessionStorage.getItem(KEPT) || "{}"), lost = [];
+  const isSameUnit = told.units === units();
+  for (const [name, text] of told.rows || []) if ((!isSameUnit || !setRow(name, text)) && text.trim()) lost.push([name, text]);
+  // What was changed meanwhile, by an answer that came too late or in another window, is not taken back.
+  for (const [name, text] of told.fields || [])
+    if (!stands(name, text) && (!isSameUnit || told.at !== byId("at").value || !setField(name, text))) lost.push([name, text]);
+  if (told.text !== undefined && told.text !== byId("text").value) {
+    byId("text").value = told.text;
+    goOnFrom(told.from);
+    byId("d-text").open = true;
+  }
+  held();
+  const written = lost.filter(([name, text]) => text.trim() && !document.querySelector(`#form select[name="${CSS.escape(name)}"]`));
+  if (written.length)
+    trouble(`The plan was changed since this was typed${isSameUnit ? "" : ", and its units too"}; it was not put in again: “` +
+      written.map(([, text]) => text).join("”, “") + "”.");
+}
+
+if (byId("change")) {
+  try {
+    putBack();
+  } catch {
+    // What cannot be read is none of ours.
+  }
+  for (const what of ["input", "change"]) document.addEventListener(what, keep);
+  addEventListener("pagehide", keep);
+  new MutationObserver(keep).observe(byId("at"), { attributes: true });
+}
