@@ -66,6 +66,26 @@ def test_larger_is_larger_in_every_window_and_letters_keep_their_size(seen: Any,
     assert _px_to_mm(page) == pytest.approx(scales[0], rel=1e-6)
 
 
+@pytest.mark.in_turn(3)
+@pytest.mark.parametrize("look", [{"viewport": {"width": 1280, "height": 800}}, PHONE], ids=["desk", "phone"])
+@pytest.mark.parametrize("plan", ["curved-front", "jacket-placket", "double-breasted"])
+def test_all_that_is_taken_hold_of_in_the_picture_is_24_px_wide_at_any_closeness(
+    seen: Any, plan: str, look: dict[str, Any]
+) -> None:
+    """WCAG 2.2, 2.5.8: a target is at least 24 by 24 CSS pixels."""
+    one = _board(seen, plan, **look)
+    page = one.page
+    small = """() => [...document.querySelectorAll('#picture .handle')].map((each) => [each.id, each.getBoundingClientRect()])
+        .filter(([, box]) => box.width < 24 || box.height < 24).map(([what]) => what)"""
+    for press in ("Whole", "Larger", "Life size", "Whole"):
+        page.get_by_role("button", name=press, exact=True).click()
+        assert page.locator("#picture .handle").count() > 5 and page.evaluate(small) == []
+    # What is pressed beside a small mark, and nearer to it than to anything else, is taken in hand.
+    x, y = page.evaluate(MIDDLE, "#mark-1 .halo")
+    page.mouse.click(x - 11, y)
+    assert page.evaluate("document.activeElement.id") == "mark-1"
+
+
 def test_wheel_brings_the_picture_closer_about_the_pointer_and_rolls_the_page_from_the_whole(seen: Any) -> None:
     one = _board(seen, viewport={"width": 1280, "height": 700})
     page = one.page

@@ -1,11 +1,13 @@
 """Lengths written in the unit that stood there before."""
 
+import re
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from closures.lengths import parse_length_mm
-from closures.plan.as_written import step_of, to_step, written_like
+from closures.plan.as_written import step_of, to_fine, to_step, written_like
 
 
 @pytest.mark.parametrize(
@@ -23,7 +25,9 @@ from closures.plan.as_written import step_of, to_step, written_like
         (12, "mm", 13.0, 13),
         (12.5, "mm", 13.25, 13.25),
         (3, "in", 38.1, 1.5),
-        (3, "in", 127 / 80, 0.0625),
+        # A fraction is what a person writes, and a bare number is none.
+        (3, "in", 127 / 80, "1/16 in"),
+        ("5/8 in", "mm", 690.118, "27.17 in"),
         ("12", "in", 38.1, "1 1/2 in"),
         ("12", "mm", 13.0, "13"),
         (None, "in", 38.1, "1 1/2 in"),
@@ -55,3 +59,13 @@ def test_a_dragged_length_lies_on_a_step_of_its_unit(mm: float, old: object, uni
     new = written_like(there, old, units)  # type: ignore[arg-type]
     assert not isinstance(new, str) or len(new) <= 12, new
     assert parse_length_mm(new, units) == there
+
+
+@given(st.floats(0, 5000), st.sampled_from(["5/8 in", "12 mm", "7", 3, None]), st.sampled_from(["mm", "in"]))
+def test_a_place_that_is_no_step_has_two_decimals_and_lies_no_farther_than_it_may(
+    mm: float, old: object, units: str
+) -> None:
+    there = to_fine(mm, old, units, mm)  # type: ignore[arg-type]
+    new = written_like(there, old, units)  # type: ignore[arg-type]
+    assert parse_length_mm(new, units) == there and there <= mm < there + 0.26
+    assert re.fullmatch(r"\d+(\.\d\d?)?( mm)?|(\d+|\d+ \d+/\d+|\d+/\d+|\d+\.\d\d?)( in)?", str(new)), new

@@ -16,7 +16,11 @@ if TYPE_CHECKING:
 
 _SIXTEENTH_MM = Fraction(254, 160)
 _STEP_MM = {"mm": Fraction(1), "cm": Fraction(1), "m": Fraction(1)}
+_FINE_MM = {"in": Fraction(254, 1000)}
+_FINE_METRIC_MM = Fraction(1, 100)
+"""Two decimals, which is as fine as a person writes a place that no step of a tape tells."""
 _MOST_DECIMALS = 6
+_INCH_DECIMALS = 2
 _NUMBER = re.compile(r".*[0-9½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒]")
 
 
@@ -36,6 +40,26 @@ def to_step(mm: float, old: object, units: Units) -> float:
     return float(round(Fraction(repr(mm)) / step) * step)
 
 
+def to_fine(mm: float, old: object, units: Units, most_mm: float = math.inf) -> float:
+    """The place nearest to one that a person writes: a sixteenth of an inch where it is one, else two decimals.
+
+    Args:
+        mm: the place.
+        old: what stood there, in its own unit; None where nothing did.
+        units: what a bare number means.
+        most_mm: it lies no farther than this.
+    """
+    unit = _unit(old, units)
+    fine = _FINE_MM.get(unit, _FINE_METRIC_MM)
+    step = to_step(mm, old, units)
+    if abs(step - mm) < float(fine) / 2 and step <= most_mm:
+        return step
+    count = round(Fraction(repr(mm)) / fine)
+    if float(count * fine) > most_mm:
+        count = math.floor(Fraction(repr(most_mm)) / fine)
+    return float(count * fine)
+
+
 def written_like(mm: float, old: object, units: Units) -> str | int | float:
     """Write a length in the unit that stood there, so that it reads as exactly this float.
 
@@ -52,7 +76,8 @@ def written_like(mm: float, old: object, units: Units) -> str | int | float:
     unit = _unit(old, units)
     if isinstance(old, int | float) and not isinstance(old, bool):
         bare = _decimal(mm, unit)
-        if bare is not None:
+        # Inches of many decimals are a fraction, which a bare number cannot be.
+        if bare is not None and not (unit == "in" and _decimals(bare) > _INCH_DECIMALS):
             return int(bare) if re.fullmatch(r"-?\d+", bare) else float(bare)
     ending = _ending(old) if isinstance(old, str) else f" {unit}"
     if unit == "in":
@@ -61,11 +86,15 @@ def written_like(mm: float, old: object, units: Units) -> str | int | float:
             # A fraction without a unit is refused: whether it is inches cannot be told from it.
             return inches + (ending or (" in" if "/" in inches else ""))
     written = _decimal(mm, unit)
-    if written is not None and unit != "in":
+    if written is not None and (unit != "in" or _decimals(written) <= _INCH_DECIMALS):
         return written + ending
     # All the digits of the shortest text that gives the float back, without an exponent.
     digits = f"{Decimal(repr(mm)):f}"
     return f"{digits.removesuffix('.0')} mm"
+
+
+def _decimals(number: str) -> int:
+    return len(number.partition(".")[2])
 
 
 def _unit(old: object, units: Units) -> str:

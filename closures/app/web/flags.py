@@ -6,7 +6,7 @@ import math
 from html import escape
 from typing import TYPE_CHECKING
 
-from closures.app.web.ink import SEAM, room_for, steady, tag, through, words
+from closures.app.web.ink import SEAM, reach, room_for, steady, tag, through, words
 from closures.app.web.met import worn_laps
 from closures.drawing.sheets.view import View
 from closures.frozen import frozen
@@ -124,11 +124,15 @@ class _Drawer:
         at, text_at, side = self._places(stand)
         half = 0.55 * self.em
         diamond = through([(-half, 0.0), (0.0, -half), (half, 0.0), (0.0, half)], closed=True)
-        inside = tag("path", d=through([self._aside(anchor.along_mm, 0.0), at]), class_="leader") + steady(
-            at,
-            tag("circle", r=1.15 * self.em, class_="hold")
-            + tag("path", d=diamond, class_="anchor")
-            + self._name(anchor.name, at, text_at, side),
+        inside = (
+            tag("path", d=through([self._aside(anchor.along_mm, 0.0), at]), class_="leader")
+            + reach(at)
+            + steady(
+                at,
+                tag("circle", r=1.15 * self.em, class_="hold")
+                + tag("path", d=diamond, class_="anchor")
+                + self._name(anchor.name, at, text_at, side),
+            )
         )
         return self._handle(inside, "anchor", n, "whole", anchor.along_mm, anchor.name)
 
@@ -140,12 +144,16 @@ class _Drawer:
         bracket = tag("path", d=through([*ends]), class_="bracket")
         across, up = 0.5 * self.em, 0.35 * self.em
         grip = through([(-across, -up), (across, -up)]) + through([(-across, up), (across, up)])
-        whole = tag("path", d=through([self._aside((low + high) / 2, 0.0), at]), class_="leader") + steady(
-            at,
-            tag("circle", r=1.15 * self.em, class_="hold")
-            + tag("circle", r=0.75 * self.em, class_="knob")
-            + tag("path", d=grip, class_="grip")
-            + self._name(zone.name, at, text_at, side),
+        whole = (
+            tag("path", d=through([self._aside((low + high) / 2, 0.0), at]), class_="leader")
+            + reach(at)
+            + steady(
+                at,
+                tag("circle", r=1.15 * self.em, class_="hold")
+                + tag("circle", r=0.75 * self.em, class_="knob")
+                + tag("path", d=grip, class_="grip")
+                + self._name(zone.name, at, text_at, side),
+            )
         )
         if len(zone.stretches_mm) > 1:
             return bracket + tag("g", whole, class_="flag")
@@ -154,7 +162,7 @@ class _Drawer:
             half = 0.3 * self.em
             knob = tag("circle", r=0.75 * self.em, class_="hold")
             knob += tag("rect", x=-half, y=-half, width=2 * half, height=2 * half, class_="anchor")
-            held = steady(self._aside(place, beyond), knob)
+            held = reach(self._aside(place, beyond)) + steady(self._aside(place, beyond), knob)
             handles.append(self._handle(held, "clear", n, part, place, f"{zone.name}, {where}"))
         return bracket + "".join(handles)
 

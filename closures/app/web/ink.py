@@ -110,3 +110,8 @@ def shape(item: Item) -> str:
 def _text(value: object) -> str:
     # A hundredth of a mm is finer than any screen shows, and a redraw is sent as often as a hand moves.
     return number(value, 2) if isinstance(value, float) else str(value)
+
+
+def reach(at: Point) -> str:
+    """What a pointer hits of something small: the style sheet gives it its size on the screen at any closeness."""
+    return tag("circle", cx=at[0], cy=at[1], r=0.1, class_="reach")

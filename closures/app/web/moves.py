@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Literal, TypeVar
 from closures.errors import ClosureError, PlanError, in_section
 from closures.frozen import frozen
 from closures.lengths import unit_in_mm
-from closures.plan.as_written import step_of, to_step, written_like
+from closures.plan.as_written import step_of, to_fine, to_step, written_like
 from closures.plan.bare import with_units
 from closures.plan.editing import add_section, remove_key, remove_section, set_aside, set_key, value_of
 
@@ -26,8 +26,6 @@ Part = Literal["whole", "from", "to"]
 Steps = Callable[[str, int, str], float]
 """How far a key moves a thing, in mm: of what, which from 0, and which part of it."""
 
-# Two ends of a stretch do not pass each other: this much stays between them.
-_LEAST_STRETCH_MM = 1.0
 # A closure within this of a fixed place sits at it: a hundredth of what counts as well placed.
 _AT_MM = 0.01
 # A lock is written so fine: half of its last step is less than `_AT_MM`.
@@ -61,7 +59,11 @@ class InHand:
 
     def snapped(self, mm: float, old: object) -> float:
         """Round a place to the step of the unit that stood there, and keep it on the line."""
-        return min(max(to_step(mm, old, self.plan.units), 0.0), self.laps.line.length_mm)
+        return self.on_line(to_step(mm, old, self.plan.units), old)
+
+    def on_line(self, mm: float, old: object) -> float:
+        """Keep a place on the line, in figures that a person writes: near its very end in finer ones than elsewhere."""
+        return to_fine(max(mm, 0.0), old, self.plan.units, self.laps.line.length_mm)
 
     def written(self, mm: float, old: object) -> str | int | float:
         """Write a length in the unit that stood there."""
@@ -127,13 +129,14 @@ def move_zone(hand: InHand, n: int, part: Part, along_mm: float) -> str:
     (low, high), length = stretches[0], hand.laps.line.length_mm
     if part == "whole":
         half = (high - low) / 2
-        low_to = min(max(hand.snapped(along_mm - half, ends[0]), 0.0), length - 2 * half)
+        low_to = hand.on_line(min(hand.snapped(along_mm - half, ends[0]), length - 2 * half), ends[0])
         low, high = low_to, low_to + 2 * half
     elif part == "from":
-        low = min(hand.snapped(along_mm, ends[0]), high - _LEAST_STRETCH_MM)
+        # Two ends of a stretch do not pass each other: a step stays between them.
+        low = min(hand.snapped(along_mm, ends[0]), high - step_of(ends[0], hand.plan.units))
     else:
-        high = max(hand.snapped(along_mm, ends[1]), low + _LEAST_STRETCH_MM)
-    return _with_stretch(hand, n + 1, key, ends, max(low, 0.0), min(high, length))
+        high = max(hand.snapped(along_mm, ends[1]), low + step_of(ends[1], hand.plan.units))
+    return _with_stretch(hand, n + 1, key, ends, hand.on_line(low, ends[0]), hand.on_line(high, ends[1]))
 
 
 def lock_mark(hand: InHand, n: int, *, exactly: bool = False) -> str:
@@ -250,7 +253,7 @@ def _as_level(hand: InHand, along_mm: float, old: object) -> float | None:
     """
     laps, units = hand.laps, hand.plan.units
     exact = laps.line.point_at(along_mm)[1] - laps.level_zero_mm
-    for level in (to_step(exact, old, units), round(exact, 1)):
+    for level in (to_step(exact, old, units), to_fine(round(exact, 1), old, units)):
         met = laps.line.crossings_of_level(level + laps.level_zero_mm)
         if len(met) == 1 and abs(met[0] - along_mm) <= 0.6 * step_of(old, units):
             return level

@@ -26,7 +26,7 @@ from closures.app.web.cloth import (
 )
 from closures.app.web.figure import figure_of
 from closures.app.web.flags import draw_flags
-from closures.app.web.ink import SEAM, path_data, room_for, shape, steady_words, tag, through
+from closures.app.web.ink import SEAM, path_data, reach, room_for, shape, steady_words, tag, through
 from closures.app.web.listed_marks import what_it_is
 from closures.app.web.met import gap_mm, worn_laps
 from closures.app.web.moves import lock_of
@@ -245,7 +245,7 @@ def _mark(scene: Scene, mark: Mark, *, can_move: bool) -> str:
     # The mark is drawn once and laid at its place, turned as the line runs there.
     turned = " ".join(f"{v:.4f}" for v in (*spot.along, *spot.to_edge, mark.x_mm, mark.y_mm))
     drawn = tag("g", _drawn("over" if lap == "over" else "under", look), transform=f"matrix({turned})")
-    inside = tag("title", escape(title)) + halo + drawn + number
+    inside = tag("title", escape(title)) + reach((mark.x_mm, mark.y_mm)) + halo + drawn + number
     class_ = f"mark {worst} {lap}" + (" locked" if locked else "")
     told = _told(placement, mark)
     if not can_move or placement.plan.spacing is None or mark.over is None:

@@ -6,9 +6,11 @@ page is held; a length is *printed* as so many mm where the sheet says that it i
 
 from __future__ import annotations
 
+import math
+
 from closures.errors import PlanError
 from closures.frozen import frozen
-from closures.lengths import format_mm
+from closures.lengths import format_mm, unit_in_mm
 
 GOOD_SHARE = 0.005
 """Half a percent, our own rule: over a row of 600 mm the last mark lies 3 mm off, on both laps alike."""
@@ -62,12 +64,28 @@ class Correction:
         return f"for one printer: short side × {self.across:.4f}, long side × {self.down:.4f}"
 
 
-def judge_print(across_mm: float, down_mm: float, of_mm: float) -> PrintVerdict:
+@frozen
+class Told:
+    """The three lengths as they were written.
+
+    Attributes:
+        across, down, of: each with its unit.
+        in_inches: what is still to be measured is told in inches.
+    """
+
+    across: str
+    down: str
+    of: str
+    in_inches: bool
+
+
+def judge_print(across_mm: float, down_mm: float, of_mm: float, told: Told | None = None) -> PrintVerdict:
     """Tell whether a print is true.
 
     Args:
         across_mm, down_mm: what was measured on the paper, each way.
         of_mm: what the sheet says it is.
+        told: how these were written, to be said so again; without it they are said in mm.
 
     Returns:
         The verdict. Nothing is rounded before it is judged.
@@ -75,24 +93,27 @@ def judge_print(across_mm: float, down_mm: float, of_mm: float) -> PrintVerdict:
     Raises:
         PlanError: the length is too short to judge from, or the figures cannot be of one length.
     """
+    in_inches = told is not None and told.in_inches
+    said = told or Told(format_mm(across_mm), format_mm(down_mm), format_mm(of_mm), in_inches=False)
     if of_mm < LEAST_JUDGED_MM:
         raise PlanError(
-            f"{format_mm(of_mm)} is too short to judge a print from",
+            f"{said.of} is too short to judge a print from",
             where="--of",
-            mend=f"Measure {format_mm(LEAST_JUDGED_MM)} or more: the square, or better a length on the rulers.",
+            mend=f"Measure {_at_least(LEAST_JUDGED_MM, in_inches)} or more: the square, or better a length on "
+            "the rulers.",
         )
-    for way, found in (("across", across_mm), ("down", down_mm)):
+    for way, found, text in (("across", across_mm, said.across), ("down", down_mm, said.down)):
         if not of_mm / _MOST_PLAUSIBLE <= found <= of_mm * _MOST_PLAUSIBLE:
             raise PlanError(
-                f"{format_mm(found)} {way} cannot be a print of {format_mm(of_mm)}",
+                f"{text} {way} cannot be a print of {said.of}",
                 where="print-check",
                 mend="Tell what you measured across and down, and what the sheet says of just that.",
             )
     shares = {"Across": across_mm / of_mm, "Down": down_mm / of_mm}
-    found_mm = {"Across": across_mm, "Down": down_mm}
+    said = told or Told(_bare(across_mm), _bare(down_mm), _bare(of_mm), in_inches=False)
     lines = [
-        f"{way}: {_bare(found_mm[way])} for {_bare(of_mm)}: {_percent(share)}, {_size_in_words(share)}."
-        for way, share in shares.items()
+        f"{way}: {text} for {said.of}: {_percent(share)}, {_size_in_words(share)}."
+        for (way, share), text in zip(shares.items(), (said.across, said.down), strict=True)
     ]
     is_good = all(abs(share - 1.0) <= GOOD_SHARE + 1e-12 for share in shares.values())
     correct = ""
@@ -100,7 +121,7 @@ def judge_print(across_mm: float, down_mm: float, of_mm: float) -> PrintVerdict:
         lines.append("GOOD: use these sheets. Check every page: one page of a set may come out small.")
     else:
         lines.append("VOID: do not use these sheets.")
-        lines += _what_to_change(shares["Across"], shares["Down"], of_mm)
+        lines += _what_to_change(shares["Across"], shares["Down"], of_mm, in_inches=in_inches)
         if _is_printers_own(shares["Across"], shares["Down"], of_mm):
             correct = f"--correct {_bare(across_mm)} {_bare(down_mm)} --of {_bare(of_mm)}"
     return PrintVerdict(is_good, tuple(lines), shares["Across"], shares["Down"], correct)
@@ -138,7 +159,12 @@ def correction_for(across_mm: float, down_mm: float, of_mm: float) -> Correction
     return Correction(of_mm / across_mm, of_mm / down_mm, measured)
 
 
-def _what_to_change(across: float, down: float, of_mm: float) -> list[str]:
+def _at_least(mm: float, in_inches: bool) -> str:
+    """A length that is asked for, or the next whole inch beyond it."""
+    return f"{math.ceil(mm / float(unit_in_mm('in')))} in" if in_inches else format_mm(mm)
+
+
+def _what_to_change(across: float, down: float, of_mm: float, *, in_inches: bool) -> list[str]:
     lines = [
         "In the print dialog choose actual size, or 100 %, and switch off everything that fits, shrinks or centres "
         "the page. Choose the paper that the pages were made for. Then print one page and measure again."
@@ -148,8 +174,8 @@ def _what_to_change(across: float, down: float, of_mm: float) -> list[str]:
         lines.append("It is off by different shares across and down: one scale in the dialog cannot mend that.")
     if of_mm < LEAST_CORRECTED_MM:
         lines.append(
-            f"If it was printed at 100 %, measure {format_mm(LEAST_CORRECTED_MM)} or more on the rulers before "
-            "correcting: so short a length cannot tell how much."
+            f"If it was printed at 100 %, measure {_at_least(LEAST_CORRECTED_MM, in_inches)} or more on the rulers "
+            "before correcting: so short a length cannot tell how much."
         )
     elif _is_printers_own(across, down, of_mm):
         lines.append("If it was printed at 100 %, it is the printer: let the sheets be made for it.")

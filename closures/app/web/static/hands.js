@@ -5,7 +5,7 @@ import { alongAt, lies, lineLength, nearest, placeAt } from "./line.js";
 import { byId, picture, worn } from "./names.js";
 import { after, drawing, settle, stir } from "./showing.js";
 
-const MOUSE_REACH = 12, FINGER_REACH = 22;
+const MOUSE_REACH = 14, FINGER_REACH = 22;
 let drag = null, keys = null, caretAt = null, inHand = "", took = false;
 
 function move({ handle, aim, gesture }, along) {
@@ -97,12 +97,14 @@ function caret() {
     "aria-orientation": "vertical", "aria-valuemin": 0, "aria-valuemax": lineLength().toFixed(1), "aria-valuenow": caretAt.toFixed(1),
     "aria-valuetext": told, "data-what": "caret", "data-along": caretAt, "data-step": 1 };
   for (const [name, value] of Object.entries(says)) made.setAttribute(name, value);
+  const reach = ring.cloneNode();
   for (const [name, value] of Object.entries({ r: 6, class: "hold" })) ring.setAttribute(name, value);
+  for (const [name, value] of Object.entries({ cx: x, cy: y, r: 0.1, class: "reach" })) reach.setAttribute(name, value);
   const hung = document.createElementNS("http://www.w3.org/2000/svg", "g");
   hung.setAttribute("class", "steady");
   hung.setAttribute("transform", `translate(${x} ${y})`);
   hung.append(ring);
-  made.append(hung);
+  made.append(reach, hung);
   worn().append(made);
 }
 

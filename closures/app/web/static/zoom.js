@@ -36,6 +36,8 @@ function lay(wish) {
   picture.classList.toggle("closer", Math.abs(closer - 1) > 1e-6);
   const letters = Number(getComputedStyle(worn()).getPropertyValue("--letters") || 1);
   picture.classList.toggle("roomy", closer >= letters * Number(worn().dataset.roomy));
+  // What a pointer hits has one size on the screen.
+  picture.style.setProperty("--px", (1 / scale()).toFixed(4) + "px");
   for (const one of picture.querySelectorAll("#hatch, #barred"))
     one.setAttribute("patternTransform", `rotate(45) scale(${1 / closer})`);
 }
