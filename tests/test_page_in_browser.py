@@ -1089,3 +1089,28 @@ def test_what_is_said_of_the_last_change_is_in_sight_on_a_phone_whose_bar_is_scr
     assert "changed in another window" in said.inner_text()
     box, thumb = said.bounding_box(), other.locator(".thumb").bounding_box()
     assert box["y"] >= 0 and box["y"] + box["height"] <= thumb["y"]
+
+
+def test_form_of_a_beginning_is_filled_in_again_after_a_reload_and_another_begins_empty(seen: Any) -> None:
+    one = seen(None)
+    page, home = one.page, one.address
+    stands = """() => [document.getElementById('f-edge.straight').value, document.getElementById('units').value,
+        ...[...document.querySelectorAll('input[type=radio]:checked')].map((one) => one.value)]"""
+
+    def go(step: Any) -> list[str]:
+        step()
+        one.ready('[id="f-edge.straight"]')
+        return list(page.evaluate(stands))
+
+    empty = go(lambda: page.goto(f"{home}begin/dress"))
+    page.locator('[id="f-edge.straight"]').fill("24")
+    page.locator("#units").select_option("in")
+    page.locator('label[for="closure-3"]').click()
+    page.locator('input[name="band.lap"]').nth(1).check()
+    filled = page.evaluate(stands)
+    assert filled[:2] == ["24", "in"] and len(filled) == len(empty) + 1
+    assert go(page.reload) == filled
+    page.goto(home)
+    one.ready(".begins")
+    # Nobody told this of the next garment.
+    assert go(lambda: page.goto(f"{home}begin/dress")) == empty

@@ -52,8 +52,8 @@ def _told(answer: Answer, shown_as: Answer) -> list[tuple[str, str]]:
     first, last = placement.ends
     return [
         ("Closures", closures_of(placement)),
-        ("Smallest gap", format_length(min(gaps), units) if gaps else "none"),
-        ("Largest gap", format_length(max(gaps), units) if gaps else "none"),
+        ("Gaps from", format_length(min(gaps), units) if gaps else "none"),
+        ("Gaps to", format_length(max(gaps), units) if gaps else "none"),
         (f"From the {first}", format_length(marks[0].along_mm, units) if marks else "none"),
         (f"To the {last}", format_length(length - marks[-1].along_mm, units) if marks else "none"),
         ("Checks", "all pass" if not fails + looks else f"{fails} failed, {looks} to look at"),

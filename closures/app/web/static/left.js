@@ -66,6 +66,39 @@ function putBack() {
       written.map(([, text]) => text).join("”, “") + "”.");
 }
 
+// The forms with which a plan begins are filled in again after a reload or a step back alone: another begins empty.
+const BEGUN = "begun " + location.pathname;
+const asked = () => [...document.querySelectorAll("form.numbers [name]:not(button, [type=file], [type=hidden])")];
+const isBack = () => ["reload", "back_forward"].includes(performance.getEntriesByType("navigation")[0]?.type);
+const isSet = (one) => !["radio", "checkbox"].includes(one.type) || one.checked;
+function keepBegun() {
+  try {
+    sessionStorage.setItem(BEGUN, JSON.stringify(asked().filter(isSet).map((one) => [one.name, one.value])));
+  } catch {
+    // A window that keeps nothing begins anew.
+  }
+}
+function beginAgain() {
+  const told = JSON.parse(sessionStorage.getItem(BEGUN) || "[]");
+  sessionStorage.removeItem(BEGUN);
+  if (!isBack() || !told.length || document.querySelector("[aria-invalid]")) return;
+  const left = new Map();
+  for (const [name, text] of told) left.set(name, [...(left.get(name) || []), text]);
+  for (const one of asked()) {
+    if (["radio", "checkbox"].includes(one.type)) one.checked = (left.get(one.name) || []).includes(one.value);
+    else if (left.get(one.name)?.length) one.value = left.get(one.name).shift();
+    if (one.value && isSet(one) && one.value !== one.defaultValue && !one.matches("[type=radio]")) open(one);
+  }
+}
+
+if (!byId("change") && document.querySelector("form.numbers")) {
+  try {
+    beginAgain();
+  } catch {
+    // What cannot be read is none of ours.
+  }
+  addEventListener("pagehide", keepBegun);
+}
 if (byId("change")) {
   try {
     putBack();
