@@ -77,6 +77,8 @@ def main(count: int, seed: int) -> int:
             for _ in range(min(each, count - tried)):
                 name, word = dice.choice(sorted(walk.shown.fields)), dice.choice(WRONG)
                 tried += 1
+                if tried % 100 == 0:
+                    print(f"{tried} wrong values, {failed} of them badly answered", file=sys.stderr, flush=True)
                 try:
                     try_one(walk, name, word)
                 except Exception as error:
