@@ -252,6 +252,32 @@ def test_keys_on_one_handle_are_one_step_even_where_the_picture_is_redrawn_betwe
     one.until("to => Math.abs(document.getElementById('handle-anchor-0-whole').dataset.along - to) < 0.01", before)
 
 
+def test_key_after_one_that_went_no_further_begins_where_the_thing_lies(seen: Any) -> None:
+    one = seen("curved-front")
+    page = one.page
+    page.locator("#in-in").click()
+    one.until("() => document.body.classList.contains('in-inches')")
+    handle = page.locator("#handle-clear-0-from")
+    handle.focus()
+    written = '() => document.getElementById("f-clear.0.level").value'
+    for key, level in (
+        ("End", "16 15/16 in to 17 in"),
+        ("ArrowUp", "16 7/8 in to 17 in"),
+        ("ArrowUp", "16 13/16 in to 17 in"),
+    ):
+        page.keyboard.press(key)
+        one.until(f"level => ({written})() === level", level)
+        # The hand waits for the answer to each key.
+        one.until("() => document.getElementById('slow').textContent === ''")
+        page.wait_for_timeout(150)
+    # No row keeps clear of all that lies above: the stretch stays, and so does the place where the next key begins.
+    page.keyboard.press("Home")
+    one.until("() => document.getElementById('message').textContent.trim() !== ''")
+    page.wait_for_timeout(150)
+    page.keyboard.press("ArrowDown")
+    one.until(f"level => ({written})() === level", "16 7/8 in to 17 in")
+
+
 def test_print_stays_in_sight_and_says_what_is_not_in_the_picture(seen: Any) -> None:
     one = seen(viewport={"width": 1280, "height": 800})
     page = one.page

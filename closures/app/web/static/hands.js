@@ -158,6 +158,8 @@ function press(event) {
   const steps = { ArrowDown: 1, ArrowRight: 1, ArrowUp: -1, ArrowLeft: -1, PageDown: 10, PageUp: -10 }[event.key];
   if (!keys || keys.id !== handle.id || event.timeStamp - keys.at > 1500)
     keys = { id: handle.id, handle: handle.cloneNode(false), aim: aimAt(handle), along: Number(handle.dataset.along), gesture: newGesture("keys") };
+  // Where it went no further, or no row can be, the next key begins at the place where it lies.
+  else if (!isWorking()) keys.along = Number(handle.dataset.along);
   if (event.key === "Home") keys.along = 0;
   else if (event.key === "End") keys.along = length;
   else if (steps) keys.along += steps * step * (event.shiftKey ? 10 : 1);
