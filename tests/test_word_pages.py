@@ -17,7 +17,7 @@ from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.registry import asked_for
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.lettering import width_of
-from closures.drawing.ink.shapes import FINE, Box, Group, line
+from closures.drawing.ink.shapes import FINE, Box, Group, Words, line
 from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.marking import make_set
 from closures.drawing.paper.blocks import set_part
@@ -387,6 +387,17 @@ def test_key_of_many_signs_is_one_block_in_two_columns_of_their_own() -> None:
     # The first is several lines long; those beside it keep to their own rows, and stand as close as ever.
     right = [tops[str(n)] for n in range(8) if tops[str(n)] < tops["1"] and n]
     assert len(right) >= 3, "a long meaning holds up what stands beside it"
+
+
+def test_long_meaning_of_a_sign_is_set_over_both_columns_of_its_key() -> None:
+    sign = (line((-5.0, 0.0), (5.0, 0.0), pen=FINE),)
+    rows = tuple(SampleRow(sign, f"{n} {'meaning ' * (24 if n == 2 else 1)}".strip()) for n in range(8))
+    _, block, below = set_part(Key("What the signs mean", rows), 89.0, 186.0, type_scale(False))
+    told = {one.title[0] for one in groups(block.items) if one.tag == "P"}
+    (long,) = [one for one in groups(below.items) if one.tag == "P"]
+    assert told == set("0134567") and long.title.startswith("2 meaning")
+    # In half of the column it took a dozen lines beside white paper.
+    assert len([one for one in long.items if isinstance(one, Words)]) <= 5 and box_of(long)[2] > 89.0 / 2 + 15.0
 
 
 def test_squares_on_a_cover_are_not_said_to_be_of_the_table_before_them() -> None:

@@ -51,6 +51,9 @@ _SIGN_ROOM_MM = 14.5
 _MOST_IN_ONE = 5
 _KEY_GAP_MM, _KEY_ROW_GAP_MM = 3.0, 0.4
 _LEAST_MEANING_EM = 7.5
+_MOST_LINES = 5
+"""What a sign means that takes more lines in half of a column runs on past its neighbour, and is set over all of it."""
+
 TALLEST_WHOLE_MM = 120.0
 _TALLEST_SECTION_MM = 60.0
 """Paragraphs of some fifteen lines are read at one glance, our own rule: longer ones may go on in the next column."""
@@ -205,27 +208,36 @@ def _set_notice(part: Notice, width: float, scale: TypeScale) -> SetBlock:
 
 
 def _set_key(part: Key, width: float, scale: TypeScale, may_part: bool) -> list[SetBlock]:
-    """Set signs beside their meanings, in two columns beside each other where there are many."""
+    """Set signs beside their meanings, where there are many in two columns beside each other, with long ones below."""
     blocks = [set_heading(part.heading, width, scale.heading, False)] if part.heading else []
     half = width / 2
     size = 1.08 * scale.figure
     is_roomy = half - _SIGN_ROOM_MM - 1.0 >= _LEAST_MEANING_EM * size
-    if len(part.rows) > _MOST_IN_ONE and is_roomy:
-        rows = [_key_row(row, half, size, scale.line) for row in part.rows]
-        whole = _in_two(rows, half, _KEY_GAP_MM)
-        if not may_part and whole.height_mm + height_of(blocks) <= TALLEST_WHOLE_MM:
+    short = [row for row in part.rows if len(_meaning(row, half, size)) <= _MOST_LINES]
+    if len(part.rows) > _MOST_IN_ONE and len(short) > 1 and is_roomy:
+        rows = [_key_row(row, half, size, scale.line) for row in short]
+        below = [_key_row(row, width, size, scale.line) for row in part.rows if row not in short]
+        whole = _in_two(rows, half, _KEY_ROW_GAP_MM if below else _KEY_GAP_MM)
+        is_low = not may_part and whole.height_mm + height_of(blocks) <= TALLEST_WHOLE_MM
+        if is_low and not below:
             return [*blocks, whole]
         count = -(-len(rows) // 2)
-        blocks += [_in_two(rows[k::count], half, _KEY_ROW_GAP_MM) for k in range(count)]
+        blocks += [whole] if is_low else [_in_two(rows[k::count], half, _KEY_ROW_GAP_MM) for k in range(count)]
+        blocks += below
     else:
         blocks += [_key_row(row, width, size, scale.line) for row in part.rows]
     blocks[-1] = replace(blocks[-1], gap_mm=_KEY_GAP_MM)
     return _together(blocks, _joints(blocks), TALLEST_WHOLE_MM)
 
 
+def _meaning(row: SampleRow, width: float, size: float) -> tuple[str, ...]:
+    """The lines of what a sign means."""
+    return wrapped(row.text, size, width - _SIGN_ROOM_MM - 1.0)
+
+
 def _key_row(row: SampleRow, width: float, size: float, line_em: float) -> SetBlock:
     """Set a sign, level with the first line of what it means."""
-    texts = wrapped(row.text, size, width - _SIGN_ROOM_MM - 1.0)
+    texts = _meaning(row, width, size)
     words = tuple(Words(_SIGN_ROOM_MM, 0.9 * size + line_em * size * i, text, size) for i, text in enumerate(texts))
     sign = tuple(moved(item, 0.0, 0.55 * size) for item in row.items)
     items = (Group("", "", sign, tag="Artifact"), Group("", row.text, words, tag="P"))
