@@ -442,6 +442,8 @@ def test_sheets_of_all_sizes_send_to_those_of_one_for_what_is_cut() -> None:
     words = " ".join(" ".join(page.get_textpage().get_text_range() for page in pdf).split())
     assert "of a buttonhole, its ends, your size only" not in words
     assert "Dots alone are drawn here" in words and "cut nothing by these sheets" in words
+    # The cover may lie elsewhere while a strip is marked by: each part says it, two or more of either lap.
+    assert words.count("dots alone: cut nothing by this strip") >= 4
     assert "Work from the file of one size" in words
 
 

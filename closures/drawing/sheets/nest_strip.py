@@ -347,6 +347,7 @@ def _rows(nest: _Nest, part: Part) -> tuple[Lettered, ...]:
             nest.lap == "over",
         ),
         Lettered(f"sizes {', '.join(names)}", nest.type.figure),
+        Lettered("dots alone: cut nothing by this strip", nest.type.figure),
         Lettered(nest.base.size.placement.ends[0], nest.type.figure, "semibold", "first end"),
         Lettered("finished edge", nest.type.figure, "semibold", "edge", near_edge=True),
         Lettered(tail, nest.type.figure, "regular"),
