@@ -30,7 +30,7 @@ from shapely import LineString, Polygon
 
 from closures.catalogue.loading import load_catalogue, paper_keys
 from closures.curve import Curve, Line
-from closures.drawing.cover import cover_chapter, how_to_print
+from closures.drawing.cover import cover_chapter, how_to_print, pages_table
 from closures.drawing.cover_map import lap_maps
 from closures.drawing.extras.extra import Drawn
 from closures.drawing.extras.registry import further_pieces
@@ -43,17 +43,17 @@ from closures.drawing.ink.shapes import HEAVY, Box, Circle, Group, Path, Words
 from closures.drawing.ink.type_scale import USUAL_TYPE, type_scale
 from closures.drawing.ink.upright import LEAST_DEG, MOST_DEG, upright
 from closures.drawing.marking import Marking
-from closures.drawing.paper.booklet import lay_templates, template_page
+from closures.drawing.paper.booklet import Templates, lay_templates, template_page
 from closures.drawing.paper.join_places import CLEAR_MM, LEAST_CLEAR_MM, OVERLAP_MM, Closed, Thing
 from closures.drawing.paper.joins import draw_join_after, draw_join_before, ring_depths
-from closures.drawing.paper.laying import LaidPiece
+from closures.drawing.paper.laying import LaidPiece, Laying
 from closures.drawing.paper.letters import letter_of
 from closures.drawing.paper.packing import empty_page, fewest, pack, pages_taken
 from closures.drawing.paper.page import EDGE_MM, PageWords, furniture, page_frames, rules_of
 from closures.drawing.paper.parts import BEYOND_MM, NoPlaceForJoinError, Part, Strip, numbered, ways_to_cut
 from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.paper.stubs import without_stubs
-from closures.drawing.paper.words import Section
+from closures.drawing.paper.words import Section, Table
 from closures.drawing.sheets.drawing import subjects_of
 from closures.drawing.sheets.lanes import STRIDE_MM, letter_rows
 from closures.drawing.sheets.lap_drawing import draw_lap, whole_part
@@ -1090,3 +1090,22 @@ def test_small_pictures_of_a_bent_strip_name_its_parts_outside_the_bend_and_no_l
                     x, y = x0 + share * (x1 - x0), y0 + share * (y1 - y0)
                     assert not any(a + 0.1 < x < c - 0.1 and b + 0.1 < y < d - 0.1 for a, b, c, d in boxes)
         assert picture.size_mm[1] < 190.0
+
+
+def test_cover_tells_the_sheets_of_a_strip_that_is_not_taped_sheet_after_sheet() -> None:
+    def piece(strip: str, number: int, page: int) -> LaidPiece:
+        name = f"{strip} {number} of 2"
+        return LaidPiece(Piece(name, (), (40.0, 40.0), "", number=number, count=2, strip=strip), page, UNTURNED)
+
+    laid_on = {"over": (0, 1), "under": (1, 0)}
+    pieces = tuple(piece(strip, k + 1, page) for strip, pages in laid_on.items() for k, page in enumerate(pages))
+    frames = laid("far apart").laying.frames[:1] * 2
+    table, told = pages_table(Templates(Laying(frames, pieces, 0.0), ((1.0, 1.0),) * 2), 3)
+    assert isinstance(table, Table) and [row[0] for row in table.rows] == ["3", "4"]
+    assert isinstance(told, Section)
+    assert told.paragraphs == (
+        "Cut all parts out before you tape them.",
+        "Parts 1 to 2 of under lie on sheets 4 and 3.",
+    )
+    (alone,) = pages_table(Templates(Laying(frames, pieces[:2], 0.0), ((1.0, 1.0),) * 2), 3)
+    assert isinstance(alone, Table)

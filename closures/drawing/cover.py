@@ -66,7 +66,7 @@ def cover_chapter(
     parts.append(Section("Print, measure, tape", how_to_print(templates, papers, subjects), 1))
     parts += work_sections(marking)
     is_lap = marking.placement.strap is None
-    parts.append(pages_table(templates, first))
+    parts += pages_table(templates, first)
     checks = check_table(subjects, templates) if is_lap else None
     if checks is not None:
         parts.append(checks)
@@ -278,10 +278,22 @@ def where_tight(templates: Templates) -> tuple[str, ...]:
     return (f"Marks stand close to {which}: stick the tape beside the row there, and none over a mark.",)
 
 
-def pages_table(templates: Templates, first: int) -> Table:
-    """List the pieces of every sheet of templates."""
+def pages_table(templates: Templates, first: int) -> tuple[Table | Section, ...]:
+    """List the pieces of every sheet of templates, and the sheets of a strip that is not taped sheet after sheet."""
     rows = [(str(first + k), name) for k, name in enumerate(templates.names)]
-    return Table("What lies on which sheet", ("sheet", "pieces"), tuple(rows), (1.0, 5.0))
+    table = Table("What lies on which sheet", ("sheet", "pieces"), tuple(rows), (1.0, 5.0))
+    lies: dict[str, dict[int, int]] = {}
+    for laid in templates.laying.pieces:
+        if laid.piece.strip:
+            lies.setdefault(laid.piece.strip, {})[laid.piece.number] = first + laid.page
+    told = [
+        f"Parts 1 to {len(on)} of {strip} lie on sheets {in_a_row([str(sheet) for sheet in sheets])}."
+        for strip, on in lies.items()
+        if (sheets := [on[number] for number in sorted(on)]) != sorted(sheets)
+    ]
+    if not told:
+        return (table,)
+    return table, Section("", ("Cut all parts out before you tape them.", *told), tight=True)
 
 
 def check_table(subjects: Sequence[Subject], templates: Templates) -> Table | None:

@@ -105,7 +105,7 @@ def garment_cover(
         for section in work_sections(marking):
             heading = f"{_title(marking)}: {section.heading}" if section.heading else ""
             parts.append(replace(section, heading=heading))
-    parts.append(pages_table(templates, first))
+    parts += pages_table(templates, first)
     checks = check_table(laps, templates)
     parts += [] if checks is None else [checks]
     if shared.between:

@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.advice.of_sizes import advise_sizes
-from closures.drawing.cover import closures_in_words, where_tight
+from closures.drawing.cover import closures_in_words, pages_table, where_tight
 from closures.drawing.cover_map import lap_maps
 from closures.drawing.edge_proofs import taken_for_granted
 from closures.drawing.extras.extra import Drawn
@@ -114,8 +114,7 @@ def _cover(
         f"its leader runs to the dot. {last}",
     )
     parts.append(Section("Print, measure, tape", steps, 1))
-    rows = tuple((str(first + k), name) for k, name in enumerate(templates.names))
-    parts.append(Table("What lies on which sheet", ("sheet", "pieces"), rows, (1.0, 5.0)))
+    parts += pages_table(templates, first)
     samples: list[SampleRow] = []
     for pen, name in text.samples:
         stroke: tuple[Item, ...] = (line((0.0, 0.0), (_SAMPLE_MM, 0.0), pen=pen),)
