@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path as FilePath
 
@@ -197,8 +197,6 @@ def answer_of(name: str, large: bool = False, everything: bool = False) -> Answe
     if everything:
         plan = asked_for(plan, ["all"])
     if large:
-        from dataclasses import replace
-
         from closures.plan.sheets import SheetsWish
 
         plan = replace(plan, sheets=replace(plan.sheets or SheetsWish(), large=True))
@@ -206,8 +204,13 @@ def answer_of(name: str, large: bool = False, everything: bool = False) -> Answe
 
 
 @cache
-def laid(name: str, paper: str = "a4", large: bool = False, everything: bool = False) -> Templates:
-    """Both laps on templates, without anything else, or with every further piece that there is."""
+def laid(
+    name: str, paper: str = "a4", large: bool = False, everything: bool = False, in_full: bool = False
+) -> Templates:
+    """Both laps on templates, without anything else, or with every further piece that there is.
+
+    In full, long pieces are cut into parts where they could be told by their measures.
+    """
     answer = answer_of(name, large, everything)
     subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, swap=answer.swap)
     chosen = load_catalogue().paper(paper)
@@ -216,6 +219,7 @@ def laid(name: str, paper: str = "a4", large: bool = False, everything: bool = F
     if everything:
         drawn = Drawn(answer.placement, answer.findings, answer.catalogue, answer.sheets, answer.swap)
         for piece in further_pieces(drawn):
+            piece = replace(piece, shorter=None) if in_full and isinstance(piece, LongPiece) else piece
             (longs if isinstance(piece, LongPiece) else short).append(piece)  # type: ignore[arg-type]
     return lay_templates(longs, short, chosen, words, type_scale(large))
 

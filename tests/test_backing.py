@@ -2,14 +2,18 @@
 
 import pypdfium2
 import pytest
-from paper_sets import extra_of
+from paper_sets import extra_of, words_on
 from shapely.geometry import LineString, Polygon
 from shapely.ops import unary_union
 
 from closures.app.job import advice_of, place_plan, result_files
 from closures.catalogue.loading import load_catalogue
+from closures.drawing.extras.backing import EXTRA
+from closures.drawing.extras.extra import Drawn
+from closures.drawing.paper.piece import LongPiece
 from closures.jobs.table.backing import back_laps
 from closures.jobs.table.openings import openings_of
+from closures.lengths import format_mm
 from closures.plan.reading import read_plan
 
 
@@ -305,3 +309,33 @@ backing = "strip"
     pages = pypdfium2.PdfDocument(result_files(answer, "a4")["marking.pdf"])
     words = " ".join(" ".join(page.get_textpage().get_text_range().split()) for page in pages)
     assert f"its side {side}" in words and "lies -" not in words
+
+
+_LONG = (
+    '[edge]\nstraight = "600 mm"\n[garment]\nopens = "front"\nends = ["neck", "hem"]\n[band]\nwidth = "40 mm"\n'
+    'lap = "right over left"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\ncount = 6\n'
+    'first = "{first} mm"\n[[layer]]\ncloth = "merino jersey"\ncount = 2\n[sheets]\nbacking = "strip"\nwhole = {whole}\n'
+)
+
+
+@pytest.mark.parametrize("first", [40, 11])
+def test_straight_backing_too_long_for_its_paper_tells_its_measures_and_where_it_lies(first: int) -> None:
+    def pieces(whole: str) -> list[LongPiece]:
+        found = place_plan(read_plan(_LONG.format(first=first, whole=whole).encode(), "long.toml"))
+        drawn = Drawn(found.placement, found.findings, found.catalogue)
+        (over, _) = back_laps(found.placement, found.findings, found.catalogue)
+        outlines.append(Polygon(over.pieces[0].outline).bounds)
+        return [one for one in EXTRA.pieces(drawn) if isinstance(one, LongPiece)]
+
+    outlines: list[tuple[float, ...]] = []
+    (over, under) = pieces("false")
+    assert over.shorter is not None and under.shorter is not None and over.shorter.by_measures
+    words = " ".join(one.text for one in words_on(over.shorter.items))
+    # The edge runs straight down from the neck, at 0, and the over lap's cloth lies on one side of it.
+    left, top, right, low = outlines[0]
+    assert f"{format_mm(low - top)} · " in words and format_mm(right - left) in words
+    from_edge = min(abs(left), abs(right))
+    assert f"its side lies {format_mm(from_edge)} / " in words and "from the finished edge" in words
+    at = "its left end lies at the neck" if top < 0.05 else f"its left end lies {format_mm(top)} / "
+    assert at in words and (top < 0.05) is (first == 11)
+    assert not any(one.shorter for one in pieces("true"))

@@ -65,7 +65,7 @@ def test_rows_that_a_saying_is_broken_into_part_neither_the_name_of_a_lap_nor_a_
 
 def test_words_wider_than_a_short_part_stand_in_rows_within_its_deep_band() -> None:
     """Facings 190 mm deep, parts 72 mm long: in large letters each saying stood below the piece, too deep for a page."""
-    templates = laid("double-breasted", "letter", large=True, everything=True)
+    templates = laid("double-breasted", "letter", large=True, everything=True, in_full=True)
     bands = [one.piece for one in templates.laying.pieces if one.piece.name.startswith(("band", "facing"))]
     assert bands
     for piece in bands:

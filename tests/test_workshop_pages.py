@@ -9,26 +9,30 @@ import math
 import re
 from dataclasses import replace
 from functools import cache
-from itertools import pairwise
+from itertools import combinations, pairwise
 from xml.etree import ElementTree
 
 import pdfplumber
 import pytest
-from paper_sets import TEMPLATES, extra_of, groups, laid, words_on
+from paper_sets import TEMPLATES, answer_of, extra_of, groups, laid, words_on
 from shapely.affinity import rotate, translate
 from shapely.geometry import LineString, Point, Polygon
 
 from closures.app.job import Answer, advice_of, load_plan, place_plan, result_files
 from closures.app.pages import booklet_of
 from closures.catalogue.loading import load_catalogue
+from closures.drawing.cover import how_to_print
 from closures.drawing.extras import bands, coupon
 from closures.drawing.extras.extra import Drawn
+from closures.drawing.extras.measured import Rectangle, measured_piece, notches_in_words
 from closures.drawing.extras.registry import asked_for
 from closures.drawing.extras.stack_picture import stack_picture, thickest
-from closures.drawing.ink.extents import box_of
+from closures.drawing.ink.extents import box_of, is_apart
 from closures.drawing.ink.shapes import CUT, INK, Circle, Group, Path, Words
+from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.paper.parts import Part
 from closures.drawing.paper.piece import LongPiece, Piece
+from closures.drawing.sheets.drawing import subjects_of
 from closures.errors import EdgeError, PlanError
 from closures.jobs.table.backing import back_laps
 from closures.jobs.table.bands import NOTCHES, band_pieces, end_to_end_mm, rectangle_mm, straight_between_mm
@@ -525,9 +529,62 @@ def shown_of(piece: Piece) -> Polygon:
     return Polygon(points_of(body.items[0])).intersection(Polygon(body.clip))
 
 
+def test_straight_band_too_long_for_its_paper_is_told_by_its_measures() -> None:
+    placement = answer_of("double-breasted", everything=True).placement
+    pieces = {one.piece.name: one.piece for one in laid("double-breasted", "letter", everything=True).laying.pieces}
+    for piece in band_pieces(placement):
+        drawn = pieces[f"{piece.name}, {piece.lap} lap"]
+        told = " ".join(words.text for words in words_on(drawn.items))
+        assert drawn.by_measures and drawn.count == 1 and not drawn.strip and "drawn small" in told
+        # The facing: 760 mm by 190 mm, and 10 mm all round.
+        assert "780 mm · 30 11/16 in" in told and "210 mm" in told and "10 mm / 3/8 in within every side" in told
+        assert "lapel" in told and f"{piece.name.upper()}, {piece.lap} lap" in told and "cut 1 of" in told
+        # One notch is the right side, two the left: in the middle of the finished edge, at a quarter of the inner one.
+        middle, quarter = ("390 mm", "200 mm") if piece.side == "right" else ("386 mm", "196 mm")
+        assert f"finished edge: {middle}" in told
+        assert (f"inner edge: {quarter}" in told) is (piece.name == "band")
+    # A strip that is seen from inside is drawn so: the edge of a facing lies on the other side of it than its band's.
+    ways = {name: [w.text for w in words_on(one.items) if w.text.endswith("edge")] for name, one in pieces.items()}
+    assert ways["band, over lap"] == ways["facing, under lap"] != ways["facing, over lap"] == ways["band, under lap"]
+
+
+@pytest.mark.parametrize("large", [False, True])
+def test_words_of_a_piece_drawn_small_keep_apart_and_it_fits_its_paper_whatever_it_is_called(large: bool) -> None:
+    end = "where the lapel of the wearer breaks away from the front, measured on the roll line"
+    shape = Rectangle(
+        1420.0, 98.0, end, True, ("finished edge", "inner edge"), 10.0, False, ((706.0, True), (714.0, True))
+    )
+    for name, sides, fold in (("band", shape.sides, False), ("folded band", ("", ""), True)):
+        head = f"CENTRE FRONT OF THE EMBROIDERED OVERDRESS WITH LONG SLEEVES, {name.upper()}, over lap"
+        one = replace(shape, sides=sides, has_fold=fold)
+        rows = ("upper side · cut 1 of quilting cotton", *notches_in_words(one, "mm"), "sheet 1 of 2")
+        piece = measured_piece(name, head, True, one, rows, "mm", type_scale(large))
+        assert piece.size_mm[0] < 250.0 and piece.size_mm[1] < 100.0
+        boxes = [box_of(words) for words in words_on(piece.items)]
+        assert all(is_apart(a, b) for a, b in combinations(boxes, 2))
+        assert all(low >= 0.0 for box in boxes for low in box[:2])
+
+
+def test_band_that_fits_its_paper_whole_is_drawn_at_full_size() -> None:
+    for name, paper in (("double-breasted", "a0"), ("eighty snaps", "a4")):
+        pieces = [one.piece for one in laid(name, paper, everything=True).laying.pieces]
+        bands = [piece for piece in pieces if piece.name.startswith(("band", "facing"))]
+        assert len(bands) == 4
+        assert not any(piece.by_measures or piece.count > 1 for piece in bands)
+
+
+def test_what_is_drawn_small_says_so_on_the_cover() -> None:
+    answer = answer_of("double-breasted")
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue)
+    for everything in (True, False):
+        steps = how_to_print(laid("double-breasted", everything=everything), "all sheets on A4", subjects)
+        assert any("by the lengths that stand on it" in step for step in steps) is everything
+
+
 def test_straight_band_is_broken_off_where_nothing_stands_on_it_and_measures_what_it_says() -> None:
     for name in ("facing, over lap", "facing, under lap"):
-        parts = [one.piece for one in laid("double-breasted", "letter", everything=True).laying.pieces]
+        templates = laid("double-breasted", "letter", everything=True, in_full=True)
+        parts = [one.piece for one in templates.laying.pieces]
         parts = sorted((one for one in parts if one.strip == name), key=lambda one: one.number)
         said = [[words.text for words in words_on(one.items)] for one in parts]
         out = [float(text.split(": ")[1].split(" mm")[0]) for texts in said for text in texts if "left out" in text]

@@ -158,6 +158,11 @@ def how_to_print(templates: Templates, papers: str, subjects: Sequence[Subject])
             *where_tight(templates),
             when_to_measure(subjects),
         ]
+    if any(laid.piece.by_measures for laid in templates.laying.pieces):
+        steps.append(
+            "A piece that is cut by its measures is drawn small: draw it on the cloth by the lengths that stand on it, "
+            "its corners square, and prove it by its diagonals, which are of one length."
+        )
     left_out = [laid.piece for laid in templates.laying.pieces if laid.piece.breaks and not laid.piece.breaks_off]
     if any(piece.along_mm is not None for piece in left_out):
         steps.append(

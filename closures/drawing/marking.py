@@ -177,15 +177,21 @@ def _of_opening(one: Piece | LongPiece, opening: str) -> Piece | LongPiece:
     if not opening:
         return one
     if isinstance(one, Piece):
-        shorter = None if one.shorter is None else replace(one.shorter, name=f"{opening}, {one.shorter.name}")
-        return replace(one, name=f"{opening}, {one.name}", shorter=shorter)
+        return _piece_of_opening(one, opening)
     draw = one.draw
 
     def drawn(part: Part) -> Piece:
         piece = draw(part)
         return replace(piece, name=f"{opening}, {piece.name}", strip=f"{opening}, {piece.strip}")
 
-    return replace(one, name=f"{opening}, {one.name}", draw=drawn)
+    shorter = None if one.shorter is None else _piece_of_opening(one.shorter, opening)
+    return replace(one, name=f"{opening}, {one.name}", draw=drawn, shorter=shorter)
+
+
+def _piece_of_opening(piece: Piece, opening: str) -> Piece:
+    """Name a piece, and all that may be drawn in its place, by the opening that it is for."""
+    shorter = None if piece.shorter is None else _piece_of_opening(piece.shorter, opening)
+    return replace(piece, name=f"{opening}, {piece.name}", shorter=shorter)
 
 
 def bound(

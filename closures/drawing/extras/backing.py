@@ -7,18 +7,20 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import numbers_in_words
 from closures.drawing.extras.extra import Drawn, Extra, switched
+from closures.drawing.extras.measured import Rectangle, measured_piece
 from closures.drawing.extras.piece import cross, grain, lettered_rows, outline
 from closures.drawing.ink.figures import both_ways
-from closures.drawing.ink.rigid import UNTURNED
+from closures.drawing.ink.rigid import UNTURNED, along_x
 from closures.drawing.ink.shapes import FINE, Circle, Group, Item, Pen, line
 from closures.drawing.paper.join_places import Thing
 from closures.drawing.paper.parts import Part
 from closures.drawing.paper.piece import LongPiece, Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section
-from closures.drawing.sheets.lettered import Lettered
+from closures.drawing.sheets.lettered import PARTED_BY, Lettered
 from closures.drawing.sheets.outlined_strip import Outlined, outlined_piece
 from closures.drawing.sheets.subject import Subject
 from closures.jobs.table.backing import back_laps
+from closures.jobs.table.bands import sides_of_rectangle_mm
 from closures.jobs.table.openings import CLEAR_OF_SLIT_MM, open_holes, openings_of
 from closures.placing.backing_cut import PAST_FLANGE_MM
 from closures.placing.buttonhole import slits_of
@@ -116,8 +118,33 @@ def _strip(drawn: Drawn, backing: Backing, piece: BackingPiece) -> LongPiece:
             dots,
             tuple(Thing(mark.along_mm - reach[mark.n], mark.along_mm + reach[mark.n]) for mark in marks),
             drawn.opening,
+            shorter=None if free else _by_measures(drawn, backing, piece, subject),
         )
     )
+
+
+def _by_measures(drawn: Drawn, backing: Backing, piece: BackingPiece, subject: Subject) -> Piece | None:
+    """A strip by its measures, for paper that is too short for it; None where it is no rectangle, or printed whole."""
+    wish = drawn.placement.plan.sheets
+    if (wish is not None and wish.whole) or sides_of_rectangle_mm(piece.outline) is None:
+        return None
+    lap, units, first_end = subject.lap, drawn.placement.plan.units, drawn.placement.ends[0]
+    view = subject.view(along_x(lap.line.start, lap.line.end))
+    across, down = zip(*(view.point(*point) for point in piece.outline), strict=True)
+    left, top = min(across), min(down)
+    edge_above = view.point(*lap.edge.start)[1] < view.point(*lap.line.start)[1]
+    shape = Rectangle(max(across) - left, max(down) - top, first_end, edge_above)
+    from_end = left - view.point(*lap.line.start)[0]
+    told = f"{' / '.join(both_ways(from_end, units))} from" if from_end > _SAME_DISTANCE_MM else "at"
+    lies = (
+        f"cut {piece.copies}",
+        "outside face up",
+        _from_edge(drawn, backing, piece),
+        f"its left end lies {told} the {first_end}",
+    )
+    head = drawn.of_opening(f"BACKING, {backing.lap} lap")
+    rows = (PARTED_BY.join(lies), drawn.sheet_words)
+    return measured_piece(f"backing, {backing.lap} lap", head, backing.lap == "over", shape, rows, units, drawn.type)
 
 
 def _rows(drawn: Drawn, backing: Backing, piece: BackingPiece, part: Part) -> tuple[Lettered, ...]:
@@ -244,7 +271,7 @@ def _reaches(drawn: Drawn, backing: Backing) -> tuple[str, ...]:
     sewn = {mark.n: ring_mm(placement, backing.lap, mark.n) > 0.0 for mark in placement.on(backing.lap)}
     has_flanges = any((backing.lap, n) not in slits and not by_rings for n, by_rings in sewn.items())
     past = f"{PAST_FLANGE_MM:g} mm or more past"
-    rows = [f"The dashed rings are the flanges: the piece reaches {past} each."] if has_flanges else []
+    rows = [f"Dashed rings are flanges: the piece reaches {past} each."] if has_flanges else []
     if any(sewn.values()):
         rows.append(
             "The dashed circles and crosses are not the marks: they lie about the two rings by which each "
@@ -252,10 +279,10 @@ def _reaches(drawn: Drawn, backing: Backing) -> tuple[str, ...]:
             "band at the edge."
         )
     if "along" in ways:
-        rows.append(f"The dashed lines are the buttonholes: the piece reaches {past} each, at both ends and beside it.")
+        rows.append(f"Dashed lines are buttonholes: the piece reaches {past} each, at both ends and beside it.")
     elif ways:
         rows.append(
-            f"The dashed lines are the buttonholes: the piece reaches {past} each, beside it and at both ends, "
+            f"Dashed lines are buttonholes: the piece reaches {past} each, beside it and at both ends, "
             "or ends there with the band."
         )
     if serving:

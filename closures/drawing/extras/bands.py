@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 
 from closures.advice.piece_cloths import cloth_of_piece, is_caught
 from closures.drawing.extras.extra import Drawn, Extra
+from closures.drawing.extras.measured import Rectangle, measured_piece, notches_in_words
 from closures.drawing.ink.figures import both_ways
-from closures.drawing.ink.rigid import UNTURNED
+from closures.drawing.ink.rigid import UNTURNED, along_x
 from closures.drawing.ink.shapes import FOLD, LINE, Item, Pen, line, polygon, strokes
 from closures.drawing.paper.join_places import Thing
 from closures.drawing.paper.parts import Part
@@ -31,6 +32,8 @@ from closures.plan.bands import BandsWish
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
+    from closures.drawing.ink.shapes import Point
+    from closures.drawing.paper.piece import Piece
     from closures.drawing.sheets.view import Spot
     from closures.jobs.table.bands import BandPiece
     from closures.placing.placement import Placement
@@ -109,9 +112,51 @@ def _piece(drawn: Drawn, piece: BandPiece) -> LongPiece:
             drawn.opening,
             without_squares=True,
             may_break=straight is not None,
+            shorter=None if straight is None else _by_measures(drawn, piece, subject, name),
             grain_deg=_GRAIN_DEG.get(placement.plan.along_an_edge[1].cut or "", 0.0),
         )
     )
+
+
+def _by_measures(drawn: Drawn, piece: BandPiece, subject: Subject, name: str) -> Piece | None:
+    """The same by its measures, for paper that is too short for it; None where it is no rectangle."""
+    if rectangle_mm(piece) is None:
+        return None
+    placement, view = along_bands(drawn.placement), subject.view(UNTURNED)
+    lap, units = subject.lap, placement.plan.units
+    turn = along_x(view.point(*lap.line.start), view.point(*lap.line.end))
+
+    def at(point: Point) -> Point:
+        return turn.point(view.point(*point))
+
+    across, down = zip(*(at(point) for point in piece.cut), strict=True)
+    left, top, middle = min(across), min(down), (min(down) + max(down)) / 2
+    edge_above = at(lap.edge.start)[1] < middle
+    notches = ((at(one.start)[0] - left, at(one.start)[1] < middle) for one in piece.notches)
+    sides = ("finished edge", "inner edge") if edge_above else ("inner edge", "finished edge")
+    grain = _GRAIN_DEG.get(placement.plan.along_an_edge[1].cut or "", 0.0)
+    shape = Rectangle(
+        max(across) - left,
+        max(down) - top,
+        placement.ends[0],
+        edge_above,
+        sides if piece.fold is None else ("", ""),
+        allowance := _allowance_mm(placement),
+        piece.fold is not None,
+        tuple(sorted(notches)),
+        -grain if subject.is_flipped else grain,
+    )
+    seam = " / ".join(both_ways(allowance, units))
+    what = (
+        f"{piece.whose} · right side of the cloth up",
+        _cut(drawn, piece),
+        _behind_drawn(piece),
+        f"dashed line: seam, {seam} within every side" if allowance else "",
+        "dotted line: fold, the finished edge, in the middle" if piece.fold is not None else "",
+    )
+    rows = (PARTED_BY.join(filter(None, what)), *notches_in_words(shape, units), drawn.sheet_words)
+    head = drawn.of_opening(f"{piece.name.upper()}, {piece.lap} lap")
+    return measured_piece(name, head, piece.lap == "over", shape, rows, units, drawn.type)
 
 
 def _is_outside(lap_line, near, point, lap) -> bool:  # type: ignore[no-untyped-def]
@@ -124,14 +169,11 @@ def _is_outside(lap_line, near, point, lap) -> bool:  # type: ignore[no-untyped-
 def _rows(drawn: Drawn, piece: BandPiece, part: Part) -> tuple[Lettered, ...]:
     scale = drawn.type
     number = f" {part.number} of {part.count}" if part.count > 1 else ""
-    cut = f"cut {piece.cloth} of {cloth_of_piece(drawn.placement, piece, drawn.catalogue)}" + (
-        f", {piece.interfacing} of interfacing" if piece.interfacing else ""
-    )
     head = drawn.of_opening(f"{piece.name.upper()}, {piece.lap} lap{number}")
     return (
         Lettered(head, scale.text, "bold", "corner", piece.lap == "over"),
         Lettered(f"{piece.whose} · right side of the cloth up", scale.figure),
-        Lettered(cut, scale.figure),
+        Lettered(_cut(drawn, piece), scale.figure),
         *((Lettered(behind, scale.figure),) if (behind := _behind_drawn(piece)) else ()),
         *((Lettered("dotted line: fold, the finished edge", scale.figure),) if piece.fold is not None else ()),
         Lettered("grain", scale.figure, "semibold", "grain"),
@@ -139,6 +181,12 @@ def _rows(drawn: Drawn, piece: BandPiece, part: Part) -> tuple[Lettered, ...]:
         *_end_to_end(drawn, piece, part),
         Lettered(drawn.sheet_words, scale.figure, "regular"),
     )
+
+
+def _cut(drawn: Drawn, piece: BandPiece) -> str:
+    """How many are cut, of what."""
+    interfacing = f", {piece.interfacing} of interfacing" if piece.interfacing else ""
+    return f"cut {piece.cloth} of {cloth_of_piece(drawn.placement, piece, drawn.catalogue)}{interfacing}"
 
 
 def _end_to_end(drawn: Drawn, piece: BandPiece, part: Part) -> tuple[Lettered, ...]:
@@ -239,8 +287,8 @@ def _lines(placement: Placement, piece: BandPiece, catalogue: Catalogue) -> tupl
     if (sides := rectangle_mm(piece)) is not None:
         long, wide = (" / ".join(both_ways(mm, placement.plan.units)) for mm in sides)
         lines.append(
-            f"It is a rectangle, {long} long and {wide} wide with the allowance: it measures that once its sheets are "
-            "laid together."
+            f"It is a rectangle, {long} long and {wide} wide with the allowance. On paper too short for it, it is "
+            "drawn small, and cut by its measures."
         )
     lines += [
         f"Every edge that is matched has {many}: the {piece.whose}. The other side has {other}.",

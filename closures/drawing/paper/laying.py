@@ -89,7 +89,7 @@ def lay(
     """Cut long pieces and lay everything on pages.
 
     Args:
-        long_pieces: what may be cut, in the order of reading.
+        long_pieces: what may be cut, in the order of reading; one that has a shorter one is not.
         pieces: what may not.
         frames: the ways in which a page may be held and divided.
         name: of the paper, for messages.
@@ -102,7 +102,9 @@ def lay(
     Raises:
         PaperTooSmallError: something fits no page of this paper.
     """
-    pieces = [_fitting(piece, frames, bare) for piece in pieces]
+    uncut = [_uncut(one) for one in long_pieces if one.shorter is not None]
+    long_pieces = [one for one in long_pieces if one.shorter is None]
+    pieces = [_fitting(piece, frames, bare) for piece in (*uncut, *pieces)]
     own = [long for long in long_pieces if not long.is_further]
     cut = _best(own, (), frames, bare, 0) if own and len(own) < len(long_pieces) + len(pieces) else None
     if cut is None:
@@ -221,6 +223,13 @@ def _wider(cut: Cut, draws: Sequence[Callable[[Part], Piece]]) -> list[float]:
         max(0.0, *(draw(part).size_mm[1] - size[1] for part, size in zip(parts, sizes, strict=True)))
         for draw, parts, sizes in zip(draws, cut.parts, cut.sizes, strict=True)
     ]
+
+
+def _uncut(long: LongPiece) -> Piece:
+    """A long piece that is never cut, with what is drawn in its place where it fits no page."""
+    length_mm = long.strip_for(lambda size: True, 0.0).length_mm
+    whole = long.draw(Part(0.0, length_mm, "end", "end"))
+    return replace(whole, strip="", shorter=long.shorter, without_squares=long.without_squares)
 
 
 def _fitting(piece: Piece, frames: Sequence[PageFrame], bare: Sequence[PageFrame]) -> Piece:

@@ -47,6 +47,7 @@ class Piece:
             in its place in turn.
         without_squares: whether it may lie on a page that has rules to measure and no squares, where it fits no other.
         cut_off: what stands outside its finished edge though it must outlast the cutting.
+        by_measures: whether it is drawn small, and cut by the lengths that are written on it.
     """
 
     name: str
@@ -66,6 +67,7 @@ class Piece:
     shorter: Piece | None = None
     without_squares: bool = False
     cut_off: tuple[str, ...] = ()
+    by_measures: bool = False
 
     @property
     def part_name(self) -> str:
@@ -88,6 +90,7 @@ class LongPiece:
         without_squares: whether its parts may lie on pages that have rules to measure and no squares, where that saves
             pages.
         is_further: whether it goes with others, which are then cut as they are without it.
+        shorter: what is drawn in its place on paper that it does not fit; None of what is cut into parts there.
     """
 
     name: str
@@ -95,6 +98,7 @@ class LongPiece:
     draw: Draw
     without_squares: bool = False
     is_further: bool = False
+    shorter: Piece | None = None
 
 
 def piece_of(name: str, items: Sequence[Item], text: str, **more: object) -> Piece:

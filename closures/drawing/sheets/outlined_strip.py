@@ -60,6 +60,7 @@ class Outlined:
         without_squares: whether it bears no mark, so that rules alone may prove its pages.
         grain_deg: from the straight line between its ends to its grain, clockwise as the outside of the cloth is seen.
         may_break: whether its sides are straight, so that stretches that hold nothing may be left out.
+        shorter: what is drawn in its place on paper that it does not fit in one part.
     """
 
     name: str
@@ -74,6 +75,7 @@ class Outlined:
     without_squares: bool = False
     grain_deg: float = 0.0
     may_break: bool = False
+    shorter: Piece | None = None
 
 
 def outlined_piece(outlined: Outlined) -> LongPiece:
@@ -115,7 +117,7 @@ def outlined_piece(outlined: Outlined) -> LongPiece:
     def draw(part: Part) -> Piece:
         return _draw(outlined, spot, part)
 
-    return LongPiece(outlined.name, strip_for, draw, outlined.without_squares, is_further=True)
+    return LongPiece(outlined.name, strip_for, draw, outlined.without_squares, True, outlined.shorter)
 
 
 def _deepened(spot: Spot, outlined: Outlined) -> Spot:

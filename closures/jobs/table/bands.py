@@ -76,7 +76,12 @@ class BandPiece:
 
 def rectangle_mm(piece: BandPiece) -> tuple[float, float] | None:
     """How long and how wide a piece is cut, in mm, the seam allowance included; None where it is no rectangle."""
-    corners = _corners(piece.cut)
+    return sides_of_rectangle_mm(piece.cut)
+
+
+def sides_of_rectangle_mm(ring: Ring) -> tuple[float, float] | None:
+    """The long and the short side of an outline, in mm; None where it is no rectangle."""
+    corners = _corners(ring)
     if len(corners) != 4:
         return None
     a, b, c, d = corners
