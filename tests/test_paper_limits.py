@@ -243,6 +243,13 @@ def test_strips_begin_in_the_order_of_reading_where_that_scatters_none() -> None
     assert [one.page for one in following(parts[::-1], frame)] == [0, 0, 1]
 
 
+def test_both_ends_of_a_cuff_lie_on_one_sheet() -> None:
+    """Three ends had room on the first sheet, and the fourth lay alone on the next, apart from the cuff's other end."""
+    on = {one.piece.name: one.page for one in laid("cuff").laying.pieces}
+    assert sorted(on.values()) == [0, 0, 1, 1]
+    assert all(on[f"{side} cuff, over end"] == on[f"{side} cuff, under end"] for side in ("left", "right"))
+
+
 def test_work_of_ordering_parts_stays_within_what_it_was() -> None:
     frame = frames_of("a4", "Smock")[0]
     laps = [strip_of(lap, *[(40.0, 60.0)] * 12) for lap in ("over", "under")]

@@ -182,9 +182,9 @@ class _Search:
         return pages
 
     def _apart(self, pages: _Pages) -> tuple[int, int]:
-        """How far strips are scattered; then how late those begin that are read first."""
+        """How far strips are scattered; then by how many pages those begin behind others that are read before them."""
         on = [[pages[k] for k in own] for own in self._strips.values()]
-        late = sum((len(on) - k) * own[0] for k, own in enumerate(on))
+        late = sum(max(0, one[0] - other[0]) for one, other in combinations(on, 2))
         return sum(map(_scattered, on)), late
 
     def _reordered(self, pages: _Pages) -> _Pages:
