@@ -8,6 +8,9 @@ import pytest
 from edge_files import edges_of
 
 from closures.app.job import check_plan
+from closures.curve import Line
+from closures.edges.drawing import Drawn
+from closures.edges.within import Within, open_within
 from closures.errors import EdgeError
 from closures.plan.reading import read_plan
 
@@ -158,10 +161,10 @@ def test_facing_folded_out_is_named_and_the_users_word_counts() -> None:
 INNER = "M 190 30 C 196 120 196 240 190 390 L 30 380 L 66 70 L 140 12 Z"
 
 
-def within(lines: dict[str, str], edge: str = "", path: str = "edge", **told: str) -> list[str]:
+def within(lines: dict[str, str], edge: str = "", path: str = "edge", mirrored: bool = False, **told: str) -> list[str]:
     told = {"opens": "front", "band": "", "lap": "right over left", **told}
     text = PLAN.format(edge=edge, **told).replace('path = "edge"', f'path = "{path}"')
-    found = check_plan(read_plan(text.encode(), "plan.toml"), {"front.svg": drawn(lines)}).findings
+    found = check_plan(read_plan(text.encode(), "plan.toml"), {"front.svg": drawn(lines, mirrored)}).findings
     return [one.text for one in found if one.rule == "finished edge" and one.result == "warn"]
 
 
@@ -189,6 +192,57 @@ def test_cutting_line_named_as_the_edge_is_a_look_that_names_the_line_inside(pat
 )
 def test_finished_edge_raises_no_doubt(lines: dict[str, str]) -> None:
     assert not within(lines)
+
+
+SEWN = "M 190 30 C 196 120 196 240 190 390"
+
+
+@pytest.mark.parametrize("turned", [False, True], ids=["as drawn", "walked back"])
+@pytest.mark.parametrize("mirrored", [False, True], ids=["outside", "mirrored"])
+@pytest.mark.parametrize("beside", [{}, {"piece": PIECE}], ids=["alone", "in its piece"])
+def test_open_seam_line_inside_the_edge_is_looked_at(beside: dict[str, str], mirrored: bool, turned: bool) -> None:
+    """Drawn 10 mm inside, where the cloth lies: the closed outline is then the cutting line."""
+    edge = "M 200 400 C 206 240 206 120 200 20" if turned else EDGE
+    told = {"edge": "reverse = true" if turned else "", "lap": "left over right" if mirrored else "right over left"}
+    for name, may_be in (("sewn", False), ("path7", True)):
+        said = within({"edge": edge, name: SEWN, **beside}, mirrored=mirrored, **told)
+        assert len(said) == 1 and f'"{name}" runs 10 mm inside' in said[0] and f'path = "{name}"' in said[0]
+        assert said[0].endswith("If it is a fold or a topstitching, all is well.") == may_be
+
+
+def test_open_seam_line_of_an_exchanged_pattern_is_known_by_its_layer() -> None:
+    """Layer 1 is the boundary of a piece, layer 14 its sew line (ASTM D6673)."""
+    lines = [Drawn("handle 30", (Line((190.0, 30.0), (190.0, 390.0)),), "14")]
+    assert open_within(["layer 1"], [(lines[0], 10.0, "right")]) == Within("handle 30", 10.0, "right", True)
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        {"edge": EDGE, "sewn": SEWN.replace("190", "210").replace("196", "216")},
+        {"edge": EDGE, "path7": SEWN, "cut": "M 210 20 C 216 120 216 240 210 400"},
+        {"edge": EDGE, "path7": SEWN.replace("190", "182").replace("196", "188")},
+        {"edge": EDGE, "path7": SEWN.replace("190", "170").replace("196", "176")},
+        {"edge": EDGE, "path7": "M 190 30 C 194 60 195 90 194 140"},
+        {"edge": EDGE, "topstitching": SEWN},
+        {"edge": EDGE, "centre-front": SEWN},
+    ],
+    ids=["outside", "one on each side", "closing line", "facing", "short", "topstitching", "centre front"],
+)
+def test_open_line_beside_a_finished_edge_raises_no_doubt(lines: dict[str, str]) -> None:
+    assert not within(lines)
+
+
+def test_lines_of_two_sizes_are_no_seam_lines_of_each_other() -> None:
+    sizes = {"front-38": EDGE, "front-36": SEWN}
+    assert not within(sizes, path="front-38")
+    assert within({"path12": EDGE, "path14": SEWN}, path="path12"), "numbered by the program that drew them"
+
+
+def test_edge_that_is_called_a_cutting_line_is_asked_about() -> None:
+    said = within({"front-cut": EDGE}, path="front-cut")
+    assert len(said) == 1 and 'calls this edge "front-cut"' in said[0]
+    assert not within({"cutaway-front": EDGE}, path="cutaway-front")
 
 
 def test_edge_inside_its_cutting_line_is_told_as_taken() -> None:

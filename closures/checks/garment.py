@@ -20,10 +20,14 @@ from closures.placing.garment import runs_across, runs_up
 from closures.placing.stack import layers_on
 
 if TYPE_CHECKING:
+    from closures.edges.within import Within
+    from closures.placing.placed import Placement
     from closures.placing.stack import Layer
 
 # A button this large may be a jacket's, whatever its cloth, and so may cloth this heavy: our own rule.
 _COAT_BUTTON_MM, _COAT_CLOTH_G_M2 = 17.78, 300.0
+# A line drawn so near the closing line, or the seam of the band, is that line and no seam of the edge: our own rule.
+_SAME_LINE_MM = 1.0
 # Levels that fall by less than this along the row say nothing of its direction: our own rule.
 _FALLS_MM = 5.0
 
@@ -99,12 +103,20 @@ def check_finished_edge(checked: Checked) -> list[Finding]:
     placement = checked.placement
     within, piece, over = placement.seen.within, placement.seen.piece, placement.laps.over
     found = []
-    if within is not None:
+    if within is not None and _may_be_its_seam(within, placement):
         by = checked.show(within.mm)
+        if_not = "" if within.on is None or within.is_named_seam else " If it is a fold or a topstitching, all is well."
         found.append(
             f'In the drawing "{within.name}" runs {by} inside this edge, as a seam line runs inside a cutting line. '
             "The closures are laid from the finished edge, as it is after sewing: where that is the inner line, every "
-            f'mark lies {by} too far out. Then write path = "{within.name}" under [edge].'
+            f'mark lies {by} too far out. Then write path = "{within.name}" under [edge].{if_not}'
+        )
+    elif placement.seen.called_cut:
+        found.append(
+            f'The drawing calls this edge "{placement.seen.called_cut}", as a line along which the piece is cut. The '
+            "closures are laid from the finished edge, as it is after sewing: where an allowance is still to be turned "
+            "in or sewn off, every mark lies that much too far out. Then draw the finished edge, and name that as path "
+            "under [edge]. If the edge stays where it is cut, all is well."
         )
     if piece is not None and piece.inside != over.cloth_on:
         name = f'"{piece.name}"' if piece.name else "a piece of the drawing"
@@ -122,6 +134,15 @@ def check_finished_edge(checked: Checked) -> list[Finding]:
         )
     found += _unusual_length(checked)
     return [Finding("finished edge", "warn", text, "our own rule") for text in found]
+
+
+def _may_be_its_seam(within: Within, placement: Placement) -> bool:
+    """Whether a line inside the edge may be its seam line, and is not drawn where the row or the band's seam lies."""
+    over = placement.laps.over
+    if within.on is None or within.is_named_seam:
+        return within.on in (None, over.cloth_on)
+    theirs = any(abs(within.mm - own_mm) <= _SAME_LINE_MM for own_mm in (over.inset_mm, over.width_mm))
+    return within.on == over.cloth_on and not theirs
 
 
 def _unusual_length(checked: Checked) -> list[str]:

@@ -7,7 +7,7 @@ that line, or evenly inside it, by an allowance that is cut off or by a facing t
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import islice
 from typing import TYPE_CHECKING
@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from closures.curve import Curve
 from closures.edges.hand import other_hand
 from closures.edges.ring import LEAST_AREA_MM2, MOST_LINES, RING_MM, closed_up, ring_of, twice_area_of
+from closures.edges.within import LEAST_ALLOWANCE_MM, MOST_ALLOWANCE_MM, Within, named_cut, open_within
 from closures.errors import DrawingError
 from closures.frozen import frozen
 
@@ -25,12 +26,6 @@ if TYPE_CHECKING:
 
 MOST_LISTED = 600
 """Of a drawing of more lines not all are looked at."""
-
-MOST_ALLOWANCE_MM = 20.0
-"""An edge that keeps one distance of no more than this to a closed line is the finished edge of a piece cut by it."""
-
-LEAST_ALLOWANCE_MM = 4.0
-"""A closed line that keeps less than this inside an edge is a topstitch, or the same line drawn twice."""
 
 MOST_FACING_MM = 80.0
 """No facing that is grown on is wider: an edge further inside a closed line lies somewhere on that piece."""
@@ -44,21 +39,11 @@ _ALIKE = 0.5
 _ODD_PLACES = 4
 """So many of the places may lie otherwise, as at notches."""
 
+_LEAST_ALONG = 0.6
+"""A line shorter than this share of an edge does not run along most of it, though its ends may lie near."""
+
 _PLACES = tuple(0.1 + 0.05 * k for k in range(17))
 """Where an edge is held against a closed line: not near its ends, where neckline and hem run close."""
-
-
-@frozen
-class Within:
-    """A closed line that runs evenly inside an edge, as a sewing line runs inside a cutting line.
-
-    Attributes:
-        name: what a plan calls it.
-        mm: how far inside the edge it runs, in the middle.
-    """
-
-    name: str
-    mm: float
 
 
 @frozen
@@ -107,30 +92,67 @@ class Seen:
         within: a line that the edge may have been taken for: the cutting line was named, and the piece is sewn within
             it. None where there is none, where several run so, as in a nest of sizes, or where one runs evenly outside
             the edge: then the edge is the inner one already.
+        called_cut: the name or the layer by which the edge is called a line that is cut along; else empty.
         stray: of an edge that was measured, a point that may be mistyped.
     """
 
     piece: Piece | None = None
     within: Within | None = None
+    called_cut: str = ""
     stray: Stray | None = None
+
+    def walked_back(self) -> Seen:
+        """The same for somebody who walks the edge from its other end."""
+        piece = None if self.piece is None else self.piece.walked_back()
+        return replace(self, piece=piece, within=None if self.within is None else self.within.walked_back())
 
 
 NOTHING_SEEN = Seen()
 """Of an edge that no drawing shows, or beside which nothing tells."""
 
 
-def seen_beside(edge: Curve, drawing: Drawing, is_turned: bool = False) -> Seen:
+def seen_beside(
+    edge: Curve, drawing: Drawing, is_turned: bool = False, names: Sequence[str] = (), told: Sequence[str] = ()
+) -> Seen:
     """Look what lies beside an edge.
 
     Args:
         edge: as it lies here, in mm, x right and y down.
         drawing: that it came from.
         is_turned: what was drawn was turned over on reading, x to -x.
+        names: what the plan calls the edge, or its pieces.
+        told: other lines that the plan tells the meaning of.
     """
     lines, as_drawn = _listed(drawing), edge.mirrored() if is_turned else edge
     held = [(line, at) for line in lines if _is_closed(line) and (at := _beside(as_drawn, line)) is not None]
     piece = _piece(as_drawn, lines, held)
-    return Seen(piece.turned() if piece is not None and is_turned else piece, _within(held))
+    within = _within(held)
+    if within is None and not any(at.is_around and at.away_mm > RING_MM for _, at in held):
+        around = [at.around for _, at in held] + ([] if piece is None else [piece.outline])
+        within = open_within({*names, *told}, _open_beside(as_drawn, lines, around))
+    if is_turned:
+        piece, within = None if piece is None else piece.turned(), None if within is None else within.walked_back()
+    return Seen(piece, within, named_cut(names, [line for name in names for line in drawing.lines(name)]))
+
+
+def _open_beside(edge: Curve, lines: Sequence[Drawn], around: Sequence[Curve]) -> Iterator[tuple[Drawn, float, Hand]]:
+    """Go through the open lines that run evenly along most of the edge, and are no part of a piece's outline."""
+    for line in lines:
+        if _is_closed(line) or line.length_mm < _LEAST_ALONG * edge.length_mm:
+            continue
+        found = _feet(edge, Curve(tuple(line.segments)))
+        if found is None:
+            continue
+        even, away_mm = found
+        hands, runs = [foot.to_right for foot in even], [foot.alike for foot in even]
+        is_along = min(hands) * max(hands) > 0 and min(runs) * max(runs) > 0
+        if is_along and RING_MM < away_mm <= MOST_ALLOWANCE_MM and not any(_lies_on(line, one) for one in around):
+            yield line, away_mm, "right" if hands[0] > 0 else "left"
+
+
+def _lies_on(line: Drawn, outline: Curve) -> bool:
+    """Whether a line is a part of an outline: its ends and the ends of its pieces lie on it."""
+    return all(outline.nearest(one.end).distance_mm <= RING_MM for one in line.segments)
 
 
 def _listed(drawing: Drawing) -> list[Drawn]:
@@ -197,35 +219,43 @@ class _Foot:
     beyond_mm: float
 
 
-def _beside(edge: Curve, line: Drawn) -> _Beside | None:
-    around, length = Curve(tuple(line.segments)), edge.length_mm
+def _feet(edge: Curve, line: Curve) -> tuple[list[_Foot], float] | None:
+    """Hold places of an edge against a line: those where it runs evenly beside it, and how far away in the middle."""
+    length = edge.length_mm
     feet: list[_Foot] = []
     far = 0
     for share in _PLACES:
         (x, y), (tx, ty) = edge.point_at(share * length), edge.tangent_at(share * length)
-        found = around.nearest((x, y))
+        found = line.nearest((x, y))
         far += found.distance_mm > MOST_FACING_MM
         if far > _ODD_PLACES:
             return None
-        rx, ry = around.tangent_at(found.along_mm)
+        rx, ry = line.tangent_at(found.along_mm)
         dx, dy = found.point[0] - x, found.point[1] - y
         # As far again on the other hand a piece goes on; of a strip folded along its middle the other rim lies there.
-        beyond = around.nearest((x - dx, y - dy)).distance_mm
+        beyond = line.nearest((x - dx, y - dy)).distance_mm
         feet.append(_Foot(found.distance_mm, tx * rx + ty * ry, tx * dy - ty * dx, beyond))
     middle = sorted(foot.away_mm for foot in feet)[len(feet) // 2]
     slack = RING_MM - middle if middle <= RING_MM else max(_EVEN_MM, _EVEN_SHARE * middle)
     # Where the line runs across, the neckline or the hem lies nearer than the rim beside the edge.
     even = [foot for foot in feet if abs(foot.away_mm - middle) <= slack and abs(foot.alike) >= _ALIKE]
-    area = twice_area_of(around.segments)
-    if len(even) < len(feet) - _ODD_PLACES or abs(area) < 2 * LEAST_AREA_MM2:
+    if len(even) < len(feet) - _ODD_PLACES:
         return None
+    told = feet[len(feet) // 2]
+    return even, told.away_mm if told in even else middle
+
+
+def _beside(edge: Curve, line: Drawn) -> _Beside | None:
+    around = Curve(tuple(line.segments))
+    area, found = twice_area_of(around.segments), _feet(edge, around)
+    if found is None or abs(area) < 2 * LEAST_AREA_MM2:
+        return None
+    even, middle = found
     # An edge that runs now with the line and now against it lies across it.
     runs = [foot.alike for foot in even]
     if min(runs) * max(runs) <= 0:
         return None
     inside: Hand = "right" if area * runs[0] > 0 else "left"
-    told = feet[len(feet) // 2]
-    middle = told.away_mm if told in even else middle
     if middle <= RING_MM:
         return _Beside(middle, inside, True, around)
     # The rim of the edge's own piece lies on the far hand from the cloth, all the way.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.edges.arrival import OTHER_HAND
@@ -50,16 +51,18 @@ def _edge(arrival: Arrival) -> Curve:
 
 def _look_round(arrival: Arrival, over: Curve) -> None:
     """See what lies beside the edge; of one that is a line of its own, the piece that it is an edge of counts."""
-    from closures.edges.beside import Seen, seen_beside
+    from closures.edges.beside import seen_beside
 
     wish = arrival.wish
-    seen = seen_beside(over, arrival.drawing(wish.names[0]), arrival.inside)
+    told = [name for name in (wish.under, wish.line) if name is not None]
+    seen = seen_beside(over, arrival.drawing(wish.names[0]), arrival.inside, wish.names, told)
+    if wish.reverse:
+        seen = seen.walked_back()
     if arrival.cloth_on is not None or seen.piece is None:
         # Of a stretch of a closed outline, that outline has told.
-        arrival.seen = Seen(within=seen.within)
+        arrival.seen = replace(seen, piece=None)
         return
-    piece = seen.piece.walked_back() if wish.reverse else seen.piece
-    arrival.seen = Seen(piece, seen.within)
+    piece, arrival.seen = seen.piece, seen
     if piece.is_doubtful or (piece.is_one_line and wish.cloth is not None):
         # Beside another's outline the user's word counts, as for a facing drawn folded out.
         return
