@@ -181,34 +181,44 @@ def test_every_rule_has_words_for_a_page() -> None:
 
 def test_a_page_tells_no_figure_of_what_a_check_does_not_miss() -> None:
     """An uneven row was told as too even, and a stack that leaves room for a patch as too thin."""
-    assert missed_in_words(Finding("evenness", "warn", "", "", None, 2, 18.2, 24.0), "mm") == ""
-    assert missed_in_words(Finding("old hole", "warn", "", "", None, 2, 9.0, 2.0), "mm") == ""
-    under = Finding("old hole", "warn", "", "", None, 2, -5.1, 2.0)
+    assert missed_in_words(Finding("evenness", "warn", "", "", None, 2, 18.2, 24.0, "most"), "mm") == ""
+    assert missed_in_words(Finding("old hole", "warn", "", "", None, 2, 9.0, 2.0, "least"), "mm") == ""
+    under = Finding("old hole", "warn", "", "", None, 2, -5.1, 2.0, "least")
     assert missed_in_words(under, "mm") == "5.1 mm too far in, where 2 mm clear of it is the least"
     thick, thin = (
-        Finding("layer thickness", "fail", "", "", "over", 1, mm, limit) for mm, limit in ((2.4, 1.8), (0.4, 0.6))
+        Finding("layer thickness", "fail", "", "", "over", 1, 2.4, 1.8, "most"),
+        Finding("layer thickness", "fail", "", "", "over", 1, 0.4, 0.6, "least"),
     )
     assert missed_in_words(thick, "mm") == "2.4 mm, where 1.8 mm is the most"
     assert missed_in_words(thin, "mm") == "0.4 mm, where 0.6 mm is the least"
 
 
+def test_a_figure_is_told_beside_the_end_of_its_limit_that_the_check_itself_names() -> None:
+    """One rule has limits of either kind: a hook may lie too near to its edge, and too far from it."""
+    far = Finding("edge distance", "warn", "", "", "over", 1, 9.0, 6.0, "most")
+    assert missed_in_words(far, "mm") == "9 mm, where 6 mm is the most"
+    assert missed_in_words(replace(far, limit_is="least"), "mm") == ""
+    assert missed_in_words(replace(far, limit_is=None), "mm") == ""
+
+
 def test_a_page_tells_the_worst_of_what_is_missed_and_not_of_what_lies_well() -> None:
     well, near, nearer = (
-        Finding("edge distance", "warn", "", "", "over", n, mm, 8.0) for n, mm in ((1, 40.0), (2, 7.0), (3, 6.0))
+        Finding("edge distance", "warn", "", "", "over", n, mm, 8.0, "least")
+        for n, mm in ((1, 40.0), (2, 7.0), (3, 6.0))
     )
     assert worst_missed([well, near, nearer], "mm") == "at worst 6 mm, where 8 mm is the least"
     assert worst_missed([well], "mm") == ""
-    hair = Finding("edge distance", "warn", "", "", "over", 1, 7.98, 8.0)
+    hair = Finding("edge distance", "warn", "", "", "over", 1, 7.98, 8.0, "least")
     assert missed_in_words(hair, "mm") == "just under 8 mm, where 8 mm is the least"
 
 
 def test_a_page_tells_by_how_much_a_check_is_missed_in_the_units_of_the_plan() -> None:
-    near = Finding("edge distance", "fail", "Write inset under [band].", "", "over", 3, 5.0, 8.08)
+    near = Finding("edge distance", "fail", "Write inset under [band].", "", "over", 3, 5.0, 8.08, "least")
     assert missed_in_words(near, "mm") == "5 mm, where 8.1 mm is the least"
     assert missed_in_words(near, "in") == "3/16 in (5 mm), where 5/16 in (8.1 mm) is the least"
-    wide = Finding("widest gap", "warn", "Look at pitch = 90.", "", None, 2, 168.0, 135.5)
+    wide = Finding("widest gap", "warn", "Look at pitch = 90.", "", None, 2, 168.0, 135.5, "most")
     assert missed_in_words(wide, "mm") == "168 mm, where 135.5 mm is the most"
-    assert missed_in_words(Finding("corner", "fail", "", "", "over", 1, -2.0, 0.0), "mm") == "2 mm too little"
+    assert missed_in_words(Finding("corner", "fail", "", "", "over", 1, -2.0, 0.0, "least"), "mm") == "2 mm too little"
     assert failures_in_words([near], "lap", "mm") == "edge distance, over lap: mark 3 (5 mm, where 8.1 mm is the least)"
     told = findings_on_page([wide, near], "lap", "mm")
     assert [line.split(":")[0] for line in told] == ["FAIL", "Look"]

@@ -184,6 +184,6 @@ def judge_least(
     short = [entry for entry in judged if entry[2] != "pass"]
     told = short or [first_least(judged, lambda entry: entry[1])]
     return [
-        Finding(rule, result, say(result, figure, limit), source, lap, mark, figure, limit)
+        Finding(rule, result, say(result, figure, limit), source, lap, mark, figure, limit, "least")
         for mark, figure, result, limit, source in told
     ]

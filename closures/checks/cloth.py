@@ -104,7 +104,9 @@ def _absurd(checked: Checked) -> list[Finding]:
             f"The layers told are {_mm(least)} to {_mm(most)} squeezed, and no edge of a garment is thicker than about "
             f"{_mm(_MOST_MM)}: look at count and thickness of each [[layer]], and whether each lies on this lap."
         )
-        findings.append(Finding("layer thickness", "warn", text, "our own rule", lap.name, mark.n, least, _MOST_MM))
+        findings.append(
+            Finding("layer thickness", "warn", text, "our own rule", lap.name, mark.n, least, _MOST_MM, "most")
+        )
     return findings
 
 
@@ -168,13 +170,13 @@ def _judge_stack(checked: Checked, lap: str, mark: Mark, stack: Stack, source: s
     rule = "layer thickness"
     if least > high + SAME_MM:
         text = f"{lies}: too short by {_mm(least - high)}{_at_least(stack)}. {for_too_thick(checked, stack)}"
-        return Finding(rule, "fail", text, source, lap, mark.n, least, high)
+        return Finding(rule, "fail", text, source, lap, mark.n, least, high, "most")
     if most < low - SAME_MM:
         text = (
             f"{lies}: too long by {_mm(low - most)}{_at_least(stack)}, so it would sit loose. "
             f"{for_too_thin(checked, stack, (low, high))}"
         )
-        return Finding(rule, "fail", text, source, lap, mark.n, most, low)
+        return Finding(rule, "fail", text, source, lap, mark.n, most, low, "least")
     middle = (least + most) / 2
     if holds(checked.fastener, stack.clamped_mm, checked.catalogue):
         return Finding(rule, "pass", f"{lies}: it fits.{_taken(stack)}", source, lap, mark.n, middle, high)
@@ -185,7 +187,9 @@ def _judge_stack(checked: Checked, lap: str, mark: Mark, stack: Stack, source: s
         f"rattles, sits right or bulges, and tell it (closures trial), or squeeze your own layers and measure them. "
         f"Where it is so: {what}"
     )
-    return Finding(rule, "warn", text, source, lap, mark.n, middle, high if is_thick else low)
+    return Finding(
+        rule, "warn", text, source, lap, mark.n, middle, high if is_thick else low, "most" if is_thick else "least"
+    )
 
 
 def _stack_in_words(stack: Stack) -> str:
@@ -239,7 +243,7 @@ def check_ridge(checked: Checked) -> list[Finding]:
                     "flange flat. Trim it back, or carry it under the whole flange."
                 )
                 result = "warn"
-            told.append(Finding("ridge", result, text, source, lap.name, mark.n, clear, limit))
+            told.append(Finding("ridge", result, text, source, lap.name, mark.n, clear, limit, "least"))
         told += untold_allowances(checked, lap.name)
         if stacks and not told:
             text = f"No layer ends under a flange or near it.{taken_allowance(checked)}"

@@ -36,7 +36,7 @@ def check_columns(checked: Checked) -> list[Finding]:
         f"At least {checked.show(least.mm)} lies between two lines, {one} and {other}; "
         f"{checked.show(least.wanted_mm)} is wanted."
     )
-    return [Finding(_NAME, "pass", text, _source(checked, least), None, None, least.mm, least.wanted_mm)]
+    return [Finding(_NAME, "pass", text, _source(checked, least), None, None, least.mm, least.wanted_mm, "least")]
 
 
 def ends_beside(checked: Checked) -> Iterator[Finding]:
@@ -51,7 +51,7 @@ def ends_beside(checked: Checked) -> Iterator[Finding]:
                         f"The centre of mark {mark.n} lies {checked.show(found)} from the {end}, and its rim hangs "
                         f"{checked.show(rim_mm - found)} past it. {_further_from_the_end(checked.placement, mark.n)}"
                     )
-                    yield Finding("end distance", "fail", text, "geometry", None, mark.n, found, rim_mm)
+                    yield Finding("end distance", "fail", text, "geometry", None, mark.n, found, rim_mm, "least")
 
 
 def _further_from_the_end(placement: Placement, n: int) -> str:
@@ -88,6 +88,7 @@ def _told(checked: Checked, lap: LapName, room: Room) -> Finding:
         room.second,
         room.mm,
         room.wanted_mm,
+        "least",
     )
 
 

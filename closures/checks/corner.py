@@ -54,24 +54,24 @@ def check_corner(checked: Checked) -> list[Finding]:
                         f"The rim lies {checked.show(-room)} over {corner}. "
                         "Round the corner a little, or move the closure."
                     )
-                    findings.append(Finding("corner", "warn", text, "our own rule", lap.name, n, room, 0.0))
+                    findings.append(Finding("corner", "warn", text, "our own rule", lap.name, n, room, 0.0, "least"))
                 elif room < -SAME_MM:
                     text = (
                         f"The rim lies {checked.show(-room)} over {corner}. The cloth is thick and uneven there: move "
                         f"the closure, for example with [[clear]] along this stretch, or round the corner wide of it."
                     )
-                    findings.append(Finding("corner", "fail", text, "geometry", lap.name, n, room, 0.0))
+                    findings.append(Finding("corner", "fail", text, "geometry", lap.name, n, room, 0.0, "least"))
                 elif room < clear - SAME_MM:
                     text = (
                         f"Only {checked.show_under(max(room, 0.0), clear)} lies between the rim and {corner}; "
                         f"{checked.show(clear)} keeps the flange flat. Move the closure or the corner a little."
                     )
-                    findings.append(Finding("corner", "warn", text, source, lap.name, n, room, clear))
+                    findings.append(Finding("corner", "warn", text, source, lap.name, n, room, clear, "least"))
                 else:
                     text = (
                         f"The nearest rim is {checked.show(room)} clear of {corner}; {checked.show(clear)} is wanted."
                     )
-                    findings.append(Finding("corner", "pass", text, source, lap.name, n, room, clear))
+                    findings.append(Finding("corner", "pass", text, source, lap.name, n, room, clear, "least"))
     return findings
 
 

@@ -42,7 +42,7 @@ def _judge(checked: Checked, lap: Lap) -> Finding:
     at_mm, turn_deg = max(corners, key=lambda corner: abs(corner[1]), default=(0.0, 0.0))
 
     def say(result: Result, text: str, source: str, limit: float | None = None) -> Finding:
-        return Finding("curve", result, text, source, lap.name, None, found, limit)
+        return Finding("curve", result, text, source, lap.name, None, found, limit, "least")
 
     if lap.inner is None:
         wide = checked.show(lap.width_mm)
@@ -84,7 +84,7 @@ def _strained(checked: Checked, lap: Lap, radius_mm: float, along_mm: float) -> 
         text = f"{lies}; one {_NAMES[cut]} bears {least:.0%} to {most:.0%}. Try it, or cut the band to the edge."
     else:
         text = f"{lies}; one {_NAMES[cut]} bears {most:.0%} at the most. Cut the band to the shape of the edge."
-    return Finding("curve", result, text, rule.value.provenance.text, lap.name, None, radius_mm, limit)
+    return Finding("curve", result, text, rule.value.provenance.text, lap.name, None, radius_mm, limit, "least")
 
 
 def _what_bears(checked: Checked, strain: float) -> str:

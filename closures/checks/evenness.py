@@ -48,9 +48,9 @@ def check_evenness(checked: Checked) -> list[Finding]:
                 f"or the gap counts for more.{unwashed}"
             )
             source, limit = checked.source("pitch missed"), missed * wish.pitch_mm
-            return [Finding("evenness", "warn", text, source, None, forced.first + 1, found, limit)]
+            return [Finding("evenness", "warn", text, source, None, forced.first + 1, found, limit, "most")]
         text = f"The row looks even: no gap is further than {checked.show(found)} from {wanted}.{unwashed}"
-        return [Finding("evenness", "pass", text, source, None, None, found, limit)]
+        return [Finding("evenness", "pass", text, source, None, None, found, limit, "most")]
     gaps = forced.last - forced.first
     many = f"there are {gaps} gaps of" if gaps > 1 else "there is a gap of"
     text = (
@@ -69,7 +69,7 @@ def check_evenness(checked: Checked) -> list[Finding]:
         text += f" What forces it: {'; '.join(forced.holds)}."
     if placement.plan.stripe is not None or placement.plan.gauge is not None:
         # A cure is tried on a row that may lie anywhere: what it would do on repeats, or on whole rows, is not known.
-        return [Finding("evenness", "warn", text + unwashed, source, None, forced.first + 1, found, limit)]
+        return [Finding("evenness", "warn", text + unwashed, source, None, forced.first + 1, found, limit, "most")]
     step_mm = STEP_MM[placement.plan.units]
     cures = tuple(what_would_end_it(wish, forced, checked.show, step_mm))
     if cures:
@@ -77,7 +77,7 @@ def check_evenness(checked: Checked) -> list[Finding]:
     else:
         text += " No single change of these ends it."
     text += unwashed
-    return [Finding("evenness", "warn", text, source, None, forced.first + 1, found, limit)]
+    return [Finding("evenness", "warn", text, source, None, forced.first + 1, found, limit, "most")]
 
 
 def _uneven_on_under(checked: Checked, wanted_mm: float, limit_mm: float, wanted: str) -> Finding | None:
@@ -90,7 +90,7 @@ def _uneven_on_under(checked: Checked, wanted_mm: float, limit_mm: float, wanted
         f"The row looks even on the over lap, but not on the under lap: from mark {n} to {n + 1} the gap there is "
         f"{checked.show(found)} off {wanted}. The pins of match carry it so: check that both stand at the right notch."
     )
-    return Finding("evenness", "warn", text, checked.source("even departure"), "under", n, found, limit_mm)
+    return Finding("evenness", "warn", text, checked.source("even departure"), "under", n, found, limit_mm, "most")
 
 
 def _is_uneven_on_purpose(checked: Checked) -> bool:

@@ -90,7 +90,7 @@ def _left_open(checked: Checked, words: Words, found_mm: float, gap_mm: float, l
     )
     n = checked.placement.marks[0 if words.key == "first" else -1].n
     source = checked.source(f"{words.key} at most gaps")
-    return Finding("end distance", "warn", text, source, None, n, found_mm, limit_mm)
+    return Finding("end distance", "warn", text, source, None, n, found_mm, limit_mm, "most")
 
 
 def _gap_mm(checked: Checked) -> float | None:

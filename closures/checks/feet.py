@@ -70,6 +70,7 @@ def crossing_feet(checked: Checked) -> list[Finding]:
             n,
             room,
             loop.feet_mm,
+            "least",
         )
         for n, room in rooms
         if room < loop.feet_mm - SAME_MM

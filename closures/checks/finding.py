@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
 
 Result = Literal["pass", "warn", "fail"]
+LimitIs = Literal["least", "most"]
 
 
 @frozen
@@ -27,6 +28,8 @@ class Finding:
         mark: the number of the mark, None for the whole row.
         found_mm: the figure found.
         limit_mm: the figure it is held against.
+        limit_is: what that figure is of what is found: the least that is wanted, or the most; None where what is found
+            misses it by no figure.
         is_if_opened: it holds only where a closed band is opened to work in it.
     """
 
@@ -38,6 +41,7 @@ class Finding:
     mark: int | None = None
     found_mm: float | None = None
     limit_mm: float | None = None
+    limit_is: LimitIs | None = None
     is_if_opened: bool = False
 
 

@@ -71,7 +71,7 @@ def check_widest_gap(checked: Checked) -> list[Finding]:
     ]
     if not wide:
         text = f"The largest gap is {checked.show(largest)}; {widest.fits}."
-        return [Finding("widest gap", "pass", text, source, None, place, largest, limit)]
+        return [Finding("widest gap", "pass", text, source, None, place, largest, limit, "most")]
     more = _against_gaping(checked, "use more closures or fix one there")
     return [
         Finding(
@@ -84,6 +84,7 @@ def check_widest_gap(checked: Checked) -> list[Finding]:
             i,
             gap,
             limit,
+            "most",
         )
         for i, gap, lap in sorted(wide, key=lambda one: one[0])
     ]
@@ -114,7 +115,7 @@ def _of_one(checked: Checked, held: Placement, widest: _Widest | None) -> Findin
         f"{_told(checked, widest)}: {sides} lie beside it. If a row of another plan closes those, all is well. If "
         f"not, they may gape: {_against_gaping(checked, 'use more closures')}."
     )
-    return Finding("widest gap", "warn", text, widest.source, None, 1, length, widest.limit_mm)
+    return Finding("widest gap", "warn", text, widest.source, None, 1, length, widest.limit_mm, "most")
 
 
 def _widest(checked: Checked) -> _Widest | None:

@@ -266,7 +266,7 @@ def check_taken_inset(checked: Checked) -> list[Finding]:
         f"such as its centre, write under_inset = {_as_written(checked, band.inset_mm)} under [band]; if "
         f"not, write under_inset = {_as_written(checked, band.under_inset_mm)}."
     )
-    return [Finding("two lines", "warn", text, "our own rule", None, None, differ, READING_MM)]
+    return [Finding("two lines", "warn", text, "our own rule", None, None, differ, READING_MM, "most")]
 
 
 def _as_written(checked: Checked, mm: float) -> str:
@@ -312,7 +312,7 @@ def _eased_between_pins(checked: Checked) -> Finding:
         f"The {lines} are {show(whole.over_mm)} on the over lap and {show(whole.under_mm)} on the under lap, and "
         f"differ {where}. There must be eased in{more}"
     )
-    return Finding("two lines", "warn", text, "our own rule", None, None, abs(worst.longer_mm), worst.look_mm)
+    return Finding("two lines", "warn", text, "our own rule", None, None, abs(worst.longer_mm), worst.look_mm, "most")
 
 
 def _eased_between_marks(checked: Checked) -> Finding:
@@ -338,13 +338,13 @@ def _contrary(checked: Checked, columns: tuple[Stretch, Stretch]) -> Finding:
         "[garment]."
     )
     worst = max(columns, key=lambda one: abs(one.longer_mm))
-    return Finding("two lines", "fail", text, "our own rule", None, None, abs(worst.longer_mm), worst.look_mm)
+    return Finding("two lines", "fail", text, "our own rule", None, None, abs(worst.longer_mm), worst.look_mm, "most")
 
 
 def _two_lengths(checked: Checked, said: str, whole: Stretch, more: str) -> Finding:
     differ, limit = abs(whole.longer_mm), whole.look_mm
     text = f"{said} {checked.show(whole.over_mm)} on the over lap and {checked.show(whole.under_mm)} on the under lap"
     if not whole.wants_a_look:
-        return Finding("two lines", "pass", f"{text}.", "our own rule", None, None, differ, limit)
+        return Finding("two lines", "pass", f"{text}.", "our own rule", None, None, differ, limit, "most")
     text += f": the {whole.longer_lap} lap is longer by {checked.show(differ)}, which must be eased in{more}"
-    return Finding("two lines", "warn", text, "our own rule", None, None, differ, limit)
+    return Finding("two lines", "warn", text, "our own rule", None, None, differ, limit, "most")

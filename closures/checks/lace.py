@@ -55,7 +55,7 @@ def _long_ends(checked: Checked, wish: LacingWish) -> Iterator[Finding]:
 
 def _beyond(mm: float, most_mm: float, text: str) -> Iterator[Finding]:
     if mm > most_mm + SAME_MM:
-        yield Finding("lace", "warn", text, "our own rule", None, None, mm, most_mm)
+        yield Finding("lace", "warn", text, "our own rule", None, None, mm, most_mm, "most")
 
 
 def _to_tie(checked: Checked, lace: Lace, wish: LacingWish) -> list[Finding]:
@@ -67,7 +67,7 @@ def _to_tie(checked: Checked, lace: Lace, wish: LacingWish) -> list[Finding]:
             f"tie, or to hold it by, for which {show(HELD_MM)} are reckoned. A bow takes about {show(TIED_MM)}: write "
             "that as tied under [lacing], or leave tied out."
         )
-        return [Finding("lace", "warn", text, "our own rule", None, None, left, HELD_MM)]
+        return [Finding("lace", "warn", text, "our own rule", None, None, left, HELD_MM, "least")]
     if not lace.is_cut_to_open or lace.let_out_mm is None:
         if left < TIED_MM - SAME_MM:
             text = (
@@ -83,4 +83,4 @@ def _to_tie(checked: Checked, lace: Lace, wish: LacingWish) -> list[Finding]:
         f"{show(left)} hang at either end, where {show(lace.tied_mm)} to tie {told}. Tie or tuck them so that nobody "
         "treads on them or is caught; or leave let_out out under [lacing], and lace it anew each time."
     )
-    return [Finding("lace", "warn", text, "geometry", None, None, left, lace.tied_mm)]
+    return [Finding("lace", "warn", text, "geometry", None, None, left, lace.tied_mm, "most")]

@@ -26,4 +26,4 @@ def check_loops(checked: Checked) -> list[Finding]:
         f"Write {checked.show(SEWN_MM)} as sewn under [loop], or leave sewn out. Where the loops are worked of thread "
         "on the finished edge, nothing is sewn in, and it is right as it is."
     )
-    return [Finding("loop", "warn", text, "our own rule", None, None, wish.sewn_mm, _LEAST_SEWN_MM)]
+    return [Finding("loop", "warn", text, "our own rule", None, None, wish.sewn_mm, _LEAST_SEWN_MM, "least")]

@@ -46,7 +46,7 @@ def check_overlap(checked: Checked) -> list[Finding]:
     if not short:
         n, room = first_least(rooms, lambda entry: entry[1])
         text = f"Both laps reach at least {checked.show(max(room, 0.0))} past every rim."
-        return [Finding("overlap", "pass", text, "geometry", None, n, room, 0.0)]
+        return [Finding("overlap", "pass", text, "geometry", None, n, room, 0.0, "least")]
     return [
         Finding(
             "overlap",
@@ -58,6 +58,7 @@ def check_overlap(checked: Checked) -> list[Finding]:
             n,
             room,
             0.0,
+            "least",
         )
         for n, room in short
     ]

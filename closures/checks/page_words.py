@@ -64,10 +64,6 @@ PAGE_WORDS = {
 
 _IN_HUNDREDTHS = {"layer thickness", "backing"}
 """Rules whose figures are thicknesses: told in hundredths of a mm, as the report tells them."""
-_MOST = {"evenness", "widest gap", "strain point", "two lines"}
-_LEAST = {"edge distance", "neighbour distance", "columns apart", "overlap", "curve", "corner", "old hole", "ridge"}
-"""Rules whose limit is never passed the other way: what lies on its good side was found for another reason, and is none
-of what is missed."""
 _SHOWN: dict[Units, Callable[[float], str]] = {
     "mm": format_mm,
     "in": lambda mm: f"{format_inches(mm)} ({format_mm(mm)})",
@@ -82,19 +78,18 @@ def missed_in_words(finding: Finding, units: Units) -> str:
         return ""
     show: Callable[[float], str] = partial(format_mm, decimals=2) if finding.rule in _IN_HUNDREDTHS else _SHOWN[units]
 
+    is_missed = found > limit if finding.limit_is == "most" else found < limit
+    if finding.limit_is is None or not is_missed:
+        return ""
     # Where both are alike as they are shown, the one lies just beyond the other.
     just = show(found) == show(limit)
-    if found > limit:
-        over = f"just over {show(limit)}" if just else show(found)
-        return "" if finding.rule in _LEAST else f"{over}, where {show(limit)} is the most"
-    if finding.rule in _MOST:
-        return ""
+    if finding.limit_is == "most":
+        return f"{f'just over {show(limit)}' if just else show(found)}, where {show(limit)} is the most"
     if limit <= SAME_MM:
         return f"{show(limit - found)} too little"
     if found < -SAME_MM:
         return f"{show(-found)} too far in, where {show(limit)} clear of it is the least"
-    under = f"just under {show(limit)}" if just else show(found)
-    return f"{under}, where {show(limit)} is the least"
+    return f"{f'just under {show(limit)}' if just else show(found)}, where {show(limit)} is the least"
 
 
 def findings_on_page(findings: Sequence[Finding], side_word: str, units: Units) -> tuple[str, ...]:

@@ -89,6 +89,7 @@ def _hooks_far_in(checked: Checked) -> list[Finding]:
             n,
             found,
             most,
+            "most",
         )
         for lap, n, found in far
     ]
@@ -144,7 +145,9 @@ def check_neighbour_distance(checked: Checked) -> list[Finding]:
 
     across_mm = checked.limit_mm(rule_of_room(checked.fastener, checked.fastener))
     across = [
-        Finding("neighbour distance", "fail" if room <= SAME_MM else "warn", text, source, None, n, room, across_mm)
+        Finding(
+            "neighbour distance", "fail" if room <= SAME_MM else "warn", text, source, None, n, room, across_mm, "least"
+        )
         for n, room, text in _across_the_cloth(checked, across_mm)
     ]
     across += crossing_feet(checked)
@@ -253,7 +256,9 @@ def _unlikely_wide(checked: Checked) -> list[Finding]:
                 f"{checked.show(limit)}: check {told} under [band], and its unit."
             )
             found.append(
-                Finding("band width", "warn", text, checked.source("band seldom wider"), None, None, wide, limit)
+                Finding(
+                    "band width", "warn", text, checked.source("band seldom wider"), None, None, wide, limit, "most"
+                )
             )
     return found
 

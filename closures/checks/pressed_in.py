@@ -54,7 +54,7 @@ def untold_allowances(checked: Checked, lap: LapName) -> list[Finding]:
             f"no layer tells it, so it is in no figure: {how}, or tell it as a [[layer]] under the whole flange."
         )
         source, limit = checked.source("ridge"), checked.limit_mm("ridge")
-        findings.append(Finding("ridge", "warn", text, source, lap, one.mark, one.clear_mm, limit))
+        findings.append(Finding("ridge", "warn", text, source, lap, one.mark, one.clear_mm, limit, "least"))
     return findings
 
 

@@ -34,5 +34,5 @@ def rings_off_the_cloth(checked: Checked) -> list[Finding]:
             f"lies {lies}. Take a smaller gap, or longer hooks and eyes; "
             f"tell how long yours is by cap under {section_of(checked)}."
         )
-        found.append(Finding("edge distance", "fail", text, "geometry", lap.name, None, inside, radius))
+        found.append(Finding("edge distance", "fail", text, "geometry", lap.name, None, inside, radius, "least"))
     return found

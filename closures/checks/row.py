@@ -54,7 +54,7 @@ def check_strain_point(checked: Checked) -> list[Finding]:
                 sits = f"{sits}. Its within allows that, yet what is over {checked.show(limit)} off counts as beside it"
             text = f"{sits}, so {left}. Lessen within under [[anchor]], or move the row."
             result = "warn"
-        findings.append(Finding("strain point", result, text, source, None, mark.n, shift, limit))
+        findings.append(Finding("strain point", result, text, source, None, mark.n, shift, limit, "most"))
         findings += filter(None, (bust_at_neck(checked, anchor),))
     return findings
 
@@ -77,7 +77,7 @@ def check_clear_zone(checked: Checked) -> list[Finding]:
             stays = checked.show(max(found, 0.0))
             text = f"{zone.name}: the nearest {part}, of mark {nearest.n}, stays {stays} out of it."
         result: Result = "fail" if found < -SAME_MM else "pass"
-        findings.append(Finding("clear zone", result, text, "the plan", None, nearest.n, found, 0.0))
+        findings.append(Finding("clear zone", result, text, "the plan", None, nearest.n, found, 0.0, "least"))
     return findings
 
 
@@ -209,10 +209,10 @@ def _end_of_meeting(checked: Checked, name: str, mark: Mark, found: float, end: 
     foot_mm = foot_beyond_mm(checked, name)
     if found < foot_mm - SAME_MM and foot_mm > rim_mm:
         text += foot_past_end(checked, name, found, foot_mm)
-        return Finding("end distance", "fail", text, "geometry", None, mark.n, found, foot_mm)
+        return Finding("end distance", "fail", text, "geometry", None, mark.n, found, foot_mm, "least")
     if found < rim_mm - SAME_MM:
         text += f", and {part} hangs {checked.show(rim_mm - found)} past it. Move it in."
-        return Finding("end distance", "fail", text, "geometry", None, mark.n, found, rim_mm)
+        return Finding("end distance", "fail", text, "geometry", None, mark.n, found, rim_mm, "least")
     tape = checked.placement.plan.tape
     # A tape is cut half way between two closures, and each end of it stands so far past the last of them.
     half_mm = 0.0 if tape is None else tape.pitch_mm / 2
@@ -221,9 +221,9 @@ def _end_of_meeting(checked: Checked, name: str, mark: Mark, found: float, end: 
         begin = checked.show_up(checked.told_from_end(name, least_mm))
         text += f": the edges may part above it. {what} begin right at the {end}, here from {begin} on"
         text += ", half of the tape's pitch." if half_mm and least_mm == half_mm else "."
-        return Finding("end distance", "warn", text, source, None, mark.n, found, least_mm + most_mm)
+        return Finding("end distance", "warn", text, source, None, mark.n, found, least_mm + most_mm, "most")
     text += f"; where edges meet, {what.lower()} begin and end right there."
-    return Finding("end distance", "pass", text, source, None, mark.n, found, least_mm)
+    return Finding("end distance", "pass", text, source, None, mark.n, found, least_mm, "least")
 
 
 def check_end_distance(checked: Checked) -> list[Finding]:
@@ -275,5 +275,5 @@ def check_end_distance(checked: Checked) -> list[Finding]:
             text += f"; at least {checked.show(limit)} is usual." + (move if result == "warn" else "")
             if name == "last" and result == "pass":
                 text += _above_hem(checked, mark, found, end)
-        findings.append(Finding("end distance", result, text, why, None, mark.n, found, limit))
+        findings.append(Finding("end distance", result, text, why, None, mark.n, found, limit, "least"))
     return [*findings, *filter(None, (hidden_beyond_row(checked),)), *ends_beside(checked)]

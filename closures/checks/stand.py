@@ -54,7 +54,7 @@ def _high_stand(checked: Checked) -> Iterator[Finding]:
         "it stands in the way of the chin. See whether the figure of height under [stand] and its unit are the ones "
         "meant: it is the stand alone, without the collar that folds down over it."
     )
-    yield Finding("stand", "warn", text, checked.source("highest stand"), None, 1, stand.height_mm, most)
+    yield Finding("stand", "warn", text, checked.source("highest stand"), None, 1, stand.height_mm, most, "most")
 
 
 def _stand_of_its_own(checked: Checked) -> Iterator[Finding]:

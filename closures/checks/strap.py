@@ -117,7 +117,7 @@ def check_strap_tips(checked: Checked, strap: Strap) -> list[Finding]:
         more = f" {_further_in(checked, strap, found)}" if short else ""
         text += f"; at least {checked.show(limit)} is usual.{more}"
         result: Result = "warn" if short else "pass"
-        findings.append(Finding("end distance", result, text, source, lap.name, n, found, limit))
+        findings.append(Finding("end distance", result, text, source, lap.name, n, found, limit, "least"))
     return findings
 
 

@@ -99,7 +99,7 @@ def check_tape(checked: Checked) -> list[Finding]:
         text += f"The seam allowance takes in {checked.show(bands.allowance_mm)}: {shorter}"
     else:
         text += f"Measure the seam allowance there: only where it is wider can it take them in; else {shorter}"
-    return [*apart, Finding("tape", result, text, "geometry", None, None, most, limit)]
+    return [*apart, Finding("tape", result, text, "geometry", None, None, most, limit, "most")]
 
 
 def _far_apart(checked: Checked) -> list[Finding]:
@@ -113,4 +113,4 @@ def _far_apart(checked: Checked) -> list[Finding]:
         f"reach over more than {checked.show(_MOST_APART_MM)}. Look at gap under [garment] and its unit; where the "
         "tapes stand out from their edges by as much, this is right as it is."
     )
-    return [Finding("tape", "warn", text, "our own rule", None, None, most, _MOST_APART_MM)]
+    return [Finding("tape", "warn", text, "our own rule", None, None, most, _MOST_APART_MM, "most")]

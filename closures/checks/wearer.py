@@ -110,14 +110,14 @@ def _hands(checked: Checked) -> list[Finding]:
             f"A closure {checked.show(found)} across is small for such hands: take {checked.show(least)} or more, "
             "and fewer."
         )
-        return [Finding(_RULE, "warn", text, source, None, None, found, least)]
+        return [Finding(_RULE, "warn", text, source, None, None, found, least, "least")]
     if checked.fastener.family == "press-set snap":
         tried = (
             "those that are there" if checked.placement.is_all_there else "one on the trial coupon before all are set"
         )
         text = f"A snap asks for a push and a pull. Let the wearer try {tried}."
-        return [Finding(_RULE, "pass", text, "common practice", None, None, found, least)]
-    return [Finding(_RULE, "pass", "Large enough for such hands.", source, None, None, found, least)]
+        return [Finding(_RULE, "pass", text, "common practice", None, None, found, least, "least")]
+    return [Finding(_RULE, "pass", "Large enough for such hands.", source, None, None, found, least, "least")]
 
 
 def _quick(checked: Checked) -> list[Finding]:

@@ -74,7 +74,15 @@ class WayIn:
         """As findings, for the list of checks."""
         passed = (
             Finding(
-                RULE, one.passage.result, one.text, one.source, None, None, one.passage.has_mm, one.passage.needs_mm
+                RULE,
+                one.passage.result,
+                one.text,
+                one.source,
+                None,
+                None,
+                one.passage.has_mm,
+                one.passage.needs_mm,
+                "least",
             )
             for one in self.found
         )

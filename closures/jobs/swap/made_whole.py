@@ -44,7 +44,8 @@ def check_holes(
         if patch is None or not (clash.kind == "overlaps" or _holds_there(shop, clash, slits, limit)):
             continue
         lies = (clash.lap, clash.mark, clash.distance_mm, limit)
-        found.append(Finding("old hole", "warn", _in_the_way(shop, clash, patch, cloth), source, *lies))
+        text = _in_the_way(shop, clash, patch, cloth)
+        found.append(Finding("old hole", "warn", text, source, *lies, "least"))
     if found:
         return tuple(found)
     covered = sorted({clash.hole for clash in clashes})
@@ -55,7 +56,7 @@ def check_holes(
         else f"No old hole comes nearer to a new rim than {shop.show(least)}"
     )
     hidden = f"; hidden under a cap, a patch or a button: {runs_of(covered)}" if covered else ""
-    return (Finding("old hole", "pass", f"{text}{hidden}.", source, None, None, least, limit),)
+    return (Finding("old hole", "pass", f"{text}{hidden}.", source, None, None, least, limit, "least"),)
 
 
 def _holds_there(shop: Shop, clash: Clash, slits: Mapping[int, Curve], limit_mm: float) -> bool:
