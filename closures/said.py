@@ -42,6 +42,18 @@ def for_author(told: str, page: str = "") -> Said:
     return Said(told, page)
 
 
+def to_both(told: str) -> Said:
+    """Say the same to a plan's author and on a page."""
+    return Said(told, on_page(told))
+
+
+def led_by(words: str, text: str) -> str:
+    """Lead a sentence by other words, in both voices; it goes on in a small letter."""
+    if isinstance(text, Said):
+        return Said(led_by(words, str(text)), led_by(words, text.page) if text.page else "")
+    return f"{words}{text[:1].lower()}{text[1:]}"
+
+
 def to_change(keys: str) -> Said:
     """Say to a plan's author how what was taken is changed, after a sentence; on a page nothing."""
     return for_author(f" To change it: {keys}.")

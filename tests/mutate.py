@@ -29,7 +29,7 @@ FAULTS = (
     ("checks/row.py", '("first", marks[0], marks[0].along_mm, first)', '("first", marks[0], marks[-1].along_mm, first)'),
     ("checks/row.py", "limits = Limits(usual, rim_mm, source, \"geometry\")", "limits = Limits(usual, 0.0, source, \"geometry\")"),
     ("checks/gaps.py", "if gap > limit + SAME_MM", "if gap >= limit - 0.01"),
-    ("checks/gaps.py", "text, source, None, place, largest, limit)", "text, source, None, place + 1, largest, limit)"),
+    ("checks/gaps.py", 'text, source, None, place, largest, limit, "most")', 'text, source, None, place + 1, largest, limit, "most")'),
     # Which row is the best
     ("spacing/choice.py", "if departure.value <= wish.even_departure * pitch + EQUAL_MM:", "if departure.value >= 0:"),
     ("spacing/repeats.py", "ended = replace(way, ends=way.ends + (place - last) ** 2)", "ended = way"),
@@ -63,7 +63,7 @@ FAULTS = (
     ("placing/shrinkage.py", "level_zero_y=edges.level_zero_y * y", "level_zero_y=edges.level_zero_y"),
     ("placing/singly.py", "inset = rule.value * unwashed(plan, edges)", "inset = rule.value"),
     # What it clamps
-    ("checks/cloth.py", "if clear < -SAME_MM:", "if clear < -1.0:"),
+    ("checks/ridge.py", "if clear < -SAME_MM:", "if clear < -1.0:"),
     ("checks/cloth.py", "if lap.name not in checked.fastener.clamps:", "if lap.name in checked.fastener.clamps and lap.name == \"under\":"),
     ("placing/layers_between.py", "for layer in layers) < least", "for layer in layers) <= least"),
     ("checks/cloth.py", "if least > high + SAME_MM:", "if least > 3 * high:"),

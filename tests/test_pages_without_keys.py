@@ -231,3 +231,27 @@ def test_what_is_said_to_an_author_stays_beside_what_stands_on_a_page() -> None:
     assert told == "Assumed: It is so. Write inset under [band]." and on_page(told) == "Assumed: It is so. Look there."
     assert on_page(pickle.loads(pickle.dumps(told))) == on_page(told)
     assert on_page("plain") == "plain" and on_page("It is so." + for_author(" Write it.")) == "It is so."
+
+
+@pytest.mark.in_turn(3)
+@pytest.mark.parametrize("name", UNLIKE)
+def test_a_cover_says_of_what_is_looked_at_what_was_found_and_not_what_the_rule_asks(name: str) -> None:
+    answer = check_plan(read_plan(FRONT.format(**USUAL | UNLIKE[name]).encode(), "smock.toml"))
+    for told in findings_on_page(answer.findings, answer.placement.side_word, answer.placement.plan.units):
+        assert ": This asks " not in told, told
+
+
+def test_a_cover_says_which_point_of_a_measured_edge_was_found_off_its_line() -> None:
+    text = (
+        FRONT.format(**USUAL)
+        .replace(
+            'straight = "600 mm"',
+            'points = [["0 mm", "0 mm"], ["4 mm", "100 mm"], ["7 mm", "200 mm"], ["49 mm", "300 mm"], ["11 mm", "400 mm"], '
+            '["12 mm", "500 mm"], ["12 mm", "600 mm"]]',
+        )
+        .replace('state = "cut pieces"', 'state = "cut pieces"\npieces = "pair"')
+    )
+    answer = check_plan(read_plan(text.encode(), "smock.toml"))
+    told = [line for line in findings_on_page(answer.findings, "lap", "mm") if "finished edge" in line]
+    assert len(told) == 1 and told[0].startswith("Look: finished edge: Point 4 of the measured edge lies ")
+    assert "Measure it again" in told[0]

@@ -18,5 +18,5 @@ def as_typed(answer: Answer) -> Answer:
         return answer
     words = placement.plan.in_words
     notes, assumed = (tuple(reworded(line, words) for line in lines) for lines in (placement.notes, placement.assumed))
-    findings = tuple(replace(finding, text=words(finding.text)) for finding in answer.findings)
+    findings = tuple(replace(finding, text=reworded(finding.text, words)) for finding in answer.findings)
     return replace(answer, placement=replace(placement, notes=notes, assumed=assumed), findings=findings)

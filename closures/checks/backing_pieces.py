@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
+from closures.said import led_by, to_both
 
 if TYPE_CHECKING:
     from closures.checks.checked import Checked
@@ -20,7 +21,7 @@ def check_backing_pieces(checked: Checked) -> list[Finding]:
         Finding(
             RULE,
             "warn",
-            f"{what}, and no figure counts one: {one.why[:1].lower()}{one.why[1:]}",
+            to_both("") + f"{what}, and no figure counts one: " + led_by("", one.why),
             "our own rule",
             one.lap,
             one.mark,

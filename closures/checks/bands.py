@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from closures.checks.finding import Finding
 from closures.placing.interfaced import lays_interfacing
 from closures.placing.single_layer import BAND_AND_FACING, all_over, is_interfacing
+from closures.said import for_author
 
 if TYPE_CHECKING:
     from closures.checks.checked import Checked
@@ -31,9 +32,13 @@ def unlike_bands(checked: Checked) -> list[Finding]:
         none = "let these pieces be" if plan.bands.as_told else "ask for no [bands]"
         text = (
             f"The layers tell {plies} {'ply' if plies == 1 else 'plies'} of cloth over the whole of this lap, and the "
-            f"band and facing of [bands] that are cut come to {BAND_AND_FACING}: every thickness is one of the "
-            f"layers. Let count in the [[layer]]s come to {BAND_AND_FACING}; or tell by across or along where one of "
-            f"them lies; or {none}, where other pieces are cut. Where more is sewn in than is cut here, all is well."
+            + for_author("band and facing of [bands]", "band and facing")
+            + f" that are cut come to {BAND_AND_FACING}: every thickness is one of the layers."
+            + for_author(
+                f" Let count in the [[layer]]s come to {BAND_AND_FACING}; or tell by across or along where one of "
+                f"them lies; or {none}, where other pieces are cut."
+            )
+            + " Where more is sewn in than is cut here, all is well."
         )
         findings.append(Finding("layer thickness", "warn", text, "our own rule", lap.name))
     return findings
@@ -43,9 +48,13 @@ def untold_interfacing(checked: Checked) -> list[Finding]:
     """Ask for the interfacing that a plan has cut for a band and that no layer tells: no figure counts it."""
     plan = checked.placement.plan
     text = (
-        "The interfacing of [bands] is not in the layers, so it is in no figure: name it there, such as "
-        'cloth = "medium fusible" in a [[layer]] of its own, or write '
-        "interfacing = 0 under [bands]."
+        for_author("The interfacing of [bands]", "The interfacing that is cut for the band")
+        + " is not in the layers, so it is in no figure"
+        + for_author(
+            ': name it there, such as cloth = "medium fusible" in a [[layer]] of its own, or write interfacing = 0 '
+            "under [bands].",
+            ".",
+        )
     )
     return [
         Finding("layer thickness", "warn", text, "our own rule", lap.name)

@@ -9,7 +9,7 @@ from closures.checks.substitutes import FINE, SEWN_ON, of_the_same_use, why_not_
 from closures.placing.cloth_marks import SPOILT_BY_A_WASH, own_layers
 from closures.placing.interfaced import STAY_OF_NET, is_openwork
 from closures.placing.stack import cloths_among, layers_on
-from closures.said import for_author
+from closures.said import Said, for_author, to_both
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ def check_bearing(checked: Checked) -> list[Finding]:
         stacks = [(mark, on_lap.stack) for mark, on_lap in marks if on_lap.stack is not None]
         known = [(mark, stack) for mark, stack in stacks if stack.structures]
         told = [
-            Finding("cloth", "warn", f"{why} {_instead(checked, stack)}", "common practice", lap.name, mark.n)
+            Finding("cloth", "warn", to_both(f"{why} {_instead(checked, stack)}"), "common practice", lap.name, mark.n)
             for mark, stack in known
             if (why := why_not_borne(checked.fastener, stack.structures))
         ]
@@ -46,23 +46,26 @@ def check_washing(checked: Checked) -> list[Finding]:
     loses = plan.shrinkage is not None
     if not loses and (plan.garment is None or plan.garment.washing != "to be washed"):
         return []
-    found: dict[str, str] = {}
+    reasons: dict[str, str] = {}
     for lap in ("over", "under"):
         for layer in layers_on(lap, own_layers(plan), checked.catalogue):
             why = next((why for kind, why in _SPOILT.items() if kind in layer.structures), "")
-            found |= {layer.name: why} if why else {}
-    if not found:
+            reasons |= {layer.name: why} if why else {}
+    if not reasons:
         return []
     is_tried = plan.state in (None, "cut pieces") and plan.gauge is None
     piece = "The order of work begins with a piece that is washed as a trial"
     instead = 'leave [shrinkage] out, and write washing = "never"' if loses else 'write washing = "never"'
-    text = (
+    found = (
         f"The plan says that its cloth {'loses in its first wash' if loses else 'is washed'}, and "
-        f"{in_a_row(tuple(found))} may not bear it: {in_a_row(tuple(dict.fromkeys(found.values())))}. "
-        f"{piece if is_tried else 'Wash a piece of the same as a trial before anything is marked'}; where that does "
-        f"not come out {'as the plan says' if loses else 'as it went in'}, {instead} under [garment]."
+        f"{in_a_row(tuple(reasons))} may not bear it: {in_a_row(tuple(dict.fromkeys(reasons.values())))}."
     )
-    return [Finding("washing", "warn", checked.placement.plan.in_words(text), "common practice")]
+    text = (
+        f"{found} {piece if is_tried else 'Wash a piece of the same as a trial before anything is marked'}; where that "
+        f"does not come out {'as the plan says' if loses else 'as it went in'}, {instead} under [garment]."
+    )
+    told = Said(checked.placement.plan.in_words(text), found)
+    return [Finding("washing", "warn", told, "common practice")]
 
 
 def cut_in_openwork(checked: Checked, lap: LapName, stack: Stack) -> str:

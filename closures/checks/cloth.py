@@ -13,14 +13,13 @@ from closures.catalogue.values import PROVENANCE_KINDS
 from closures.checks.bands import unlike_bands, untold_interfacing
 from closures.checks.bearing import cut_in_openwork
 from closures.checks.checked import Checked, first_least
-from closures.checks.finding import Finding, Result
-from closures.checks.pressed_in import taken_allowance, untold_allowances
+from closures.checks.finding import Finding
 from closures.checks.substitutes import for_too_thick, for_too_thin, holds, lightest_backing
 from closures.lengths import SAME_MM, format_mm
 from closures.placing.interfaced import lays_interfacing
 from closures.placing.layers_between import is_one_alone, is_only_measured
 from closures.placing.role import is_for_show
-from closures.said import for_author
+from closures.said import Said, for_author, to_both
 
 # Half of the last figure that is told of a thickness.
 _SAME_FIGURE_MM = 0.005
@@ -42,7 +41,8 @@ def check_layer_thickness(checked: Checked) -> list[Finding]:
     if grip is None:
         text = (
             f"What the {checked.fastener.kind} of this size clamps is not known here, so the layers were held against "
-            'nothing. Read it off the pack, and write it as grip, such as grip = ["0.5 mm", "1.5 mm"].'
+            "nothing. Read it off the pack"
+            + for_author(', and write it as grip, such as grip = ["0.5 mm", "1.5 mm"].', ".")
         )
         unknown = [Finding("layer thickness", "warn", text, "our own rule", lap) for lap in checked.fastener.clamps]
         return [*findings, *unknown, *untold_interfacing(checked)]
@@ -56,9 +56,9 @@ def check_layer_thickness(checked: Checked) -> list[Finding]:
             text = (
                 f"The plan tells no layers of the {lap.name} lap, so it is not known whether the fastener suits "
                 f"them. It clamps {_mm(grip[0].value)} to {_mm(grip[1].value)}: measure the "
-                "layers pinched together, and add a [[layer]]."
+                "layers pinched together" + for_author(", and add a [[layer]].", ".")
             )
-            text += f" What the patches are of is not told either: {_PATCH_CLOTH}." if more else ""
+            text += for_author(f" What the patches are of is not told either: {_PATCH_CLOTH}.") if more else ""
             findings.append(Finding("layer thickness", "warn", text, source, lap.name))
             continue
         judged = [(_room_mm(of, grip), _judge_stack(checked, lap.name, mark, of, source)) for mark, of in stacks]
@@ -82,8 +82,11 @@ def _clamps_nothing(checked: Checked) -> list[Finding]:
     if checked.placement.plan.closure.grip_mm is None or checked.fastener.clamps:
         return []
     text = (
-        f"grip is told, and a {checked.fastener.kind} clamps no cloth. See whether kind is the one meant; if so, leave "
-        "grip out."
+        for_author("grip", "What the closures clamp")
+        + f" is told, and a {checked.fastener.kind} clamps no cloth. "
+        + for_author(
+            "See whether kind is the one meant; if so, leave grip out.", "See whether the kind is the one meant."
+        )
     )
     return [Finding("layer thickness", "warn", text, "our own rule")]
 
@@ -123,9 +126,8 @@ def _uncounted(mark: Mark, stack: Stack, grip: tuple[Figure, Figure], lap: LapNa
         room = f"which wants {_mm(low - least)} of it, squeezed, and leaves {_mm(high - most)} at most"
     text = (
         f"A patch is clamped here besides, and the plan does not tell what it is of, so it is in no figure: the stack "
-        f"without it is {squeezed} squeezed, and the fastener clamps {_mm(low)} to {_mm(high)}, {room}. "
-        f"{_PATCH_CLOTH[0].upper()}{_PATCH_CLOTH[1:]}, and look again."
-    )
+        f"without it is {squeezed} squeezed, and the fastener clamps {_mm(low)} to {_mm(high)}, {room}."
+    ) + for_author(f" {_PATCH_CLOTH[0].upper()}{_PATCH_CLOTH[1:]}, and look again.")
     # No limit is missed: how thick the patch is, is not known.
     return Finding("layer thickness", "warn", text, "our own rule", lap, mark.n)
 
@@ -162,7 +164,10 @@ def _room_mm(stack: Stack, grip: tuple[Figure, Figure]) -> float:
 
 
 def _judge_stack(checked: Checked, lap: str, mark: Mark, stack: Stack, source: str) -> Finding:
-    """Hold the range of a clamped stack against the grip: well within it, only touching it, or out of it."""
+    """Hold the range of a clamped stack against the grip: well within it, only touching it, or out of it.
+
+    What is told as found of one that misses the grip is the end of its range that lies furthest out.
+    """
     grip = checked.fastener.grip
     low, high = (0.0, 0.0) if grip is None else (grip[0].value, grip[1].value)
     least, most = stack.clamped_mm
@@ -170,26 +175,27 @@ def _judge_stack(checked: Checked, lap: str, mark: Mark, stack: Stack, source: s
     rule = "layer thickness"
     if least > high + SAME_MM:
         text = f"{lies}: too short by {_mm(least - high)}{_at_least(stack)}. {for_too_thick(checked, stack)}"
-        return Finding(rule, "fail", text, source, lap, mark.n, least, high, "most")
+        return Finding(rule, "fail", text, source, lap, mark.n, most, high, "most")
     if most < low - SAME_MM:
         text = (
             f"{lies}: too long by {_mm(low - most)}{_at_least(stack)}, so it would sit loose. "
             f"{for_too_thin(checked, stack, (low, high))}"
         )
-        return Finding(rule, "fail", text, source, lap, mark.n, most, low, "least")
-    middle = (least + most) / 2
+        return Finding(rule, "fail", text, source, lap, mark.n, least, low, "least")
     if holds(checked.fastener, stack.clamped_mm, checked.catalogue):
-        return Finding(rule, "pass", f"{lies}: it fits.{_taken(stack)}", source, lap, mark.n, middle, high)
+        return Finding(rule, "pass", f"{lies}: it fits.{_taken(stack)}", source, lap, mark.n, (least + most) / 2, high)
     is_thick = most - high > low - least
     what = for_too_thick(checked, stack) if is_thick else for_too_thin(checked, stack, (low, high))
-    text = (
-        f"{lies}: it may well come out too {'thick' if is_thick else 'thin'}. Set one on a trial piece, see whether it "
-        f"rattles, sits right or bulges, and tell it (closures trial), or squeeze your own layers and measure them. "
-        f"Where it is so: {what}"
+    out = f"it may well come out too {'thick' if is_thick else 'thin'}. Set one on a trial piece"
+    text = Said(
+        f"{lies}: {out}, see whether it rattles, sits right or bulges, and tell it (closures trial), or squeeze your "
+        f"own layers and measure them. Where it is so: {what}",
+        f"Squeezed, the layers are {_mm(least)} to {_mm(most)}, and the fastener clamps {_mm(low)} to {_mm(high)}: "
+        f"{out}, or squeeze your own layers and measure them.",
     )
-    return Finding(
-        rule, "warn", text, source, lap, mark.n, middle, high if is_thick else low, "most" if is_thick else "least"
-    )
+    if is_thick:
+        return Finding(rule, "warn", text, source, lap, mark.n, most, high, "most")
+    return Finding(rule, "warn", text, source, lap, mark.n, least, low, "least")
 
 
 def _stack_in_words(stack: Stack) -> str:
@@ -217,39 +223,6 @@ def _mm(mm: float) -> str:
     # Thicknesses are told in hundredths of a millimetre in either system: a sixteenth of an
     # inch is more than most stacks.
     return format_mm(mm, 2)
-
-
-def check_ridge(checked: Checked) -> list[Finding]:
-    """Does the flange lie flat, clear of the borders of layers?"""
-    limit, source = checked.limit_mm("ridge"), checked.source("ridge")
-    findings = []
-    for lap, marks in checked.on_laps():
-        told = []
-        stacks = [(mark, on_lap.stack) for mark, on_lap in marks if on_lap.stack is not None]
-        for mark, stack in stacks:
-            if stack.border_mm is None:
-                continue
-            clear = stack.border_mm - checked.rim_mm
-            result: Result
-            if clear < -SAME_MM:
-                text = (
-                    f"The flange sits across the border of a layer, a step of {_mm(stack.step_mm)}: it will tilt. "
-                    "Move the border or the closing line, or grade the allowance."
-                )
-                result = "fail"
-            else:
-                text = (
-                    f"A layer ends {checked.show(max(clear, 0.0))} from the rim, and {checked.show(limit)} keeps the "
-                    "flange flat. Trim it back, or carry it under the whole flange."
-                )
-                result = "warn"
-            told.append(Finding("ridge", result, text, source, lap.name, mark.n, clear, limit, "least"))
-        told += untold_allowances(checked, lap.name)
-        if stacks and not told:
-            text = f"No layer ends under a flange or near it.{taken_allowance(checked)}"
-            told = [Finding("ridge", "pass", text, source, lap.name, None, None, limit)]
-        findings += told
-    return findings
 
 
 def check_backing(checked: Checked) -> list[Finding]:
@@ -281,7 +254,7 @@ def check_backing(checked: Checked) -> list[Finding]:
             alone = "" if reason else _sewn_to_one(checked, lap.name, stack, least)
             cut = cut_in_openwork(checked, lap.name, stack)
             if cut or reason or alone:
-                text = cut or f"{reason or alone} " + _to_back(checked, stack)
+                text = to_both("") + (cut or f"{reason or alone} " + _to_back(checked, stack))
                 why = "common practice" if cut or alone or "knit alone" in reason else source
                 told.append(Finding("backing", "warn", text, why, lap.name, mark.n))
         if stacks and not told:

@@ -13,6 +13,7 @@ from closures.checks.finding import Finding
 from closures.frozen import frozen
 from closures.lengths import SAME_MM
 from closures.plan.ends import is_bust, may_be_neck
+from closures.said import for_author, to_both
 
 if TYPE_CHECKING:
     from closures.checks.checked import Checked
@@ -85,8 +86,9 @@ def _left_open(checked: Checked, words: Words, found_mm: float, gap_mm: float, l
     text = (
         f"The {words.key} centre lies {checked.show(found_mm)} {words.lies}, and the gaps of the row are "
         f"{checked.show(gap_mm)}: nothing in the plan says what closes {words.side} it. If the opening is to "
-        f"{words.meant} all is well. If not, see whether the figure of {words.key} under [spacing] and its unit are "
-        f"the ones meant{words.also}."
+        f"{words.meant} all is well. If not, see whether "
+        + for_author(f"the figure of {words.key} under [spacing] and its unit are", "that figure and its unit are")
+        + f" the ones meant{words.also}."
     )
     n = checked.placement.marks[0 if words.key == "first" else -1].n
     source = checked.source(f"{words.key} at most gaps")
@@ -126,7 +128,9 @@ def _exchanged(checked: Checked, found_mm: float, gap_mm: float) -> Finding | No
     text = (
         f"The first centre lies {checked.show(found_mm)} from the {first}, further than a gap of the row "
         f"({checked.show(gap_mm)}), and the last {checked.show(left_mm)} from the {last}. If the opening is to stay "
-        "open at its beginning, all is well. If not, see whether first and last under [spacing] are exchanged."
+        "open at its beginning, all is well. If not, see whether the two "
+        + for_author("figures, first and last under [spacing],", "figures")
+        + " are exchanged."
     )
     return Finding("end distance", "warn", text, "our own rule", None, 1, found_mm, gap_mm)
 
@@ -149,7 +153,8 @@ def hidden_beyond_row(checked: Checked) -> Finding | None:
             "between two marks it would come too near to one. Fewer closures leave it room, or a smaller one behind; "
             "or tell its level within inner."
         )
-    text = f"The hidden closure lies {checked.show(off_mm)} {side} mark of the row: {why}"
+    told = f"The hidden closure lies {checked.show(off_mm)} {side} mark of the row"
+    text = told + for_author(f": {why}", ".")
     return Finding("end distance", "warn", text, "our own rule", None, hidden.n, off_mm, 0.0)
 
 
@@ -163,6 +168,7 @@ def bust_at_neck(checked: Checked, anchor: PlacedAnchor) -> Finding | None:
         f"{anchor.name} lies {checked.show(anchor.along_mm)} from the {end}, where a bust is only if the {end} is cut "
         "down to it: see whether its figure and its unit are the ones meant, and from where it was measured."
     )
+    text = to_both(text)
     nearest = min(placement.marks, key=lambda mark: abs(mark.along_mm - anchor.along_mm))
     return Finding(
         "strain point",

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
+from closures.said import Said, on_page
 from closures.series import in_a_row, numbered
 
 if TYPE_CHECKING:
@@ -22,7 +23,8 @@ class Finding:
     Attributes:
         rule: the rule's name as users read it, for example ``edge distance``.
         result: pass, warn or fail.
-        text: what was found, against what, and what to do, in whole sentences.
+        text: what was found, against what, and what to do, in whole sentences. Where a page is to tell it in words,
+            and not by its figures, it says both what it says to a plan's author and what stands there.
         source: where the limit comes from.
         lap: the lap it speaks of, None for both.
         mark: the number of the mark, None for the whole row.
@@ -43,6 +45,11 @@ class Finding:
     limit_mm: float | None = None
     limit_is: LimitIs | None = None
     is_if_opened: bool = False
+
+    @property
+    def in_words(self) -> str:
+        """What was found, in words of whoever sews; empty where no more than its figures is told on a page."""
+        return on_page(self.text) if isinstance(self.text, Said) else ""
 
 
 def numbers_in_words(numbers: Sequence[int]) -> str:

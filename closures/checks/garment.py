@@ -18,6 +18,7 @@ from closures.placing.counted_from import height_of_first_end, told_by_level
 from closures.placing.easing import Stretch, between_marks, contrary_columns, stretches_of, whole_of
 from closures.placing.garment import runs_across, runs_up
 from closures.placing.stack import layers_on
+from closures.said import for_author, to_both
 
 if TYPE_CHECKING:
     from closures.edges.within import Within
@@ -40,10 +41,8 @@ def check_opening(checked: Checked) -> list[Finding]:
     over, under = (lap.side for lap in laps.both)
     text = (
         f"The plan does not say what opens: it is taken as the front, with the wearer's {over} over {under}. At the "
-        "back "
-        'the cloth lies on the other side of the edge, and these sheets would be wrong: write opens = "front" or '
-        'opens = "back" under [garment].'
-    )
+        "back the cloth lies on the other side of the edge, and these sheets would be wrong"
+    ) + for_author(': write opens = "front" or opens = "back" under [garment].', ".")
     return [Finding("garment", "warn", text, "our own rule"), *_taken_for_a_shirt(checked)]
 
 
@@ -64,9 +63,11 @@ def _taken_for_a_shirt(checked: Checked) -> list[Finding]:
     if not taken:
         return []
     text = (
-        f"{what} may be a jacket's or a coat's, and {' and '.join(taken)} were taken as a shirt has them, since no "
-        "layer told is bulky, padded, coated or leather. If it is a coat or a jacket, write "
-        f"{'; and '.join(write)}. If not, all is well."
+        f"{what} may be a jacket's or a coat's, and {' and '.join(taken)} were taken as a shirt has them"
+    ) + for_author(
+        ", since no layer told is bulky, padded, coated or leather. If it is a coat or a jacket, write "
+        f"{'; and '.join(write)}. If not, all is well.",
+        ".",
     )
     return [Finding("garment", "warn", text, "our own rule")]
 
@@ -102,29 +103,33 @@ def check_finished_edge(checked: Checked) -> list[Finding]:
     """Is it the finished edge, and not the line along which the piece is cut; and does its cloth lie on that side?"""
     placement = checked.placement
     within, piece, over = placement.seen.within, placement.seen.piece, placement.laps.over
-    found = []
+    found: list[str] = []
     if within is not None and _may_be_its_seam(within, placement):
         by = checked.show(within.mm)
         if_not = "" if within.on is None or within.is_named_seam else " If it is a fold or a topstitching, all is well."
         found.append(
             f'In the drawing "{within.name}" runs {by} inside this edge, as a seam line runs inside a cutting line. '
             "The closures are laid from the finished edge, as it is after sewing: where that is the inner line, every "
-            f'mark lies {by} too far out. Then write path = "{within.name}" under [edge].{if_not}'
+            f"mark lies {by} too far out."
+            + for_author(f' Then write path = "{within.name}" under [edge].')
+            + if_not
         )
     elif placement.seen.called_cut:
         found.append(
             f'The drawing calls this edge "{placement.seen.called_cut}", as a line along which the piece is cut. The '
             "closures are laid from the finished edge, as it is after sewing: where an allowance is still to be turned "
-            "in or sewn off, every mark lies that much too far out. Then draw the finished edge, and name that as path "
-            "under [edge]. If the edge stays where it is cut, all is well."
+            "in or sewn off, every mark lies that much too far out."
+            + for_author(" Then draw the finished edge, and name that as path under [edge].")
+            + " If the edge stays where it is cut, all is well."
         )
     if piece is not None and piece.inside != over.cloth_on:
         name = f'"{piece.name}"' if piece.name else "a piece of the drawing"
         runs = f"runs {checked.show(piece.away_mm)} inside" if piece.is_doubtful else "lies along"
         found.append(
             f"This edge {runs} {name}, and that piece lies on the other side of it than the cloth was taken to lie. "
-            "If it is the over lap's own piece, every mark would lie beside it or in its facing: look at lap, opens, "
-            "reverse, seen_from and cloth. If it is another piece or a facing folded out, all is well."
+            "If it is the over lap's own piece, every mark would lie beside it or in its facing"
+            + for_author(": look at lap, opens, reverse, seen_from and cloth.", ".")
+            + " If it is another piece or a facing folded out, all is well."
         )
     if (stray := placement.seen.stray) is not None:
         found.append(
@@ -133,7 +138,7 @@ def check_finished_edge(checked: Checked) -> list[Finding]:
             "edge bulges there, and every mark below it moves."
         )
     found += _unusual_length(checked)
-    return [Finding("finished edge", "warn", text, "our own rule") for text in found]
+    return [Finding("finished edge", "warn", to_both(text), "our own rule") for text in found]
 
 
 def _may_be_its_seam(within: Within, placement: Placement) -> bool:
@@ -175,8 +180,12 @@ def check_wrap(checked: Checked) -> list[Finding]:
     lies = checked.show(laps.under.edge_lies_mm[1])
     text = (
         f"The under lap's finished edge is taken to run beside the closing line, {lies} from it. If this is a wrap, "
-        "whose two edges cross, it does not: draw both fronts as they lie closed, and write its line as under, below "
-        '[edge], and pieces = "separate" below [garment]; or mark the under lap through the closed over lap.'
+        "whose two edges cross, it does not: "
+        + for_author(
+            "draw both fronts as they lie closed, and write its line as under, below [edge], and "
+            'pieces = "separate" below [garment]; or '
+        )
+        + "mark the under lap through the closed over lap."
     )
     return [Finding("garment", "warn", text, "our own rule", "under")]
 
@@ -203,8 +212,9 @@ def _beginning_of_levels(checked: Checked) -> list[Finding]:
     begin = "from its top" if is_drawn else "from where its figures begin"
     text = (
         f"Levels are counted from {far} {side} the {first}: {_as_written(checked, height_mm)} is a height of the "
-        f"{'drawing' if is_drawn else 'edge'}, counted down {begin}, with minus above that. If a place "
-        f"{checked.show(abs(height_mm))} above the {first} is meant, write level_zero = "
+        f"{'drawing' if is_drawn else 'edge'}, counted down {begin}, with minus above that."
+    ) + for_author(
+        f" If a place {checked.show(abs(height_mm))} above the {first} is meant, write level_zero = "
         f"{_as_written(checked, begins_mm - abs(height_mm))} under [edge]; if not, all is well."
     )
     return [Finding("ends", "warn", text, "our own rule", None, None, abs(below_mm), _FALLS_MM)]
@@ -221,14 +231,17 @@ def _way_of_ends(checked: Checked) -> list[Finding]:
         mend = f"{turn} under [edge]" if drawn else "write the points from the other end"
         text = (
             f"The {first} lies {checked.show(edge.start[1] - edge.end[1])} lower than the {last}: was the edge drawn "
-            f"from the {last} to the {first}? Then {mend}. If the drawing lies upside down, all is well."
+            f"from the {last} to the {first}?"
+            + for_author(f" Then {mend}.")
+            + " If the drawing lies upside down, all is well."
         )
         return [Finding("ends", "warn", text, "our own rule")]
     if garment.opens in UPRIGHT and runs_across(edge):
         text = (
             f"The edge runs across the drawing, and one from the {first} to the {last} runs down the body. Check that "
-            "it is the edge that closes, not the hem or neckline of the same piece: write another path or other "
-            "corners as from and to. If the piece lies on its side in the drawing, all is well."
+            "it is the edge that closes, not the hem or neckline of the same piece"
+            + for_author(": write another path or other corners as from and to.", ".")
+            + " If the piece lies on its side in the drawing, all is well."
         )
         return [Finding("ends", "warn", text, "our own rule")]
     levels = [mark.level_mm for mark in placement.marks]
@@ -238,8 +251,11 @@ def _way_of_ends(checked: Checked) -> list[Finding]:
     if told and levels[-1] < levels[0] - _FALLS_MM:
         text = (
             f"The levels fall along the row, from {checked.show(levels[0])} at mark 1 to {checked.show(levels[-1])} "
-            f"at the last: levels are measured straight down. If the edge was drawn from the {last} to the {first}, "
-            f"{turn} under [edge]."
+            f"at the last: levels are measured straight down. "
+            + for_author(
+                f"If the edge was drawn from the {last} to the {first}, {turn} under [edge].",
+                f"Was the edge drawn from the {last} to the {first}?",
+            )
         )
         return [Finding("ends", "warn", text, "our own rule")]
     return []

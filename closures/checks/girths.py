@@ -12,6 +12,7 @@ from closures.checks.finding import Finding
 from closures.checks.usual import is_far, meant_in, usual_mm
 from closures.lengths import SAME_MM
 from closures.plan.ends import opens_a_neck
+from closures.said import Said, for_author
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -53,8 +54,10 @@ def _far_girths(checked: Checked) -> list[str]:
     if plan.pull is not None:
         told.append(("pull", "girth", plan.pull.girth_mm))
     return [
-        f"{name} under [{section}] tells {checked.show(mm)}, and it is seldom {_than(checked, mm, usual)}. "
-        f"Look at {name} and its unit.{_meant(checked, mm, usual)}"
+        for_author(f"{name} under [{section}] tells", f"The {'girth' if section == 'pull' else name} is told")
+        + f" {checked.show(mm)}, and it is seldom {_than(checked, mm, usual)}. "
+        + for_author(f"Look at {name} and its unit.", "Look at the figure and its unit.")
+        + _meant(checked, mm, usual)
         for section, name, mm in told
         if mm is not None and (usual := usual_mm(checked.catalogue, name)) is not None and is_far(mm, usual)
     ]
@@ -78,7 +81,10 @@ def _unlike_body(body: BodyWish | None, show: Callable[[float], str]) -> str:
         return ""
     if body.neck_mm is not None and body.head_mm is not None and body.neck_mm > body.head_mm:
         return (
-            f"[body] tells neck = {show(body.neck_mm)} and head = {show(body.head_mm)}: a neck is less round than its "
+            for_author("[body] tells neck =", "The neck is told")
+            + f" {show(body.neck_mm)} and "
+            + for_author("head =", "the head")
+            + f" {show(body.head_mm)}: a neck is less round than its "
             "head. Look whether the two were exchanged, and at their units."
         )
     told = _trunk(body)
@@ -86,8 +92,9 @@ def _unlike_body(body: BodyWish | None, show: Callable[[float], str]) -> str:
         others = {name: other for name, other in told.items() if name != key}
         if others and is_unlike(mm, tuple(others.values())):
             return (
-                f"[body] tells {_in_words(told, show)}: girths of one body seldom lie so far apart. Look at each "
-                "figure and its unit."
+                for_author("[body] tells ", "Of one body are told ")
+                + _in_words(told, show)
+                + ": girths of one body seldom lie so far apart. Look at each figure and its unit."
             )
     return ""
 
@@ -101,9 +108,14 @@ def check_slit(checked: Checked) -> list[Finding]:
     if not opens_a_neck(placement.laps.garment.opens, placement.ends):
         return []
     text = (
-        f"slit under [way_in] tells that the neck opens {checked.show(wish.slit_mm)} below its edge, and this edge is "
-        f"{checked.show(opens_mm)} long. Look at slit and its unit, or leave it out: then it is as far as the last "
-        "closure that opens. Where the neck has another opening, which is longer, it is right as it is."
+        for_author("slit under [way_in] tells", "The plan tells")
+        + f" that the neck opens {checked.show(wish.slit_mm)} below its edge, and this edge is "
+        f"{checked.show(opens_mm)} long. "
+        + for_author(
+            "Look at slit and its unit, or leave it out: then it is as far as the last closure that opens.",
+            "Look at that figure and its unit.",
+        )
+        + " Where the neck has another opening, which is longer, it is right as it is."
     )
     return [Finding("way in", "warn", text, "geometry", None, None, opens_mm, wish.slit_mm)]
 
@@ -121,8 +133,13 @@ def check_strap_length(checked: Checked, strap: Strap) -> list[Finding]:
         )
         found.append(
             f"The {row.piece} is told {checked.show(row.length_mm)} long and {checked.show(row.height_mm)} high, "
-            f"and one is seldom {than}. Look at length under [row] and its unit, whether it and height were "
-            f"exchanged, and whether piece says what it is.{_meant(checked, row.length_mm, usual)}"
+            f"and one is seldom {than}."
+            + for_author(
+                " Look at length under [row] and its unit, whether it and height were exchanged, and whether piece "
+                "says what it is.",
+                " Look at both figures and their units, and whether they were exchanged.",
+            )
+            + _meant(checked, row.length_mm, usual)
         )
     name, key, wide_mm = ("belt", "width", belt.width_mm) if belt is not None else ("", "", 0.0)
     if row is not None and usual is not None:
@@ -131,7 +148,8 @@ def check_strap_length(checked: Checked, strap: Strap) -> list[Finding]:
         section = "belt" if belt is not None else "row"
         found.append(
             f"The {name} is told {checked.show(wide_mm)} wide, and one is seldom wider than "
-            f"{checked.show(_WIDEST_MM)}. Look at {key} under [{section}] and its unit."
+            f"{checked.show(_WIDEST_MM)}. "
+            + for_author(f"Look at {key} under [{section}] and its unit.", "Look at the figure and its unit.")
         )
     return [Finding("length", "warn", text, _OURS) for text in found]
 
@@ -151,14 +169,19 @@ def unlike_girth(plan: Plan, body: BodyWish | None, show: Callable[[float], str]
         return ""
     if told and is_unlike(girth, tuple(told.values())):
         return (
-            f"girth under [pull] tells {show(girth)} round the body where the front pulls, and [body] tells "
-            f"{_in_words(told, show)}: girths of one body seldom lie so far apart. Look at each figure and its unit."
+            for_author("girth under [pull] tells", "The plan tells")
+            + f" {show(girth)} round the body where the front pulls, and "
+            + for_author("[body] tells ", "of that body ")
+            + _in_words(told, show)
+            + ": girths of one body seldom lie so far apart. Look at each figure and its unit."
         )
     if is_child and girth > _CHILDS_MOST_MM + SAME_MM:
         return (
-            f"girth under [pull] tells {show(girth)} round the body where the front pulls, and a child wears it, who "
-            f"is seldom more than {show(_CHILDS_MOST_MM)} round. Look at girth and its unit, and at who is told to "
-            "wear it."
+            for_author("girth under [pull] tells", "The plan tells")
+            + f" {show(girth)} round the body where the front pulls, and a child wears it, who "
+            f"is seldom more than {show(_CHILDS_MOST_MM)} round. "
+            + for_author("Look at girth and its unit, and", "Look at the figure and its unit, and")
+            + " at who is told to wear it."
         )
     return ""
 
@@ -184,14 +207,21 @@ def unlike_belt(plan: Plan, body: BodyWish | None, show: Callable[[float], str],
     least = max([_LEAST_SHARE * min(told.values(), default=0.0), _LEAST_OF_WAIST * told.get("waist", 0.0)])
     if told and not least <= waist <= _MOST_SHARE * max(told.values()):
         return (
-            f"The belt is told to go round {show(waist)}, and [body] tells {_in_words(told, show)}. Look at waist "
-            "under [belt], at [body], and at the unit of each; where the belt sits elsewhere, or on another, it is "
-            "right as it is."
+            f"The belt is told to go round {show(waist)}, and "
+            + for_author("[body] tells ", "of the body ")
+            + _in_words(told, show)
+            + for_author(
+                ". Look at waist under [belt], at [body], and at the unit of each;",
+                ". Look at each figure and its unit;",
+            )
+            + " where the belt sits elsewhere, or on another, it is right as it is."
         )
     if is_child and waist > _CHILDS_MOST_MM + SAME_MM:
         return (
             f"The belt is told to go round {show(waist)}, and a child wears it, who is seldom more than "
-            f"{show(_CHILDS_MOST_MM)} round. Look at waist under [belt] and its unit, and at who is told to wear it."
+            f"{show(_CHILDS_MOST_MM)} round. "
+            + for_author("Look at waist under [belt] and its unit, and", "Look at the figure and its unit, and")
+            + " at who is told to wear it."
         )
     return ""
 
@@ -203,4 +233,7 @@ def _trunk(body: BodyWish | None) -> dict[str, float]:
 
 
 def _in_words(told: dict[str, float], show: Callable[[float], str]) -> str:
-    return in_a_row([f"{key} = {show(mm)}" for key, mm in told.items()])
+    return Said(
+        in_a_row([f"{key} = {show(mm)}" for key, mm in told.items()]),
+        in_a_row([f"{key} {show(mm)}" for key, mm in told.items()]),
+    )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
+from closures.said import for_author
 
 if TYPE_CHECKING:
     from closures.checks.checked import Checked
@@ -29,8 +30,9 @@ def check_gauge(checked: Checked) -> list[Finding]:
     swapped = f"stitches = {gauge.rows:g} and rows = {gauge.stitches:g}"
     text = (
         f"{gauge.rows:g} rows beside {gauge.stitches:g} stitches over {over}: {usual}. Count both anew over one length "
-        f"of the washed swatch, rows upwards and stitches across; were they exchanged, write {swapped} under [gauge]. "
-        "If they were counted so, all is well: every place of the list hangs on them."
+        "of the washed swatch, rows upwards and stitches across"
+        + for_author(f"; were they exchanged, write {swapped} under [gauge].", ".")
+        + " If they were counted so, all is well: every place of the list hangs on them."
     )
     return [
         Finding("gauge", "warn", text, checked.source("rows to a stitch, least" if few else "rows to a stitch, most"))

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
 from closures.errors import CatalogueError
+from closures.said import to_both
 
 if TYPE_CHECKING:
     from closures.catalogue.values import Fastener
@@ -24,7 +25,7 @@ def check_measured_cap(checked: Checked) -> list[Finding]:
     found = [_unlike(checked, closure.kind, closure.size, closure.cap_mm, "")]
     if old is not None:
         found.append(_unlike(checked, old.kind, old.size, old.cap_mm, "old "))
-    return [Finding(_RULE, "warn", text, _OURS) for text in found if text]
+    return [Finding(_RULE, "warn", to_both(text), _OURS) for text in found if text]
 
 
 def _unlike(checked: Checked, kind: str, size: str, cap_mm: float | None, which: str) -> str:

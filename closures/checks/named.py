@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
 from closures.plan.ends import lies_lower
+from closures.said import Said
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 
 _Place = tuple[str, str, float, float]
 
+_UNDER = " under [way_in]"
 _APART_MM = 10.0
 """Places of one name that lie so far apart are two places: our own rule."""
 
@@ -38,7 +40,7 @@ def check_named_places(checked: Checked) -> list[Finding]:
             f"{_at(checked, one)}, and {_at(checked, other)}: one name, two places {checked.show(apart)} apart. Look "
             "at both, at their unit and from where each was measured; or give one of them another name."
         )
-        found.append(Finding("named places", "warn", text[0].upper() + text[1:], "our own rule"))
+        found.append(Finding("named places", "warn", _without_key(text[0].upper() + text[1:]), "our own rule"))
     return found
 
 
@@ -52,7 +54,7 @@ def _out_of_order(checked: Checked, one: _Place, other: _Place) -> Finding:
         f"{_at(checked, one)}, and {_at(checked, other)}, below it, where a body has them the other way round. Look "
         "whether the two were exchanged, at their unit, and from where each was measured."
     )
-    return Finding("named places", "warn", text[0].upper() + text[1:], "our own rule")
+    return Finding("named places", "warn", _without_key(text[0].upper() + text[1:]), "our own rule")
 
 
 def _named(plan: Plan) -> Iterator[_Place]:
@@ -64,7 +66,11 @@ def _named(plan: Plan) -> Iterator[_Place]:
         if zone.level_mm is not None:
             yield "clear zone", zone.name, zone.level_mm.low_mm, zone.level_mm.high_mm
     for ring in () if plan.way_in is None else plan.way_in.rings:
-        yield "girth under [way_in]", ring.name, ring.level_mm, ring.level_mm
+        yield f"girth{_UNDER}", ring.name, ring.level_mm, ring.level_mm
+
+
+def _without_key(text: str) -> Said:
+    return Said(text, text.replace(_UNDER, ""))
 
 
 def _at(checked: Checked, place: _Place) -> str:

@@ -13,6 +13,7 @@ from closures.checks.cloth import check_backing, check_layer_thickness
 from closures.placing.single_layer import single_laps
 from closures.placing.stack import clamped_layers, layers_on, stack_under
 from closures.plan.garment import GarmentWish
+from closures.said import led_by
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -49,7 +50,7 @@ def check_opened_band(checked: Checked) -> list[Finding]:
     other = replace(checked, placement=replace(placement, plan=replace(plan, garment=garment), marks=marks))
     found = [*check_layer_thickness(other), *check_backing(other)]
     return [
-        replace(one, result="warn", text=f"{_OPENED}{one.text[0].lower()}{one.text[1:]}", is_if_opened=True)
+        replace(one, result="warn", text=led_by(_OPENED, one.text), is_if_opened=True)
         for one in found
         if one.result != "pass" and one.lap in laps
     ]

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked, first_least
 from closures.checks.finding import Finding
+from closures.said import for_author
 
 if TYPE_CHECKING:
     from shapely import Polygon
@@ -71,14 +72,20 @@ def _of_eyelets(*, is_told: bool) -> Finding:
         text = (
             "These edges lap, and both rows are eyelets: nothing here closes one lap on the other. The eyelets of the "
             "over lap lie on those of the under lap, and what is drawn through both, such as a cord, is not in this "
-            f"plan. For edges that are laced side by side, {side_by_side}; or take a closure whose halves meet, such "
-            "as a snap."
+            "plan."
+        ) + for_author(
+            f" For edges that are laced side by side, {side_by_side}; or take a closure whose halves meet, such as a "
+            "snap.",
+            " Are the edges laced side by side? Else take a closure whose halves meet, such as a snap.",
         )
     else:
         text = (
             "Eyelets are laced through edges that meet, and where the plan does not say so these lap: nothing here "
-            "closes one lap on the other, while the steps are those of edges side by side. For such edges "
-            f'{side_by_side}; for laps, edges = "lapped"; or take a closure whose halves meet, such as a snap.'
+            "closes one lap on the other, while the steps are those of edges side by side."
+        ) + for_author(
+            f' For such edges {side_by_side}; for laps, edges = "lapped"; or take a closure whose halves meet, such '
+            "as a snap.",
+            " For laps take a closure whose halves meet, such as a snap.",
         )
     return Finding("overlap", "warn", text, "common practice")
 

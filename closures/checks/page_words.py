@@ -104,11 +104,18 @@ def findings_on_page(findings: Sequence[Finding], side_word: str, units: Units) 
     for result in ("fail", "warn"):
         for (rule, on), own in _groups(findings, result, side_word).items():
             marks = numbers_in_words(sorted({one.mark for one in own if one.mark is not None}))
-            figure = worst_missed(own, units)
             where = ", ".join(filter(None, (rule, on, marks)))
-            found = f"{figure}. " if figure else ""
-            told.append(f"{_SIGNS[result]}: {where}: {found}This asks {PAGE_WORDS[rule]}.")
+            told.append(f"{_SIGNS[result]}: {where}: {_found_in_words(rule, own, units)}")
     return tuple(told)
+
+
+def _found_in_words(rule: str, findings: Sequence[Finding], units: Units) -> str:
+    """Say what was found: in the words of those that have some, and of the others by how much they miss their limit."""
+    words = dict.fromkeys(one.in_words for one in findings if one.in_words)
+    figure = worst_missed([one for one in findings if not one.in_words], units)
+    if words:
+        return " ".join((*words, *([f"{figure[0].upper()}{figure[1:]}."] if figure else [])))
+    return f"{figure}. This asks {PAGE_WORDS[rule]}." if figure else f"This asks {PAGE_WORDS[rule]}."
 
 
 def worst_missed(findings: Sequence[Finding], units: Units) -> str:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
 from closures.placing.pressed_in import OWN_ALLOWANCE_MM, adds_own_allowance, is_laid_away, pressed_in, trimmed_mm
+from closures.said import Said
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -41,17 +42,20 @@ def untold_allowances(checked: Checked, lap: LapName) -> list[Finding]:
         if one.clear_mm > 0.0:
             ends = f"ends {checked.show(one.clear_mm)} from the rim"
         how = "it cannot be trimmed clear of that and hold its seam. Take a smaller closure, or set it further away"
+        on_page = how
         if one.at == "inner edge" and is_laid_away(whole):
-            how = _LAID_AWAY
+            how = on_page = _LAID_AWAY
         elif (to := trimmed[one.at]) is not None and one.has_room:
-            away = _AWAY.get(one.at, "")
-            how = f"the order of work trims it to {checked.show(to)} before it is pressed in{away}. Do so"
+            does = f"trims it to {checked.show(to)} before it is pressed in{_AWAY.get(one.at, '')}"
+            how, on_page = f"the order of work {does}. Do so", f"the order of work {does}"
         whose = f"The seam allowance of {checked.show(one.allowance_mm)}"
         if one.is_taken:
             whose = f"Your own seam allowance, taken as {checked.show(one.allowance_mm)} since the plan tells none,"
-        text = (
-            f"{whose} that is pressed in {_WHERE[one.at]} {ends}, and "
-            f"no layer tells it, so it is in no figure: {how}, or tell it as a [[layer]] under the whole flange."
+        pressed = f"that is pressed in {_WHERE[one.at]} {ends}"
+        text = Said(
+            f"{whose} {pressed}, and no layer tells it, so it is in no figure: {how}, or tell it as a [[layer]] under "
+            "the whole flange.",
+            f"The seam allowance {pressed}: {on_page}.",
         )
         source, limit = checked.source("ridge"), checked.limit_mm("ridge")
         findings.append(Finding("ridge", "warn", text, source, lap, one.mark, one.clear_mm, limit, "least"))

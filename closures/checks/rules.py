@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from closures.checks.backing_pieces import check_backing_pieces
 from closures.checks.bearing import check_bearing, check_washing
 from closures.checks.checked import Checked
-from closures.checks.cloth import check_backing, check_layer_thickness, check_ridge
+from closures.checks.cloth import check_backing, check_layer_thickness
 from closures.checks.columns import check_columns
 from closures.checks.corner import check_corner
 from closures.checks.curve import check_curve
@@ -43,6 +43,7 @@ from closures.checks.place import (
     check_edge_distance,
     check_neighbour_distance,
 )
+from closures.checks.ridge import check_ridge
 from closures.checks.row import check_clear_zone, check_end_distance, check_strain_point
 from closures.checks.side_pull import check_side_pull, check_side_pull_on_laps
 from closures.checks.stand import check_stand
@@ -219,7 +220,7 @@ def _of_shares(told: list[tuple[Checked, list[Finding]]]) -> list[Finding]:
             if all(finding in others for _, others in told):
                 found += [] if finding in found else [finding]
             else:
-                found.append(replace(finding, text=f"{share_in_words(share.placement)}: {finding.text}"))
+                found.append(replace(finding, text=f"{share_in_words(share.placement)}: " + finding.text))
     return found
 
 

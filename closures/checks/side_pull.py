@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from closures.checks.finding import Finding
 from closures.placing.role import is_for_show
 from closures.placing.ways_beside import is_short_band
+from closures.said import for_author
 from closures.series import how_many
 
 if TYPE_CHECKING:
@@ -44,5 +45,6 @@ def _judged(holding: int, what: str, how: str) -> Finding:
     if holding > 1:
         text = f"{how_many(holding, 'closure')} share the pull round the waist."
         return Finding("side pull", "pass", text, "common practice")
-    text = f"One snap alone holds {what} and sitting pull it sideways, and it pops open: {_ADD}{how}."
+    found = f"One snap alone holds {what} and sitting pull it sideways, and it pops open: {_ADD}"
+    text = found + for_author(f"{how}.", ".")
     return Finding("side pull", "warn", text, "common practice")

@@ -16,7 +16,7 @@ from closures.checks.usual import is_far, usual_mm
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.strap.buttons_between import buttoned_end, buttons_between
-from closures.said import for_author
+from closures.said import for_author, to_both
 from closures.series import how_many, in_a_row
 
 if TYPE_CHECKING:
@@ -144,7 +144,7 @@ def check_strap_round(checked: Checked, strap: Strap) -> list[Finding]:
         f"{in_a_row([checked.show(one) for one in far])} round is {than} than a belt goes round a body. Look "
         "at the figure and its unit; for what is no body, a strap of its own, it is right as it is."
     )
-    return [Finding("round", "warn", text, "our own rule")]
+    return [Finding("round", "warn", to_both(text), "our own rule")]
 
 
 def check_strap_buttonholes(checked: Checked, strap: Strap) -> list[Finding]:

@@ -8,6 +8,7 @@ from closures.checks.finding import Finding
 from closures.placing.single_layer import all_over, interfacings_told
 from closures.placing.stack import layers_on
 from closures.placing.strap.thickness import strap_thickness_mm, told_beyond
+from closures.said import for_author
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -49,8 +50,9 @@ def _folded_of_two(checked: Checked, lap: LapName) -> str:
     section = "[bands]" if strap is None else "its section"
     return (
         f"The {piece} is one piece, folded, and the layers tell {_names(tuple(cloths))}: folded, the first of them "
-        f"lies twice under every closure, and the stack counts it once. Tell it alone, with count = 2; or write "
-        f'made = "two pieces" in {section}, where the other is cut by itself.'
+        f"lies twice under every closure, and the stack counts it once."
+    ) + for_author(
+        f' Tell it alone, with count = 2; or write made = "two pieces" in {section}, where the other is cut by itself.'
     )
 
 
@@ -67,8 +69,12 @@ def _other_interfacing(checked: Checked, lap: LapName) -> str:
     if told == bands.interfacing:
         return ""
     return (
-        f"For [bands] interfacing = {bands.interfacing} is cut, and the layers tell {told} of it on this lap: every "
-        "stack counts what the layers tell. Let interfacing under [bands] be as they tell, or the [[layer]]s as is cut."
+        for_author(
+            f"For [bands] interfacing = {bands.interfacing} is cut,",
+            f"{bands.interfacing} of interfacing {'is' if bands.interfacing == 1 else 'are'} cut for the band,",
+        )
+        + f" and the layers tell {told} of it on this lap: every stack counts what the layers tell."
+        + for_author(" Let interfacing under [bands] be as they tell, or the [[layer]]s as is cut.")
     )
 
 
@@ -81,9 +87,10 @@ def _more_than_cut(checked: Checked) -> list[Finding]:
     if told is None:
         return []
     text = (
-        f"The plan tells {told} layers of cloth and cuts the {strap.piece} in one: every stack counts {told}. Where "
-        f"allowances are turned under, let them lie under every closure; where it is lined, leave made out, or write "
-        'made = "two pieces"; else write count = 1.'
+        f"The plan tells {told} layers of cloth and cuts the {strap.piece} in one: every stack counts {told}."
+    ) + for_author(
+        " Where allowances are turned under, let them lie under every closure; where it is lined, leave made out, or "
+        'write made = "two pieces"; else write count = 1.'
     )
     return [Finding("cloth", "warn", text, _OURS)]
 
@@ -98,8 +105,8 @@ def _not_as_thick(checked: Checked) -> list[Finding]:
     text = (
         f"The strap is told {checked.show(told)} thick, and the layers that are told come to {checked.show(layers)}: "
         "how long it is cut is reckoned by the first, and what the parts clamp by the second. Lay the layers on each "
-        "other and measure them; then mend thickness, or add the [[layer]] that is missing."
-    )
+        "other and measure them"
+    ) + for_author("; then mend thickness, or add the [[layer]] that is missing.", ".")
     return [Finding("cloth", "warn", text, _OURS)]
 
 
@@ -113,8 +120,9 @@ def _measured_apart(checked: Checked) -> list[Finding]:
             continue
         text = (
             f"One layer of {cloth} is told {checked.show(min(thick))} thick, and another {checked.show(max(thick))}. "
-            "One cloth has one thickness: measure one layer of it again; where they are two cloths, leave cloth "
-            "out beside the thickness, or give each a name of its own."
+            "One cloth has one thickness: measure one layer of it again"
+        ) + for_author(
+            "; where they are two cloths, leave cloth out beside the thickness, or give each a name of its own.", "."
         )
         found.append(Finding("cloth", "warn", text, _OURS))
     return found
@@ -125,8 +133,8 @@ def _only_interfacing(layers: tuple[Layer, ...]) -> str:
         return ""
     return (
         f"The only layer told is {_names(layers)}, which is ironed onto a cloth, and no cloth is told: thickness, "
-        "buttonholes and steps are those of interfacing alone. Add a [[layer]] of the cloth itself."
-    )
+        "buttonholes and steps are those of interfacing alone."
+    ) + for_author(" Add a [[layer]] of the cloth itself.")
 
 
 def _not_knitted(checked: Checked, layers: tuple[Layer, ...]) -> str:
@@ -135,9 +143,12 @@ def _not_knitted(checked: Checked, layers: tuple[Layer, ...]) -> str:
     if not all(layer.structures for layer in layers) or any("knit" in layer.structures for layer in layers):
         return ""
     return (
-        f"[gauge] says that this lap is knitted, and the layers told are {_names(layers)}, which is no knitting. Where "
-        "that only backs it, add a [[layer]] of the knitting with its measured thickness; where the lap is not "
-        "knitted, leave [gauge] out."
+        for_author("[gauge] says", "The plan says")
+        + f" that this lap is knitted, and the layers told are {_names(layers)}, which is no knitting."
+        + for_author(
+            " Where that only backs it, add a [[layer]] of the knitting with its measured thickness; where the lap is "
+            "not knitted, leave [gauge] out."
+        )
     )
 
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.cures import section_of
 from closures.checks.finding import Finding
+from closures.said import for_author
 
 if TYPE_CHECKING:
     from closures.checks.checked import Checked
@@ -27,7 +28,6 @@ def check_turned_button(checked: Checked) -> list[Finding]:
     told = share.plan.in_words(f"leave halves out under {section_of(checked)}")
     text = (
         f"The halves are turned: the buttonhole is cut in the under {side}, and the button is sewn to the inside of "
-        f"the over {side}, where nothing of it shows. So a button is made that is to be hidden. If this one is to "
-        f"show, {told}."
-    )
+        f"the over {side}, where nothing of it shows. So a button is made that is to be hidden."
+    ) + for_author(f" If this one is to show, {told}.")
     return [Finding("turned button", "warn", text, "common practice", None, n)]

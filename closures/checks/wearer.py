@@ -8,8 +8,9 @@ from closures.checks.finding import Finding
 from closures.lengths import SAME_MM
 from closures.placing.cords import SOURCE as CORDS_FROM
 from closures.placing.cords import cords_of_a_child, is_barred
-from closures.placing.nothing_set import ASK_OF_IMPLANTS, withheld
+from closures.placing.nothing_set import ASK_FIRST, ASK_OF_IMPLANTS, withheld
 from closures.placing.role import is_for_show
+from closures.said import Said, to_both
 
 if TYPE_CHECKING:
     from closures.checks.checked import Checked
@@ -48,7 +49,7 @@ def _withheld(checked: Checked) -> list[Finding]:
     found = []
     for one in withheld(checked.placement):
         basis = f"published: {checked.catalogue.source(one.source).text}" if one.source else one.basis
-        found.append(Finding(_RULE, "fail", one.found, basis))
+        found.append(Finding(_RULE, "fail", Said(one.found, one.change), basis))
     return found
 
 
@@ -59,17 +60,17 @@ def _implants(checked: Checked) -> list[Finding]:
     source = f"published: {checked.catalogue.source('FDA').text}"
     if checked.fastener.family != "magnetic snap":
         if answer != "none" and _were_magnets(checked):
-            return [Finding(_RULE, "warn", _OLD_MAGNETS, source)]
+            return [Finding(_RULE, "warn", to_both(_OLD_MAGNETS), source)]
         if not asked or any(share.fastener.family == "magnetic snap" for share in checked.placement.row.shares):
             return []
         return [Finding(_RULE, "pass", "No magnets are in this closure.", "derived: the kind of closure chosen")]
     if answer == "none":
         return [Finding(_RULE, "pass", "Nobody asked has an implant, as the plan says.", "the plan")]
     if answer == "allowed":
-        return [Finding(_RULE, "warn", _ALLOWED, source)]
+        return [Finding(_RULE, "warn", to_both(_ALLOWED), source)]
     if answer == "some" or asked:
         return []
-    return [Finding(_RULE, "warn", ASK_OF_IMPLANTS, source)]
+    return [Finding(_RULE, "warn", Said(ASK_OF_IMPLANTS, ASK_FIRST), source)]
 
 
 def _were_magnets(checked: Checked) -> bool:
@@ -85,18 +86,18 @@ def _child(checked: Checked) -> list[Finding]:
     if checked.fastener.family == "magnetic snap":
         return []
     if _were_magnets(checked):
-        return [Finding(_RULE, "warn", _OLD_MAGNETS_OF_A_CHILD, "published: medical press")]
+        return [Finding(_RULE, "warn", to_both(_OLD_MAGNETS_OF_A_CHILD), "published: medical press")]
     if is_for_show(checked.placement) and checked.placement.plan.is_under_three:
         text = (
             "These buttons close nothing, and under three what comes loose goes into the mouth. Leave them off, or "
             "have embroidery or a print show where they would lie."
         )
-        return [Finding(_RULE, "warn", text, "common practice")]
+        return [Finding(_RULE, "warn", to_both(text), "common practice")]
     # Nothing else of a child's wear is a matter of geometry: what there is to say stands with the cautions.
     if checked.fastener.family != "eyelet" or is_barred(checked.placement):
         return []
     told = cords_of_a_child(checked.placement)
-    return [Finding(_RULE, "warn", told, CORDS_FROM)] if told else []
+    return [Finding(_RULE, "warn", to_both(told), CORDS_FROM)] if told else []
 
 
 def _hands(checked: Checked) -> list[Finding]:
@@ -104,7 +105,7 @@ def _hands(checked: Checked) -> list[Finding]:
     found = checked.fastener.cap_mm
     if checked.fastener.cap is None:
         text = "No width is known for this closure: let the wearer open and close one before all are set."
-        return [Finding(_RULE, "warn", text, "common practice")]
+        return [Finding(_RULE, "warn", to_both(text), "common practice")]
     if found < least - SAME_MM:
         text = (
             f"A closure {checked.show(found)} across is small for such hands: take {checked.show(least)} or more, "
@@ -130,7 +131,7 @@ def _many(checked: Checked) -> list[Finding]:
     told = "1 closure" if count == 1 else f"{count} closures"
     if count > most:
         text = f"{told} take long in a quick change; {most} or fewer are told. Try a wider pitch."
-        return [Finding(_RULE, "warn", text, source)]
+        return [Finding(_RULE, "warn", to_both(text), source)]
     return [Finding(_RULE, "pass", f"{told}, not more than {most}, for a quick change.", source)]
 
 
@@ -147,7 +148,7 @@ def _slow_kind(checked: Checked) -> list[Finding]:
         f"This kind, {fastener.kind}, is slow in a quick change: {slow}. Snaps, or a few large hooks with bars, are "
         f"quicker{shown}."
     )
-    return [Finding(_RULE, "warn", text, "common practice")]
+    return [Finding(_RULE, "warn", to_both(text), "common practice")]
 
 
 _BUTTON = "each asks for two hands"

@@ -78,10 +78,8 @@ HELD_BACK = NothingSet(
     "changed.",
 )
 
-ASK_OF_IMPLANTS = (
-    "Ask about implants first: the cautions of this job say whom and which. Then write "
-    'implants = "none" or "some" under [wearer].'
-)
+ASK_FIRST = "Ask about implants first: the cautions of this job say whom and which."
+ASK_OF_IMPLANTS = f'{ASK_FIRST} Then write implants = "none" or "some" under [wearer].'
 
 _SWALLOWED = Withheld(
     "No magnets on anything for young children: magnets that come off get swallowed. Take another kind.",

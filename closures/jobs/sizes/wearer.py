@@ -20,6 +20,7 @@ from closures.plan.kinds import Range
 from closures.plan.layers import LayerWish
 from closures.plan.shown import shown_beside
 from closures.plan.wearer import FitWish
+from closures.said import for_author
 from closures.series import how_many
 
 if TYPE_CHECKING:
@@ -256,7 +257,8 @@ def _findings(plan: Plan, fit: FitWish, catalogue: Catalogue) -> tuple[Finding, 
             "bust level",
             "warn",
             f"The bust level, {show(level)}, is only reckoned from a girth of {show(fit.bust_girth_mm)}: one wearer in "
-            f"three lies more than {show(scatter.value)} off it. Measure it and write bust_level.",
+            f"three lies more than {show(scatter.value)} off it. "
+            + for_author("Measure it and write bust_level.", "Measure it."),
             scatter.provenance.text,
             found_mm=level,
             limit_mm=scatter.value,

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
+from closures.said import to_both
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -67,7 +68,7 @@ def _as_it_stays(finding: Finding, placement: Placement) -> Finding | None:
         f"{found[0].upper()}{found[1:]}. It is there and stays: pull at it, square to the cloth and sideways; what "
         "gives way is mended as the order of work tells."
     )
-    return replace(finding, rule=KEPT_CLOSURES, result="warn", text=text, source="our own rule")
+    return replace(finding, rule=KEPT_CLOSURES, result="warn", text=to_both(text), source="our own rule")
 
 
 def _speaks_of_kept(finding: Finding, placement: Placement) -> bool:

@@ -23,6 +23,7 @@ from closures.jobs.swap.words import counted, cover_in_words
 from closures.offered import at_least
 from closures.placing.old_ends import old_ends
 from closures.plan.swap import OFFERS
+from closures.said import for_author
 from closures.series import runs_of
 from closures.spacing import Clear
 
@@ -108,8 +109,8 @@ def _looked_at(shop: Shop, offer: Offer, hides: str) -> Offer:
     text = (
         f"Old {hole} {runs_of(offer.in_sight)} "
         f"{'stay' if many else 'stays'} in sight beside the new closures, "
-        f"also when {'they are' if many else 'it is'} shut. {hides}"
-    )
+        f"also when {'they are' if many else 'it is'} shut."
+    ) + for_author(f" {hides}")
     return replace(offer, findings=(*offer.findings, Finding("old hole", "warn", text, "common practice")))
 
 

@@ -8,6 +8,7 @@ from closures.checks.finding import Finding
 from closures.jobs.swap.words import counted
 from closures.lengths import TOLD_ALIKE_MM
 from closures.placing.told_pitch import misses_pitch
+from closures.said import to_both
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -59,4 +60,4 @@ def told_otherwise(shop: Shop, offer: Offer) -> Iterator[Finding]:
             f"You told {in_a_row(told)}; this offer has {in_a_row(has)}, by the places that it keeps. "
             "Take another offer where that counts, or leave open what the old places give."
         )
-        yield Finding(KEPT_PLACES, "warn", text, "common practice")
+        yield Finding(KEPT_PLACES, "warn", to_both(text), "common practice")
