@@ -21,6 +21,7 @@ from closures.placing.stack import layers_on
 from closures.said import for_author, to_both
 
 if TYPE_CHECKING:
+    from closures.edges.strays import Stray
     from closures.edges.within import Within
     from closures.placing.placed import Placement
     from closures.placing.stack import Layer
@@ -132,13 +133,27 @@ def check_finished_edge(checked: Checked) -> list[Finding]:
             + " If it is another piece or a facing folded out, all is well."
         )
     if (stray := placement.seen.stray) is not None:
-        found.append(
+        found.append(_of_stray(checked, stray))
+    found += _unusual_length(checked)
+    return [Finding("finished edge", "warn", to_both(text), "our own rule") for text in found]
+
+
+def _of_stray(checked: Checked, stray: Stray) -> str:
+    """Ask for a point that may be mistyped to be measured again."""
+    if stray.meant_mm is None:
+        return (
             f"Point {stray.number} of the measured edge lies {checked.show(stray.off_mm)} off the line through the "
             "points beside it, and the edge is smooth without it. Measure it again: where a figure is mistyped, the "
             "edge bulges there, and every mark below it moves."
         )
-    found += _unusual_length(checked)
-    return [Finding("finished edge", "warn", to_both(text), "our own rule") for text in found]
+    told, meant = checked.show(stray.told_mm), checked.show(stray.meant_mm)
+    which = "first" if stray.number == 1 else "last"
+    return (
+        f"Point {stray.number} of the measured edge, its {which}, lies {checked.show(stray.off_mm)} off where the "
+        f"points beside it lead; told as {meant} in place of {told} it would lie there. Measure it again: where the "
+        "figure is mistyped, the end of the edge lies elsewhere, and so do its length and the marks near it. If the "
+        "edge bends there, all is well."
+    )
 
 
 def _may_be_its_seam(within: Within, placement: Placement) -> bool:

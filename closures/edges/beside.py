@@ -22,7 +22,7 @@ from closures.frozen import frozen
 if TYPE_CHECKING:
     from closures.edges.drawing import Drawing, Drawn
     from closures.edges.hand import Hand
-    from closures.edges.points import Stray
+    from closures.edges.strays import Stray
 
 MOST_LISTED = 600
 """Of a drawing of more lines not all are looked at."""

@@ -11,7 +11,6 @@ from closures.curve.fitting.limits import LEAST_POINTS
 from closures.curve.fitting.strokes import read_strokes
 from closures.edges.sampled import ReadLine, reading_in_words
 from closures.errors import EdgeError
-from closures.frozen import frozen
 from closures.lengths import format_both
 
 # Measured points nearer than this are the same one written twice.
@@ -19,55 +18,6 @@ _SAME_POINT_MM = 0.05
 
 # A measured edge that turns back by more than this at a point was written in the wrong order.
 _MOST_TURN_DEG = 120.0
-
-
-_LEAST_FOR_STRAY = 5
-"""With fewer than so many points, one bend of a front is one point."""
-_LEAST_STRAY_MM = 10.0
-"""Off its neighbours: our own rule. What bends less is not seen from a slip of the hand."""
-_MOST_WITHOUT = 0.25
-"""A point is taken to be mistyped where, without it, no other lies further off its neighbours than this share: our own
-rule. A front with one rounded corner in few points bends there on one side only, and keeps half of it."""
-
-
-@frozen
-class Stray:
-    """A measured point that alone lies far off a line that is smooth without it.
-
-    Attributes:
-        number: which one it is, from 1.
-        off_mm: how far off the straight line through its neighbours.
-    """
-
-    number: int
-    off_mm: float
-
-
-def stray_point(points: Sequence[Point]) -> Stray | None:
-    """Find the one point of a few that may be mistyped: a digit too many, or two changed over.
-
-    Args:
-        points: in mm, first end to last end. Of many points the noise is known, and the line is read by it.
-    """
-    if not _LEAST_FOR_STRAY <= len(points) < LEAST_POINTS:
-        return None
-    off = _off_neighbours(points)
-    worst = max(off, key=lambda k: off[k])
-    without = [*points[:worst], *points[worst + 1 :]]
-    rest = max(_off_neighbours(without).values())
-    if off[worst] < _LEAST_STRAY_MM or rest > _MOST_WITHOUT * off[worst]:
-        return None
-    return Stray(worst + 1, off[worst])
-
-
-def _off_neighbours(points: Sequence[Point]) -> dict[int, float]:
-    """How far each inner point lies off the straight line through the two beside it."""
-    off = {}
-    for k, ((x0, y0), (x, y), (x1, y1)) in enumerate(zip(points, points[1:], points[2:], strict=False), start=1):
-        chord = math.hypot(x1 - x0, y1 - y0)
-        across = abs((x1 - x0) * (y - y0) - (y1 - y0) * (x - x0))
-        off[k] = across / chord if chord else math.hypot(x - x0, y - y0)
-    return off
 
 
 def read_points(points: Sequence[Point], where: str, within_mm: float) -> ReadLine:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.edges.beside import Seen
-from closures.edges.points import read_points, stray_point
+from closures.edges.points import read_points
+from closures.edges.strays import stray_point
 from closures.edges.ways.way import FileNeeded, Way
 from closures.errors import EdgeError, Where
 from closures.plan.shown import shown_beside
@@ -34,7 +35,7 @@ def _edge(arrival: Arrival) -> Curve:
         measured = read_table_of_points(arrival.given.get(where, b""), where, arrival.plan.units)
         points = measured.points
         arrival.notes += measured.notes
-    arrival.seen = Seen(stray=stray_point(points))
+    arrival.seen = Seen(stray=stray_point(points, arrival.plan.units))
     over = arrival.take(read_points(points, where, arrival.within_mm))
     crossings = over.crosses_itself()
     if crossings:

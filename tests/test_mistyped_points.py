@@ -1,0 +1,138 @@
+"""A measured point that is mistyped is asked about, at the ends of the edge too; sound shapes are not.
+
+No text tells how far off a mistyped point lies: which point it is, is known here, since it was mistyped on purpose.
+"""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Callable, Iterator
+
+import pytest
+
+from closures.app.job import check_plan
+from closures.edges.strays import Stray, stray_point
+from closures.plan.reading import read_plan
+
+Points = list[tuple[float, float]]
+
+PLAN = """
+title = "Tern jacket"
+units = "mm"
+[edge]
+points = {points}
+[garment]
+opens = "front"
+pieces = "pair"
+[band]
+width = "30 mm"
+cut = "shaped"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "15 L"
+[spacing]
+pitch = "70 mm"
+[[layer]]
+cloth = "poplin"
+count = 2
+"""
+
+
+def front(*offs: float) -> Points:
+    return [(off, 100.0 * k) for k, off in enumerate(offs)]
+
+
+@pytest.mark.parametrize(
+    ("offs", "number", "meant"),
+    [
+        ((0, 40, 62, 70, 72, 37), 6, 73),
+        ((0, 4, 12, 61, 25, 30), 4, None),
+        ((41, 16, 17, 21, 28, 38), 1, 14),
+        ((0, 5, 12, 21, 32, 450), 6, 45),
+    ],
+    ids=["digits changed over at the hem", "in the middle", "digits changed over at the neck", "a digit too many"],
+)
+def test_a_mistyped_point_is_found_with_the_figure_that_was_meant(
+    offs: tuple[float, ...], number: int, meant: float | None
+) -> None:
+    found = stray_point(front(*offs), "mm")
+    assert found is not None and (found.number, found.meant_mm) == (number, meant)
+
+
+def test_a_point_at_an_end_is_read_in_the_figures_of_inches_where_those_were_told() -> None:
+    offs = [25.4 * off for off in (0, 1.2, 1.9, 2.2, 2.3, 3.2)]
+    assert stray_point(front(*offs), "mm") is None
+    found = stray_point(front(*offs), "in")
+    assert found == Stray(6, pytest.approx(20.32), pytest.approx(81.28), pytest.approx(58.42))
+
+
+def test_the_look_at_the_last_point_tells_both_figures_and_that_a_bend_is_sound() -> None:
+    points = [[x, y] for x, y in front(0, 40, 62, 70, 72, 37)]
+    answer = check_plan(read_plan(PLAN.format(points=points).encode(), "plan.toml"))
+    told = [one.text for one in answer.findings if one.rule == "finished edge"]
+    assert len(told) == 1 and "Point 6 of the measured edge, its last, lies 31 mm off" in told[0]
+    assert "told as 73 mm in place of 37 mm it would lie there" in told[0] and "all is well" in told[0]
+
+
+def bust(chance: random.Random, shares: list[float], length: float) -> Points:
+    deep, at, wide = chance.uniform(5, 60), chance.uniform(0.3, 0.6), chance.uniform(0.15, 0.35)
+    return [(deep * math.exp(-(((t - at) / wide) ** 2)), length * t) for t in shares]
+
+
+def straight_then_slanting(chance: random.Random, shares: list[float], length: float) -> Points:
+    at, slant = chance.uniform(0.3, 0.95), chance.uniform(0.1, 1.2)
+    return [(max(0.0, t - at) * length * slant, length * t) for t in shares]
+
+
+def straight_then_curved(chance: random.Random, shares: list[float], length: float) -> Points:
+    at, bend = chance.uniform(0.3, 0.95), chance.uniform(0.1, 1.5)
+    return [(max(0.0, t - at) ** 2 * length * bend, length * t) for t in shares]
+
+
+def curved_then_straight(chance: random.Random, shares: list[float], length: float) -> Points:
+    return [(x, length - y) for x, y in reversed(straight_then_curved(chance, shares, length))]
+
+
+def neckline(chance: random.Random, shares: list[float], _: float) -> Points:
+    radius, turn = chance.uniform(100, 1500), chance.uniform(0.2, 1.5)
+    return [(radius - radius * math.cos(turn * t), radius * math.sin(turn * t)) for t in shares]
+
+
+def waved(chance: random.Random, shares: list[float], length: float) -> Points:
+    deep, times, begins = chance.uniform(5, 60), chance.uniform(0.3, 1.2), chance.uniform(0, 2 * math.pi)
+    return [(deep * math.sin(begins + 2 * math.pi * times * t), length * t) for t in shares]
+
+
+def sound(shape: Callable[[random.Random, list[float], float], Points], many: int) -> Iterator[Points]:
+    """Shapes as they are measured: a few points, evenly along the edge, read to the millimetre."""
+    chance = random.Random(shape.__name__)
+    for _ in range(many):
+        count = chance.randint(5, 12)
+        points = shape(chance, [k / (count - 1) for k in range(count)], chance.uniform(350, 700))
+        yield [(float(round(x)), float(round(y))) for x, y in points]
+
+
+@pytest.mark.parametrize(
+    "shape", [bust, straight_then_slanting, straight_then_curved, curved_then_straight, neckline, waved]
+)
+def test_of_sound_shapes_hardly_one_in_a_hundred_is_asked_about_at_an_end(
+    shape: Callable[[random.Random, list[float], float], Points],
+) -> None:
+    asked = [found for points in sound(shape, 1000) if (found := stray_point(points, "mm")) and found.meant_mm]
+    assert len(asked) <= 12
+
+
+def test_of_ends_whose_digits_were_changed_over_many_are_found() -> None:
+    """Not all can be: where the figure that was meant is far off where the edge leads, so is a sound bend."""
+    found = of = 0
+    for shape in (bust, neckline, waved):
+        for points in sound(shape, 300):
+            digits = f"{abs(points[-1][0]):g}"
+            changed = float(digits[::-1])
+            if len(digits) == 2 and abs(changed - abs(points[-1][0])) >= 20:
+                of += 1
+                mistyped = [*points[:-1], (math.copysign(changed, points[-1][0]), points[-1][1])]
+                found += getattr(stray_point(mistyped, "mm"), "number", None) == len(points)
+    assert of > 50 and found > of / 4
