@@ -192,3 +192,51 @@ def test_the_lining_of_leather_that_is_turned_under_counts_as_an_allowance(allow
     assert raw.placement.strap is not None
     # All of leather, it is cut as it is finished, and the cover says so.
     assert raw.placement.strap.cut_width_mm == 38 and raw.placement.strap.cut_mm == raw.placement.strap.finished_mm
+
+
+TIPS = (
+    '[row]\npiece = "collar"\nlength = "420 mm"\nheight = "40 mm"\nover = ["{over} mm"]\nunder = ["{under} mm"]\n'
+    'ends = "square"\nmade = "two pieces"\n[closure]\nkind = "capped prong snap"\nsize = "20 L"\ncap = "12 mm"\n'
+    '[[layer]]\ncloth = "canvas 10 oz"\ncount = 2\n'
+)
+
+
+@pytest.mark.parametrize(
+    ("over", "under", "told"),
+    [
+        # A rim of 6 mm and 3 mm more: 9 mm of each distance from the tip are not to be had, geometry.
+        (14, 14, "the allowances trimmed to 5 mm at the tips"),
+        (14, 16, "the allowances trimmed to 5 mm at the over tip and to 7 mm at the under tip"),
+        (14, 30, "the allowances trimmed to 5 mm at the over tip"),
+        (
+            11,
+            14,
+            "the allowances trimmed to 5 mm at the under tip (at the over tip none that holds its seam ends clear",
+        ),
+    ],
+)
+def test_each_tip_of_a_strap_is_trimmed_by_what_lies_nearest_to_it(over: int, under: int, told: str) -> None:
+    answer = place_plan(read_plan(TIPS.format(over=over, under=under).encode(), "r.toml"))
+    steps = " ".join(step.text for step in advice_of(answer).order.steps)
+    assert told in steps.replace(", and press it", "")
+    for lap, mm in (("over", over), ("under", under)):
+        at_tip = [one.text for one in answer.findings if one.rule == "ridge" and one.lap == lap and "tip" in one.text]
+        assert bool(at_tip) == (mm < 19)
+        assert all(("cannot be trimmed clear" in text) == (mm < 12) for text in at_tip)
+        assert all((f"trims it to {mm - 9} mm" in text) == (mm >= 12) for text in at_tip)
+
+
+@pytest.mark.parametrize(("inner", "is_raw"), [(15, False), (14, True)])
+def test_a_lining_of_leather_whose_turn_would_miss_its_stitch_is_laid_raw_there(inner: int, is_raw: bool) -> None:
+    """Stitched 3 mm from the edge, a turn of less than 5 mm is caught at its raw border: common practice."""
+    text = (
+        f'[row]\npiece = "collar"\nlength = "420 mm"\nheight = "40 mm"\nover = ["{inner} mm"]\nunder = ["30 mm"]\n'
+        '[closure]\nkind = "leather post snap"\nsize = "20 L"\n[[layer]]\ncloth = "leather 3 oz"\n'
+        '[[layer]]\ncloth = "cotton velvet"\n'
+    )
+    answer = place_plan(read_plan(text.encode(), "r.toml"))
+    finish = next(step.text for step in advice_of(answer).order.steps if step.key == "finish the strap")
+    (look,) = (one.text for one in answer.findings if one.rule == "ridge" and "at the tip" in one.text)
+    assert ("at the over tip a turn that the stitch holds would end under a part" in finish) == is_raw
+    assert ("glue the lining down raw" in finish) == ("lays the lining raw there" in look) == is_raw
+    assert ("trimmed to" in finish) == (not is_raw)

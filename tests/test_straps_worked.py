@@ -233,7 +233,7 @@ def test_nothing_is_cut_of_a_cuff_that_is_made_already(state: str) -> None:
     with pdfplumber.open(io.BytesIO(files["marking.pdf"])) as pdf:
         printed = " ".join(" ".join(page.extract_text() or "" for page in pdf.pages).split())
     pages = (files["report.md"].decode(), printed, strap_words(answer.placement))
-    assert all(not re.search(r"cut \d|Cut:\*\* \d|add yours|seam allowance", words) for words in pages)
+    assert all(not re.search(r"(?<!not )cut \d|Cut:\*\* \d|add yours|seam allowance", words) for words in pages)
     assert "made already" in pages[0] and "nothing is cut" in pages[1]
 
 

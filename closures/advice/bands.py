@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from closures.advice.facings import band_and_facing, facing_figures
 from closures.advice.holes_left import keeps_needle_holes
+from closures.advice.strap_turns import turned_of_strap
 from closures.jobs.table.bands import interfaced_half
 from closures.lengths import format_length
 from closures.placing.interfaced import INNER_HALF, OUTER_HALF, behind_folded, lays_interfacing
@@ -95,7 +96,7 @@ def _trimmed(placement: Placement, words: Set[str], catalogue: Catalogue) -> dic
     found, units = pressed_in(placement.row.as_worn, catalogue), placement.plan.units
 
     def trimmed(at: At) -> str:
-        to_mm = trimmed_mm(found, at)
+        to_mm = trimmed_mm(found, at, "over")
         return "" if to_mm is None else format_length(to_mm, units)
 
     bears = _bears_trimming(words)
@@ -104,15 +105,14 @@ def _trimmed(placement: Placement, words: Set[str], catalogue: Catalogue) -> dic
     else:
         inner, laid = trimmed("inner edge"), "into the band"
     reaches = any(one.at == "finished edge" and not one.has_room for one in found)
-    edge, sides, tip = (trimmed(at) for at in ("finished edge", "long sides", "tip"))
-    told = [f"to {mm} {where}" for mm, where in ((sides, "along the long sides"), (tip, "at the tips")) if mm]
+    edge = trimmed("finished edge")
     return {
         "edge trimmed": edge and f"trim the allowances of that seam to {edge}, ",
         "edge reaches": _REACHES * reaches,
         "allowances laid": laid,
         "inner trimmed": inner and f"{bears[0]}trim the allowances of that seam to {inner}{bears[1]}, ",
         "inner other way": inner and _OTHER_WAY,
-        "strap trimmed": f", the allowances trimmed {' and '.join(told)}" if told else "",
+        **turned_of_strap(found, units),
     }
 
 

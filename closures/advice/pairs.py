@@ -52,7 +52,7 @@ def _lined(strap: Strap) -> dict[str, str]:
     turned = f"{pressed}, and lay it on the wrong side of {which}"
     return {
         "lining cut": f": the leather alone, and the lining of {strap.lining_in_words}",
-        "lining turned": f"{turned}, its fold a little inside the leather's edge. ",
+        "lining turned": f"{turned}, its fold a little inside the leather's edge" + "{strap raw}. ",
     }
 
 

@@ -111,9 +111,7 @@ def check_finished_edge(checked: Checked) -> list[Finding]:
         found.append(
             f'In the drawing "{within.name}" runs {by} inside this edge, as a seam line runs inside a cutting line. '
             "The closures are laid from the finished edge, as it is after sewing: where that is the inner line, every "
-            f"mark lies {by} too far out."
-            + for_author(f' Then write path = "{within.name}" under [edge].')
-            + if_not
+            f"mark lies {by} too far out." + for_author(f' Then write path = "{within.name}" under [edge].') + if_not
         )
     elif placement.seen.called_cut:
         found.append(

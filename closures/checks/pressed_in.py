@@ -5,7 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
-from closures.placing.pressed_in import OWN_ALLOWANCE_MM, adds_own_allowance, is_laid_away, pressed_in, trimmed_mm
+from closures.placing.pressed_in import (
+    OWN_ALLOWANCE_MM,
+    adds_own_allowance,
+    is_laid_away,
+    lies_raw,
+    pressed_in,
+    trimmed_mm,
+)
 from closures.said import Said
 
 if TYPE_CHECKING:
@@ -33,7 +40,6 @@ def untold_allowances(checked: Checked, lap: LapName) -> list[Finding]:
     found = pressed_in(checked.placement, checked.catalogue)
     whole = pressed_in(checked.placement.row, checked.catalogue)
     own = {mark.n for mark in checked.placement.marks}
-    trimmed = {one.at: trimmed_mm(whole, one.at) for one in found}
     findings = []
     for one in found:
         if one.lap != lap or one.mark not in own:
@@ -45,7 +51,10 @@ def untold_allowances(checked: Checked, lap: LapName) -> list[Finding]:
         on_page = how
         if one.at == "inner edge" and is_laid_away(whole):
             how = on_page = _LAID_AWAY
-        elif (to := trimmed[one.at]) is not None and one.has_room:
+        elif lies_raw(whole, one.at, lap):
+            does = f"cuts it off {_WHERE[one.at]} and lays the lining raw there, glued and stitched"
+            how, on_page = f"the order of work {does}. Do so", f"the order of work {does}"
+        elif (to := trimmed_mm(whole, one.at, lap)) is not None and one.has_room:
             does = f"trims it to {checked.show(to)} before it is pressed in{_AWAY.get(one.at, '')}"
             how, on_page = f"the order of work {does}. Do so", f"the order of work {does}"
         whose = f"The seam allowance of {checked.show(one.allowance_mm)}"

@@ -29,6 +29,9 @@ At = Literal["finished edge", "inner edge", "long sides", "tip"]
 
 LEAST_TRIMMED_MM = 3.0
 """The narrowest that an allowance is trimmed to and still holds its seam: common practice."""
+LEAST_TURNED_MM = 5.0
+"""The narrowest turn of a lining that is stitched to leather 3 mm from its edge, so that the stitch lies well within it
+and clips hold it: common practice."""
 OWN_ALLOWANCE_MM = 10.0
 """What is taken for the allowance that whoever cuts a strap adds: as wide as that of bands (common practice)."""
 _TRIMMED_STEP_MM = 0.5
@@ -46,6 +49,7 @@ class PressedIn:
         clear_mm: from where it ends to the rim, negative where it ends under the flange or past it.
         room_mm: the widest that keeps clear of the flange.
         is_taken: the plan tells none, and whoever cuts the piece adds it: its width is taken.
+        is_lining: it is the turn of a lining, which is glued and stitched to leather.
     """
 
     mark: int
@@ -55,11 +59,12 @@ class PressedIn:
     clear_mm: float
     room_mm: float
     is_taken: bool = False
+    is_lining: bool = False
 
     @property
     def has_room(self) -> bool:
         """Whether it can be trimmed so far and hold."""
-        return self.room_mm >= LEAST_TRIMMED_MM - SAME_MM
+        return self.room_mm >= (LEAST_TURNED_MM if self.is_lining else LEAST_TRIMMED_MM) - SAME_MM
 
 
 def pressed_in(placement: Placement, catalogue: Catalogue) -> tuple[PressedIn, ...]:
@@ -81,8 +86,10 @@ def pressed_in(placement: Placement, catalogue: Catalogue) -> tuple[PressedIn, .
                 room_mm = far_mm - fastener.rim_mm - ridge_mm
                 if allowance_mm > room_mm + SAME_MM:
                     clear_mm = far_mm - fastener.rim_mm - allowance_mm
-                    is_taken = placement.strap is not None and adds_own_allowance(placement.strap)
-                    found.append(PressedIn(mark.n, lap, at, allowance_mm, clear_mm, room_mm, is_taken))
+                    strap = placement.strap
+                    is_taken = strap is not None and adds_own_allowance(strap)
+                    is_lining = strap is not None and bool(strap.lining)
+                    found.append(PressedIn(mark.n, lap, at, allowance_mm, clear_mm, room_mm, is_taken, is_lining))
     return tuple(found)
 
 
@@ -92,9 +99,18 @@ def adds_own_allowance(strap: Strap) -> bool:
     return strap.lacks_allowance or is_lined
 
 
-def trimmed_mm(found: Sequence[PressedIn], at: At) -> float | None:
-    """To how many mm the allowances of one seam are trimmed on both laps; None where they need not or cannot be."""
-    rooms = [one.room_mm for one in found if one.at == at and one.has_room]
+def trimmed_mm(found: Sequence[PressedIn], at: At, lap: LapName) -> float | None:
+    """To how many mm the allowances of one seam are trimmed; None where they need not or cannot be.
+
+    Args:
+        found: all that end under a closure or near it.
+        at: the seam. All seams of a name are trimmed alike on both laps, but for tips: each is one of its own.
+        lap: whose seam it is.
+    """
+    own = _of_seam(found, at, lap)
+    rooms = [one.room_mm for one in own if one.has_room]
+    if lies_raw(found, at, lap):
+        return None
     return math.floor(min(rooms) / _TRIMMED_STEP_MM + SAME_MM) * _TRIMMED_STEP_MM if rooms else None
 
 
@@ -103,6 +119,15 @@ def is_laid_away(found: Sequence[PressedIn]) -> bool:
     be trimmed clear of every part.
     """
     return any(one.at == "inner edge" and not one.has_room for one in found)
+
+
+def lies_raw(found: Sequence[PressedIn], at: At, lap: LapName) -> bool:
+    """Whether a lining is laid raw along one seam, since no turn that the stitch holds ends clear of every part."""
+    return any(one.is_lining and not one.has_room for one in _of_seam(found, at, lap))
+
+
+def _of_seam(found: Sequence[PressedIn], at: At, lap: LapName) -> list[PressedIn]:
+    return [one for one in found if one.at == at and (at != "tip" or one.lap == lap)]
 
 
 def _seams(placement: Placement, lap: LapName, on: LapMark, catalogue: Catalogue) -> Iterator[tuple[At, float, float]]:
