@@ -6,6 +6,9 @@ EN 14682, from memory; all as the cautions name them.
 
 from __future__ import annotations
 
+import csv
+import io
+import json
 import re
 
 import pypdfium2
@@ -41,6 +44,12 @@ JOBS = {
         more='[lacing]\nway = "crossed"\n',
     ),
 }  # fmt: skip
+STRAPS = {
+    "cuff": f'{CHILD}[row]\nlength = "180 mm"\nheight = "40 mm"\nover = ["18 mm"]\nunder = ["18 mm"]\n[closure]\n{MAGNETS}'
+    '[[layer]]\ncloth = "denim 8 oz"\ncount = 2\n',
+    "belt": f'{NOT_ANSWERED}[belt]\nwaist = "700 mm"\nwidth = "40 mm"\nsettings = 3\n[closure]\n{MAGNETS}'
+    '[[layer]]\ncloth = "denim 8 oz"\ncount = 2\n',
+}
 DONE = re.compile(
     r"prick|push the tabs|\d+ × magnet half|[Ss]lit the|trial piece|Sew one|Set one|Mark the|mark as the signs say"
 )
@@ -122,3 +131,42 @@ def test_swap_to_what_is_held_back_says_so_before_it_tells_what_would_become_of_
     assert [step.key for step in advice_of(answered(text)).order.steps] == ["change the plan"]
     sewn = pages(text.replace(MAGNETS, 'kind = "sew-on snap"\nsize = "1"\n'))[0]
     assert "Held back" not in sewn and "nothing of what follows" not in sewn
+
+
+@pytest.mark.parametrize("name", [*JOBS, *STRAPS])
+def test_nothing_is_printed_taped_trimmed_or_put_in_order_of_what_is_held_back(name: str) -> None:
+    words, made = pages((JOBS | STRAPS)[name])
+    wrong = re.search(
+        r"Print all|Trim the later|check distances across the joins|stick the tape|Which half goes where|"
+        r"parts, in the order they stack|The parts on each lap|nothing is set anew|order of work trims|"
+        r"Cut:\*\* \d|add yours|name it there",
+        words,
+    )
+    assert wrong is None, wrong
+    assert "These sheets" in words and "printed anew once the plan was changed" in words
+    if "handover.csv" in made:
+        rows = list(csv.DictReader(io.StringIO(made["handover.csv"].decode())))
+        assert rows and all(row["what"].endswith(", held back") for row in rows)
+    assert json.loads(made["report.json"])["held_back"] is True
+
+
+def test_a_swap_that_is_held_back_takes_no_old_closure_off() -> None:
+    swap = (
+        '[swap]\nkind = "shank button"\nsize = "24 L"\nfirst = "30 mm"\nlast = "30 mm"\ncount = 4\npatch = "26 mm"\n'
+        'hole = { way = "across", length = "20 mm", made = true }\n'
+    )
+    text = ROW.format(wearer=CHILD, closure=MAGNETS, more=swap).replace("cut pieces", "finished")
+    text = text.replace('[spacing]\nfirst = "30 mm"\nlast = "30 mm"\ncount = 4\n', "")
+    words, _ = pages(text)
+    assert (
+        "Held back for the sake of whoever wears it" in words
+        and "Take off" not in words
+        and "26 mm across" not in words
+    )
+    assert "Take off 4 shank buttons" in pages(text.replace(MAGNETS, 'kind = "sew-on snap"\nsize = "1"\n'))[0]
+
+
+def test_what_is_not_held_back_is_printed_and_put_in_order() -> None:
+    words, made = pages(ROW.format(wearer="", closure='kind = "sew-on snap"\nsize = "1"\n', more=""))
+    assert "Print all sheets" in words and "Which half goes where" in words
+    assert json.loads(made["report.json"])["held_back"] is False

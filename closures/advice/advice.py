@@ -95,7 +95,7 @@ def advise(
         () if placement.is_withheld else named(marking_page(facts)),
         named(cautions_for(facts)),
         tuple((heading, named(lines)) for heading, lines in wearer_notes(facts)),
-        halves_in_words(placement),
+        "" if placement.is_withheld else halves_in_words(placement),
         _signs_of([placement], [facts]),
     )
 
@@ -221,6 +221,8 @@ def _each_half(halves: Mapping[str, Sequence[str]]) -> str:
     """Which half goes where, of each kind by its name where they differ; in both voices."""
     told = ""
     for text, names in halves.items():
+        if not text:
+            continue
         told = told + (" " if told else "") + (f"{'; '.join(names)}: " if len(halves) > 1 else "") + text
     return told
 

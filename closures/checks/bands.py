@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 def unlike_bands(checked: Checked) -> list[Finding]:
     """Ask of layers over the whole band that are more or fewer than the band and the facing that are cut for it."""
     plan = checked.placement.plan
-    if plan.bands is None:
+    if plan.bands is None or checked.placement.is_withheld:
         return []
     findings = []
     for lap, _ in checked.on_laps():
@@ -47,6 +47,9 @@ def unlike_bands(checked: Checked) -> list[Finding]:
 def untold_interfacing(checked: Checked) -> list[Finding]:
     """Ask for the interfacing that a plan has cut for a band and that no layer tells: no figure counts it."""
     plan = checked.placement.plan
+    if checked.placement.is_withheld:
+        # No band is cut of what is held back.
+        return []
     text = (
         for_author("The interfacing of [bands]", "The interfacing that is cut for the band")
         + " is not in the layers, so it is in no figure"

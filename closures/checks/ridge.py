@@ -37,8 +37,11 @@ def check_ridge(checked: Checked) -> list[Finding]:
                 )
                 result = "warn"
             told.append(Finding("ridge", result, text, source, lap.name, mark.n, clear, limit, "least"))
-        told += untold_allowances(checked, lap.name)
-        if stacks and not told:
+        is_withheld = checked.placement.is_withheld
+        if not is_withheld:
+            # Of what is held back no seam is sewn, trimmed or pressed.
+            told += untold_allowances(checked, lap.name)
+        if stacks and not told and not is_withheld:
             text = f"No layer ends under a flange or near it.{taken_allowance(checked)}"
             told = [Finding("ridge", "pass", text, source, lap.name, None, None, limit)]
         findings += told

@@ -12,7 +12,15 @@ from closures.drawing.edge_proofs import proofs_of_edges
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.own_work import are_knitted, check_sections, work_sections
 from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, Picture, SampleRow, Section, Table
-from closures.drawing.record import before_read, heading_of, how_to_lay, kept_of, when_to_measure
+from closures.drawing.record import (
+    are_held_back,
+    before_read,
+    heading_of,
+    heading_of_printing,
+    how_to_lay,
+    kept_of,
+    when_to_measure,
+)
 from closures.drawing.sheets.sheet import failures_in_words
 from closures.drawing.sheets.signs import CORNER, sign_of
 from closures.drawing.squares import squares_to_measure
@@ -63,7 +71,7 @@ def cover_chapter(
         parts.append(Notice(f"A check failed: {failures}. {before_read([marking.placement])}", "FAIL", wide=True))
     parts.append(Section(heading_of(marking.placement), what_it_is(marking, subjects, told), tight=True))
     parts += check_sections(marking.placement, marking.findings)
-    parts.append(Section("Print, measure, tape", how_to_print(templates, papers, subjects), 1))
+    parts.append(Section(heading_of_printing(subjects), how_to_print(templates, papers, subjects), 1))
     parts += work_sections(marking)
     is_lap = marking.placement.strap is None
     parts += pages_table(templates, first)
@@ -142,6 +150,8 @@ def closures_in_words(sheets: Sequence[Sheet]) -> tuple[str, ...]:
 
 def how_to_print(templates: Templates, papers: str, subjects: Sequence[Subject]) -> tuple[str, ...]:
     """Tell how the sheets are printed, measured, cut out, taped and laid, for the laps of one opening or of several."""
+    if are_held_back(subjects):
+        return tuple(how_to_lay(subjects))
     joins = any(laid.piece.count > 1 for laid in templates.laying.pieces)
     has_bare = any(not frame.has_squares for frame in templates.laying.frames)
     bare = " A sheet without squares says how long its rules must be." if has_bare else ""

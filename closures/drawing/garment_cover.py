@@ -18,7 +18,7 @@ from closures.drawing.cover import (
 from closures.drawing.cover_map import lap_maps
 from closures.drawing.own_work import check_sections, work_sections
 from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, SampleRow, Section, Table
-from closures.drawing.record import before_read
+from closures.drawing.record import before_read, heading_of_printing
 from closures.drawing.sheets.signs import CORNER, sign_of
 from closures.drawing.squares import squares_to_measure
 from closures.frozen import frozen
@@ -100,7 +100,7 @@ def garment_cover(
         parts += [
             replace(one, heading=f"{_title(marking)}: {one.heading[0].lower()}{one.heading[1:]}") for one in found
         ]
-    parts.append(Section("Print, measure, tape", how_to_print(templates, papers, laps), 1))
+    parts.append(Section(heading_of_printing(laps), how_to_print(templates, papers, laps), 1))
     for marking in markings:
         for section in work_sections(marking):
             heading = f"{_title(marking)}: {section.heading}" if section.heading else ""

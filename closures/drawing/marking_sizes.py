@@ -25,11 +25,13 @@ from closures.drawing.paper.columns import numbered_page, word_pages
 from closures.drawing.paper.page import PageWords, papers_in_words
 from closures.drawing.paper.printed import Printed
 from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, Picture, SampleRow, Section, Table
+from closures.drawing.record import before_read
 from closures.drawing.sheets.drawing import subjects_of
 from closures.drawing.sheets.nest_strip import nest_piece
 from closures.drawing.sheets.sheet import faces_of_sheets
 from closures.drawing.sheets.signs import CORNER, sign_of
 from closures.jobs.sizes.sized import levels_in_words
+from closures.placing.nothing_set import HELD_BACK
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName, Paper
@@ -92,9 +94,8 @@ def _cover(
     text = sizes.nest[0].text
     parts: list[ChapterPart] = []
     if text.failures:
-        parts.append(
-            Notice(f"A check failed: {text.failures}. Pierce nothing before you read the report.", "FAIL", wide=True)
-        )
+        before = before_read([one.placement for one in sizes.placed])
+        parts.append(Notice(f"A check failed: {text.failures}. {before}", "FAIL", wide=True))
     lines = [*closures_in_words(sizes.nest), *(sheet.text.lap_words for sheet in sizes.nest)]
     lines += [*taken_for_granted(sizes.base.placement), " ".join((*levels_in_words(sizes), told))]
     if run:
@@ -113,7 +114,10 @@ def _cover(
         "Follow the line of your size. By each mark stand its number, its size in a frame, and how far it lies along; "
         f"its leader runs to the dot. {last}",
     )
-    parts.append(Section("Print, measure, tape", steps, 1))
+    if all(one.placement.is_withheld for one in sizes.placed):
+        parts.append(Section("These sheets", (HELD_BACK.laid.format(""),), 1))
+    else:
+        parts.append(Section("Print, measure, tape", steps, 1))
     parts += pages_table(templates, first)
     samples: list[SampleRow] = []
     for pen, name in text.samples:

@@ -33,6 +33,9 @@ def work_sections(marking: Marking) -> list[Section]:
 
 def check_sections(placement: Placement, findings: Sequence[Finding]) -> list[Section]:
     """What failed and what is to be looked at, in words of whoever sews; nothing where every check passes."""
+    if placement.is_withheld:
+        # What is to be looked at once it is set waits till the plan was changed.
+        findings = [one for one in findings if one.result == "fail"]
     found = findings_on_page(findings, placement.side_word, placement.plan.units)
     if not found:
         return []

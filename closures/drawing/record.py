@@ -21,6 +21,16 @@ def heading_of(placement: Placement) -> str:
     return "Marking templates" if unset is None else unset.heading
 
 
+def heading_of_printing(subjects: Sequence[Subject]) -> str:
+    """What the section of a cover is headed by that says what is done with the sheets."""
+    return "These sheets" if are_held_back(subjects) else "Print, measure, tape"
+
+
+def are_held_back(subjects: Sequence[Subject]) -> bool:
+    """Whether all that the sheets show is held back: such sheets are not printed, measured or taped."""
+    return all(one.placement.is_withheld for one in subjects)
+
+
 def before_read(placements: Sequence[Placement]) -> str:
     """Say what waits till a failed check was read, a sentence for each reason; named where it is not of all."""
     told = dict.fromkeys(map(nothing_set, placements))

@@ -42,6 +42,12 @@ def role_of(placement: Placement, n: int) -> str:
     return "second column" if placement.is_second_column(n) else "single"
 
 
+def told_role(placement: Placement, n: int) -> str:
+    """What a mark is, and whether what it stands for is only planned: held back for whoever wears it."""
+    role = role_of(placement, n)
+    return f"{role}, held back" if placement.is_withheld and role != STAYS else role
+
+
 def face_of(placement: Placement, n: int, lap: LapName) -> str:
     """On which face of a lap the part of a mark lies, the garment seen from outside: ``outside``, ``inside`` or
     ``through`` what goes from face to face, as a buttonhole or a snap does.

@@ -22,7 +22,7 @@ def advice_sections(advice: Advice) -> tuple[str, ...]:
         rows.append(f"{step.n}. {plain(step.text)} Right when: {plain(step.done)}{source}")
     rows += ["", f"**To take one off again:** {order.removal}"] if order.removal else []
     return (
-        f"## Which half goes where\n\n{advice.halves}",
+        f"## Which half goes where\n\n{advice.halves}" if advice.halves else "",
         listed("How to mark", advice.marking),
         "\n".join(rows),
         *(listed(heading, lines) for heading, lines in advice.notes),

@@ -62,6 +62,7 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
     return {
         "title": plan.title,
         "run": run_mark(placement),
+        "held_back": placement.is_withheld,
         "closure": {
             "kind": fastener.kind,
             "size": fastener.size,

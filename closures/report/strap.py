@@ -6,6 +6,7 @@ from collections import Counter
 from typing import TYPE_CHECKING, Any
 
 from closures.lengths import format_length, format_mm
+from closures.placing.nothing_set import nothing_set
 from closures.placing.strap.carrier_words import carriers_in_words
 from closures.placing.strap.settings import setting_in_words
 from closures.placing.strap.values import NO_ALLOWANCE
@@ -112,7 +113,7 @@ def strap_sections(placement: Placement) -> tuple[str, ...]:
     return tuple(
         section
         for section in (
-            _lengths(strap, placement.plan.units),
+            _lengths(placement, strap),
             _settings(placement, strap),
             _sizes(strap, placement.plan.units),
             _places(placement, strap),
@@ -133,19 +134,24 @@ def _cut(strap: Strap, each: str, units: Units) -> str:
     return f"{half} of the leather{each}, {own}; {half} of the lining{each}, {cut}, of {strap.lining_in_words}"
 
 
-def _lengths(strap: Strap, units: Units) -> str:
+def _lengths(placement: Placement, strap: Strap) -> str:
+    units = placement.plan.units
     each = " for each of the pair" if strap.pieces == 2 else ""
     lined = ""
     if strap.stiffened_in_words:
         lined += f"; {strap.stiffened_in_words}"
+    cut = f"- **Cut:** {_cut(strap, each, units)}{lined}{_without_allowance(strap)}"
+    unset = nothing_set(placement)
+    if strap.is_made:
+        cut = "- **Cut:** nothing, since it is made already"
+    elif unset is not None:
+        cut = f"- **Cut:** nothing: {unset.to_back}"
     thick = "not known" if strap.thickness_mm is None else format_mm(strap.thickness_mm, 2)
     rows = [
         f"## The {strap.piece}",
         "",
         f"- **Finished:** {both(strap.finished_mm, units)} from tip to tip, {both(strap.width_mm, units)} wide",
-        "- **Cut:** nothing, since it is made already"
-        if strap.is_made
-        else f"- **Cut:** {_cut(strap, each, units)}{lined}{_without_allowance(strap)}",
+        cut,
         f"- **Thickness:** {thick}",
         f"- **Worn at:** {both(strap.target.middle_mm, units)} along the middle{_inside(strap.target, units)}, "
         f"the ends lapping by {both(strap.target.overlap_mm, units)}",
@@ -276,8 +282,8 @@ def strap_words(placement: Placement) -> str:
         for setting in strap.settings
     )
     sides = f"{both(strap.cut_mm, units)} × {both(strap.cut_width_mm, units)}"
-    cut = f", cut {sides}{_without_allowance(strap)}"
-    if strap.lining:
+    cut = "" if placement.sets_nothing else f", cut {sides}{_without_allowance(strap)}"
+    if strap.lining and not placement.sets_nothing:
         cut = f", the leather cut to that, {both(strap.width_mm, units)} wide; the lining {sides}, of "
         cut += strap.lining_in_words
     lines = [
@@ -285,7 +291,7 @@ def strap_words(placement: Placement) -> str:
         f"Closes along its middle at {lengths}",
         *(
             f"Size {size.name}: finished {both(size.finished_mm, units)}"
-            f"{'' if strap.is_made else f', cut {both(size.cut_mm, units)}'}, serves "
+            f"{'' if strap.is_made or placement.sets_nothing else f', cut {both(size.cut_mm, units)}'}, serves "
             f"{format_length(size.serves_mm[0], units)} to {format_length(size.serves_mm[1], units)}"
             for size in strap.sizes
         ),

@@ -278,9 +278,9 @@ def _backing(placement: Placement, findings: Sequence[Finding], catalogue: Catal
     wish = placement.plan.sheets
     if wish is None or wish.backing is None:
         return ""
+    if (unset := nothing_set(placement)) is not None:
+        return f"## Backing\n\nNone is laid: {unset.to_back}."
     backings = back_laps(placement, findings, catalogue)
-    if placement.sets_nothing:
-        return "## Backing\n\nNone is laid: nothing is set anew."
     if not backings:
         if any(part == PATCH_BEHIND for part, _, _ in placement.besides):
             return "## Backing\n\nThe cloth itself needs none. Patches go behind old holes, as the swap says."

@@ -14,7 +14,7 @@ from closures.lengths import format_length, format_mm
 from closures.placing.column import FOR_SHOW
 from closures.placing.marking import are_along_alike
 from closures.placing.nothing_set import nothing_set
-from closures.placing.role import HELPER, face_of, from_edge, role_of
+from closures.placing.role import HELPER, face_of, from_edge, role_of, told_role
 from closures.placing.taped import taped_in_words
 
 if TYPE_CHECKING:
@@ -69,7 +69,8 @@ def _parts(placement: Placement, cut_already: frozenset[int]) -> list[str]:
             rows += [f"{lap.name} lap{side}: {fresh} × ({names}){which}{held}"] if fresh else []
             rows += [f"{lap.name} lap{side}: {there} × ({names}) there already, not to be set"] if there else []
         besides = (*parts_outside(placement), *placement.besides)
-        rows += [f"{lap.name} lap{side}: {count} × {part}" for part, on, count in besides if on == lap.name]
+        held = ", planned and held back" if placement.is_withheld else ""
+        rows += [f"{lap.name} lap{side}: {count} × {part}{held}" for part, on, count in besides if on == lap.name]
     return rows
 
 
@@ -97,13 +98,13 @@ def _table(placement: Placement) -> Table:
 
 def _role(placement: Placement, mark: Mark) -> str:
     """What a mark is; of one that is hidden or for show, where its part is sewn on."""
-    role = role_of(placement, mark.n)
+    role, told = role_of(placement, mark.n), told_role(placement, mark.n)
     if role == HELPER:
-        return f"{role}, {placement.fastener_of(mark.n).name}, on the inner faces"
+        return f"{told}, {placement.fastener_of(mark.n).name}, on the inner faces"
     if role not in ("hidden", FOR_SHOW):
-        return role
+        return told
     sewn: LapName = "over" if placement.fastener_of(mark.n).parts_on("over") else "under"
-    return f"{role}: {face_of(placement, mark.n, sewn)} of {sewn} lap"
+    return f"{told}: {face_of(placement, mark.n, sewn)} of {sewn} lap"
 
 
 def _bare(mm: float, units: Units) -> str:

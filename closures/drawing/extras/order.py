@@ -73,6 +73,9 @@ def _removal(advice: Advice) -> list[Section]:
 
 def _stacks(drawn: Drawn, halves: str, whose: str = "") -> list[ChapterPart]:
     """The parts from the side: of laps that lie on each other as they stack, of edges that meet each lap alone."""
+    if drawn.placement.is_withheld:
+        # Parts that are not bought are set in no order.
+        return []
     placement, told = drawn.placement, (halves, *not_drawn(drawn.findings, drawn.placement.side_word))
     headed = [(share, f"{whose}{share_in_words(share)}" if placement.is_mixed else "") for share in placement.shares]
     if not placement.laps.garment.is_meeting:

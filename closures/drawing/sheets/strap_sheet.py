@@ -12,6 +12,7 @@ from closures.drawing.sheets.sheet_text import SheetText
 from closures.drawing.sheets.strap_drawing import draw_end, whole_end
 from closures.drawing.sheets.strap_view import End, make_end
 from closures.drawing.sheets.strap_words import strap_rows
+from closures.placing.nothing_set import nothing_set
 from closures.placing.run_mark import run_mark
 from closures.placing.strap.settings import marks_of, setting_in_words
 from closures.placing.strap.values import NO_ALLOWANCE
@@ -81,11 +82,13 @@ def _tell(end: End, findings: Sequence[Finding], untold: Sequence[str]) -> Sheet
         straight = math.dist(first.at, last.at)
         check = (f"mark {first.n} to mark {last.n}, straight:", " / ".join(both_ways(straight, units)))
     cutting = _HELD_BACK if placement.is_withheld else _cutting(strap, units)
+    unset = nothing_set(placement)
+    held = "" if unset is None else f" — {unset.strip}"
     blocks = (_from_tip(end, untold), _sizes(strap, units), _settings(placement, strap), cutting)
     return SheetText(
         placement.plan.title,
         f"{fastener.name}{cap} · {len(marks)} on this end",
-        f"{where} — {face} face up",
+        f"{where} — {face} face up{held}",
         check,
         failures_in_words(findings, placement.side_word),
         signs,

@@ -51,6 +51,9 @@ def changes_of(shop: Shop, offer: Offer, needs: tuple[LapNeed, ...]) -> tuple[st
         lambda: _backing(offer),
         lambda: _hidden(shop, offer),
     )
+    if offer.placement.is_withheld:
+        # A closure that is never set is no reason to take one off, or to close its hole.
+        parts = parts[:2]
     return tuple(sentence for part in parts for sentence in part())
 
 

@@ -12,7 +12,7 @@ from closures.frozen import frozen
 from closures.lengths import TOLD_ALIKE_MM, format_inches, format_mm
 from closures.placing.edge_to_edge import apart_in_words
 from closures.placing.marking import are_along_alike
-from closures.placing.role import face_of, role_of
+from closures.placing.role import face_of, told_role
 from closures.placing.run_mark import run_mark
 
 if TYPE_CHECKING:
@@ -182,7 +182,7 @@ def _rows(placement: Placement, tolerance_mm: float) -> tuple[tuple[str, ...], .
                     # A level is told of the over lap: drawn apart, the other may lie anywhere in its drawing.
                     "" if has_own_line else tenth(mark.level_mm),
                     f"{tolerance_mm:.1f}",
-                    role_of(placement, mark.n),
+                    told_role(placement, mark.n),
                     parts,
                     face_of(placement, mark.n, lap),
                     f"{fastener.cap_mm:.2f}" if fastener.cap else "",
