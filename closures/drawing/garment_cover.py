@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from closures.checks.mended_first import mended_first
 from closures.drawing.cover import (
     check_table,
     fold_of_bands,
@@ -138,13 +139,14 @@ def garment_cover(
     return Chapter("", tuple(parts))
 
 
-def order_chapter(shared: Shared) -> Chapter:
+def order_chapter(shared: Shared, markings: Sequence[Marking]) -> Chapter:
     """Write the order of work of the whole garment, each step with its openings, and after it what to heed."""
     names = {name for step in shared.steps for name in step.openings}
     lines = [f"{step_of(step, names)} Right when: {step.done}" for step in shared.steps]
     final = next((k for k, step in enumerate(shared.steps) if step.is_first_final), len(lines))
     parts: list[ChapterPart] = [
-        Section("The whole garment: tick the number of each step when it is right", tuple(lines[:final]), 1)
+        *(Notice(told, "FAIL") for one in markings if (told := mended_first(one.placement, one.findings, one.opening))),
+        Section("The whole garment: tick the number of each step when it is right", tuple(lines[:final]), 1),
     ]
     if lines[final:]:
         parts.append(Notice(shared.steps[final].stop.removeprefix("Stop. "), "STOP"))

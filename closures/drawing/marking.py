@@ -122,7 +122,7 @@ def make_set(
     subjects = [_subjects(marking, scale) for marking in markings]
     longs: list[LongPiece] = []
     short: list[Piece] = []
-    chapters: list[Chapter] = [] if shared is None else [order_chapter(shared)]
+    chapters: list[Chapter] = [] if shared is None else [order_chapter(shared, markings)]
     set_run = "" if shared is None else run
     for marking, pair in zip(markings, subjects, strict=True):
         whole = is_whole or paper.is_roll or _wishes(marking, "whole")

@@ -85,7 +85,10 @@ def _words(sizes: Sizes) -> tuple[Chapter, ...]:
     if wish is None or not wish.order:
         return ()
     drawn = Drawn(base.placement, base.findings, sizes.catalogue, base.sheets)
-    return (order_of_sizes(drawn, advise_sizes(sizes, faces_of_sheets(sizes.nest)), base.name),)
+    # What fails in one size alone is mended before all of them are worked, by one order.
+    every = replace(drawn, findings=[finding for one in sizes.placed for finding in one.findings])
+    advice = advise_sizes(sizes, faces_of_sheets(sizes.nest))
+    return (order_of_sizes(drawn, advice, base.name, every.mended_first),)
 
 
 def _cover(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.checks.mended_first import BEFORE_ALL
 from closures.placing.nothing_set import HELD_BACK, nothing_set
 from closures.series import in_a_row
 
@@ -37,7 +38,7 @@ def before_read(placements: Sequence[Placement]) -> str:
     if len(told) == 1 and None not in told:
         return next(unset.before for unset in told if unset is not None)
     held = " Of what fails for its wearer buy, mark, cut and set nothing before the plan was changed."
-    return f"Pierce nothing before the report is read.{held * (HELD_BACK in told)}"
+    return f"{BEFORE_ALL}{held * (HELD_BACK in told)}"
 
 
 def when_to_measure(subjects: Sequence[Subject]) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from closures.checks.mended_first import IN_REPORT
 from closures.report.telling import plain
 
 if TYPE_CHECKING:
@@ -15,6 +16,8 @@ def advice_sections(advice: Advice) -> tuple[str, ...]:
     """Write the sections of the page: which half goes where, how to mark, the order of work, whom and what to heed."""
     order = advice.order
     rows = ["## Order of work", ""]
+    if "fails" in advice.facts.words and "withheld" not in advice.facts.words:
+        rows += [f"**{IN_REPORT}**", ""]
     for step in order.steps:
         if step.n == order.stop_before:
             rows += ["", f"**{order.stop}**", ""]

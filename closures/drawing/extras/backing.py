@@ -237,7 +237,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     if not backings:
         return ()
     sections = [section for backing in backings for section in _sections(drawn, backing)]
-    return (Chapter("Backing", tuple(sections)),)
+    return (Chapter("Backing", (*drawn.mended_first, *sections)),)
 
 
 def _sections(drawn: Drawn, backing: Backing) -> list[Section]:

@@ -212,7 +212,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
         )
         for one in pieces
     ]
-    return (Chapter("Cutting the bands", tuple(sections)),)
+    return (Chapter("Cutting the bands", (*drawn.mended_first, *sections)),)
 
 
 def _allowance_mm(placement: Placement) -> float:

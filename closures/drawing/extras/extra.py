@@ -7,8 +7,10 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from closures.advice.faces_seen import marked_within_in_words
+from closures.checks.mended_first import mended_first
 from closures.drawing.ink.type_scale import TypeScale, type_scale
 from closures.drawing.paper.piece import SHEET_WORDS
+from closures.drawing.paper.words import Notice
 from closures.drawing.sheets.sheet import faces_of_sheets, failures_in_words
 from closures.frozen import frozen
 from closures.placing.marked_face import faces_marked, faces_to_mark
@@ -57,6 +59,12 @@ class Drawn:
     def failures(self) -> str:
         """Failed checks in words."""
         return failures_in_words(self.findings, self.placement.side_word)
+
+    @property
+    def mended_first(self) -> tuple[Notice, ...]:
+        """What a page of work begins with where a check failed; nothing where none did."""
+        told = mended_first(self.placement, self.findings)
+        return (Notice(told, "FAIL"),) if told else ()
 
     @property
     def faces(self) -> Mapping[LapName, Face]:

@@ -22,10 +22,6 @@ if TYPE_CHECKING:
 
 
 _LAPS: tuple[LapName, ...] = ("over", "under")
-_FAILED = (
-    "A check of this plan failed; the cover and the report say which. Have it mended before anything is cut, sewn or "
-    "pierced for these closures: what mends it may change the pieces as well."
-)
 
 
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
@@ -38,24 +34,26 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     if drawn.set_run:
         # A garment's set tells once, for all of its openings, in which order to work, how to mark and what to heed.
         return (Chapter("How it is set", (*own, *knit, *_removal(advice))),)
-    fails = any(finding.result == "fail" for finding in drawn.findings) and not drawn.placement.is_withheld
-    return (_chapter(advice, own, knit, fails=fails),)
+    return (_chapter(advice, own, knit, drawn.mended_first),)
 
 
-def order_of_sizes(drawn: Drawn, advice: Advice, size: str) -> Chapter:
+def order_of_sizes(drawn: Drawn, advice: Advice, size: str, first: Sequence[Notice]) -> Chapter:
     """Write the order of work of all sizes; what is knitted stands with each size.
 
     Args:
         drawn: the base.
         advice: of all sizes.
         size: name of the base, whose marks the pictures tell.
+        first: what it begins with.
     """
-    return _chapter(advice, _stacks(drawn, advice.halves, f"Size {size}: "), (), fails="fails" in advice.facts.words)
+    return _chapter(advice, _stacks(drawn, advice.halves, f"Size {size}: "), (), first)
 
 
-def _chapter(advice: Advice, own: Sequence[ChapterPart], knit: Sequence[ChapterPart], *, fails: bool) -> Chapter:
+def _chapter(
+    advice: Advice, own: Sequence[ChapterPart], knit: Sequence[ChapterPart], first: Sequence[Notice]
+) -> Chapter:
     parts: list[ChapterPart] = [
-        *([Notice(_FAILED, "FAIL")] if fails else []),
+        *first,
         *own,
         *(Section(heading, tuple(lines)) for heading, lines in advice.notes),
         *knit,

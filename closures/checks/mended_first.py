@@ -1,0 +1,36 @@
+"""What every page of work begins with where a check failed: what mends it comes before all that is done."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from closures.checks.finding import Finding
+    from closures.placing.placement import Placement
+
+_MEND = "Have it mended, and the sheets printed anew, before anything is cut, sewn or pierced"
+BEFORE_ALL = f"{_MEND}: the report says how."
+"""What a cover says after what failed."""
+IN_REPORT = f"A check failed. {_MEND}: what mends it may change the pieces as well."
+"""What the order of work begins with in a report, below the checks."""
+
+
+def mended_first(placement: Placement, findings: Sequence[Finding], opening: str = "") -> str:
+    """Say what comes before all work on a row that fails a check; nothing of one that fails none, or is held back.
+
+    Of what is held back the pages have no work, and say what is done in its place.
+
+    Args:
+        placement: the row.
+        findings: what the rules say of it.
+        opening: its name among those of a garment.
+    """
+    if placement.is_withheld or all(one.result != "fail" for one in findings):
+        return ""
+    where = f" of {opening}" if opening else " of this plan"
+    return (
+        f"A check{where} failed; the cover and the report say which. {_MEND} for these closures: what mends it may "
+        "change the pieces as well."
+    )
