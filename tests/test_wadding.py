@@ -70,3 +70,28 @@ def test_band_that_is_made_is_opened_for_its_wadding_and_sewn_shut(state: str):
 )
 def test_wadding_stays_where_nothing_is_too_thick_or_none_is_there(layers: str, kind: str, size: str):
     assert not [key for key in steps(answered(layers=layers, kind=kind, size=size)) if "wadding" in key]
+
+
+CUFF = (
+    '[row]\npiece = "cuff"\nlength = "220 mm"\nheight = "60 mm"\nover = ["20 mm"]\nunder = ["20 mm"]\n{state}'
+    '[closure]\nkind = "prong snap"\nsize = "16 L"\n[[layer]]\ncloth = "quilted cotton"\ncount = 2\n'
+)
+
+
+def test_wadding_of_a_strap_is_taken_out_before_it_is_sewn_together():
+    told = steps(check_plan(read_plan(CUFF.format(state="").encode(), "cuff.toml")))
+    n, text, _ = told["take the wadding out of a strap"]
+    assert told["measure sheets first"][0] < told["cut out the strap"][0] < n < told["make the strap"][0]
+    # The rim of 10.16 mm and 3 mm to either side: geometry.
+    assert "at mark 1 of the over end and at mark 1 of the under end, in a round place 16.2 mm across" in text
+    assert "lay the sheet of each end" in text and "of the cuff" in text
+
+
+@pytest.mark.parametrize("state", ["sewn band", "finished"])
+def test_strap_that_is_made_is_opened_for_its_wadding_and_sewn_shut(state: str):
+    made = CUFF.format(state=f'[garment]\nstate = "{state}"\n')
+    told = steps(check_plan(read_plan(made.encode(), "cuff.toml")))
+    n, text, _ = told["take the wadding out of a band"]
+    assert told["mark ends"][0] < n < told["set first"][0] < told["close the thinned band"][0]
+    assert "open the cuff on its inner side" in text and "once its marks are made" not in text
+    assert told["close the thinned band"][1].startswith("Where the cuff was opened")

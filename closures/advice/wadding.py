@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from closures.checks.finding import Finding
     from closures.placing.placement import Placement
 
-NOT_THICK = dict.fromkeys(("wadding out", "wadding where", "wadding done", "wadding of trial"), "")
+NOT_THICK = dict.fromkeys(("wadding out", "wadding where", "wadding done", "wadding of trial", "wadded"), "")
 
 
 def laps_too_thick(
@@ -65,15 +65,19 @@ def wadding_figures(placement: Placement, findings: Sequence[Finding], catalogue
     # The wadding ends as far from the flange as any layer has to.
     across_mm = 2 * (placement.fastener.rim_mm + catalogue.rule("ridge").value.value)
     first = laps_in_order(placement)[0]
-    # Of a band that is made, the lap that is set second is marked by the one set first.
-    later = {lap for lap in thick if lap != first and placement.plan.state in MADE_ALREADY}
+    strap = placement.strap
+    # Of a band that is made, the lap that is set second is marked by the one set first; of a strap both ends at once.
+    is_later = strap is None and placement.plan.state in MADE_ALREADY
+    later = {lap for lap in thick if lap != first and is_later}
     where = " and ".join(
-        f"at {numbers_in_words(marks)} of the {lap} lap{', once its marks are made,' if lap in later else ''}"
+        f"at {numbers_in_words(marks)} of the {lap} {placement.side_word}"
+        + (", once its marks are made," if lap in later else "")
         for lap, (marks, _) in sorted(thick.items(), key=lambda entry: entry[0] in later)
     )
     is_certain = all(certain for _, certain in thick.values())
     low, high = (format_length(one.value, units) for one in grip)
     return {
+        "wadded": "the band" if strap is None else f"the {strap.piece}",
         "wadding out": "" if is_certain else "Where the trial piece came out too thick, ",
         "wadding where": f"{where.removesuffix(',')}, in a round place {format_length(across_mm, units)} across",
         "wadding done": f"squeezed there, the layers that are left measure {low} to {high}, which the part clamps",

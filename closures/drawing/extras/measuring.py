@@ -55,7 +55,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     measures = [_on_the_garment(one) if is_record else one for one in measures_for(drawn.placement)]
     measures = [one for one in measures if has_coupon or one.name != "coupon"]
     for measure in sorted(measures, key=lambda one: _ON_PAPER.index(one.name)):
-        write = "Write down what you read, with its unit: whoever places the row tells it to the plan."
+        write = "Write down what you read, with its unit: whoever places the row reckons with it."
         how = (step.replace(BY_COMMAND, in_this_set) for step in measure.how)
         parts.append(Section(measure.title, (*how, write)))
         items = tuple(_picture(measure))
