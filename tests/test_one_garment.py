@@ -10,6 +10,7 @@ from pathlib import Path
 import pdfplumber
 import pytest
 from test_advice_jobs import contradictions
+from test_pages_without_keys import KEYS
 from typer.testing import CliRunner
 
 from closures.app.command import app
@@ -19,6 +20,7 @@ from closures.errors import PlanError
 from closures.jobs.whole.tellers import are_both_sides, without_side
 from closures.plan.reading import read_plan
 from closures.plan.wearer import WearerWish
+from closures.said import on_page
 
 RUN = CliRunner()
 ROW = """
@@ -630,3 +632,31 @@ def test_names_of_both_sides_are_told_by_their_words(one: str, other: str, are_b
 
 def test_name_without_its_side_is_what_both_halves_share() -> None:
     assert without_side("Left trouser cuff") == without_side("right Trouser cuff") == ["trouser", "cuff"]
+
+
+def test_what_is_looked_at_between_openings_stands_on_a_cover_without_keys_of_a_plan(tmp_path: Path) -> None:
+    turned = row("front").replace("right over left", "left over right")
+    striped = [
+        row(name, more=f'[stripe]\nevery = "{mm} mm"\nat = "0 mm"\n') for name, mm in (("front", 20), ("back", 23))
+    ]
+    free = '{ from = "5 mm", to = "60 mm" }'
+    striped = [text.replace('first = "20 mm"\nlast = "20 mm"', f"first = {free}\nlast = {free}") for text in striped]
+    grains = [f'[shrinkage]\nalong = "{a} %"\nacross = "{b} %"\nmeasured = "unwashed"\n' for a, b in ((6, 3), (3, 6))]
+    pulls = {name: row(name, more=f'[pull]\ngirth = "{mm} mm"\n') for name, mm in (("front", 600), ("back", 1100))}
+    layer = '[[layer]]\ncloth = "poplin"\nthickness = "{} mm"\n'
+    garments = (
+        {"fly": turned, "waistband": row("front")},
+        {"front": row("front", 'state = "finished"'), "belt": belt()},
+        {"front": striped[0], "back": striped[1]},
+        {"front": row("front", more=grains[0]), "back": row("back", more=grains[1])},
+        {"upper": HOOKED.format(gap="0 mm"), "lower": HOOKED.format(gap="6 mm").replace("400 mm", "300 mm")},
+        {"front": row("front", more='[body]\nwaist = "1000 mm"\n'), "belt": belt().replace("480 mm", "400 mm")},
+        {"front": row("front", more=layer.format(0.2)), "back": row("back", more=layer.format(0.9))},
+        pulls,
+    )
+    for n, plans in enumerate(garments):
+        folder = tmp_path / str(n)
+        folder.mkdir()
+        looked = [one.text for one in work_garment(garment_of(folder, **plans), draw=False).clearances]
+        told = [on_page(text) for text in looked if text != on_page(text)]
+        assert told and not [text for text in told if KEYS.search(text)], (n, looked)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from closures.jobs.whole.clearances import Clearance, level_zero_y, strap_width_mm
 from closures.jobs.whole.frames import is_one_drawing
+from closures.said import for_author
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -54,9 +55,11 @@ def carriers_on_openings(worked: Sequence[Worked]) -> Iterator[Clearance]:
             one = next(one for one in worked if one.placement.laps.garment.opens == opens)
             text = (
                 f"Carrier {which} of the {belt.opening.name} would stand where the {opens} opens: sewn over the "
-                f"opening it holds it shut, and on a closure it is in its way. {BESIDE}; or write another number of "
-                "carriers under [belt], 0 for none. Where the belt does not pass that opening, write clear_of = "
-                f'["{one.opening.name}"] in the [[opening]] {belt.opening.name}.'
+                f"opening it holds it shut, and on a closure it is in its way. {BESIDE}"
+            ) + for_author(
+                "; or write another number of carriers under [belt], 0 for none. Where the belt does not pass that "
+                f'opening, write clear_of = ["{one.opening.name}"] in the [[opening]] {belt.opening.name}.',
+                ". Where the belt does not pass that opening, all is well.",
             )
             yield Clearance("warn", belt.opening.name, one.opening.name, None, None, None, None, text)
 

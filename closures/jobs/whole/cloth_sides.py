@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from closures.edges.hand import lies_in_words, viewers_side
 from closures.jobs.whole.clearances import Clearance, is_told_clear
 from closures.jobs.whole.frames import PENCIL_MM, is_one_drawing
+from closures.said import for_author
 
 if TYPE_CHECKING:
     from closures.curve import Curve, Point
@@ -55,8 +56,9 @@ def cloth_told_apart(worked: Sequence[Worked]) -> Iterator[Clearance]:
             f"{first.opening.name} and {second.opening.name} meet at a corner of one drawing, and their cloth is told "
             f"on two sides: that of {names[0]} {lies} its edge as drawn, away from the edge of {names[1]}, and that of "
             f"{names[1]} {_cloth_lies(right)} its own, towards that of {names[0]}. Of one piece, one of them is told "
-            "the wrong way round: look at lap and seen_from under [band], and at cloth, shows and reverse under "
-            "[edge]. If they are edges of two pieces, all is well."
+            "the wrong way round"
+            + for_author(": look at lap and seen_from under [band], and at cloth, shows and reverse under [edge].", ".")
+            + " If they are edges of two pieces, all is well."
         )
         yield Clearance("warn", *names, None, None, None, None, text)
 
@@ -84,9 +86,12 @@ def _on_both_sides(first: Worked, second: Worked) -> Iterator[Clearance]:
     text = (
         f"{names[0]} and {names[1]} are told along one edge of one drawing, and their cloth on its two sides: that of "
         f"{names[0]} {lies[0]} it as drawn, and that of {names[1]} {lies[1]} it. A piece lies on one side of its edge: "
-        "the row of one of them lies off the cloth. Where one is the other's mirror image, as a right side is of a "
-        f"left one, tell it by the same plan with mirrored = true; else look at lap and seen_from under [band]. If two "
-        f'pieces share that line, write clear_of = ["{names[0]}"] in the [[opening]] {names[1]}.'
+        "the row of one of them lies off the cloth."
+    ) + for_author(
+        " Where one is the other's mirror image, as a right side is of a left one, tell it by the same plan with "
+        "mirrored = true; else look at lap and seen_from under [band]. If two pieces share that line, write clear_of = "
+        f'["{names[0]}"] in the [[opening]] {names[1]}.',
+        " If two pieces share that line, all is well.",
     )
     yield Clearance("warn", *names, None, None, None, None, text)
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Literal
 from closures.jobs.whole.clearances import Clearance
 from closures.jobs.whole.tellers import are_both_sides, without_side
 from closures.lengths import format_length
+from closures.said import for_author
 
 if TYPE_CHECKING:
     from closures.jobs.whole.frames import Worked
@@ -43,15 +44,19 @@ def told_once(worked: Sequence[Worked]) -> Iterator[Clearance]:
             yield _once(
                 "warn",
                 name,
-                f"{name} is drawn and bought once. Is it {whole}, add an [[opening]] of the same plan with mirrored = "
-                "true; is it all that there is, write mirrored = false.",
+                f"{name} is drawn and bought once. "
+                + for_author(
+                    f"Is it {whole}, add an [[opening]] of the same plan with mirrored = true; is it all that there "
+                    "is, write mirrored = false.",
+                    f"Is it {whole}? Then its other half is not.",
+                ),
             )
         elif opens in _OTHER and _OTHER[opens] not in all_opens:
             yield _once(
                 "pass",
                 name,
-                f"{name} is drawn and bought for the {opens} alone; an [[opening]] with mirrored = true adds the "
-                f"{_OTHER[opens]}.",
+                f"{name} is drawn and bought for the {opens} alone"
+                + for_author(f"; an [[opening]] with mirrored = true adds the {_OTHER[opens]}.", "."),
             )
 
 

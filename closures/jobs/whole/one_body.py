@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from closures.checks.girths import is_unlike, unlike_belt, unlike_girth
 from closures.jobs.whole.tellers import Told, lengths_apart
 from closures.lengths import format_length
+from closures.said import for_author
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -52,8 +53,12 @@ def unlike_girths(told: Told) -> Iterator[tuple[str, tuple[str, str]]]:
         if unlike:
             first, *_, last = (one.name for one, plan in told if _ring_mm(plan, name) is not None)
             yield (
-                f"Of the closed garment at the {name}, under [way_in] {unlike}. A garment has one girth there: measure "
-                "it again, and write the same into each of these plans; where these are two places, or two pieces that "
+                f"Of the closed garment at the {name}, "
+                + for_author("under [way_in] ")
+                + unlike
+                + ". A garment has one girth there: measure it again"
+                + for_author(", and write the same into each of these plans")
+                + "; where these are two places, or two pieces that "
                 "are worn together, give each a name of its own.",
                 (first, last),
             )
@@ -73,8 +78,12 @@ def unlike_girths(told: Told) -> Iterator[tuple[str, tuple[str, str]]]:
         if one_mm is not None and other_mm is not None and is_unlike(one_mm, (other_mm,)):
             girths = [format_length(mm, plan.units) for mm in (one_mm, other_mm)]
             yield (
-                f"Under [pull], {opening.name} tells girth = {girths[0]} and {other.name} tells girth = {girths[1]}: "
-                "girths of one body seldom lie so far apart. Look at both and their units.",
+                for_author("Under [pull], ")
+                + f"{opening.name} tells "
+                + for_author("girth =", "a girth of")
+                + f" {girths[0]} and {other.name} tells "
+                + for_author("girth =", "one of")
+                + f" {girths[1]}: girths of one body seldom lie so far apart. Look at both and their units.",
                 (opening.name, other.name),
             )
 
@@ -91,7 +100,7 @@ def _of_another(opening: Opening, plan: Plan, other: Opening, own: Plan) -> Iter
     is_child = own.is_for_child
     text = unlike_girth(plan, body, show, is_child=is_child) or unlike_belt(plan, body, show, is_child=is_child)
     if text:
-        yield f"{text} {opening.name} tells the one, and {other.name} the body.", (opening.name, other.name)
+        yield text + f" {opening.name} tells the one, and {other.name} the body.", (opening.name, other.name)
 
 
 def _strap_round(plan: Plan) -> tuple[str, float] | None:

@@ -16,7 +16,7 @@ from closures.jobs.whole.clearances import Clearance
 from closures.jobs.whole.named import misnamed_openings
 from closures.jobs.whole.on_clothes import on_clothes
 from closures.jobs.whole.one_body import two_necks, unlike_girths
-from closures.jobs.whole.one_cloth import closures_apart, thicknesses_apart
+from closures.jobs.whole.one_cloth import by_cloth, closures_apart, gauges_apart, stripes_apart, thicknesses_apart
 from closures.jobs.whole.one_wearer import carried, size_told, two_wearers, wearer_told, with_wearer
 from closures.jobs.whole.stands import stands_told_twice
 from closures.jobs.whole.tellers import Told, in_words, is_apart, opens_of, tellers, verb
@@ -30,7 +30,7 @@ from closures.jobs.whole.told_rows import (
     zones_astray,
 )
 from closures.lengths import format_length
-from closures.plan.gauge import USUAL_OVER_MM
+from closures.said import for_author
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -43,6 +43,8 @@ _LOOKS: tuple[Callable[[Told], Iterator[tuple[str, tuple[str, ...]]]], ...] = (
     zones_astray,
     straps_not_turned,
     unlike_girths,
+    gauges_apart,
+    stripes_apart,
     thicknesses_apart,
     closures_apart,
 )
@@ -88,8 +90,6 @@ def as_one_garment(garment: GarmentFile, plans: Sequence[Plan]) -> OneGarment:
         *_lapped_apart(told),
         *_gaps_apart(told),
         *_carried_apart(told),
-        *_gauges_apart(told),
-        *_stripes_apart(told),
         *(_note("warn", names, text) for find in _LOOKS for text, names in find(told)),
     )
     return OneGarment(with_wearer(on_clothes(plans), wearer), notes, size_told(told))
@@ -143,24 +143,13 @@ def _states(told: Told) -> Iterator[tuple[str, str]]:
     )
 
 
-def _cloth(plan: Plan) -> str | None:
-    """The plan's own cloth, which stands first among its layers; None where it is not told by name."""
-    return plan.layers[0].cloth if plan.layers else None
-
-
-def _by_cloth(told: Told) -> Iterator[tuple[str, Told]]:
-    for cloth in dict.fromkeys(_cloth(plan) for _, plan in told):
-        if cloth is not None:
-            yield cloth, [one for one in told if _cloth(one[1]) == cloth]
-
-
 def _tells_no_wash(plan: Plan) -> bool:
     """Whether a plan can have no ``[shrinkage]``."""
     return plan.strap is not None or plan.speaks_of_old
 
 
 def _washes(told: Told) -> Iterator[tuple[str, str]]:
-    for cloth, of_it in _by_cloth(told):
+    for cloth, of_it in by_cloth(told):
         washings = tellers(of_it, _washing)
         if len(washings) > 1:
             yield (
@@ -215,13 +204,13 @@ def _worked_apart(told: Told) -> Iterator[Clearance]:
             "warn",
             (opening.name, *others),
             f"{in_a_row(others)} {verb(others, 'be')} {how}, and {opening.name} is {own_how}. That is right where "
-            f"{opening.name} is a piece of its own, such as one newly made for a garment that is there; else tell the "
-            "same state under [garment] of both plans.",
+            f"{opening.name} is a piece of its own, such as one newly made for a garment that is there"
+            + for_author("; else tell the same state under [garment] of both plans.", "."),
         )
 
 
 def _washed_apart(told: Told) -> Iterator[Clearance]:
-    for cloth, of_it in _by_cloth(told):
+    for cloth, of_it in by_cloth(told):
         shrinks = [opening.name for opening, plan in of_it if plan.shrinkage is not None]
         for opening, plan in of_it:
             if shrinks and _tells_no_wash(plan):
@@ -235,15 +224,15 @@ def _washed_apart(told: Told) -> Iterator[Clearance]:
 
 
 def _grain_turned(told: Told) -> Iterator[Clearance]:
-    for cloth, of_it in _by_cloth(told):
+    for cloth, of_it in by_cloth(told):
         losses = tellers(of_it, _loses)
         if len(losses) == 2 and len({tuple(sorted(one)) for one in losses}) == 1:
             names = tuple(name for some in losses.values() for name in some)
             yield _note(
                 "warn",
                 names,
-                f"Of one {cloth}, {_losses_in_words(losses)}. That is right where one is cut on the other grain; else "
-                "tell the same under [shrinkage] of both plans.",
+                f"Of one {cloth}, {_losses_in_words(losses)}. That is right where one is cut on the other grain"
+                + for_author("; else tell the same under [shrinkage] of both plans.", "."),
             )
 
 
@@ -263,9 +252,11 @@ def _lapped_apart(told: Told) -> Iterator[Clearance]:
             yield _note(
                 "warn",
                 tuple(name for names in found.values() for name in names),
-                f"At one {opens}, {in_words(found, 'lap')}. What closes together closes the same way, as a fly and "
-                f"its waistband do: write the same lap under {sections} of both plans. Where they are openings of "
-                "their own, each with an edge apart from the other's, this is right as it is.",
+                f"At one {opens}, "
+                + in_words(found, "lap")
+                + ". What closes together closes the same way, as a fly and its waistband do"
+                + for_author(f": write the same lap under {sections} of both plans.", ".")
+                + " Where each has an edge of its own, apart from the other's, this is right as it is.",
             )
 
 
@@ -285,8 +276,9 @@ def _gaps_apart(told: Told) -> Iterator[Clearance]:
                 "warn",
                 names,
                 f"At one {opens}, {each}. Where they lie on one edge, it lies as far from the other edge at the end of "
-                "one as where the next begins: write the gap that it has there under [garment] of both plans. Where "
-                "each has an edge of its own, this is right as it is.",
+                "one as where the next begins"
+                + for_author(": write the gap that it has there under [garment] of both plans.", ".")
+                + " Where each has an edge of its own, this is right as it is.",
             )
 
 
@@ -303,53 +295,13 @@ def _carried_apart(told: Told) -> Iterator[Clearance]:
             yield _note(
                 "warn",
                 tuple(name for names in found.values() for name in names),
-                f"At one {opens}, {in_words(found, 'lap')}, by which hooks or loops sit on one side in the one and on "
-                "the other side in the other. What is closed together has them on one side: write the same lap under "
-                "[band] of both plans. Where they are openings of their own, this is right as it is.",
+                f"At one {opens}, "
+                + in_words(found, "lap")
+                + ", by which hooks or loops sit on one side in the one and on "
+                "the other side in the other. What is closed together has them on one side"
+                + for_author(": write the same lap under [band] of both plans.", ".")
+                + " Where they are openings of their own, this is right as it is.",
             )
-
-
-def _gauges_apart(told: Told) -> Iterator[Clearance]:
-    """Ask about bands of one cloth that are knitted in two gauges."""
-    return _told_apart(
-        told,
-        _gauge_in_words,
-        "to 10 cm. One yarn, needle and pattern have one gauge: measure again, and write the same stitches and rows "
-        "under [gauge] of both plans. Where they are knitted unlike, this is right as it is.",
-    )
-
-
-def _stripes_apart(told: Told) -> Iterator[Clearance]:
-    """Ask about one cloth that is told with two repeats."""
-    return _told_apart(
-        told,
-        _repeat_in_words,
-        "from one repeat to the next. One cloth has one repeat: measure it again over ten of them, and write the same "
-        "under [stripe] of both plans. Where one is cut on the other grain, this is right as it is.",
-    )
-
-
-def _told_apart(told: Told, tells: Callable[[Plan], str | None], mend: str) -> Iterator[Clearance]:
-    """Ask about one cloth of which plans tell something otherwise that it has once."""
-    for cloth, of_it in _by_cloth(told):
-        found = tellers(of_it, tells)
-        if len(found) > 1:
-            each = in_a_row([f"{in_a_row(some)} {verb(some, 'tell')} {what}" for what, some in found.items()])
-            names = tuple(name for some in found.values() for name in some)
-            yield _note("warn", names, f"Of one {cloth}, {each} {mend}")
-
-
-def _repeat_in_words(plan: Plan) -> str | None:
-    return None if plan.stripe is None else format_length(plan.stripe.every_mm, plan.units)
-
-
-def _gauge_in_words(plan: Plan) -> str | None:
-    """A gauge to a tenth of a stitch; None where nothing is knitted."""
-    gauge = plan.gauge
-    if gauge is None:
-        return None
-    to_ten = USUAL_OVER_MM / gauge.over_mm
-    return f"{round(gauge.stitches * to_ten, 1):g} stitches and {round(gauge.rows * to_ten, 1):g} rows"
 
 
 def _gap_in_words(plan: Plan) -> str:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from closures.jobs.whole.clearances import Clearance
 from closures.plan.ends import is_stand
+from closures.said import for_author
 
 if TYPE_CHECKING:
     from closures.plan.garment_file import Opening
@@ -30,10 +31,13 @@ def stands_told_twice(told: Sequence[tuple[Opening, Plan]]) -> Iterator[Clearanc
             if not _is_a_stand(collar, own, plan):
                 continue
             text = (
-                f"The stand of the collar is told twice: [stand] in {front.plan} sets a closure half way up it, and "
+                "The stand of the collar is told twice: "
+                + for_author(f"[stand] in {front.plan}", front.name)
+                + " sets a closure half way up it, and "
                 f"{collar.name} is a collar with closures of its own. Where it is one stand, its closure would be "
-                f"bought, printed and worked twice: leave the [[opening]] {collar.name} out, or leave [stand] out of "
-                f"{front.plan}. Where it is another collar, all is well."
+                f"bought, printed and worked twice"
+                + for_author(f": leave the [[opening]] {collar.name} out, or leave [stand] out of {front.plan}.", ".")
+                + " Where it is another collar, all is well."
             )
             yield Clearance("warn", front.name, collar.name, None, None, None, None, text)
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any
 
 from closures.lengths import SAME_MM, format_length
+from closures.said import Said
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -60,15 +61,15 @@ def lengths_apart(
     return in_words(by_words, key)
 
 
-def in_words(found: dict[Any, list[str]], key: str) -> str:
-    """Who tells what, as plans write it."""
-    parts = []
+def in_words(found: dict[Any, list[str]], key: str) -> Said:
+    """Who tells what: to an author as plans write it, on a page what it is."""
+    parts, on_pages = [], []
     for value, names in found.items():
         listed = ", ".join(f'"{one}"' for one in ((value,) if isinstance(value, str) else value))
-        parts.append(
-            f"{in_a_row(names)} {verb(names, 'tell')} {key} = {listed if isinstance(value, str) else f'[{listed}]'}"
-        )
-    return in_a_row(parts)
+        who = f"{in_a_row(names)} {verb(names, 'tell')}"
+        parts.append(f"{who} {key} = {listed if isinstance(value, str) else f'[{listed}]'}")
+        on_pages.append(f"{who} {listed}")
+    return Said(in_a_row(parts), in_a_row(on_pages))
 
 
 def verb(names: Sequence[str], verb: str) -> str:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from closures.jobs.whole.tellers import Told, are_both_sides, is_apart, opens_of
 from closures.lengths import SAME_MM, format_length
+from closures.said import for_author
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -109,9 +110,12 @@ def zones_astray(told: Told) -> Iterator[tuple[str, tuple[str, str]]]:
             )
             yield (
                 f'The clear zone "{zone.name}" of {opening.name} runs from {zone_low} to {zone_high}, and {strap} runs '
-                f"over it from {low_told} to {high_told}: it keeps clear what lies elsewhere. Look at level in the "
-                f"[[opening]] {strap}, at level under [[clear]], and at their units; where it is another zone, give it "
-                "another name.",
+                f"over it from {low_told} to {high_told}: it keeps clear what lies elsewhere. "
+                + for_author(
+                    f"Look at level in the [[opening]] {strap}, at level under [[clear]], and at their units; where it "
+                    "is another zone, give it another name.",
+                    "Look at both levels and their units.",
+                ),
                 (strap, opening.name),
             )
 
@@ -152,8 +156,9 @@ def straps_not_turned(told: Told) -> Iterator[tuple[str, tuple[str, str]]]:
         if is_one and are_both_sides(first.name, second.name):
             yield (
                 f"{first.name} and {second.name} are told alike, each as the wearer's left one: the right one is its "
-                f"mirror image. Write pair = true under [row], which makes both, and leave {second.name} out. Where "
-                "both lap the same way as they are worn, this is right as it is.",
+                f"mirror image."
+                + for_author(f" Write pair = true under [row], which makes both, and leave {second.name} out.")
+                + " Where both lap the same way as they are worn, this is right as it is.",
                 (first.name, second.name),
             )
 
