@@ -170,3 +170,16 @@ def test_what_is_not_held_back_is_printed_and_put_in_order() -> None:
     words, made = pages(ROW.format(wearer="", closure='kind = "sew-on snap"\nsize = "1"\n', more=""))
     assert "Print all sheets" in words and "Which half goes where" in words
     assert json.loads(made["report.json"])["held_back"] is False
+
+
+def test_what_a_check_finds_on_both_laps_of_a_swap_is_told_once() -> None:
+    text = (
+        '[edge]\nstraight = "400 mm"\n[garment]\nopens = "front"\nstate = "finished"\n[band]\nwidth = "40 mm"\n'
+        'lap = "left over right"\n[swap]\nkind = "shank button"\nsize = "24 L"\npatch = "26 mm"\n'
+        'places = ["30 mm", "118 mm", "206 mm", "294 mm"]\nhole = { way = "across", length = "20 mm", made = true }\n'
+        'take = "the best spacing clear of every old hole"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n'
+        '[spacing]\npitch = "80 mm"\n[[layer]]\ncloth = "chino"\ncount = 2\n'
+    )
+    swap = answered(text, ()).swap
+    told = [line for line in swap.offer.changes if line.startswith("Layer thickness")] if swap else []
+    assert len(told) == 1 and told[0].startswith("Layer thickness, both laps, marks 1 to 4: A patch is clamped here")

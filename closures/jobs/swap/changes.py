@@ -269,7 +269,11 @@ def _backing(offer: Offer) -> Iterator[str]:
             if finding.rule == rule and finding.result != "pass":
                 told[finding.lap, finding.text].append(finding.mark or 0)
         for (lap, text), marks in told.items():
-            where = f", {lap} lap" if lap else ""
+            alike = told.get(("under" if lap == "over" else "over", text)) == marks
+            if alike and lap == "under":
+                # It was told of both laps.
+                continue
+            where = ", both laps" if alike else f", {lap} lap" if lap else ""
             at = f", {marks_in_words(marks)}" if any(marks) else ""
             # On a page the cover tells what the checks found.
             yield for_author(f"{rule.capitalize()}{where}{at}: {text}")
