@@ -429,12 +429,12 @@ NARROW += '[closure]\nkind = "plastic snap"\nsize = "16"\n[sheets]\nlarge = true
 
 
 def ends_drawn(text):
-    """Both ends of a strap, each with its drawing, and the words of the cover."""
+    """Both ends of a strap, each with its drawing, and the words of all pages: a cover may take two."""
     answer = place_plan(read_plan(text.encode(), "strap.toml"))
-    page = pypdfium2.PdfDocument(result_files(answer, "a4")["marking.pdf"])[0]
+    pages = pypdfium2.PdfDocument(result_files(answer, "a4")["marking.pdf"])
     ends = strap_ends(subjects_of(answer.placement, answer.findings, answer.catalogue)[0], whole=False)
     drawings = {end.lap.name: (end, draw_end(end, whole_end(end), strap_rows(end, whole_end(end), ""))) for end in ends}
-    return drawings, " ".join(page.get_textpage().get_text_range().split())
+    return drawings, " ".join(" ".join(page.get_textpage().get_text_range() for page in pages).split())
 
 
 @pytest.mark.parametrize("second", ["33 mm", "25 mm"])

@@ -833,7 +833,7 @@ def test_closures_that_stay_in_knit_alone_are_not_said_to_need_no_backing() -> N
     page = result_files(place_plan(read_plan(text.encode(), "vest.toml")), "a4")["report.md"].decode()
     told = page.partition("## Backing")[2].partition("##")[0]
     # Every closure is there already and stays: whether it wants a backing was answered when it was set.
-    assert "None is needed" not in told and "None is laid: nothing is set anew." in told
+    assert "None is needed" not in told and "None is laid: every closure is there already and stays." in told
 
 
 def test_helper_that_is_sewn_on_is_handed_over_as_that_and_through_neither_face() -> None:
