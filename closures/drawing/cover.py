@@ -24,6 +24,7 @@ from closures.drawing.record import (
 from closures.drawing.sheets.sheet import failures_in_words
 from closures.drawing.sheets.signs import CORNER, sign_of
 from closures.drawing.squares import squares_to_measure
+from closures.drawing.strap_cuts import cloth_beyond_mm, how_to_cut_an_end
 from closures.drawing.write_over import write_over
 from closures.jobs.table.backing import back_laps, backing_at_hand
 from closures.placing.looped import loop_of
@@ -208,9 +209,9 @@ def how_to_print(templates: Templates, papers: str, subjects: Sequence[Subject])
     bands = subjects[0].placement.plan.bands
     unmade = "the fold of its band" if bands is not None and bands.made == "folded" else "its seam line"
     cloth = "the edge of the cloth" if not seam else f"the edge of the cloth, or {unmade} where none is made yet"
-    with_cut_line = [one for one in subjects if _cloth_beyond_mm(one) and not one.placement.is_withheld]
+    with_cut_line = [one for one in subjects if cloth_beyond_mm(one) and not one.placement.is_withheld]
     steps += write_over(templates)
-    steps += dict.fromkeys(_how_to_cut_an_end(one) for one in with_cut_line)
+    steps += dict.fromkeys(how_to_cut_an_end(one) for one in with_cut_line)
     knitted = are_knitted(subjects)
     if knitted:
         strips = " and the ".join(dict.fromkeys(one.strip for one in knitted))
@@ -252,35 +253,6 @@ def how_to_print(templates: Templates, papers: str, subjects: Sequence[Subject])
             "in the way that the sign of a mark tells; lay the strip on them to prove them."
         )
     return tuple(steps)
-
-
-def _cloth_beyond_mm(subject: Subject) -> tuple[float, ...]:
-    """How far the cut line of a strap lies outside its finished edge, each width once; none where it has none."""
-    strap = subject.placement.strap
-    if strap is None:
-        return ()
-    return tuple(mm for mm in dict.fromkeys((strap.allowance_mm, strap.under_allowance_mm)) if mm)
-
-
-def _how_to_cut_an_end(subject: Subject) -> str:
-    """Tell which line of a strap's end the cloth is cut on, which the paper, and when."""
-    strap = subject.placement.strap
-    piece = strap.piece if strap is not None else ""
-    whose = f"{subject.opening}: the" if subject.opening and subject.opening != piece else f"the {piece}'s"
-    wide = " and ".join(both_ways(mm, subject.units)[0] for mm in _cloth_beyond_mm(subject))
-    fold = ", its fold on the fold" if strap is not None and strap.made == "folded" else ""
-    # Bound buttonholes are marked before the strap is made up.
-    bound = subject.placement.plan.closure.bound
-    lies = f"the seam line of the {piece}" if bound else f"the edge of the made-up {piece}"
-    whose = whose[:1].upper() + whose[1:]
-    what = "the cloth"
-    if strap is not None and strap.lining:
-        what, fold = "the lining", f"{fold}, and draw the leather by the inner, heavy one"
-    return (
-        f"{whose} ends have two lines, {wide} apart: cut {what} on the outer, thin one{fold}, "
-        "while the paper is whole. Then cut the paper on the inner, heavy one, the finished edge, lay that edge on "
-        f"{lies}, tip on tip, and mark as the signs say."
-    )
 
 
 def where_tight(templates: Templates) -> tuple[str, ...]:
