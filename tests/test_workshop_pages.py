@@ -508,6 +508,7 @@ def test_band_that_is_a_rectangle_tells_its_sides() -> None:
         assert rectangle_mm(piece) == pytest.approx((620.0, 58.0), abs=1e-6)
     words = " ".join(words_of(answer("straight"), "bands").split())
     assert words.count("a rectangle, 620 mm / 24 7/16 in long and 58 mm / 2 5/16 in wide with the allowance") == 4
+    assert words.count("A rectangle that is too long for the paper is drawn small") == 1
     for edge in ("curved", "rounded"):
         assert [rectangle_mm(piece) for piece in band_pieces(answer(edge).placement)] == [None] * 4
         assert "rectangle" not in words_of(answer(edge), "bands")

@@ -81,9 +81,7 @@ def _piece(drawn: Drawn, piece: BandPiece) -> LongPiece:
     lap_line, lap = subject.lap.line, subject.lap
     at = [lap_line.nearest(notch.start).along_mm for notch in piece.notches]
     things = tuple(Thing(along - _NOTCH_REACH_MM, along + _NOTCH_REACH_MM) for along in at)
-    straight = (
-        None if placement.plan.sheets and placement.plan.sheets.whole else straight_between_mm(piece, subject.lap)
-    )
+    straight = None if _is_printed_whole(placement) else straight_between_mm(piece, subject.lap)
     if straight is not None:
         # Its ends are cut as they are drawn, and named: neither is broken off.
         length = lap_line.length_mm
@@ -116,6 +114,12 @@ def _piece(drawn: Drawn, piece: BandPiece) -> LongPiece:
             grain_deg=_GRAIN_DEG.get(placement.plan.along_an_edge[1].cut or "", 0.0),
         )
     )
+
+
+def _is_printed_whole(placement: Placement) -> bool:
+    """Whether the plan asks for every piece at full size."""
+    wish = placement.plan.sheets
+    return wish is not None and wish.whole
 
 
 def _by_measures(drawn: Drawn, piece: BandPiece, subject: Subject, name: str) -> Piece | None:
@@ -204,7 +208,9 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     if not pieces:
         return ()
     every = dict.fromkeys(cloth_of_piece(placement, piece, drawn.catalogue) for piece in pieces)
-    sections = [Section("", _general(placement, " or ".join(every)))]
+    is_small = any(rectangle_mm(piece) is not None for piece in pieces) and not _is_printed_whole(placement)
+    small = ("A rectangle that is too long for the paper is drawn small, and cut by its measures.",) if is_small else ()
+    sections = [Section("", (*_general(placement, " or ".join(every)), *small))]
     sections += [
         Section(
             f"{one.name}, {one.lap} lap".capitalize(),
@@ -286,10 +292,7 @@ def _lines(placement: Placement, piece: BandPiece, catalogue: Catalogue) -> tupl
         lines.append(f"Lay the {behind}.")
     if (sides := rectangle_mm(piece)) is not None:
         long, wide = (" / ".join(both_ways(mm, placement.plan.units)) for mm in sides)
-        lines.append(
-            f"It is a rectangle, {long} long and {wide} wide with the allowance. On paper too short for it, it is "
-            "drawn small, and cut by its measures."
-        )
+        lines.append(f"It is a rectangle, {long} long and {wide} wide with the allowance.")
     lines += [
         f"Every edge that is matched has {many}: the {piece.whose}. The other side has {other}.",
     ]
