@@ -729,9 +729,9 @@ def test_button_that_is_hidden_is_not_sewn_through_to_the_face() -> None:
     words = template("hidden-button", "order")
     hidden = re.search(r"Sew the button on at mark \d+ of the over lap[^.]*\.[^.]*\.", words)
     assert hidden is not None and "through facing and interlining alone" in hidden[0]
-    assert "a patch behind" not in hidden[0]
+    assert "patch or flat button" not in hidden[0]
     # Those that show lie on the under lap, where what stands behind them is hidden.
-    assert re.search(r"Sew the button on at mark \d+ of the under lap[^.]*and a patch behind", words)
+    assert re.search(r"Sew the button on at mark \d+ of the under lap[^.]*and a small patch or flat button", words)
     # The list to buy counts no stay buttons, so that none is asked for.
     assert "stay button" not in words
 

@@ -183,6 +183,37 @@ def test_bound_buttonholes_are_cut_once_their_marks_agree_with_the_sheets() -> N
     assert re.search(r"cut for a bound buttonhole\. Go on when [^.]*the marks agree with the sheets\.", words)
 
 
+def test_leather_facing_stops_nothing_before_a_seam_meets_it_and_a_bound_hole_that_is_cut_is_named() -> None:
+    alone = '[bands]\nallowance = "12 mm"\n'
+    bands = f'{alone}[[layer]]\ncloth = "leather 2 oz"\n'
+    text = front("shank button", "28 L", closure="bound = true", rest=cloth("wool coating", 1) + bands, width=60)
+    assert stop_of(text) == "bound"
+    assert "the cloth is cut for a bound buttonhole; leather keeps every hole of a needle." in whole_set(text)
+    leather = front("shank button", "28 L", closure="bound = true", rest=cloth("leather 2 oz", 2) + alone, width=60)
+    assert stop_of(leather) == "bands on"
+    assert "leather keeps every hole of a needle; the cloth is cut for a bound buttonhole." in whole_set(leather)
+
+
+@pytest.mark.parametrize(
+    ("name", "kind", "size", "step", "stop"),
+    [
+        ("tulle", "sew-through button", "20 L", "cut buttonholes", "Stop: a cut buttonhole stays."),
+        ("cotton velvet", "post snap", "24 L", "set first", "Stop: a punched hole stays."),
+        ("leather 2 oz", "post snap", "24 L", "set first", "Stop: a punched hole stays."),
+        ("chino", "post snap", "24 L", "", ""),
+    ],
+)
+def test_what_cuts_or_pierces_has_a_stop_of_its_own_where_that_of_the_cloth_stands_before_the_marks(
+    name: str, kind: str, size: str, step: str, stop: str
+) -> None:
+    """Marks are proved after such cloth could first be spoilt: what is cut waits for them (our own rule)."""
+    text = front(kind, size, rest=cloth(name, 2), width=40)
+    again = {key: words for key, words in told(text).items() if words.startswith("Stop: ")}
+    assert list(again) == [step] * bool(step)
+    for words in again.values():
+        assert words.startswith(f"{stop} Go on when the marks agree with the sheets. ")
+
+
 FLAT = '[garment]\nopens = "flat"\n'
 SHRINKS = '[shrinkage]\nalong = "3 %"\nacross = "1 %"\nmeasured = "washed"\n'
 

@@ -520,6 +520,22 @@ def test_backing_that_a_check_asks_for_is_held_as_the_order_of_work_lays_it(clot
     assert f"{held or 'fuse or sew'} them down" in step
 
 
+@pytest.mark.parametrize(
+    ("layers", "is_bare"),
+    [
+        (("tulle", "tulle"), True),
+        (("tulle", "tulle", "poplin"), False),
+        (("lace", "canvas 10 oz"), False),
+        (("tulle", "light fusible"), True),
+    ],
+)
+def test_prongs_hold_in_cloth_that_lies_behind_net(layers, is_bare):
+    """In the gaps of net they meet no threads, and in a facing of cloth they do (common practice)."""
+    found = findings_for(rest="".join(f'[[layer]]\ncloth = "{one}"\n' for one in layers))
+    told = {one.text for one in only(found, "cloth") if "meet the gaps of net or lace" in one.text}
+    assert bool(told) == is_bare
+
+
 @pytest.mark.parametrize("cloth", ["cotton velvet", "corduroy"])
 def test_pile_is_backed_by_nothing_that_is_ironed_on(cloth):
     """An iron set down on a pile flattens it for good (common practice)."""

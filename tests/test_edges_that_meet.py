@@ -440,6 +440,13 @@ def test_bands_of_edges_that_meet_are_cut_as_told_and_as_asked_for_besides(made:
     told = place_plan(read_plan(f'{text}[bands]\nallowance = "10 mm"\nmade = "{made}"\n'.encode(), "p.toml"))
     steps = {step.key: step.text for step in advice_of(told).order.steps}
     assert edge in steps["edge that meets"]
+    # A fold has no seam to take a tape into.
+    held = (
+        "one side of it against the fold, and catch it down"
+        if made == "folded"
+        else "take it into the seam of the edge"
+    )
+    assert held in steps["tape or bones"] and ("Mark the fold" in steps["tape or bones"]) == (made == "folded")
     asked = place_plan(asked_for(read_plan(text.encode(), "p.toml"), ("bands",)))
     cut = {(one.lap, one.name) for one in band_pieces(told.placement)}
     two = {(lap, name) for lap in ("over", "under") for name in ("band", "facing")}

@@ -112,7 +112,7 @@ def _trimmed(placement: Placement, words: Set[str], catalogue: Catalogue) -> dic
         "allowances laid": laid,
         "inner trimmed": inner and f"{bears[0]}trim the allowances of that seam to {inner}{bears[1]}, ",
         "inner other way": inner and _OTHER_WAY,
-        **turned_of_strap(found, units),
+        **turned_of_strap(found, placement.strap, units),
     }
 
 
@@ -121,18 +121,27 @@ def _unmade_edge(placement: Placement, words: frozenset[str]) -> dict[str, str]:
     bands = placement.row.plan.bands
     if bands is None or bands.made != "folded":
         made = {"unmade edge": "the seam line", "fold marked": "", "faced": "the facing is sewn on"}
+        made["tape held"] = "and take it into the seam of the edge"
         return made | _fused_half(0, "")
     tacked = "strips of paper tape" if keeps_needle_holes(words) else "a line of tacking thread"
     return {
         "unmade edge": "that line",
         "fold marked": f"Mark the fold along the whole band with {tacked}, where its piece draws it. ",
         "faced": "the band is folded",
+        "tape held": f"one side of it against the fold, and {_caught(words)}",
         **_fused_half(
             bands.interfacings,
             format_length(bands.allowance_mm, placement.plan.units),
             _halves(placement.row),
         ),
     }
+
+
+def _caught(words: Set[str]) -> str:
+    """How a tape is held against a fold, which has no seam to take it into (common practice)."""
+    if keeps_needle_holes(words):
+        return f"{'glue' if 'cloth: leather' in words else 'tape'} it down along both sides"
+    return "catch it down along both sides by hand, taking up no more than the back of the cloth"
 
 
 def _halves(row: Placement) -> str:

@@ -87,7 +87,7 @@ def sewn_through(lap: LapName, words: frozenset[str], which: str, *, is_single: 
 def held_by(lap: LapName, words: frozenset[str], placement: Placement, *, is_single: bool) -> str:
     """What a sewn button is held by: one on the over lap lies on the inside, and behind it is the face that shows."""
     if lap == "under":
-        return "and a patch behind where there is strain"
+        return "and a small patch or flat button on the inside where there is strain"
     held = "the back of the cloth" if is_single else "facing and interlining"
     held = "the backs of the stitches" if "knitted" in words else held
     met = back_to_back(placement, [one for one in placement.row.shares if is_for_show(one)])

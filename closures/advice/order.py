@@ -20,7 +20,7 @@ from closures.frozen import frozen
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Mapping, Sequence, Set
 
     from closures.advice.worked import Worked
     from closures.catalogue.values import Provenance
@@ -31,6 +31,7 @@ _MARKING_SECOND = "mark second end"
 _COMPARING = ("compare", "compare meeting")
 _EDGES = ("edge", "edge of bedding", "edge open for magnets")
 # Leather and coated cloth are neither basted nor unpicked: their edge is sewn once.
+_BOUND = ("bound", "bound on the stand")
 _STRAPS = ("make the strap", "cut the strap", "finish the strap")
 _FACINGS = ("facing down", "facing down past loops")
 _SEAMS = {*_EDGES, *_STRAPS, *_FACINGS, "bands on", "edge left open", "edge that meets", "edge of the buttons"}
@@ -167,11 +168,16 @@ def order_of_work(facts: Facts) -> Order:
     told: list[Told] = []
     finals: list[int] = []
     steps: list[Step] = []
+    stopped_at = cut_at = None
     for n, step in enumerate(taken):
+        stop = _own_stop(step, taken[:n], facts)
         if _is_final(step, undo) or step.key in (*kept, *waits):
             finals.append(len(told))
+            if _is_final(step, undo) and cut_at is None:
+                cut_at = n
+                stop = stop or _stop_again(step, undo, taken[n if stopped_at is None else stopped_at : n])
+            stopped_at = n if stopped_at is None else stopped_at
         for text, right in done[step.key]:
-            stop = _own_stop(step, taken[:n], facts)
             tried_on = facts.figures["tried on"] if step.key in _TRIALS else ""
             told.append(Told(len(told) + 1, step.key, stop + text, right, _source(step.provenance), tried_on))
             steps.append(step)
@@ -190,9 +196,22 @@ def order_of_work(facts: Facts) -> Order:
         is_all = all(keeps_needle_holes(worked.closed) for worked in facts.laps.values())
         if undo and not is_all and undo.partition(",")[0] not in why:
             why = f"{why}; {undo}"
-    why = why or undo
+    why = _with_bound(why or undo, [taken[n] for n in finals], kept, facts)
     stop = stop_in_words(first + 1, (why,), proved)
     return Order(tuple(told), first + 1, stop, removal, why, proved)
+
+
+def _with_bound(why: str, finals: Sequence[Step], kept: Set[str], facts: Facts) -> str:
+    """Why nothing can be undone from the first of some steps on, with a bound buttonhole that is cut among them.
+
+    Before it the cloth may keep every hole of a needle, or after it the facing may.
+    """
+    bound = next((step.undo for step in finals if step.key in _BOUND), "")
+    if not bound:
+        return why
+    seams = finals[0].key in _BOUND and keeps_needle_holes(facts.words) and any(one.key in kept for one in finals)
+    more = _why_kept("edge", facts, is_pointed=False) if seams else ""
+    return "; ".join(dict.fromkeys(filter(None, (why, bound, more))))
 
 
 def _done_to(facts: Facts, figures: Mapping[str, str]) -> dict[str, tuple[tuple[str, str], ...]]:
@@ -246,6 +265,9 @@ def _kept(facts: Facts, is_first_pointed: bool, is_second_pointed: bool) -> set[
         kept.add("fuse pieces")
     if keeps_needle_holes(facts.words):
         kept |= {*_SEAMS, *_OPENED}
+    if not any(keeps_needle_holes(of.outer) or "marks" in of.outer for of in facts.laps.values()):
+        # Bands are sewn to their laps before any facing meets them.
+        kept.discard("bands on")
     return kept
 
 
@@ -273,6 +295,12 @@ def _own_stop(step: Step, before: list[Step], facts: Facts) -> str:
     if step.key != "take off" or not facts.figures.get("off for good"):
         return ""
     return f"Stop: what comes off here cannot be set again.{_go_on([one.proves for one in before])} "
+
+
+def _stop_again(step: Step, undo: str, since: Sequence[Step]) -> str:
+    """The stop of the first step that cuts or pierces, by what was proved since the cloth could first be spoilt."""
+    proved = [one.proves for one in since]
+    return f"Stop: {step.undo or undo}.{_go_on(proved)} " if any(proved) else ""
 
 
 def _why_kept(key: str, facts: Facts, *, is_pointed: bool) -> str:

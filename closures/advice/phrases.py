@@ -255,6 +255,8 @@ def pressed_over(words: Set[str], face: Set[str]) -> str:
         return " by hand, with no mallet and no iron"
     if "press: none" in words and "cloth: coated" in words:
         return " by hand, topstitched where it does not lie flat by itself"
+    if {"press: steam", "cloth: silk"} <= words and "wash: after" not in words:
+        return ", the steam held so far above that no drop of it falls on the silk, which keeps the spots"
     if not {"press: iron", "press: damp"} & words:
         return ""
     if "wash: after" in words:

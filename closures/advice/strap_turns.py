@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.lengths import format_length
-from closures.placing.pressed_in import At, lies_raw, trimmed_mm
+from closures.placing.pressed_in import At, lies_raw, seam_in_words, trimmed_mm
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -13,22 +13,24 @@ if TYPE_CHECKING:
 
     from closures.catalogue.values import LapName
     from closures.placing.pressed_in import PressedIn
+    from closures.placing.strap.values import Strap
     from closures.plan.top import Units
 
 _SEAMS: tuple[tuple[At, LapName, str], ...] = (
-    ("long sides", "over", "along the long sides"),
+    ("long sides", "over", ""),
     ("tip", "over", "at the over tip"),
     ("tip", "under", "at the under tip"),
 )
 
 
-def turned_of_strap(found: Sequence[PressedIn], units: Units) -> dict[str, str]:
+def turned_of_strap(found: Sequence[PressedIn], strap: Strap | None, units: Units) -> dict[str, str]:
     """Say of each seam of a strap to what its allowances are trimmed, where a lining lies raw, and where neither does.
 
     Each tip is told by itself: the closures of the one may lie nearer to it than those of the other.
     """
     told: dict[str, list[str]] = {}
-    for at, lap, where in _SEAMS:
+    for at, lap, tip in _SEAMS:
+        where = tip or seam_in_words(at, strap)
         own = [one for one in found if one.at == at and (at != "tip" or one.lap == lap)]
         to_mm = trimmed_mm(found, at, lap)
         if lies_raw(found, at, lap):

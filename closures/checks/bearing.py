@@ -8,6 +8,7 @@ from closures.checks.finding import Finding
 from closures.checks.substitutes import FINE, SEWN_ON, of_the_same_use, why_not_borne
 from closures.placing.cloth_marks import SPOILT_BY_A_WASH, own_layers
 from closures.placing.interfaced import STAY_OF_NET, is_openwork
+from closures.placing.layers_between import worked_structures
 from closures.placing.stack import cloths_among, layers_on
 from closures.said import Said, for_author, to_both
 from closures.series import in_a_row
@@ -31,7 +32,7 @@ def check_bearing(checked: Checked) -> list[Finding]:
         told = [
             Finding("cloth", "warn", to_both(f"{why} {_instead(checked, stack)}"), "common practice", lap.name, mark.n)
             for mark, stack in known
-            if (why := why_not_borne(checked.fastener, stack.structures))
+            if (why := why_not_borne(checked.fastener, worked_structures(stack)))
         ]
         if known and not told:
             text = "This cloth bears the holes that the kind makes in it."

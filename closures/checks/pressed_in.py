@@ -11,6 +11,7 @@ from closures.placing.pressed_in import (
     is_laid_away,
     lies_raw,
     pressed_in,
+    seam_in_words,
     trimmed_mm,
 )
 from closures.said import Said
@@ -18,13 +19,6 @@ from closures.said import Said
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
     from closures.checks.checked import Checked
-
-_WHERE = {
-    "finished edge": "at the finished edge",
-    "inner edge": "at the inner edge of the band",
-    "long sides": "along the long sides",
-    "tip": "at the tip",
-}
 
 _AWAY = {"inner edge": ", or lays it the other way, into the garment"}
 """What else becomes of an allowance, where it can lie out of the band (common practice)."""
@@ -44,7 +38,7 @@ def untold_allowances(checked: Checked, lap: LapName) -> list[Finding]:
     for one in found:
         if one.lap != lap or one.mark not in own:
             continue
-        ends = "ends under the flange or past it"
+        where, ends = seam_in_words(one.at, checked.placement.strap), "ends under the flange or past it"
         if one.clear_mm > 0.0:
             ends = f"ends {checked.show(one.clear_mm)} from the rim"
         how = "it cannot be trimmed clear of that and hold its seam. Take a smaller closure, or set it further away"
@@ -52,7 +46,7 @@ def untold_allowances(checked: Checked, lap: LapName) -> list[Finding]:
         if one.at == "inner edge" and is_laid_away(whole):
             how = on_page = _LAID_AWAY
         elif lies_raw(whole, one.at, lap):
-            does = f"cuts it off {_WHERE[one.at]} and lays the lining raw there, glued and stitched"
+            does = f"cuts it off {where} and lays the lining raw there, glued and stitched"
             how, on_page = f"the order of work {does}. Do so", f"the order of work {does}"
         elif (to := trimmed_mm(whole, one.at, lap)) is not None and one.has_room:
             does = f"trims it to {checked.show(to)} before it is pressed in{_AWAY.get(one.at, '')}"
@@ -60,7 +54,7 @@ def untold_allowances(checked: Checked, lap: LapName) -> list[Finding]:
         whose = f"The seam allowance of {checked.show(one.allowance_mm)}"
         if one.is_taken:
             whose = f"Your own seam allowance, taken as {checked.show(one.allowance_mm)} since the plan tells none,"
-        pressed = f"that is pressed in {_WHERE[one.at]} {ends}"
+        pressed = f"that is pressed in {where} {ends}"
         text = Said(
             f"{whose} {pressed}, and no layer tells it, so it is in no figure: {how}, or tell it as a [[layer]] under "
             "the whole flange.",

@@ -14,6 +14,7 @@ from closures.checks.thinning import how_to_thin
 from closures.lengths import SAME_MM, format_mm
 from closures.placing.cloth_marks import face_among, has_nap_alone, has_ribs, is_flattened
 from closures.placing.interfaced import way_held
+from closures.placing.layers_between import worked_structures
 from closures.placing.stack import clamped_part, cloths_among
 from closures.series import a_or_an, in_a_row
 
@@ -88,7 +89,7 @@ def of_the_same_use(checked: Checked, stack: Stack) -> tuple[str, ...]:
         for other in checked.catalogue.fasteners
         if other.family == own.family
         and other.kind != own.kind
-        and bears(other, stack.structures, checked.placement.plan)
+        and bears(other, worked_structures(stack), checked.placement.plan)
         and holds(other, stack.clamped_mm, checked.catalogue)
     ]
     return tuple(dict.fromkeys(kinds))[:_MOST]
@@ -118,7 +119,7 @@ def fitting_others(checked: Checked, stack: Stack, *, is_alike: bool = True) -> 
         if other.family == own.family
         and (other.kind, other.size) != (own.kind, own.size)
         and (abs(other.cap_mm - own.cap_mm) <= _ALIKE_MM) == is_alike
-        and bears(other, stack.structures, checked.placement.plan)
+        and bears(other, worked_structures(stack), checked.placement.plan)
         and other.grip is not None
         and holds(other, stack.clamped_mm, catalogue)
     ]

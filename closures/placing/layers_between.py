@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
     from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
-    from closures.placing.stack import Layer
+    from closures.placing.stack import Layer, Stack
 
 
 def as_they_lie(layers: Sequence[Layer], placement: Placement, lap: LapName) -> tuple[Layer, ...]:
@@ -57,6 +57,12 @@ def is_one_alone(layers: Sequence[Layer], least: int = 2) -> bool:
     if is_only_measured(layers) or structures & {"fusible", "leather"}:
         return False
     return sum(layer.plies for layer in layers) < least
+
+
+def worked_structures(stack: Stack) -> frozenset[str]:
+    """How the layers of a stack are made as far as holes go: the gaps of net matter where nothing else holds there."""
+    holds = any(layer.structures and not {"openwork", "fusible"} & layer.structures for layer in stack.layers)
+    return stack.structures - ({"openwork"} if holds else set())
 
 
 def is_only_measured(layers: Sequence[Layer]) -> bool:

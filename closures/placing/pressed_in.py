@@ -27,6 +27,13 @@ if TYPE_CHECKING:
 
 At = Literal["finished edge", "inner edge", "long sides", "tip"]
 
+_WHERE: dict[At, str] = {
+    "finished edge": "at the finished edge",
+    "inner edge": "at the inner edge of the band",
+    "long sides": "along the long sides",
+    "tip": "at the tip",
+}
+
 LEAST_TRIMMED_MM = 3.0
 """The narrowest that an allowance is trimmed to and still holds its seam: common practice."""
 LEAST_TURNED_MM = 5.0
@@ -112,6 +119,13 @@ def trimmed_mm(found: Sequence[PressedIn], at: At, lap: LapName) -> float | None
     if lies_raw(found, at, lap):
         return None
     return math.floor(min(rooms) / _TRIMMED_STEP_MM + SAME_MM) * _TRIMMED_STEP_MM if rooms else None
+
+
+def seam_in_words(at: At, strap: Strap | None) -> str:
+    """Where a seam lies: one of the long sides of a strap that is folded is its fold."""
+    if at == "long sides" and strap is not None and strap.made == "folded":
+        return "along the long side that is sewn"
+    return _WHERE[at]
 
 
 def is_laid_away(found: Sequence[PressedIn]) -> bool:

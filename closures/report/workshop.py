@@ -269,7 +269,7 @@ def _filled(findings: Sequence[Finding]) -> str:
     judged = [finding for finding in findings if finding.rule == "layer thickness" and finding.limit_mm is not None]
     if not judged:
         return ""
-    if all(finding.result == "pass" for finding in judged):
+    if all(finding.result == "pass" for finding in findings if finding.rule == "layer thickness"):
         return ", and fills its grip"
     return ". Whether the layers fill its grip is for the checks and the trial piece to tell"
 
