@@ -199,6 +199,20 @@ def test_grid_is_found_in_rounded_coordinates(grid):
     assert grid_of(np.array(sampled(S_CURVE, 300))) == 0.0
 
 
+@pytest.mark.parametrize("step", [0.3, 0.7, 1.0, 2.0])
+@pytest.mark.parametrize("decimals", [2, 3, 6])
+def test_places_taken_at_even_levels_are_no_grid(step, decimals):
+    # A sine of 18 mm over 880 mm, as a table has it; the true line is known.
+    down = np.arange(0.0, 600.0, step)
+    points = np.round(np.column_stack([150 + 18 * np.sin(down / 140), 60 + down]), decimals)
+    grid = 10.0**-decimals if decimals < 6 else 0.0
+    assert grid_of(points) == pytest.approx(grid, rel=0.01) and grid_of(points[:, ::-1]) == grid_of(points)
+    read = read_strokes([(float(x), float(y)) for x, y in points], 0.3, (False, False))
+    line = Curve(read.segments)
+    true = [(150 + 18 * math.sin(t / 140), 60.0 + t) for t in (1, 111, 390, 590)]
+    assert max(line.nearest(point).distance_mm for point in true) < 0.004
+
+
 @pytest.mark.parametrize("moved", [0.02, 0.1, 0.15])
 def test_spread_of_points_is_told_from_them_alone(moved):
     points = np.array(sampled(S_CURVE, 400, moved=moved))

@@ -20,10 +20,10 @@ from closures.checks.corner import check_corner
 from closures.checks.curve import check_curve
 from closures.checks.evenness import check_evenness
 from closures.checks.finding import Finding, Result, share_in_words
+from closures.checks.finished_edge import check_finished_edge
 from closures.checks.gaps import check_widest_gap
 from closures.checks.garment import (
     check_ends,
-    check_finished_edge,
     check_opening,
     check_taken_inset,
     check_two_lines,

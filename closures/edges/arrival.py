@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from closures.curve import Point, Segment
+    from closures.edges.dents import Dent
     from closures.edges.drawing import Drawing, Drawn
     from closures.edges.hand import Hand
     from closures.edges.opening import Opened
@@ -37,6 +38,8 @@ class Arrival:
         cloth_on, outline, seen, under_cloth_on, under_outline: what the drawing shows of the pieces, as in `Edges`.
         notes: what is to be said of how the edge was read.
         points: the points that stood for it, as drawn.
+        dents: notches that were taken out of what was named, as drawn.
+        rough_mm: what points that stood for it are out by, where that is more than they may be; else 0.
         within_mm: what points that stand for a curve may be out by.
         picture: the edge drawn over the picture that it was followed on.
         opened: the drawing at its scale, once something of it was asked for.
@@ -55,6 +58,8 @@ class Arrival:
         self.opened: Opened | None = None
         self.notes: list[str] = []
         self.points: list[Point] = []
+        self.dents: list[Dent] = []
+        self.rough_mm = 0.0
         self.within_mm = self.wish.read_within_mm or READ_WITHIN_MM
         self.picture: bytes | None = None
 
@@ -80,6 +85,8 @@ class Arrival:
         """Take a line as it was read, with what is to be said of it."""
         self.notes += line.notes
         self.points += line.points
+        self.dents += line.dents
+        self.rough_mm = max(self.rough_mm, line.rough_mm)
         return self.turned(line.curve)
 
     def turned(self, curve: Curve) -> Curve:

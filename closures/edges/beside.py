@@ -20,6 +20,7 @@ from closures.errors import DrawingError
 from closures.frozen import frozen
 
 if TYPE_CHECKING:
+    from closures.edges.dents import Dent
     from closures.edges.drawing import Drawing, Drawn
     from closures.edges.hand import Hand
     from closures.edges.strays import Stray
@@ -94,12 +95,16 @@ class Seen:
             the edge: then the edge is the inner one already.
         called_cut: the name or the layer by which the edge is called a line that is cut along; else empty.
         stray: of an edge that was measured, a point that may be mistyped.
+        dents: notches drawn into the lines that were named, across which the edge was carried on.
+        rough_mm: what the points that stand for the edge are out by, where that is more than they were taken to be.
     """
 
     piece: Piece | None = None
     within: Within | None = None
     called_cut: str = ""
     stray: Stray | None = None
+    dents: tuple[Dent, ...] = ()
+    rough_mm: float = 0.0
 
     def walked_back(self) -> Seen:
         """The same for somebody who walks the edge from its other end."""

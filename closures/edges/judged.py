@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from closures.curve import Cubic, Curve, Point, Segment
 from closures.curve.fitting.limits import READ_WITHIN_MM
+from closures.edges.dents import without_notches
 from closures.edges.drawing import CLOSED_MM
 from closures.edges.sampled import ReadLine, read_line
 from closures.errors import DrawingError
@@ -21,6 +23,8 @@ _HAIRPIN_DEG = 150.0
 
 def judged_edge(segments: Sequence[Segment], where: str, within_mm: float = READ_WITHIN_MM) -> ReadLine:
     """Make an edge of the segments of a line, its short strokes read as what they stand for, or refuse the line.
+
+    It runs on across notches that are drawn into it.
 
     Args:
         segments: in mm, end to end.
@@ -37,9 +41,10 @@ def judged_edge(segments: Sequence[Segment], where: str, within_mm: float = READ
     for segment in segments:
         if isinstance(segment, Cubic):
             _refuse_cusp(segment, where)
-    read = read_line(segments, within_mm)
+    line, dents = without_notches(Curve(tuple(segments)))
+    read = read_line(line.segments, within_mm)
     judge(read.curve, where)
-    return read
+    return replace(read, dents=dents)
 
 
 def judge(curve: Curve, where: str) -> None:

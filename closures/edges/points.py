@@ -9,7 +9,7 @@ from itertools import pairwise
 from closures.curve import Cubic, Curve, Line, Point, Segment
 from closures.curve.fitting.limits import LEAST_POINTS
 from closures.curve.fitting.strokes import read_strokes
-from closures.edges.sampled import ReadLine, reading_in_words
+from closures.edges.sampled import ReadLine, reading_in_words, roughness_of
 from closures.errors import EdgeError
 from closures.lengths import format_both
 
@@ -38,7 +38,8 @@ def read_points(points: Sequence[Point], where: str, within_mm: float) -> ReadLi
         return ReadLine(smooth_through(points, where), (), tuple(points))
     _refuse_doubles(points, where)
     strokes = read_strokes(points, within_mm)
-    return ReadLine(Curve(strokes.segments), reading_in_words([(0, strokes)], within_mm), tuple(points))
+    rough_mm = roughness_of([strokes], within_mm)
+    return ReadLine(Curve(strokes.segments), reading_in_words([(0, strokes)]), tuple(points), rough_mm=rough_mm)
 
 
 def smooth_through(points: Sequence[Point], where: str = "[edge] points") -> Curve:

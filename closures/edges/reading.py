@@ -7,6 +7,7 @@ the inside is turned over on reading.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 from closures.edges.arrival import OTHER_HAND, Arrival
@@ -190,7 +191,7 @@ def _edges(arrival: Arrival) -> Edges:
         arrival.under_cloth_on,
         arrival.under_outline,
         wish.under_begins is not None,
-        arrival.seen,
+        replace(arrival.seen, dents=tuple(arrival.dents), rough_mm=arrival.rough_mm),
     )
 
 
@@ -227,6 +228,8 @@ def _under(arrival: Arrival, name: str) -> Curve:
     chains = join_pieces(list(arrival.drawing(name).lines(name)))
     cut = cut_stretch(chains, *ends, via, place, arrival.within_mm, shown_beside(arrival.plan.units))
     arrival.notes += cut.notes
+    arrival.dents += cut.dents
+    arrival.rough_mm = max(arrival.rough_mm, cut.rough_mm)
     arrival.under_cloth_on = OTHER_HAND[cut.piece_on] if arrival.inside else cut.piece_on
     arrival.under_outline = None if cut.outline is None else arrival.turned(cut.outline)
     return arrival.turned(cut.curve)

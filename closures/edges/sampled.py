@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from closures.curve import Arc, Cubic, Curve, Line, Point, Segment
 from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.curve.fitting.strokes import Strokes, read_strokes
+from closures.edges.dents import Dent
 from closures.frozen import frozen
 
 # Strokes and curves shorter than this are joints: a pen is ten times as wide.
@@ -32,11 +33,15 @@ class ReadLine:
         curve: the line.
         notes: how well it follows the points that stood for it, for people.
         points: those points, in mm; empty where all of it was drawn as curves and straights.
+        dents: notches that were taken out of it.
+        rough_mm: what the points are out by, where that is more than they were taken to be; else 0.
     """
 
     curve: Curve
     notes: tuple[str, ...] = ()
     points: tuple[Point, ...] = ()
+    dents: tuple[Dent, ...] = ()
+    rough_mm: float = 0.0
 
 
 def read_line(segments: Sequence[Segment], within_mm: float = READ_WITHIN_MM) -> ReadLine:
@@ -68,15 +73,27 @@ def read_line(segments: Sequence[Segment], within_mm: float = READ_WITHIN_MM) ->
                 read.append((low, strokes))
                 points += run
         low = high
-    return ReadLine(Curve(tuple(done)), reading_in_words(read, within_mm), tuple(points))
+    rough_mm = roughness_of([strokes for _, strokes in read], within_mm)
+    return ReadLine(Curve(tuple(done)), reading_in_words(read), tuple(points), rough_mm=rough_mm)
 
 
-def reading_in_words(read: Sequence[tuple[int, Strokes]], within_mm: float) -> tuple[str, ...]:
+def roughness_of(read: Sequence[Strokes], within_mm: float) -> float:
+    """What points are out by, in mm, where that is more than they may be; else 0.
+
+    Args:
+        read: how each run of them was read.
+        within_mm: what they may be out by.
+    """
+    told = any(strokes.points and strokes.furthest_mm >= _TOLD_FROM_MM for strokes in read)
+    noise_mm = max((strokes.noise_mm for strokes in read), default=0.0)
+    return noise_mm if told and noise_mm > within_mm else 0.0
+
+
+def reading_in_words(read: Sequence[tuple[int, Strokes]]) -> tuple[str, ...]:
     """How well lines follow the points that stood for them.
 
     Args:
         read: for each run of points the number of points before it, and how it was read.
-        within_mm: what points might be out by.
     """
     count = sum(strokes.points for _, strokes in read)
     if not count:
@@ -86,7 +103,6 @@ def reading_in_words(read: Sequence[tuple[int, Strokes]], within_mm: float) -> t
     furthest, number = max((strokes.furthest_mm, before + strokes.furthest) for before, strokes in read)
     if furthest < _TOLD_FROM_MM:
         return ()
-    noise = max(strokes.noise_mm for _, strokes in read)
     told = (
         f"The edge was read from {count} points, to ±{_two_digits(typical)} mm; "
         f"furthest at point {number}, {_two_digits(furthest)} mm."
@@ -96,22 +112,11 @@ def reading_in_words(read: Sequence[tuple[int, Strokes]], within_mm: float) -> t
         told += (
             f" They are up to {apart:.0f} mm apart: between them the line may be off by twice as much where it bends."
         )
-    if noise <= within_mm:
-        return (told,)
-    return (
-        told,
-        f"Look: the points are out by ±{_two_digits(noise)} mm, more than read_within, so the line follows them "
-        f'where a smooth one would not. If they are that rough, write read_within = "{_up(noise)} mm" under [edge].',
-    )
+    return (told,)
 
 
 def _two_digits(mm: float) -> str:
     return f"{mm:.2f}" if mm >= 0.01 else f"{mm:.3f}"
-
-
-def _up(mm: float) -> str:
-    """A little more than a length, in twentieths."""
-    return f"{math.ceil(mm * 20 + 0.5) / 20:.2f}"
 
 
 def _without_crumbs(segments: Sequence[Segment]) -> list[Segment]:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.curve import Curve, Point, Segment
 from closures.curve.fitting.limits import READ_WITHIN_MM
+from closures.edges.dents import Dent, without_notches
 from closures.edges.drawing import CLOSED_MM
 from closures.edges.judged import MOST_SEGMENTS, judge, too_many
 from closures.edges.sampled import ReadLine, read_line
@@ -56,6 +57,8 @@ class Stretch:
             its first end to its last; None where the line is open.
         points: the points that stood for it, in mm.
         outline: the closed outline that it is cut out of, None where the line is open.
+        dents: notches that were taken out of it.
+        rough_mm: what its points are out by, as of a `ReadLine`.
     """
 
     curve: Curve
@@ -63,6 +66,8 @@ class Stretch:
     piece_on: Literal["right", "left"] | None = None
     points: tuple[Point, ...] = ()
     outline: Curve | None = None
+    dents: tuple[Dent, ...] = ()
+    rough_mm: float = 0.0
 
 
 def cut_stretch(
@@ -94,7 +99,7 @@ def cut_stretch(
     segments = _chosen(chains, (begins, ends), where)
     if len(segments) > MOST_SEGMENTS:
         raise too_many(where)
-    raw = Curve(tuple(segments))
+    raw, dents = without_notches(Curve(tuple(segments)))
     is_closed = math.dist(raw.start, raw.end) < CLOSED_MM and len(raw.segments) > 1
     firsts, lasts = _along(raw, begins, f"{where}, from", show), _along(raw, ends, f"{where}, to", show)
     between = None if via is None else _along(raw, via, f"{where}, via", show)[0]
@@ -113,6 +118,8 @@ def cut_stretch(
         side,
         points,
         raw if is_closed else None,
+        tuple(one for one in dents if edge.nearest(one.at).distance_mm <= _BESIDE_MM),
+        read.rough_mm if points else 0.0,
     )
 
 

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 _ON_GRID_SHARE = 0.95
 # So far from a whole number, as a share of a step of the grid; far over what a decimal is rounded by.
 _WHOLE = 0.01
+# Steps that differ by less, as a share, are one step: rounded to a hundredth of it they still are.
+_EVEN = 0.02
 # A grid finer than this, in mm, is finer than any pen; one wider is drawn so on purpose.
 _FINEST_MM, _WIDEST_MM = 1e-3, 1.0
 # As many of the smallest steps are tried as a grid, and the whole parts of each.
@@ -43,8 +45,12 @@ def grid_of(points: Array) -> float:
 
 def _grid_along(values: Array) -> float:
     steps = np.abs(np.diff(values))
-    steps = steps[steps > _FINEST_MM / 2]
+    moved = steps > _FINEST_MM / 2
+    steps, stood = steps[moved], bool(np.any(~moved))
     if len(steps) < 4:
+        return 0.0
+    if not stood and np.mean(np.abs(steps - np.median(steps)) < _EVEN * np.median(steps)) >= _ON_GRID_SHARE:
+        # Taken at even steps of this coordinate, as in a table: what they were rounded to is told by the other.
         return 0.0
     for least in np.unique(np.round(steps, 9))[:_TRIED]:
         for part in _PARTS:

@@ -109,7 +109,7 @@ def trace_edge(data: bytes, where: str, wish: TraceWish, within_mm: float = READ
     places = _set_across(smooth, way, px_mm, wish, where)
     found = _between_ends(laid(places, onto), laid(np.array([wish.through[0], wish.through[-1]]), onto), where)
     strokes = read_strokes(found, max(within_mm, _LINE_MM), least_mm=_LINE_MM)
-    read = ReadLine(Curve(strokes.segments), reading_in_words([(0, strokes)], within_mm), tuple(found))
+    read = ReadLine(Curve(strokes.segments), reading_in_words([(0, strokes)]), tuple(found))
     trust = _TRUST_MM[kind]
     notes = (
         f"The edge was followed on {told}.",

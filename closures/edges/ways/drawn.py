@@ -41,6 +41,8 @@ def _edge(arrival: Arrival) -> Curve:
     cut = cut_stretch(chains, *ends, via, arrival.place(), arrival.within_mm, shown_beside(arrival.plan.units))
     arrival.notes += cut.notes
     arrival.points += cut.points
+    arrival.dents += cut.dents
+    arrival.rough_mm = max(arrival.rough_mm, cut.rough_mm)
     if cut.piece_on is not None:
         arrival.cloth_on = OTHER_HAND[cut.piece_on] if arrival.inside else cut.piece_on
         arrival.outline = None if cut.outline is None else arrival.turned(cut.outline)
