@@ -49,6 +49,8 @@ STRAPS = {
     '[[layer]]\ncloth = "denim 8 oz"\ncount = 2\n',
     "belt": f'{NOT_ANSWERED}[belt]\nwaist = "700 mm"\nwidth = "40 mm"\nsettings = 3\n[closure]\n{MAGNETS}'
     '[[layer]]\ncloth = "denim 8 oz"\ncount = 2\n',
+    "belt with allowances": f'{NOT_ANSWERED}[belt]\nwaist = "700 mm"\nwidth = "40 mm"\nsettings = 3\ncarriers = 5\n'
+    f'allowance = "10 mm"\n[closure]\n{MAGNETS}[[layer]]\ncloth = "denim 8 oz"\ncount = 2\n',
 }
 DONE = re.compile(
     r"prick|push the tabs|\d+ × magnet half|[Ss]lit the|trial piece|Sew one|Set one|Mark the|mark as the signs say"
@@ -139,7 +141,7 @@ def test_nothing_is_printed_taped_trimmed_or_put_in_order_of_what_is_held_back(n
     wrong = re.search(
         r"Print all|Trim the later|check distances across the joins|stick the tape|Which half goes where|"
         r"parts, in the order they stack|The parts on each lap|nothing is set anew|order of work trims|"
-        r"Cut:\*\* \d|add yours|name it there",
+        r"Cut:\*\* \d|add yours|name it there|cut paper here|cut cloth here|each cut",
         words,
     )
     assert wrong is None, wrong

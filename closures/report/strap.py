@@ -117,7 +117,7 @@ def strap_sections(placement: Placement) -> tuple[str, ...]:
             _settings(placement, strap),
             _sizes(strap, placement.plan.units),
             _places(placement, strap),
-            _carriers(strap, placement.plan.units),
+            "" if placement.is_withheld else _carriers(strap, placement.plan.units),
         )
         if section
     )

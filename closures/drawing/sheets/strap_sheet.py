@@ -97,7 +97,7 @@ def _tell(end: End, findings: Sequence[Finding], untold: Sequence[str]) -> Sheet
         run=run_mark(placement),
         reasons=failures_in_words(findings, placement.side_word, units),
         grown=end.subject.type.grown,
-        sign_words=_CUT_APART if "cut" in signs else (),
+        sign_words=_CUT_APART if "cut" in signs and not placement.is_withheld else (),
     )
 
 
