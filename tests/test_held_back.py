@@ -15,6 +15,7 @@ import pypdfium2
 import pytest
 
 from closures.app.job import Answer, advice_of, place_plan, result_files
+from closures.app.sizing import place_sizes, size_files
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.registry import asked_for
 from closures.placing.nothing_set import HELD_BACK, nothing_set, withheld
@@ -185,3 +186,14 @@ def test_what_a_check_finds_on_both_laps_of_a_swap_is_told_once() -> None:
     swap = answered(text, ()).swap
     told = [line for line in swap.offer.changes if line.startswith("Layer thickness")] if swap else []
     assert len(told) == 1 and told[0].startswith("Layer thickness, both laps, marks 1 to 4: A patch is clamped here")
+
+
+def test_sheets_of_all_sizes_say_that_they_are_held_back() -> None:
+    sizes = '[sizes]\nnames = ["80", "86"]\nbase = "80"\ngrade = [[0, 0], [0, "10 mm"]]\n'
+    made = size_files(
+        place_sizes(read_plan(ROW.format(wearer=CHILD, closure=MAGNETS, more=sizes).encode(), "p.toml")), "a4"
+    )
+    read = [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(made["marking.pdf"])]
+    words = " ".join(" ".join(read).split())
+    assert HELD_BACK.heading in words and words.count(HELD_BACK.strip) >= 4
+    assert "Print all" not in words and "mark the dots of your size" not in words.lower()

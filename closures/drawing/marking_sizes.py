@@ -103,7 +103,9 @@ def _cover(
     lines += [*taken_for_granted(sizes.base.placement), " ".join((*levels_in_words(sizes), told))]
     if run:
         lines.append(f"Run mark {run}: sheets with the same mark have the same holes.")
-    parts.append(Section("Marking templates, all sizes", tuple(lines), tight=True))
+    is_withheld = all(one.placement.is_withheld for one in sizes.placed)
+    heading = HELD_BACK.heading if is_withheld else "Marking templates, all sizes"
+    parts.append(Section(heading, tuple(lines), tight=True))
     parts += cord_sections(sizes.base.placement)
     last = "Mark the dots of your size only; cut nothing by these sheets, but by those of your size alone."
     if sizes.plan.gauge is not None:
@@ -117,7 +119,7 @@ def _cover(
         "Follow the line of your size. By each mark stand its number, its size in a frame, and how far it lies along; "
         f"its leader runs to the dot. {last}",
     )
-    if all(one.placement.is_withheld for one in sizes.placed):
+    if is_withheld:
         parts.append(Section("These sheets", (HELD_BACK.laid.format(""),), 1))
     else:
         parts.append(Section("Print, measure, tape", steps, 1))

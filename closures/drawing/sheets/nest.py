@@ -23,6 +23,7 @@ from closures.drawing.sheets.size_lines import closing_pen, size_pens
 from closures.drawing.sheets.view import View
 from closures.frozen import frozen
 from closures.jobs.sizes.sized import run_of
+from closures.placing.nothing_set import nothing_set
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -229,9 +230,11 @@ def nest_text(sizes: Sizes, seen: Sequence[SeenSize], pens: Sequence[Pen], lap: 
         (pens[one.index], one.size.name + (" base" if one.size is sizes.base and sizes.has_base else ""))
         for one in seen
     )
+    unset = nothing_set(base)
+    marked = "mark the dots of your size only" if unset is None else "mark nothing"
     reading = (
         f"By each mark: its number, its size in a frame, and how far it lies from the {base.ends[0]} along the closing "
-        "line. Follow its leader to the dot, and mark the dots of your size only.",
+        f"line. Follow its leader to the dot, and {marked}.",
         f"The sizes lie {lie}. Dots alone are drawn here: clear zones, rims, buttonholes, slits and where stitches go "
         "are on the sheets of the single sizes, and nothing is cut by these.",
     )
@@ -239,7 +242,15 @@ def nest_text(sizes: Sizes, seen: Sequence[SeenSize], pens: Sequence[Pen], lap: 
         f"{sizes.plan.title}, {range_words}",
         f"{base.fastener.name} · {len(names)} sizes",
         " — ".join(
-            word for word in (f"{lap.upper()} LAP", base.laps[lap].whose, f"{face} face up", base.cloth_state) if word
+            word
+            for word in (
+                f"{lap.upper()} LAP",
+                base.laps[lap].whose,
+                f"{face} face up",
+                base.cloth_state,
+                "" if unset is None else unset.strip,
+            )
+            if word
         ),
         _checks(seen, sizes.plan.units),
         failures,

@@ -42,6 +42,7 @@ from closures.drawing.sheets.nest_words import ROW_MM, Grain, label_marks, label
 from closures.drawing.sheets.size_lines import size_pens
 from closures.drawing.sheets.spread import Spread
 from closures.drawing.sheets.view import Spot
+from closures.placing.nothing_set import nothing_set
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -337,7 +338,9 @@ def _rows(nest: _Nest, part: Part) -> tuple[Lettered, ...]:
     names = [one.size.name for one in nest.seen]
     tail = " · ".join(words for words in (SHEET_WORDS, nest.run) if words)
     state = nest.base.size.placement.cloth_state
+    unset = nothing_set(nest.base.size.placement)
     return (
+        *(() if unset is None else (Lettered(unset.strip, nest.type.figure, "bold"),)),
         *((Lettered(state, nest.type.figure, "bold"),) if state else ()),
         Lettered(
             f"{nest.lap.upper()} LAP{number} · {nest.face} face up",
