@@ -178,6 +178,31 @@ def test_what_stands_typed_is_there_again_after_a_reload_that_was_warned_of(chro
         assert held == ""
 
 
+def test_row_whose_answer_comes_after_the_page_was_loaded_anew_is_not_offered_once_more(chromium: Any) -> None:
+    with page_hands.at_work(chromium, "curved-front", lambda: 0.6) as page:
+        page.on("dialog", lambda dialog: dialog.accept())
+        for name, text in {"anchor.1.name": "hip", "anchor.1.level": "300 mm", "clear.1.name": "pocket"}.items():
+            page.locator(f'[id="f-{name}"]').evaluate("one => { one.closest('details').open = true; }")
+            page.locator(f'[id="f-{name}"]').fill(text)
+        with page.expect_request(lambda one: one.url.endswith("/change")):
+            page.locator("#add-anchor").click()
+        page.wait_for_timeout(1500)
+        page_hands.until(page, "() => document.getElementById('text').value.includes('hip')")
+        # As if the answer had been lost with the page that asked.
+        page.evaluate(
+            """() => { const told = JSON.parse(sessionStorage.getItem('typed ' + location.pathname));
+               told.rows = told.rows.filter(([name]) => !name.startsWith('anchor.'));
+               told.rows.push(['anchor.1.name', 'hip'], ['anchor.1.level', '300 mm']);
+               window.lostAnswer = JSON.stringify({ ...told, at: '0' });
+               addEventListener('pagehide', () => sessionStorage.setItem('typed ' + location.pathname, window.lostAnswer)); }"""
+        )
+        page.reload()
+        page_hands.until(page, "() => document.body.classList.contains('ready')")
+        assert page.locator('[id="f-anchor.1.name"]').input_value() == "hip"
+        assert page.locator('[id="f-anchor.2.name"]').input_value() == ""
+        assert page.locator('[id="f-clear.1.name"]').input_value() == "pocket"
+
+
 def test_what_stands_typed_is_told_where_the_plan_has_other_units_after_a_reload(chromium: Any) -> None:
     with page_hands.at_work(chromium, "curved-front", lambda: 0.0) as page:
         page.on("dialog", lambda dialog: dialog.accept())

@@ -1140,3 +1140,31 @@ def test_form_of_a_beginning_is_filled_in_again_after_a_reload_and_another_begin
     one.ready(".begins")
     # Nobody told this of the next garment.
     assert go(lambda: page.goto(f"{home}begin/dress")) == empty
+    # The tape shows what stands in its field then, too.
+    tapped = "() => document.querySelectorAll('.tape-one').length === 2"
+    go(lambda: page.goto(f"{home}begin/swap"))
+    page.locator('[id="f-edge.straight"]').fill("640 mm")
+    page.locator('[id="f-swap.places"]').fill("15 mm, 95 mm")
+    one.until(tapped)
+    go(page.reload)
+    one.until(tapped)
+    assert page.locator('[id="f-swap.places"]').input_value() == "15 mm, 95 mm"
+
+
+def test_line_that_was_chosen_in_a_drawing_is_chosen_in_list_and_picture_after_a_reload(seen: Any) -> None:
+    one = seen(None)
+    page = one.page
+    page.goto(f"{one.address}begin/dress")
+    one.ready("#drawing-file")
+    page.locator("#drawing-file").set_input_files(TEMPLATES / "curved-front" / "front.svg")
+    page.locator('input[name="band.lap"]').first.check()
+    page.locator(".go button").click()
+    one.ready("#drawing")
+    chosen = """() => [document.querySelector('input[name="edge.path"]:checked')?.value,
+        document.querySelector('.line.chosen')?.dataset.n]"""
+    page.locator('input[name="edge.path"]').nth(1).check()
+    before = page.evaluate(chosen)
+    assert before[0] and before[1] == "1"
+    page.reload()
+    one.ready("#drawing")
+    assert page.evaluate(chosen) == before

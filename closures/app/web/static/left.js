@@ -47,10 +47,21 @@ function setField(name, text) {
 }
 const stands = (name, text) => [...document.querySelectorAll(`#form [name="${CSS.escape(name)}"]`)].some((one) => one.value === text);
 
+// A row whose answer came after the page was left stands in the plan by now: it is not offered once more.
+function isAdded(rows, section) {
+  const written = rows.filter(([name, text]) => name.startsWith(section + ".") && text.trim());
+  const count = Number(inNew(written[0][0])?.name.split(".")[1] || 0);
+  const nth = (name, n) => name.replace(/^([a-z_]+)[.]\d+[.]/, `$1.${n}.`);
+  return [...Array(count).keys()].some((n) => written.every(([name, text]) => stands(nth(name, n), text)));
+}
+
 function putBack() {
   const told = JSON.parse(sessionStorage.getItem(KEPT) || "{}"), lost = [];
-  const isSameUnit = told.units === units();
-  for (const [name, text] of told.rows || []) if ((!isSameUnit || !setRow(name, text)) && text.trim()) lost.push([name, text]);
+  const isSameUnit = told.units === units(), rows = told.rows || [];
+  const sectionOf = ([name]) => name.split(".")[0], filled = new Set(rows.filter(([, text]) => text.trim()).map(sectionOf));
+  const taken = told.at === byId("at").value ? [] : [...filled].filter((section) => isAdded(rows, section));
+  for (const [name, text] of rows.filter((row) => !taken.includes(sectionOf(row))))
+    if ((!isSameUnit || !setRow(name, text)) && text.trim()) lost.push([name, text]);
   // What was changed meanwhile, by an answer that came too late or in another window, is not taken back.
   for (const [name, text] of told.fields || [])
     if (!stands(name, text) && (!isSameUnit || told.at !== byId("at").value || !setField(name, text))) lost.push([name, text]);
@@ -88,6 +99,8 @@ function beginAgain() {
     if (["radio", "checkbox"].includes(one.type)) one.checked = (left.get(one.name) || []).includes(one.value);
     else if (left.get(one.name)?.length) one.value = left.get(one.name).shift();
     if (one.value && isSet(one) && one.value !== one.defaultValue && !one.matches("[type=radio]")) open(one);
+    // Whatever is drawn of a form, as a line that is chosen or a tape, is drawn of what stands in it.
+    if (isSet(one)) for (const what of ["input", "change"]) one.dispatchEvent(new Event(what, { bubbles: true }));
   }
 }
 

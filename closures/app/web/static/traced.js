@@ -8,6 +8,8 @@ const places = () => field.value.split(/[;\n]/).map((one) => one.split(",").map(
 
 function draw() {
   byId("traced")?.remove();
+  // Once it is there, it is drawn on.
+  if (!photo.naturalWidth) return;
   const wide = photo.naturalWidth, high = photo.naturalHeight, all = places(), shown = wide / photo.clientWidth;
   const svg = document.createElementNS(NEW, "svg");
   for (const [key, value] of Object.entries({ id: "traced", viewBox: `0 0 ${wide} ${high}`, "aria-hidden": "true" })) svg.setAttribute(key, value);
