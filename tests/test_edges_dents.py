@@ -103,7 +103,7 @@ def test_marks_lie_as_on_the_same_edge_drawn_without_its_notch(name: str, closed
     plain, found = (report(drawn(*more), closed=closed) for more in ((), ((110.0, NOTCHES[name]),)))
     assert not looks_of_notches(plain)
     for one, other in zip(plain["marks"], found["marks"], strict=True):
-        assert math.dist((one["x_mm"], one["y_mm"]), (other["x_mm"], other["y_mm"])) < 0.05
+        assert math.dist((one["x_mm"], one["y_mm"]), (other["x_mm"], other["y_mm"])) < 0.005
     (text,) = looks_of_notches(found)
     deep = max(abs(v) for _, v in NOTCHES[name])
     assert text.startswith("A notch is drawn into this edge")

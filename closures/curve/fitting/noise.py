@@ -46,7 +46,7 @@ def grid_of(points: Array) -> float:
 def _grid_along(values: Array) -> float:
     steps = np.abs(np.diff(values))
     moved = steps > _FINEST_MM / 2
-    steps, stood = steps[moved], bool(np.any(~moved))
+    steps, stood = steps[moved], bool(np.mean(moved) < _ON_GRID_SHARE)
     if len(steps) < 4:
         return 0.0
     if not stood and np.mean(np.abs(steps - np.median(steps)) < _EVEN * np.median(steps)) >= _ON_GRID_SHARE:
