@@ -361,7 +361,7 @@ def _rule_names() -> set[str]:
 
 
 def test_reference_tells_every_rule() -> None:
-    # Eleven rules speak only of what is wrong, and no starting plan is; two go by one name, "two lines": of one the lengths
+    # Twelve rules speak only of what is wrong, and no starting plan is; two go by one name, "two lines": of one the lengths
     # are those of the plan, of the other those of the cloth while it is sewn. Two go by "cloth": what it bears, and
     # whether it is told at all; "side pull" is that of straps as well; "way in" is what the body passes, and its slit; and
     # what is left of a band that is opened is judged under "layer thickness" and "backing" once more.
@@ -373,6 +373,7 @@ def test_reference_tells_every_rule() -> None:
         "gauge",
         "loop",
         "named places",
+        "sizes compared",
         "girth",
         "backing pieces",
         "measured cap",

@@ -1051,3 +1051,99 @@ def test_base_that_keeps_its_count_where_the_pitch_is_held_is_priced_as_it_is_pl
     row = base.placement.as_told.spacing
     (priced,) = [cost for cost in base.costs if cost.kept == base.kept]
     assert (priced.count, priced.spread_mm) == (len(base.placement.marks), pytest.approx(row.spread_mm))
+
+
+def compared(sizes: str, only: tuple[str, ...] = (), base: str = FRONT) -> list[str]:
+    """What is said of the sizes of a run, of each the same."""
+    told = [
+        [one.text for one in size.findings if one.rule == "sizes compared"]
+        for size in check_sizes(plan_of(base + sizes), None, only).placed
+    ]
+    assert all(one == told[0] for one in told), "every size's report says it"
+    return told[0]
+
+
+def lines_of(mm: dict[str, float], more: str = "") -> str:
+    """Sizes whose measured edges are straight and so long."""
+    points = ", ".join(f'"{name}" = [["0 mm", "0 mm"], ["0 mm", "{long} mm"]]' for name, long in mm.items())
+    return f'[sizes]\nnames = {json.dumps(list(mm))}\nbase = "{list(mm)[1]}"\npoints = {{ {points} }}\n{more}\n'
+
+
+AS_GRADED = {"34": 560.0, "36": 563.0, "38": 570.0, "40": 573.0, "44": 588.0}
+"""A sound run whose steps are unlike: rounded figures, and a size that is left out."""
+
+
+def bust(**mm: float) -> str:
+    levels = ", ".join(f'"{name[1:]}" = "{level} mm"' for name, level in mm.items())
+    return f'level = {{ "bust point" = {{ {levels} }} }}'
+
+
+EVEN = bust(s34=142, s36=150, s38=153.5, s40=164, s44=169)
+
+
+@pytest.mark.parametrize(
+    "sizes",
+    [
+        SIZES,
+        lines_of(AS_GRADED),
+        lines_of(AS_GRADED, EVEN),
+        lines_of({"34": 560, "36": 570, "38": 580, "40": 600, "42": 620, "44": 650}),
+        lines_of({"34": 560, "36": 560, "38": 560, "40": 560}),
+        lines_of({"34": 560, "36": 561, "38": 559.5, "40": 560}),
+        lines_of({"44": 588, "38": 573, "34": 560}, "steps = [1, 0, -1]"),
+    ],
+    ids=["graded", "uneven", "uneven bust", "grade breaks", "one length", "measured alike", "largest first by steps"],
+)
+def test_sizes_that_go_up_together_raise_no_doubt(sizes: str) -> None:
+    """Where the grade breaks, its step grows to one and a half or twice what it was (common practice)."""
+    assert not compared(sizes)
+
+
+@pytest.mark.parametrize(
+    ("sizes", "said"),
+    [
+        (
+            lines_of(AS_GRADED | {"36": 570.0, "38": 563.0}),
+            "finished edge falls against the other sizes, from 570 mm in size 36 to 563 mm in size 38",
+        ),
+        (lines_of(AS_GRADED | {"40": 630.3}), "from 630.3 mm in size 40 to 588 mm in size 44"),
+        (
+            lines_of(AS_GRADED | {"44": 646.8}),
+            "changes by 73.8 mm a step from size 40 to size 44, and by some 3 mm a step",
+        ),
+        (
+            lines_of(AS_GRADED, EVEN.replace("164", "119")),
+            'level of "bust point" falls against the other sizes, from 153.5 mm in size 38 to 119 mm in size 40',
+        ),
+        (
+            lines_of(AS_GRADED, 'clear = { belt = { step = "-4 mm" } }'),
+            'beginning of "belt" falls against the other sizes, from 294 mm in size 34 to 290 mm in size 36',
+        ),
+        (lines_of(dict(reversed(AS_GRADED.items()))), "Write names from the smallest to the largest."),
+    ],
+    ids=["exchanged", "ten percent", "ten percent, the last", "bust", "belt", "largest first"],
+)
+def test_size_out_of_step_with_the_others_is_named_on_every_size(sizes: str, said: str) -> None:
+    (text,) = compared(sizes)
+    assert said in text
+    assert compared(sizes, ("36",)) == [text], "though the others are not wanted"
+    alone = plan_held(plan_of(FRONT + sizes), "36")
+    assert [one.text for one in check_plan(alone).findings if one.rule == "sizes compared"] == [text]
+    assert f"every size, sizes compared: {text[:40]}" in " ".join(
+        sizes_terminal(check_sizes(plan_of(FRONT + sizes)), 400).split()
+    )
+
+
+def test_beginning_of_levels_that_jumps_in_one_size_is_named() -> None:
+    shown = {"34": 30, "36": 31, "38": 32, "40": 1, "44": 34}
+    dots = "".join(f'<circle id="sh-{name}" cx="20" cy="{100 - mm}" r="1"/>' for name, mm in shown.items())
+    lines = "".join(f'<path id="f-{name}" d="M 50 100 V {660 + 5 * n}"/>' for n, name in enumerate(shown))
+    drawing = f'<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="800mm" viewBox="0 0 200 800">{dots}{lines}</svg>'
+    told = re.sub(r"points = .*", 'path = "f-38"', FRONT, count=1)
+    sizes = (
+        f'[sizes]\nnames = {json.dumps(list(shown))}\nbase = "38"\npath = "f-{{size}}"\nlevel_zero = "sh-{{size}}"\n'
+    )
+    plan = plan_of('drawing = "f.svg"\n' + told.replace('"pair"', '"separate"') + sizes)
+    found = check_sizes(plan, {"f.svg": drawing.encode()})
+    (text,) = [one.text for one in found.base.findings if one.rule == "sizes compared"]
+    assert "over the first end, falls against the other sizes, from 32 mm in size 38 to 1 mm in size 40" in text

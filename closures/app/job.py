@@ -146,7 +146,7 @@ def _check_fitted(plan: Plan, beside: files.Beside) -> Answer:
         raise ValueError("the plan tells no wearer")
     if plan.sizes is not None:
         one = (fit.size or plan.sizes.base,)
-        plan = size_all(plan, lambda own: check_plan(own, beside), one).base.placement.told_plan
+        plan = size_all(plan, lambda own: check_plan(own, beside), one).base.plan_alone
     try:
         printed = check_plan(plan, beside).placement
     except SpacingError:

@@ -186,4 +186,4 @@ def plan_held(plan: Plan, name: str, beside: Beside = None) -> Plan:
     Raises:
         PlanError: as for `check_sizes`.
     """
-    return check_sizes(plan, beside, (name,)).base.placement.told_plan
+    return check_sizes(plan, beside, (name,)).base.plan_alone

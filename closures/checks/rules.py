@@ -35,6 +35,7 @@ from closures.checks.lace import check_lace
 from closures.checks.loops import check_loops
 from closures.checks.measured_cap import check_measured_cap
 from closures.checks.named import check_named_places
+from closures.checks.of_run import check_sizes_compared
 from closures.checks.opened import check_opened_band
 from closures.checks.overlap import check_overlap
 from closures.checks.place import (
@@ -109,6 +110,7 @@ RULES = (
     check_taken_inset,
     check_two_lines,
     check_named_places,
+    check_sizes_compared,
     check_girths,
     check_slit,
 )

@@ -52,6 +52,7 @@ class Plan:
         units: what a bare number in the plan means, and what people are answered in first.
         where: the plan's file name as messages give it, empty for a plan made of options.
         bare: its numbers without a unit, where the plan does not say what they are.
+        of_run: of a plan of one size out of a run, what the other sizes show of it.
         drawing, supplies: file names, looked up beside the plan.
         Every other: a section, or what stands in it each time; None where it is not there. Edge, band
             and spacing are None where belt or row stands in their place, and only there.
@@ -92,6 +93,7 @@ class Plan:
     differs: Annotated[tuple[DiffersWish, ...], DIFFERS] = ()
     singles: Annotated[tuple[SingleWish, ...], SINGLE] = ()
     bare: Bare = NOT_BARE
+    of_run: tuple[str, ...] = ()
 
     def in_words(self, text: str) -> str:
         """Say what is told in the words of a plan as its user types it: by options, where there is no plan file."""

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from closures.errors import ClosureError, PlanError, UpsideDownError, naming
 from closures.frozen import frozen
+from closures.jobs.sizes.compared import compare_sizes
 from closures.jobs.sizes.counts import DepartureOf, OneCount, SizeCounts, counts_of_all, departure_of, one_count
 from closures.jobs.sizes.family import plan_of_size
 from closures.jobs.sizes.hold import Cost, Held, cost_of, held_of, plan_holding
@@ -84,7 +85,26 @@ def size_all(
             every.append(_sized(name, tried[name], held, sizes, check, base, counts.get(name)))
     if not any(isinstance(size, Sized) for size in every):
         raise _none([size for size in every if isinstance(size, RefusedSize)])
+    every = _compared(sizes, every, plans, check)
     return Sizes(plan, held, tuple(every), catalogue, one_count=_one_count(plan, sizes, tried, held, check))
+
+
+def _compared(
+    sizes: SizesWish,
+    every: Sequence[Sized | RefusedSize],
+    plans: Mapping[str, Plan | ClosureError],
+    check: Callable[[Plan], Checked],
+) -> list[Sized | RefusedSize]:
+    """Hold the sizes against each other, those that are not wanted too, and say of each what there is to look at."""
+    placed = {size.name: size.placement for size in every if isinstance(size, Sized)}
+    refused = {size.name for size in every if isinstance(size, RefusedSize)}
+    for name, own in plans.items():
+        if name not in placed and name not in refused and not isinstance(own, ClosureError):
+            answer = _or_none(check, own)
+            if answer is not None:
+                placed[name] = answer.placement
+    found = compare_sizes(sizes, list(placed.items()))
+    return [replace(one, findings=(*one.findings, *found)) if isinstance(one, Sized) else one for one in every]
 
 
 def _wanted(sizes: SizesWish, only: Sequence[str], where: str) -> tuple[str, ...]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from closures.checks.of_run import COMPARED
 from closures.checks.rules import worst
 from closures.frozen import frozen
 from closures.lengths import format_length
@@ -47,6 +49,12 @@ class Sized:
     def result(self) -> Result:
         """The worst result of any rule."""
         return worst(self.findings)
+
+    @property
+    def plan_alone(self) -> Plan:
+        """The plain plan of this size as the run has it, with what holding it against the other sizes found."""
+        found = tuple(one.text for one in self.findings if one.rule == COMPARED)
+        return replace(self.placement.told_plan, of_run=found)
 
     @property
     def pages_file(self) -> str:
