@@ -115,6 +115,21 @@ def test_bust_level_is_reckoned_from_the_girth_with_its_scatter() -> None:
     assert "one wearer in three lies more than 20 mm off it" in finding.text and "ANSUR" in finding.source
 
 
+def test_pit_of_the_neck_is_asked_for_where_levels_begin_elsewhere() -> None:
+    """The level is reckoned from the pit of the neck (ANSUR II women, own statistics), and a shoulder lies above it."""
+    from_shoulder = SHIRT.replace('"600 mm"', '"600 mm"\nlevel_zero = "-30 mm"')
+    with pytest.raises(PlanError, match=r"neck: it is missing: a bust level is reckoned from the pit of the neck"):
+        fitted('bust_girth = "96 cm"', from_shoulder)
+    for more, text, is_taken in (
+        ('neck = "30 mm"', from_shoulder, False),
+        ('neck = "0 mm"', from_shoulder, False),
+        ("", SHIRT, True),
+    ):
+        (finding,) = [one for one in fitted(f'bust_girth = "96 cm"\n{more}', text).findings if one.rule == "bust level"]
+        assert ("taken as the pit of the neck" in finding.text) == is_taken
+    fitted('bust_level = "190 mm"', from_shoulder)
+
+
 def test_measured_bust_level_and_a_girth_together_are_refused() -> None:
     with pytest.raises(PlanError, match="bust_girth: the bust level was measured, so none is reckoned"):
         fitted('bust_girth = "96 cm"\nbust_level = "190 mm"')

@@ -43,7 +43,8 @@ class FitWish:
         bust_level_mm, waist_level_mm: the wearer's own, measured like the plan's levels, after any change of
             length; they win over everything else.
         bust_girth_mm: round the bust, from which the bust level is reckoned where it was not measured.
-        neck_mm: level of the pit of the neck, from which a reckoned bust level is measured.
+        neck_mm: level of the pit of the neck, from which a reckoned bust level is measured; None where levels begin
+            at the neck and nothing else is told.
         longer: changes of length.
     """
 
@@ -51,7 +52,7 @@ class FitWish:
     bust_level_mm: float | None = None
     waist_level_mm: float | None = None
     bust_girth_mm: float | None = None
-    neck_mm: float = 0.0
+    neck_mm: float | None = None
     longer: tuple[LongerWish, ...] = ()
 
 
@@ -113,6 +114,15 @@ def _against(plan: Plan) -> Iterator[Complaint]:
     if plan.edge is None or plan.swap is not None:
         mend = "Leave bust_level, waist_level, bust_girth and longer out."
         yield "", "only a plan of new closures along an edge is fitted", mend
+    begins = None if plan.edge is None else plan.edge.level_zero
+    begins = begins if begins is not None or sizes is None else sizes.level_zero
+    if fit.bust_girth_mm is not None and fit.neck_mm is None and begins is not None:
+        # Told from a shoulder, and reckoned from the neck, a bust would lie too high by what is between them.
+        mend = (
+            'Write neck = "30 mm" where the pit of the neck lies 30 mm below the place that levels are counted from, '
+            'or neck = "0 mm" where it lies level with it.'
+        )
+        yield "neck", "it is missing: a bust level is reckoned from the pit of the neck, and level_zero is told", mend
     if sizes is not None and fit.size is None:
         mend = f'Add size = "{sizes.base}", the size that is cut.'
         yield "size", "it is missing, and the plan has several sizes", mend
@@ -180,9 +190,10 @@ WEARER = Section(
             "neck",
             any_length,
             '"0 mm"',
-            "level of the pit of the neck, from which a reckoned level is measured. Only with `bust_girth`",
+            "level of the pit of the neck, from which a reckoned level is measured. Only with `bust_girth`, and needed "
+            "with it where `level_zero` is told",
             label="Level of the pit of the neck",
-            default="0",
+            default="0, the first end of the edge",
         ),
         Key(
             "longer",

@@ -141,7 +141,7 @@ def _bust_level(fit: FitWish, catalogue: Catalogue) -> float | None:
         return fit.bust_level_mm
     constant = catalogue.rule("bust level, constant").value.value
     part = catalogue.rule("bust level, part of girth").value.value
-    return fit.neck_mm + constant + part * fit.bust_girth_mm
+    return (fit.neck_mm or 0.0) + constant + part * fit.bust_girth_mm
 
 
 def _with_level(anchors: Sequence[AnchorWish], part: str, level_mm: float) -> tuple[AnchorWish, ...]:
@@ -252,13 +252,19 @@ def _findings(plan: Plan, fit: FitWish, catalogue: Catalogue) -> tuple[Finding, 
     def show(mm: float) -> str:
         return format_length(mm, plan.units)
 
+    taken: str = ""
+    if fit.neck_mm is None:
+        taken = " It is counted from the first end of the edge, taken as the pit of the neck" + for_author(
+            ": where that lies elsewhere, write its level as neck under [wearer].", "."
+        )
     return (
         Finding(
             "bust level",
             "warn",
             f"The bust level, {show(level)}, is only reckoned from a girth of {show(fit.bust_girth_mm)}: one wearer in "
             f"three lies more than {show(scatter.value)} off it. "
-            + for_author("Measure it and write bust_level.", "Measure it."),
+            + for_author("Measure it and write bust_level.", "Measure it.")
+            + taken,
             scatter.provenance.text,
             found_mm=level,
             limit_mm=scatter.value,
