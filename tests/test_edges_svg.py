@@ -44,6 +44,19 @@ def test_root_units_and_view_box_give_the_scale(size, mm_each):
     assert curve.length_mm == pytest.approx(70 * mm_each, rel=1e-12)
 
 
+def test_page_that_stretches_the_drawing_one_way_is_refused_with_both_scales():
+    line, fit = '<path id="e" d="M10 20 L10 90"/>', 'preserveAspectRatio="none"'
+    for size, way in (
+        ('width="300mm" height="440mm" viewBox="0 0 300 400"', "10.0% taller"),
+        ('width="330mm" height="400mm" viewBox="0 0 300 400"', "10.0% wider"),
+    ):
+        assert line_of(line, size=size).length_mm == pytest.approx(70), "without the word it is not stretched"
+        with pytest.raises(DrawingError, match=f"stretches what is drawn one way, {way}"):
+            line_of(line, size=f"{size} {fit}")
+    rounded = 'width="210mm" height="297mm" viewBox="0 0 794 1123"'
+    assert line_of(line, size=f"{rounded} {fit}").length_mm == pytest.approx(70 * 297 / 1123)
+
+
 def test_origin_of_the_drawing_stays_where_the_view_box_begins_elsewhere():
     curve = line_of('<path id="e" d="M-14 0 V200"/>', size='width="300mm" height="400mm" viewBox="-50 -40 300 400"')
     assert curve.start == pytest.approx((-14.0, 0.0), abs=1e-12)

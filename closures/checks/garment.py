@@ -126,15 +126,14 @@ def _beginning_of_levels(checked: Checked) -> list[Finding]:
         return []
     first = placement.ends[0] if placement.plan.stand is None else "neck seam"
     is_drawn, below_mm = bool(wish.names) or wish.trace is not None, height_mm - begins_mm
-    # Heights of most drawings begin at their top; in one where they do not, an edge may have minus too.
+    # Heights of most drawings begin at their top; in a DXF and beside a viewBox that begins elsewhere they do not.
     is_off = is_drawn and height_mm < 0.0 < begins_mm
     if below_mm <= _FALLS_MM and not is_off:
         return []
     far, side = checked.show(abs(below_mm)), "below" if below_mm > 0 else "above"
-    begin = "from its top" if is_drawn else "from where its figures begin"
     text = (
         f"Levels are counted from {far} {side} the {first}: {_as_written(checked, height_mm)} is a height of the "
-        f"{'drawing' if is_drawn else 'edge'}, counted down {begin}, with minus above that."
+        f"{'drawing' if is_drawn else 'edge'}, counted down from where its figures begin, with minus above that."
     ) + for_author(
         f" If a place {checked.show(abs(height_mm))} above the {first} is meant, write level_zero = "
         f"{_as_written(checked, begins_mm - abs(height_mm))} under [edge]; if not, all is well."

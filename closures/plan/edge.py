@@ -297,8 +297,9 @@ EDGE = Section(
             "level_zero",
             id_or_level,
             '"shoulder-point"',
-            "where levels are measured from; a height is counted down from the top of the drawing, or from where the "
-            "figures of an edge without one begin (of `straight` and `arc` its first end), with minus above that",
+            "where levels are measured from; a height is counted down from where y is 0 in the drawing, as `from` and "
+            "`to` are (its top, unless its viewBox begins elsewhere or it is a DXF), or from where the figures of an "
+            "edge without one begin (of `straight` and `arc` its first end), with minus above that",
             label="Levels are measured from",
             hint="Empty: the first end, such as the neck. A name in the drawing; or a height, -3 in being above",
             default="the first end of the edge",

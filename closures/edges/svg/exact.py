@@ -39,6 +39,9 @@ _GEOMETRY = {
     "ellipse": ("cx", "cy", "rx", "ry"),
     "use": ("x", "y"),
 }
+# A page that stretches what is drawn by more than this share one way, beyond what rounding its size comes to, is a
+# slip: our own rule.
+_STRETCHED = 0.005
 # Transforms and the numbers they take (SVG 2, section 8.5); the reader of shapes passes over others.
 _TRANSFORM = re.compile(r"[\s,]*(\w+)\s*\(([^()]*)\)[\s,]*")
 _NUMBERS_TAKEN = {
@@ -96,6 +99,16 @@ def scale_of(root: Element, where: str) -> Scale:
     x, y = sizes[0] / box[2], sizes[1] / box[3]
     fit = root.attrib.get("preserveAspectRatio", "xMidYMid meet").split()
     if fit[:1] == ["none"]:
+        if abs(y / x - 1) > _STRETCHED:
+            way, share = ("taller", y / x - 1) if y > x else ("wider", x / y - 1)
+            raise DrawingError(
+                f"its page stretches what is drawn one way, {share:.1%} {way} than it is drawn "
+                f'(preserveAspectRatio="none", {sizes[0]:.5g} by {sizes[1]:.5g} mm for {box[2]:g} by {box[3]:g} units)',
+                where=where,
+                mend="A pattern is never stretched one way only: set the size of its page anew in your drawing "
+                f"program. Or, as one of its units is {x:.5g} mm across and {y:.5g} mm down, lay a tape on it; write "
+                f'the one that is right in the plan, under [edge], as scale = "{x:.5g} mm".',
+            )
         return Scale(x, y)
     both = max(x, y) if fit[-1:] == ["slice"] else min(x, y)
     return Scale(both, both)
