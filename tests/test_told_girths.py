@@ -450,6 +450,29 @@ def test_places_lie_in_the_order_that_the_body_has_them(names: tuple[str, str], 
     )
 
 
+@pytest.mark.parametrize(
+    ("names", "waist", "is_typed_twice"),
+    [
+        (("bust", "waist"), 200, True),
+        (("bust point", "waist"), 201, True),
+        (("bust", "waist"), 203, False),
+        (("neck", "shoulder"), 200, False),
+        (("bust", "armhole"), 200, False),
+        (("pocket", "waist"), 200, False),
+    ],
+)
+def test_places_one_below_the_other_at_one_level_are_looked_at(
+    names: tuple[str, str], waist: int, is_typed_twice: bool
+) -> None:
+    more = "".join(
+        f'[[anchor]]\nname = "{name}"\nlevel = "{mm} mm"\nwithin = "40 mm"\n'
+        for name, mm in zip(names, (200, waist), strict=True)
+    )
+    found = looked_at(row(more=more), "named places")
+    assert len(found) == is_typed_twice
+    assert not found or "one place for two that lie one below the other" in found[0]
+
+
 @pytest.mark.parametrize(("waist", "is_turned"), [(209, False), (210, True)])
 def test_places_that_lie_the_other_way_round_by_a_tapes_slip_are_no_look(waist: int, is_turned: bool) -> None:
     more = "".join(
@@ -629,3 +652,25 @@ def test_belt_and_waistband_of_one_garment_go_round_one_waist(tmp_path: Path) ->
     assert not looks(garment_of(tmp_path, band=band, belt=belt("900 mm", "")))
     # A cuff goes round no waist.
     assert not looks(garment_of(tmp_path, cuff=CUFF.format(length="230 mm", piece="cuff"), belt=belt("900 mm", "")))
+
+
+@pytest.mark.parametrize(
+    ("at", "is_told"),
+    [((100, 222), True), ((165, 222), False), ((150, 222), False)],
+    ids=["bust point in the piece", "notch at the edge", "point near the line"],
+)
+def test_point_in_the_piece_is_not_level_with_its_place_on_a_slanting_line(at: tuple[int, int], is_told: bool) -> None:
+    """The line leans by 10 in 100: 66 mm off, the nearest place of it lies some 6 mm higher than the point."""
+    drawing = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="700mm" viewBox="0 0 300 700">'
+        f'<path id="e" d="M 150 60 L 210 660"/><circle id="bp" cx="{at[0]}" cy="{at[1]}" r="2"/></svg>'
+    )
+    plan = row(more='[[anchor]]\nname = "bust"\nat = "bp"\nwithin = "60 mm"\n', garment='pieces = "pair"')
+    plan = 'drawing = "a.svg"\n' + plan.replace('straight = "400 mm"', 'path = "e"')
+    found = [
+        one["text"]
+        for one in checks_of(report_of(plan, {"a.svg": drawing.encode()}), "named places")
+        if one["result"] == "warn"
+    ]
+    assert len(found) == is_told
+    assert not found or "at the level 162 mm; taken is the place of the line nearest to it" in found[0]

@@ -1,6 +1,7 @@
 """Does one name stand for one place, and does each lie where a body has it?
 
-A fixed place, a clear zone and a girth called alike lie at one level, and a waist lies below a bust.
+A fixed place, a clear zone and a girth called alike lie at one level, a waist lies below a bust, and a point that was
+drawn inside the piece belongs to the place of the line that is level with it.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
 from closures.plan.ends import lies_lower
-from closures.said import Said
+from closures.said import Said, for_author
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
 _Place = tuple[str, str, float, float]
 
 _UNDER = " under [way_in]"
+_LEVEL_MM = 1.0
+"""A place that lies no further above or below a point is level with it: what a chalk mark is wide."""
 _APART_MM = 10.0
 """Places of one name that lie so far apart are two places: our own rule."""
 
@@ -41,7 +44,39 @@ def check_named_places(checked: Checked) -> list[Finding]:
             "at both, at their unit and from where each was measured; or give one of them another name."
         )
         found.append(Finding("named places", "warn", _without_key(text[0].upper() + text[1:]), "our own rule"))
-    return found
+    if checked.placement.laps.garment.opens != "flat":
+        found += [_at_one_level(checked, one, other) for one, other in permutations(places, 2) if _is_level(one, other)]
+    return [*found, *_carried_over(checked)]
+
+
+def _is_level(one: _Place, other: _Place) -> bool:
+    """Whether two places of a body that lie one below the other, from the bust down, are told at one level."""
+    is_point = one[2] == one[3] and other[2] == other[3]
+    return is_point and lies_lower(one[1], other[1]) and abs(one[2] - other[2]) <= _LEVEL_MM
+
+
+def _at_one_level(checked: Checked, one: _Place, other: _Place) -> Finding:
+    text = (
+        f"{_at(checked, other)}, and {_at(checked, one)}: one place for two that lie one below the other on a body. "
+        "Look whether one figure was typed twice."
+    )
+    return Finding("named places", "warn", _without_key(text[0].upper() + text[1:]), "our own rule")
+
+
+def _carried_over(checked: Checked) -> Iterator[Finding]:
+    """A point drawn inside the piece is carried to the nearest place of the line, which may not be level with it."""
+    for anchor in checked.placement.anchors:
+        off_mm = abs(anchor.level_mm - anchor.drawn_level_mm)
+        if anchor.carried_mm is None or off_mm <= _LEVEL_MM:
+            continue
+        text = (
+            f'The point of "{anchor.name}" lies {checked.show(anchor.carried_mm)} from the closing line, at the level '
+            f"{checked.show(anchor.drawn_level_mm)}; taken is the place of the line nearest to it, at the level "
+            f"{checked.show(anchor.level_mm)}. A bust point is carried level across"
+            + for_author(": then write level in place of at.", ".")
+            + " If it is a notch of the line, all is well."
+        )
+        yield Finding("named places", "warn", text, "our own rule")
 
 
 def _is_above(one: _Place, other: _Place) -> bool:

@@ -37,6 +37,10 @@ _RIM_STEPS = 60
 _LEVEL_SLOPE = 0.05
 
 
+_BESIDE_MM = 20.0
+"""A notch is drawn at the edge or the line that it belongs to, no further from both than this: our own rule."""
+
+
 @frozen
 class PlacedAnchor:
     """An anchor, met with the closing line.
@@ -46,6 +50,8 @@ class PlacedAnchor:
         along_mm, level_mm, x_mm, y_mm: where it lies on the line.
         within_mm: how far a closure may sit from it.
         feet_mm: of a point at a corner, the two places along that are equally near: the anchor lies between them.
+        carried_mm: of a point that was drawn well inside the piece, how far it lies from the line; else None.
+        drawn_level_mm: the level at which such a point was drawn.
     """
 
     name: str
@@ -55,6 +61,8 @@ class PlacedAnchor:
     y_mm: float
     within_mm: float
     feet_mm: tuple[float, float] | None = None
+    carried_mm: float | None = None
+    drawn_level_mm: float = 0.0
 
 
 @frozen
@@ -94,10 +102,15 @@ def meet_anchor(wish: AnchorWish, laps: Laps, point_of: PointOf | None = None, u
     """
     line = laps.line
     where = in_section("anchor", name=wish.name, is_repeated=True)
-    feet = None
+    feet, carried, drawn_level = None, None, 0.0
     if wish.at is not None:
         foot = _nearest(wish.at, laps, point_of, where, units)
         along, feet = foot.along_mm, foot.feet_mm
+        if point_of is not None and isinstance(wish.at, str | tuple):
+            point = point_of(wish.at)
+            drawn_level = point[1] - laps.level_zero_mm
+            is_inside = min(foot.distance_mm, laps.over.edge.nearest(point).distance_mm) > _BESIDE_MM
+            carried = foot.distance_mm if is_inside else None
     elif wish.along_mm is not None:
         along = wish.along_mm
         if along > line.length_mm:
@@ -109,7 +122,7 @@ def meet_anchor(wish: AnchorWish, laps: Laps, point_of: PointOf | None = None, u
     else:
         along = _crossing(wish, laps, where, units)
     x, y = line.point_at(along)
-    return PlacedAnchor(wish.name, along, y - laps.level_zero_mm, x, y, wish.within_mm, feet)
+    return PlacedAnchor(wish.name, along, y - laps.level_zero_mm, x, y, wish.within_mm, feet, carried, drawn_level)
 
 
 def _nearest(at: PlaceWish, laps: Laps, point_of: PointOf | None, where: str, units: Units) -> Foot:
