@@ -5,12 +5,19 @@ The first forms of the page ask by it, and the checks look by it: one set of bou
 
 from __future__ import annotations
 
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
-from closures.lengths import SAME_MM, format_mm, unit_in_mm
+from closures.errors import Fault, SpacingError, in_section
+from closures.lengths import SAME_MM, format_length, format_mm, unit_in_mm
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from closures.catalogue.catalogue import Catalogue
+    from closures.edges.reading import Edges
+    from closures.plan.plan import Plan
 
 _SIDED = ("left ", "right ")
 _UNITS = ("mm", "cm", "in")
@@ -39,6 +46,33 @@ def usual_mm(catalogue: Catalogue, what: str | None) -> tuple[float, float] | No
 def is_far(mm: float, usual: tuple[float, float] | None) -> bool:
     """Whether a length lies beyond what is usual."""
     return usual is not None and not usual[0] - SAME_MM <= mm <= usual[1] + SAME_MM
+
+
+@contextmanager
+def doubting_length(plan: Plan, edges: Edges, catalogue: Catalogue) -> Iterator[None]:
+    """Ask in which unit an edge was typed that is far shorter or longer than such an opening, where no row fits on it.
+
+    Of a plan without any unit that is asked already (`plan/mixed.py`).
+
+    Args:
+        plan: what is placed.
+        edges: as they were told.
+        catalogue: with the bounds.
+    """
+    try:
+        yield
+    except SpacingError as error:
+        wish, opens = plan.edge, None if plan.garment is None else plan.garment.opens
+        usual, edge_mm = usual_mm(catalogue, opens), edges.over.length_mm
+        is_typed = wish is not None and (wish.points is not None or wish.straight_mm is not None)
+        if is_typed and not plan.bare.is_all and usual is not None and is_far(edge_mm, usual):
+            likely = meant_in(edge_mm, plan.units, usual)
+            meant = f" Was it meant as {in_a_row(likely, 'or as')}?" if likely else ""
+            what = f"the edge comes to {format_length(edge_mm, plan.units)}, which no such opening is as a rule"
+            key = "straight" if wish is not None and wish.straight_mm is not None else "points"
+            mend = f"Look in which unit its figures were measured.{meant}"
+            error.faults = (*error.faults, Fault(in_section("edge", key), what, mend))
+        raise
 
 
 def meant_in(mm: float, units: str, usual: tuple[float, float]) -> list[str]:

@@ -20,6 +20,11 @@ _SAME_POINT_MM = 0.05
 _MOST_TURN_DEG = 120.0
 
 
+_GUESSED_MM = 4.0
+"""A line that may be off by less between its points is not worth the measuring: a row's marks move along it by a small
+part of that. Our own rule."""
+
+
 def read_points(points: Sequence[Point], where: str, within_mm: float) -> ReadLine:
     """Draw the line that measured points stand for.
 
@@ -35,11 +40,34 @@ def read_points(points: Sequence[Point], where: str, within_mm: float) -> ReadLi
         EdgeError: as for `smooth_through`.
     """
     if len(points) < LEAST_POINTS:
-        return ReadLine(smooth_through(points, where), (), tuple(points))
+        return ReadLine(smooth_through(points, where), _guessed_between(points), tuple(points))
     _refuse_doubles(points, where)
     strokes = read_strokes(points, within_mm)
     rough_mm = roughness_of([strokes], within_mm)
     return ReadLine(Curve(strokes.segments), reading_in_words([(0, strokes)]), tuple(points), rough_mm=rough_mm)
+
+
+def _guessed_between(points: Sequence[Point]) -> tuple[str, ...]:
+    """Say how far the smooth line between a few points may be off, where they lie far apart and it bends there.
+
+    Halfway along an arc that turns by an angle over its chord, the line lies chord * angle / 8 off the chord: where it
+    bends unlike an arc, it may be off by as much.
+    """
+    may_be_mm = max(
+        (
+            max(math.dist(a, b), math.dist(b, c)) * abs(turn_at(a, b, c)) / 8
+            for a, b, c in zip(points, points[1:], points[2:], strict=False)
+        ),
+        default=0.0,
+    )
+    if may_be_mm < _GUESSED_MM:
+        return ()
+    apart = max(math.dist(one, other) for one, other in pairwise(points))
+    return (
+        f"The edge was drawn smooth through {len(points)} points, up to {apart:.0f} mm apart: between them it is "
+        f"guessed, and may be off by some {may_be_mm:.0f} mm where it bends. Measure points between those that lie "
+        "furthest apart.",
+    )
 
 
 def smooth_through(points: Sequence[Point], where: str = "[edge] points") -> Curve:
