@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
+from closures.said import to_both
 
 if TYPE_CHECKING:
     from closures.checks.checked import Checked
@@ -25,4 +26,4 @@ def check_sizes_compared(checked: Checked) -> list[Finding]:
 
 def found_in_run(texts: Iterable[str]) -> list[Finding]:
     """The findings of a run of sizes, of which each size tells all."""
-    return [Finding(COMPARED, "warn", text, "our own rule") for text in texts]
+    return [Finding(COMPARED, "warn", to_both(text), "our own rule") for text in texts]

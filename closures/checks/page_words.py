@@ -40,6 +40,7 @@ PAGE_WORDS = {
     "lace": "whether the lace is as long as it must be",
     "loop": "whether the loops are sewn in far enough",
     "named places": "whether places of one name lie where they should to each other",
+    "sizes compared": "whether the sizes go up together, each a step from the next",
     "girth": "whether the girths that are told go together",
     "length": "whether the strap is as long as one usually is",
     "round": "whether the strap goes round what it is for",

@@ -16,6 +16,7 @@ from closures.checks.of_run import found_in_run
 from closures.frozen import frozen
 from closures.lengths import format_length
 from closures.placing.counted_from import height_of_first_end
+from closures.said import for_author
 
 if TYPE_CHECKING:
     from closures.checks.finding import Finding
@@ -81,10 +82,10 @@ def compare_sizes(sizes: SizesWish, placed: Sequence[tuple[str, Placement]]) -> 
     runs = list(_runs(sizes, placed))
     length, *_ = runs
     if length.is_falling:
-        texts = [
+        texts: list[str] = [
             f"The finished edge grows shorter from size to size: {_listed(length, show)}. Sizes are named smallest "
-            "first, and a step of [sizes] is added from each to the next: where these are named largest first, every "
-            "step runs the wrong way. Write names from the smallest to the largest."
+            "first, and a step is added from each to the next: where these are named largest first, every step runs the "
+            "wrong way." + for_author(" Write names from the smallest to the largest.")
         ]
     else:
         texts = [text for run in runs for text in _looked_at(run, show)]
