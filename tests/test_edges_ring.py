@@ -333,3 +333,16 @@ def test_under_piece_drawn_apart_with_an_allowance_is_held_to_its_side() -> None
                 check_plan(plan, {"front.svg": drawn(lines)})
         else:
             check_plan(plan, {"front.svg": drawn(lines)})
+
+
+@pytest.mark.parametrize("is_turned", [False, True])
+def test_under_piece_drawn_over_again_and_not_turned_over_is_asked_about(is_turned: bool) -> None:
+    """Its closing line runs on the outer side of the bend, where the over lap's runs on the inner one."""
+    bend = "M 200 20 C 182 140 182 260 200 400"
+    again = "M 500 20 C 518 140 518 260 500 400" if is_turned else "M 500 20 C 482 140 482 260 500 400"
+    text = PLAN.format(lap="right over left", opens="front", band="", edge='under = "u"\nunder_lies = "apart"')
+    plan = read_plan(text.replace('"pair"', '"separate"').encode(), "plan.toml")
+    found = check_plan(plan, {"front.svg": drawn({"edge": bend, "u": again})}).findings
+    said = [one.text for one in found if one.rule == "two lines" and one.result == "warn"]
+    assert bool(said) == (not is_turned)
+    assert is_turned or said[0].endswith("drawn over again: is it to be turned over?")

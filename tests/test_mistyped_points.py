@@ -12,7 +12,9 @@ from collections.abc import Callable, Iterator
 import pytest
 
 from closures.app.job import check_plan
+from closures.edges.points import read_points
 from closures.edges.strays import Stray, stray_point
+from closures.errors import SpacingError
 from closures.plan.reading import read_plan
 
 Points = list[tuple[float, float]]
@@ -136,3 +138,41 @@ def test_of_ends_whose_digits_were_changed_over_many_are_found() -> None:
                 mistyped = [*points[:-1], (math.copysign(changed, points[-1][0]), points[-1][1])]
                 found += getattr(stray_point(mistyped, "mm"), "number", None) == len(points)
     assert of > 50 and found > of / 4
+
+
+ON_A_FRONT = [(0.0, 0.0), (22.4, 199.1), (8.3, 399.3), (20.0, 600.0)]
+
+
+@pytest.mark.parametrize(
+    ("points", "is_guessed"),
+    [
+        (ON_A_FRONT, True),
+        ([(x, y / 2) for x, y in ON_A_FRONT], True),
+        ([(x / 4, y) for x, y in ON_A_FRONT], False),
+        ([(0.0, 0.0), (0.0, 600.0)], False),
+        ([(200 * math.sin(t / 20), 200 * (1 - math.cos(t / 20))) for t in range(12)], False),
+    ],
+    ids=["four over a front", "nearer, as bent", "nearly straight", "straight", "close to each other"],
+)
+def test_line_between_few_points_that_bend_is_said_to_be_a_guess(points: Points, is_guessed: bool) -> None:
+    """Halfway along an arc of chord c that turns by the angle a, the line lies c a / 8 off the chord."""
+    notes = read_points(points, "points", 0.2).notes
+    assert bool(notes) == is_guessed
+    assert not notes or (f"through {len(points)} points" in notes[0] and "it is guessed" in notes[0])
+
+
+def test_edge_typed_in_cm_on_which_no_row_fits_is_asked_for_its_unit() -> None:
+    points = [(0.0, 0.0), (0.9, 7.5), (2.2, 14.9), (1.0, 29.9), (1.0, 44.9), (2.0, 60.0)]
+    text = PLAN.format(points=[list(one) for one in points]).replace(
+        'pitch = "70 mm"', 'first = "16 mm"\nlast = "40 mm"\ncount = 9'
+    )
+    with pytest.raises(
+        SpacingError, match=r"Look in which unit its figures were measured\. Was it meant as 60\.\d+ cm"
+    ):
+        check_plan(read_plan(text.encode(), "plan.toml"))
+    longer = PLAN.format(points=[[0, 0], [3, 210]]).replace(
+        'pitch = "70 mm"', 'first = "16 mm"\nlast = "40 mm"\ncount = 19'
+    )
+    with pytest.raises(SpacingError) as told:
+        check_plan(read_plan(longer.encode(), "plan.toml"))
+    assert "in which unit" not in str(told.value)

@@ -10,20 +10,26 @@ from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked
 from closures.checks.finding import Finding
+from closures.curve import parallel
 from closures.edges.hand import UPRIGHT
+from closures.errors import EdgeError
 from closures.lengths import SAME_MM, format_length, parse_length
 from closures.placing.buttonhole import READING_MM
 from closures.placing.counted_from import height_of_first_end, told_by_level
 from closures.placing.easing import Stretch, between_marks, contrary_columns, stretches_of, whole_of
 from closures.placing.garment import runs_across, runs_up
+from closures.placing.lap import offset_sign
 from closures.placing.stack import layers_on
 from closures.said import for_author
 
 if TYPE_CHECKING:
+    from closures.placing.lap import Laps
     from closures.placing.stack import Layer
 
 # A button this large may be a jacket's, whatever its cloth, and so may cloth this heavy: our own rule.
 _COAT_BUTTON_MM, _COAT_CLOTH_G_M2 = 17.78, 300.0
+# Lines that differ by no more are as long: what a drawing is out by, our own rule.
+_AS_LONG_MM = 1.0
 # Levels that fall by less than this along the row say nothing of its direction: our own rule.
 _FALLS_MM = 5.0
 
@@ -224,6 +230,19 @@ def _eased(checked: Checked) -> list[Finding]:
     return [between_marks] if between_pins.result == "pass" else [between_marks, between_pins]
 
 
+def _matches_turned_over(laps: Laps) -> bool:
+    """Whether an under line would be as much longer than its edge as the over line, on the other hand."""
+    over, under = laps.over, laps.under
+    longer_mm = over.line.length_mm - over.edge.length_mm
+    if abs(under.line.length_mm - under.edge.length_mm - longer_mm) <= 2 * _AS_LONG_MM or under.facing is not None:
+        return False
+    try:
+        other = parallel(under.edge, -offset_sign(under.cloth_on) * under.inset_mm)
+    except EdgeError:
+        return False
+    return abs(other.length_mm - under.edge.length_mm - longer_mm) <= _AS_LONG_MM
+
+
 def _eased_between_pins(checked: Checked) -> Finding:
     # Of edges that meet the edges themselves, else the closing lines: what lies on or against each other when closed.
     laps, show = checked.placement.laps, checked.show
@@ -238,6 +257,8 @@ def _eased_between_pins(checked: Checked) -> Finding:
     if laps.is_apart:
         more += " If that is not meant, check which lines they are, where they begin and end, and the scale of both"
         more += "." if len(stretches) == 1 else ", and that each pair of match is sewn level."
+        if _matches_turned_over(laps):
+            more += " The under lap's edge bends as a piece does that was drawn over again: is it to be turned over?"
     whole = whole_of(stretches)
     wide = [one for one in stretches if one.wants_a_look_beside(whole)]
     if not wide or whole.wants_a_look:

@@ -84,7 +84,7 @@ def compare_sizes(sizes: SizesWish, placed: Sequence[tuple[str, Placement]]) -> 
     if length.is_falling:
         texts: list[str] = [
             f"The finished edge grows shorter from size to size: {_listed(length, show)}. Sizes are named smallest "
-            "first, and a step is added from each to the next: where these are named largest first, every step runs the "
+            "first, and a step is added from each to the next: where these are named largest first, every step runs "
             "wrong way." + for_author(" Write names from the smallest to the largest.")
         ]
     else:
