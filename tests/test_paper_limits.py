@@ -290,6 +290,28 @@ def test_laps_are_cut_the_same_way_whatever_is_printed_beside_them(name: str, la
     assert lap_parts(beside) == lap_parts(alone) != []
 
 
+# Templates on A4 with all further pieces, counted once. Straight bands that were broken off between their notches took
+# 7, 17, 11, 7, 5, 5 and 5.
+WITH_ALL = {
+    "calm-front": 5,
+    "double-breasted": 10,
+    "duvet-foot": 9,
+    "jacket-placket": 5,
+    "laced-bodice": 3,
+    "loop-back": 3,
+    "shirt-front": 4,
+}
+
+
+@pytest.mark.in_turn(3)
+@pytest.mark.parametrize(("name", "most"), WITH_ALL.items())
+def test_straight_bands_take_no_sheet_beside_those_of_the_laps_and_what_is_tried(name: str, most: int) -> None:
+    pieces = laid(name, everything=True).laying.pieces
+    assert max(one.page for one in pieces) < most
+    beside = {one.page for one in pieces if not one.piece.by_measures}
+    assert {one.page for one in pieces if one.piece.by_measures} <= beside
+
+
 @pytest.mark.in_turn(3)
 @pytest.mark.parametrize("name", ["double-breasted", "stand-shirt", "linen-smock"])
 def test_bands_and_backing_are_cut_beside_laps_that_stay_as_they_are(name: str) -> None:
