@@ -508,7 +508,7 @@ def test_band_that_is_a_rectangle_tells_its_sides() -> None:
         assert rectangle_mm(piece) == pytest.approx((620.0, 58.0), abs=1e-6)
     words = " ".join(words_of(answer("straight"), "bands").split())
     assert words.count("a rectangle, 620 mm / 24 7/16 in long and 58 mm / 2 5/16 in wide with the allowance") == 4
-    assert words.count("A rectangle that is too long for the paper is drawn small") == 1
+    assert words.count("A rectangle that is too long for the paper, or takes a sheet more, is drawn small") == 1
     for edge in ("curved", "rounded"):
         assert [rectangle_mm(piece) for piece in band_pieces(answer(edge).placement)] == [None] * 4
         assert "rectangle" not in words_of(answer(edge), "bands")
@@ -566,12 +566,17 @@ def test_words_of_a_piece_drawn_small_keep_apart_and_it_fits_its_paper_whatever_
         assert all(low >= 0.0 for box in boxes for low in box[:2])
 
 
-def test_band_that_fits_its_paper_whole_is_drawn_at_full_size() -> None:
-    for name, paper in (("double-breasted", "a0"), ("eighty snaps", "a4")):
+def test_band_that_fits_its_paper_whole_is_drawn_at_full_size_where_that_takes_no_sheet_more() -> None:
+    for name, paper in (("double-breasted", "roll"), ("eighty snaps", "a4")):
         pieces = [one.piece for one in laid(name, paper, everything=True).laying.pieces]
         bands = [piece for piece in pieces if piece.name.startswith(("band", "facing"))]
         assert len(bands) == 4
         assert not any(piece.by_measures or piece.count > 1 for piece in bands)
+
+
+def test_bands_that_fit_a_sheet_of_a0_take_no_second_one() -> None:
+    laying = laid("double-breasted", "a0", everything=True).laying
+    assert laying.pages == 1 and sum(one.piece.by_measures for one in laying.pieces) == 4
 
 
 def test_what_is_drawn_small_says_so_on_the_cover() -> None:

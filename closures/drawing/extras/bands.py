@@ -209,7 +209,11 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
         return ()
     every = dict.fromkeys(cloth_of_piece(placement, piece, drawn.catalogue) for piece in pieces)
     is_small = any(rectangle_mm(piece) is not None for piece in pieces) and not _is_printed_whole(placement)
-    small = ("A rectangle that is too long for the paper is drawn small, and cut by its measures.",) if is_small else ()
+    small = (
+        ("A rectangle that is too long for the paper, or takes a sheet more, is drawn small: cut it by its measures.",)
+        if is_small
+        else ()
+    )
     sections = [Section("", (*_general(placement, " or ".join(every)), *small))]
     sections += [
         Section(

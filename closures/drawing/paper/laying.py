@@ -89,7 +89,8 @@ def lay(
     """Cut long pieces and lay everything on pages.
 
     Args:
-        long_pieces: what may be cut, in the order of reading; one that has a shorter one is not.
+        long_pieces: what may be cut, in the order of reading; one that has a shorter one is drawn whole where it fits
+            and takes no sheet more than that.
         pieces: what may not.
         frames: the ways in which a page may be held and divided.
         name: of the paper, for messages.
@@ -102,17 +103,25 @@ def lay(
     Raises:
         PaperTooSmallError: something fits no page of this paper.
     """
-    uncut = [_uncut(one) for one in long_pieces if one.shorter is not None]
+    whole = [_fitting(_uncut(one), frames, bare) for one in long_pieces if one.shorter is not None]
+    small = [one.shorter for one in long_pieces if one.shorter is not None]
     long_pieces = [one for one in long_pieces if one.shorter is None]
-    pieces = [_fitting(piece, frames, bare) for piece in (*uncut, *pieces)]
+    pieces = [_fitting(piece, frames, bare) for piece in pieces]
     own = [long for long in long_pieces if not long.is_further]
-    cut = _best(own, (), frames, bare, 0) if own and len(own) < len(long_pieces) + len(pieces) else None
-    if cut is None:
-        best = _best(long_pieces, pieces, frames, bare, 0)
-    else:
+    cut = _best(own, (), frames, bare, 0) if own and len(own) < len(long_pieces) + len(whole) + len(pieces) else None
+
+    def laid_with(uncut: Sequence[Piece]) -> Laying | None:
+        if cut is None:
+            return _best(long_pieces, [*uncut, *pieces], frames, bare, 0)
         # What is printed beside a lap would else decide how that is cut: a sheet less may cost the surety of a join.
         further = [long for long in long_pieces if long.is_further]
-        best = _best(further, [*cut.parts, *pieces], frames, bare, len(_letters(cut)))
+        return _best(further, [*cut.parts, *uncut, *pieces], frames, bare, len(_letters(cut)))
+
+    best = laid_with(whole)
+    if best is not None and best.pages > 1 and whole != small:
+        # What can be told in small takes no sheet of its own.
+        best = min((best, laid_with(small) or best), key=lambda one: one.pages)
+    pieces = [*whole, *pieces]
     if best is None:
         lost = [piece for piece in pieces if not any(fits_frame(piece, one) for one in frames)]
         lost = [piece for piece in lost if beside_of([piece], frames, bare) is None]

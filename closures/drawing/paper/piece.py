@@ -90,7 +90,8 @@ class LongPiece:
         without_squares: whether its parts may lie on pages that have rules to measure and no squares, where that saves
             pages.
         is_further: whether it goes with others, which are then cut as they are without it.
-        shorter: what is drawn in its place on paper that it does not fit; None of what is cut into parts there.
+        shorter: what is drawn in its place on paper that it does not fit in one part, or fits on a sheet more; None of
+            what is cut into parts.
     """
 
     name: str
