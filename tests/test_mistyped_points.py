@@ -7,14 +7,18 @@ from __future__ import annotations
 
 import math
 import random
+import re
 from collections.abc import Callable, Iterator
 
 import pytest
 
 from closures.app.job import check_plan
+from closures.catalogue.loading import load_catalogue
+from closures.checks.usual import doubting_edge
 from closures.edges.points import read_points
+from closures.edges.reading import read_edges
 from closures.edges.strays import Stray, stray_point
-from closures.errors import SpacingError
+from closures.errors import EdgeError, SpacingError
 from closures.plan.reading import read_plan
 
 Points = list[tuple[float, float]]
@@ -176,3 +180,16 @@ def test_edge_typed_in_cm_on_which_no_row_fits_is_asked_for_its_unit() -> None:
     with pytest.raises(SpacingError) as told:
         check_plan(read_plan(longer.encode(), "plan.toml"))
     assert "in which unit" not in str(told.value)
+
+
+@pytest.mark.parametrize("noise_mm", [0.0, 0.3])
+def test_edge_refused_for_rough_points_names_what_smooths_it(noise_mm: float) -> None:
+    """A line that goes to and fro with its points leaves no room beside it, and no smaller inset is a cure of that."""
+    noise = random.Random(4)
+    points = [[20 * math.sin(y / 60) + noise.gauss(0, noise_mm), float(y)] for y in range(0, 601, 3)]
+    plan = read_plan(PLAN.format(points=points).encode(), "plan.toml")
+    edges = read_edges(plan)
+    with pytest.raises(EdgeError) as told, doubting_edge(plan, edges, load_catalogue()):
+        raise EdgeError("it runs into another part of the edge", where="the closing line", mend="")
+    is_rough = re.search(r'its points are out by 0\.\d+ mm.* write read_within = "0\.\d5? mm"', str(told.value))
+    assert bool(is_rough) == bool(noise_mm)

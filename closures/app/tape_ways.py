@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from closures.app.pulling import place_as_aimed
 from closures.checks.rules import check
-from closures.checks.usual import doubting_length
+from closures.checks.usual import doubting_edge
 from closures.errors import ClosureError
 from closures.plan.kinds import Range
 from closures.plan.spacing import SpacingWish
@@ -27,7 +27,7 @@ def place_or_tell(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
     What a tape is offered that cannot be laid fails no rule, and what is to be looked at with it is named.
     """
     try:
-        with doubting_length(plan, edges, catalogue):
+        with doubting_edge(plan, edges, catalogue):
             return place_as_aimed(plan, edges, catalogue)
     except NoTape as error:
         # Wherever the tape lies, this is to be looked at.

@@ -5,11 +5,10 @@ Nothing here fails a row: each is looked at by who knows the garment.
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
-from closures.checks.usual import is_far, meant_in, usual_mm
+from closures.checks.usual import as_read_within, is_far, meant_in, usual_mm
 from closures.said import for_author, to_both
 
 if TYPE_CHECKING:
@@ -85,7 +84,7 @@ def _of_stray(checked: Checked, stray: Stray) -> str:
 
 def _of_rough_points(rough_mm: float) -> str:
     """Tell that an edge follows points that are rougher than they were taken to be."""
-    told = f"{math.ceil(rough_mm * 20 + 0.5) / 20:.2f} mm"
+    told = as_read_within(rough_mm)
     return (
         f"The points that stand for this edge are out by {rough_mm:.2f} mm to either side, more than they were taken "
         "to be, so the edge goes to and fro with them where a smooth one would not, and may turn corners that are "

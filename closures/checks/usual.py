@@ -5,10 +5,11 @@ The first forms of the page ask by it, and the checks look by it: one set of bou
 
 from __future__ import annotations
 
+import math
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
-from closures.errors import Fault, SpacingError, in_section
+from closures.errors import EdgeError, Fault, SpacingError, in_section
 from closures.lengths import SAME_MM, format_length, format_mm, unit_in_mm
 from closures.series import in_a_row
 
@@ -48,9 +49,18 @@ def is_far(mm: float, usual: tuple[float, float] | None) -> bool:
     return usual is not None and not usual[0] - SAME_MM <= mm <= usual[1] + SAME_MM
 
 
+def as_read_within(rough_mm: float) -> str:
+    """What points may be out by, as a plan is told it: a little more than they are, in twentieths of a mm."""
+    return f"{math.ceil(rough_mm * 20 + 0.5) / 20:.2f} mm"
+
+
 @contextmanager
-def doubting_length(plan: Plan, edges: Edges, catalogue: Catalogue) -> Iterator[None]:
-    """Ask in which unit an edge was typed that is far shorter or longer than such an opening, where no row fits on it.
+def doubting_edge(plan: Plan, edges: Edges, catalogue: Catalogue) -> Iterator[None]:
+    """Ask of an edge that is refused what may be wrong with its own figures.
+
+    Of one on which no row fits, though it is far shorter or longer than such an opening, in which unit it was typed; of
+    one that leaves no room for a line beside it, and follows points that are rougher than they were taken to be, how
+    rough they are.
 
     Of a plan without any unit that is asked already (`plan/mixed.py`).
 
@@ -61,6 +71,13 @@ def doubting_length(plan: Plan, edges: Edges, catalogue: Catalogue) -> Iterator[
     """
     try:
         yield
+    except EdgeError as error:
+        if edges.seen.rough_mm:
+            out = f"its points are out by {edges.seen.rough_mm:.2f} mm"
+            what = f"{out}, and the line follows them where a smooth one would not"
+            mend = f'If they are that rough, write read_within = "{as_read_within(edges.seen.rough_mm)}".'
+            error.faults = (*error.faults, Fault(in_section("edge", "read_within"), what, mend))
+        raise
     except SpacingError as error:
         wish, opens = plan.edge, None if plan.garment is None else plan.garment.opens
         usual, edge_mm = usual_mm(catalogue, opens), edges.over.length_mm
