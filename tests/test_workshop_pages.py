@@ -765,6 +765,44 @@ def test_stencil_has_holes_at_the_marks_an_outline_and_nothing_else(edge: str, l
     assert {float(c.attrib["r"]) for c in circles} == {0.75}
 
 
+@pytest.mark.parametrize(("cloth", "holes"), [("satin", 6), ("poplin", 7)])
+def test_stencil_has_no_hole_where_a_mark_is_measured_on_the_other_face(cloth: str, holes: int) -> None:
+    """A chalk dot or an awl's point stays to be seen in satin, and a snap sewn on inside covers nothing: common practice."""
+    text = """
+[edge]
+straight = "560 mm"
+[garment]
+opens = "front"
+[band]
+width = "30 mm"
+lap = "right over left"
+[closure]
+kind = "sew-through button"
+size = "18 L"
+thickness = "2.5 mm"
+[spacing]
+count = 7
+[[anchor]]
+name = "bust"
+along = "178 mm"
+within = "40 mm"
+[[differs]]
+at = "bust"
+kind = "sew-on snap"
+size = "1"
+[[layer]]
+cloth = "CLOTH"
+count = 2
+[sheets]
+stencil = true
+order = true
+"""
+    files = result_files(place_plan(read_plan(text.replace("CLOTH", cloth).encode(), "plan.toml")), "a4")
+    assert files["over-stencil.svg"].decode().count("<circle") == holes
+    assert files["under-stencil.svg"].decode().count("<circle") == 7
+    assert ("turn the lap over and measure" in files["report.md"].decode()) == (holes == 6)
+
+
 def test_stencil_hole_follows_the_post_or_the_plan() -> None:
     post = result_files(answer("straight", "[sheets]\nstencil = true", "post snap", "20 L"), "a4")["over-stencil.svg"]
     own = result_files(answer("straight", '[sheets]\nstencil = true\nstencil_hole = "3 mm"'), "a4")["over-stencil.svg"]

@@ -14,6 +14,8 @@ from closures.placing.looped import loop_of
 from closures.placing.run_mark import run_mark
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
+
     from closures.catalogue.values import LapName
     from closures.placing.placement import LapMark, Placement
     from closures.plan.band import Face
@@ -38,7 +40,13 @@ def stencil_hole_mm(placement: Placement) -> float:
     return AWL_MM
 
 
-def stencil_svg(placement: Placement, lap: LapName, opening: str = "", face: Face = "outside") -> bytes:
+def stencil_svg(
+    placement: Placement,
+    lap: LapName,
+    opening: str = "",
+    face: Face = "outside",
+    elsewhere: Collection[int] = (),
+) -> bytes:
     """Draw the stencil of one lap, 1:1 in user units of 1 mm.
 
     Its outline is the finished edge, both ends, and the line where the band ends (or a line a little past the
@@ -49,12 +57,14 @@ def stencil_svg(placement: Placement, lap: LapName, opening: str = "", face: Fac
         lap: which lap.
         opening: of a garment with several openings, the name of this one; else empty.
         face: which face of the cloth it is laid on.
+        elsewhere: marks that are measured on the other face: nothing is cut for them.
     """
     # Of a piece far wider than its band the band alone is cut.
     chosen = placement.laps[lap].as_strip
     view = View(placement.laps, chosen, face == "inside")
     radius = {mark.n: stencil_hole_mm(share) / 2 for share in placement.shares for mark in share.marks}
-    holes = [Group(f"{lap}-{m.n}", *_cut_at(placement, view, m, radius[m.n])) for m in placement.all_new_on(lap)]
+    marks = [mark for mark in placement.all_new_on(lap) if mark.n not in elsewhere]
+    holes = [Group(f"{lap}-{m.n}", *_cut_at(placement, view, m, radius[m.n])) for m in marks]
     edge, inner = chosen.edge, chosen.inner or chosen.line
     back = inner.reversed()
     commands = (
@@ -106,9 +116,21 @@ def _files(drawn: Drawn) -> dict[str, bytes]:
     laps = drawn.placement.laps.both
     faces = drawn.faces
     return {
-        f"{lap.name}-stencil.svg": stencil_svg(drawn.placement, lap.name, drawn.opening, faces[lap.name])
+        f"{lap.name}-stencil.svg": stencil_svg(
+            drawn.placement, lap.name, drawn.opening, faces[lap.name], _measured_elsewhere(drawn, lap.name)
+        )
         for lap in laps
     }
+
+
+def _measured_elsewhere(drawn: Drawn, lap: LapName) -> frozenset[int]:
+    """Marks whose part lies on the other face of a lap, and that would stay to be seen on this one."""
+    return frozenset(
+        mark.n
+        for share in drawn.placement.shares
+        if drawn.face_marked(share, lap) != drawn.faces[lap]
+        for mark in share.marks
+    )
 
 
 EXTRA = Extra(
