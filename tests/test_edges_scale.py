@@ -108,8 +108,8 @@ def test_scale_that_is_not_the_drawings_own_is_said_with_both_lengths():
 @pytest.mark.parametrize(
     ("length", "opens", "is_look"),
     [
-        ("2.5 m", "front", False),
-        ("2500.1 mm", "front", True),
+        ("1.7 m", "front", False),
+        ("1700.1 mm", "front", True),
         ("2500.1 mm", "flat", False),
         ("5 m", "flat", False),
         ("5000.1 mm", "flat", True),
@@ -132,7 +132,7 @@ def test_edge_longer_than_any_garment_is_a_look(length: str, opens: str, is_look
          "comes out so. Was it meant as 24 cm (240 mm) or as 24 in (609.6 mm)?"),
         ("149.9", "mm", 2, "149.9 mm long, under 150 mm."),
         ("150", "mm", 2, ""),
-        ("620", "in", 90, "620 in (15748 mm) long, over 98 7/16 in (2500 mm). "),
+        ("620", "in", 90, "620 in (15748 mm) long, over 66 15/16 in (1700 mm). "),
         ("40", "mm", 1, ""),
     ],
 )  # fmt: skip
