@@ -18,6 +18,8 @@ ROOT = Path(closures.__file__).parent
 WRITES_MM = {
     "edges/opening.py": "the length of a line on a page, as it is to be written",
     "edges/scale.py": "the scale of a drawing, as it is to be written",
+    "edges/points.py": "how far a guess may be off, in whole mm",
+    "edges/svg/exact.py": "the size of a page and a scale, as they are to be written",
     "edges/sampled.py": "hundredths of a mm, which no inch tells",
     "edges/scan/trace.py": "hundredths of a mm, which no inch tells",
     "edges/shapes.py": "a figure of a program, which may be no number at all",

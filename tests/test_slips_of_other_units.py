@@ -75,7 +75,10 @@ def test_first_and_last_exchanged_are_looked_at(name: str) -> None:
     turned = re.sub(
         r"(?m)^(first|last) = .*$", lambda m: f"{m[1]} = {ends['last' if m[1] == 'first' else 'first']}", text
     )
-    assert any("see whether first and last under [spacing] are exchanged" in one for one in looks(turned, name))
+    assert any(
+        "see whether the two figures, first and last under [spacing], are exchanged" in one
+        for one in looks(turned, name)
+    )
 
 
 HIDDEN = """
@@ -198,7 +201,9 @@ def test_ends_are_exchanged_where_more_than_a_gap_lies_above_and_less_than_one_b
     # Six closures on 600 mm: a first at 93.3 mm lies a gap from the neck where 40 mm are left, and a last at 78.3 mm one
     # from the hem where the first lies at 130.
     told = looks(even_row(first, last, 6))
-    assert any("see whether first and last under [spacing] are exchanged" in one for one in told) == are
+    assert (
+        any("see whether the two figures, first and last under [spacing], are exchanged" in one for one in told) == are
+    )
 
 
 def test_wider_gap_counts_twice_where_offers_of_a_swap_are_ranked() -> None:

@@ -23,7 +23,7 @@ _Place = tuple[str, str, float, float]
 
 _UNDER = " under [way_in]"
 _LEVEL_MM = 1.0
-"""A place that lies no further above or below a point is level with it: what a chalk mark is wide."""
+"""A place that lies no further above or below a point is level with it: what a chalk mark is wide; our own rule."""
 _APART_MM = 10.0
 """Places of one name that lie so far apart are two places: our own rule."""
 

@@ -81,14 +81,14 @@ def doubting_edge(plan: Plan, edges: Edges, catalogue: Catalogue) -> Iterator[No
     except SpacingError as error:
         wish, opens = plan.edge, None if plan.garment is None else plan.garment.opens
         usual, edge_mm = usual_mm(catalogue, opens), edges.over.length_mm
-        is_typed = wish is not None and (wish.points is not None or wish.straight_mm is not None)
-        if is_typed and not plan.bare.is_all and usual is not None and is_far(edge_mm, usual):
+        # A straight one is asked for its unit as it is read.
+        is_measured = wish is not None and wish.points is not None
+        if is_measured and not plan.bare.is_all and usual is not None and is_far(edge_mm, usual):
             likely = meant_in(edge_mm, plan.units, usual)
             meant = f" Was it meant as {in_a_row(likely, 'or as')}?" if likely else ""
             what = f"the edge comes to {format_length(edge_mm, plan.units)}, which no such opening is as a rule"
-            key = "straight" if wish is not None and wish.straight_mm is not None else "points"
             mend = f"Look in which unit its figures were measured.{meant}"
-            error.faults = (*error.faults, Fault(in_section("edge", key), what, mend))
+            error.faults = (*error.faults, Fault(in_section("edge", "points"), what, mend))
         raise
 
 

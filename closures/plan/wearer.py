@@ -122,7 +122,10 @@ def _against(plan: Plan) -> Iterator[Complaint]:
             'Write neck = "30 mm" where the pit of the neck lies 30 mm below the place that levels are counted from, '
             'or neck = "0 mm" where it lies level with it.'
         )
-        yield "neck", "it is missing: a bust level is reckoned from the pit of the neck, and level_zero is told", mend
+        what = (
+            "it is missing: a bust level is reckoned from the pit of the neck, and levels are told to begin elsewhere"
+        )
+        yield "neck", what, mend
     if sizes is not None and fit.size is None:
         mend = f'Add size = "{sizes.base}", the size that is cut.'
         yield "size", "it is missing, and the plan has several sizes", mend

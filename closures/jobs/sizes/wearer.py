@@ -255,7 +255,7 @@ def _findings(plan: Plan, fit: FitWish, catalogue: Catalogue) -> tuple[Finding, 
     taken: str = ""
     if fit.neck_mm is None:
         taken = " It is counted from the first end of the edge, taken as the pit of the neck" + for_author(
-            ": where that lies elsewhere, write its level as neck under [wearer].", "."
+            ": where that lies elsewhere, write its level as neck.", "."
         )
     return (
         Finding(
