@@ -493,3 +493,16 @@ def test_bound_buttonholes_are_marked_on_the_outer_cloth_before_it_has_an_inside
     assert steps["bound mark"].startswith(inside if face == "inside" else "Lay the sheet of the over lap with its")
     assert ("seen on its right side too, with tacking thread" in steps["bound mark"]) == (face == "inside")
     assert "Turn the over lap over" not in steps["bound mark"]
+
+
+def test_stitch_of_a_place_that_is_shown_inside_does_not_come_through() -> None:
+    """A hidden button is marked on the inside: in satin and leather a stitch through to the face stays to be seen."""
+    hidden = '[[single]]\nkind = "sew-through button"\nsize = "16 L"\nlevel = "50 mm"\nhidden = true\n'
+    satin, leather = '[[layer]]\ncloth = "satin"\n', LEATHER
+    for kind, size, layers in (
+        ("sew-through button", "18 L", 2 * satin),
+        ("leather post snap", "20 L", leather + satin),
+    ):
+        work = order_of(made(kind, size, layers + hidden))
+        inside = work.partition("against the back of the sheet of the over lap, against the light, and ")[2]
+        assert inside.startswith("mark it there with a loose stitch that does not come through to the outside")

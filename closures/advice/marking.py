@@ -185,8 +185,8 @@ def mark_there(way: Way, facts: Facts) -> str:
 
 
 def _through(facts: Facts) -> dict[str, str]:
-    """What is said of a stitch on the inside of a lap whose outside keeps marks."""
-    is_tender = measured_on(facts) == "inside" or facts.figures.get("no deeper") == NOT_THROUGH
+    """What is said of a stitch on the inside of a lap that is marked there alone, or whose outside keeps marks."""
+    is_tender = "inside" in (measured_on(facts), shown_on(facts)) or facts.figures.get("no deeper") == NOT_THROUGH
     return {"not through": _NOT_THROUGH if is_tender else ""}
 
 
