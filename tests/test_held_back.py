@@ -104,6 +104,15 @@ def test_no_band_is_cut_for_what_is_held_back_and_no_tag_put_on() -> None:
     assert "Cutting the bands" in sewn and "## Bands" in sewn and "Put the tags on" in sewn
 
 
+def test_sheet_of_a_strap_that_is_held_back_cuts_no_cloth() -> None:
+    """Its allowance is drawn and named, and the line beyond it cuts nothing before the plan was changed."""
+    belt = STRAPS["belt with allowances"]
+    words, _ = pages(belt)
+    assert "seam allowance 10 mm" in words and "cut the cloth on the outer line" not in words
+    set_all, _ = pages(belt.replace(NOT_ANSWERED, ""))
+    assert "seam allowance 10 mm, cut the cloth on the outer line" in set_all
+
+
 def test_magnets_that_a_clinic_allows_are_set_with_its_answer_at_hand() -> None:
     words, _ = pages(ROW.format(wearer='[wearer]\nimplants = "allowed"\n', closure=MAGNETS, more=""))
     assert "have the answer in writing at hand" in words and "push the tabs through" in words

@@ -225,7 +225,10 @@ def letter_allowance(end: End, part: Part, room: Room) -> tuple[Item, ...]:
         depth = end.half + (wide / 2 if inside else wide + 0.6 * size + 0.6)
         named = f"seam allowance {shown}"
         texts: tuple[str, ...] = (f"{named}, cut the cloth on the outer line", named, f"allowance {shown}")
-        if end.strap.is_of_leather:
+        if nothing_set(end.subject.placement) is not None:
+            # What is held back is not cut before the plan was changed.
+            texts = texts[1:]
+        elif end.strap.is_of_leather:
             # It ends raw; what may be turned under is its lining.
             lined = f"{named} of the lining alone; cut leather on the inner line"
             short = "cut leather on the inner line"
