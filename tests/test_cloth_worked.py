@@ -6,6 +6,7 @@ What each cloth bears is common practice; in which words it is told, and of whic
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 import pytest
 from test_advice_jobs import front
@@ -182,8 +183,8 @@ def test_face_tells_what_the_cloth_is_and_not_how_it_is_pressed() -> None:
 
 
 def lap(words: frozenset[str], name: LapName = "over", **other: frozenset[str]) -> Worked:
-    sets = {"words": words, "face": words, "closed": words, "outer": words, "marked": words, "facing": words} | other
-    return Worked(name, **sets)
+    sets = {"words": words, "face": words, "closed": words, "outer": words, "marked": words, "facing": words}
+    return replace(all_alike(name, words), **(sets | other))
 
 
 def said(

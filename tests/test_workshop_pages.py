@@ -1316,3 +1316,55 @@ def test_interfacing_lies_behind_the_layer_that_holds_the_closures(closure: str,
     assert ("of the over lap that which will lie inside" in step) == (over == "inside")
     words = words_of(found, "bands")
     assert ("the half without notch" in words) == (over == "inside")
+
+
+def _on_pieces(closure: str, outer: str, facing: str) -> tuple[Answer, dict[str, str]]:
+    """A front with bands of two cloths and a fusible: the answer, and by its key what each step on interfacing says."""
+    plan = (
+        '[edge]\nstraight = "600 mm"\n[garment]\nopens = "front"\n[band]\nwidth = "44 mm"\nlap = "right over left"\n'
+        f'[closure]\n{closure}[spacing]\ncount = 5\n[[layer]]\ncloth = "{outer}"\n[[layer]]\ncloth = "{facing}"\n'
+        '[[layer]]\ncloth = "medium fusible"\n[bands]\nallowance = "10 mm"\n'
+    )
+    found = place_plan(read_plan(plan.encode(), "p.toml"))
+    told: dict[str, str] = {}
+    for step in advice_of(found).order.steps:
+        if step.key in ("fuse", "fuse scrap", "fuse pieces", "sew in"):
+            told[step.key] = f"{told.get(step.key, '')}{step.text} "
+    return found, told
+
+
+MAGNET = 'kind = "magnetic snap"\nsize = "18 mm"\n'
+SEW_ON = 'kind = "sew-on snap"\nsize = "3"\n'
+
+
+def test_interfacing_behind_a_facing_is_held_as_the_cloth_of_the_facing_bears() -> None:
+    """Coated cloth bears no heat, leather neither heat nor needle, and an iron flattens velvet (common practice)."""
+    found, told = _on_pieces(MAGNET, "wool coating", "coated polyester")
+    assert told["fuse"].startswith("The under lap's band: ")
+    assert told["sew in"].startswith("The over lap's facing: The interfacing is a fusible, and coated cloth does not")
+    bands = " ".join(words_of(found, "bands").split())
+    assert "coated polyester, cut 1 of interfacing, with the allowance" in bands
+    assert "wool coating, cut 1 of interfacing, without the allowance" in bands
+    _, told = _on_pieces(SEW_ON, "denim 10 oz", "leather 2 oz")
+    assert told["fuse"].startswith("The under lap's band: Fuse")
+    assert told["sew in"].startswith("The over lap's facing: ") and "glue it to the wrong side" in told["sew in"]
+    found, told = _on_pieces(SEW_ON, "wool flannel", "cotton velvet")
+    assert told["fuse scrap"].startswith("The over lap's facing: ") and "piece of itself" in told["fuse scrap"]
+    assert told["fuse pieces"].startswith("The over lap's facing: ")
+    order = advice_of(found).order
+    pieces = next(step.n for step in order.steps if step.key == "fuse pieces")
+    assert order.stop_before is not None and order.stop_before <= pieces
+
+
+def test_interfacing_of_a_band_is_held_as_its_own_cloth_bears_where_that_of_the_facing_bears_more() -> None:
+    _, told = _on_pieces(SEW_ON, "leather 3 oz", "wool flannel")
+    assert told["fuse"].startswith("The over lap's facing: Fuse")
+    assert told["sew in"].startswith("The under lap's band: ") and "leather does not bear its heat" in told["sew in"]
+
+
+def test_piece_that_an_interfacing_lies_on_is_named_where_both_cloths_are_treated_alike() -> None:
+    _, told = _on_pieces(SEW_ON, "poplin", "denim 10 oz")
+    assert told["fuse"].startswith("The over lap's facing and the under lap's band: Fuse the interfacing to the wrong")
+    # What goes through all layers is held by the band: nothing parts the laps.
+    _, told = _on_pieces('kind = "sew-through button"\nsize = "18 L"\n', "poplin", "denim 10 oz")
+    assert told["fuse"].startswith("Fuse the interfacing to the wrong side")

@@ -283,7 +283,7 @@ def facts_of(
     opened = placement.fastener.mark.buttonhole_lap
     words |= {"leather facing"} if opened is not None and "cloth: leather" in laps[opened].facing else set()
     marked = face_words(placement, catalogue, marked_cloths(placement, catalogue, ("over", "under"), up))
-    words |= {"scrap first"} if any("scrap first" in worked.outer for worked in laps.values()) else set()
+    words |= {"scrap first"} if any("scrap first" in worked.stiffened for worked in laps.values()) else set()
     cut_first = (
         {"cloth: leather", "state: cut pieces", "on: edge"},
         {"cloth: coated", "state: cut pieces", "on: edge"},

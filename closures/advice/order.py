@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence, Set
 
     from closures.advice.worked import Worked
-    from closures.catalogue.values import Provenance
+    from closures.catalogue.values import LapName, Provenance
 
 _AS_SET = "as set"
 MARKING = ("mark", "mark both", "mark ends", "mark buttonholes")
@@ -225,6 +225,8 @@ def _done_to(facts: Facts, figures: Mapping[str, str]) -> dict[str, tuple[tuple[
                 own = figures if worked.words == facts.words and not step.of else {**figures, **phrases_at(worked)}
                 alike.setdefault((filled(step.text, own), filled(step.done, own)), []).append(worked.name)
         is_all = [name for names in alike.values() for name in names] == [one.name for one in cloths] and len(alike) < 2
+        # On which piece an interfacing lies is told of cloth that is alike, too.
+        is_all &= step.of != "each lap" or not any(one.piece for one in cloths)
         if alike:
             found[step.key] = tuple(
                 (text if is_all or not any(names) else f"{filled(in_a_row(names), {})}: {text}", done)
@@ -238,15 +240,21 @@ def _cloths(step: Step, facts: Facts) -> tuple[Worked, ...]:
     if step.of == "each cloth":
         return facts.apart
     if step.of == "each lap":
-        if "on: strap" in facts.words:
-            # Both its ends are of one piece.
+        if "on: strap" in facts.words:  # Both its ends are of one piece.
             return (replace(facts.laps["over"], name="", words=facts.laps["over"].outer),)
-        return tuple(replace(worked, name=f"the {lap} lap", words=worked.outer) for lap, worked in facts.laps.items())
+        # What is done to each lap is to stiffen it: on the piece that its interfacing lies on.
+        return tuple(_on_piece(lap, worked) for lap, worked in facts.laps.items())
     if step.of:
         lap = {"over lap": "over", "leading lap": facts.figures["lead"]}.get(step.of)
         worked = facts.laps[lap or (facts.first if step.of == "first lap" else facts.second)]  # type: ignore[index]
         return (replace(worked, name="", words=worked.closed),)
     return (all_alike("", facts.words),)
+
+
+def _on_piece(lap: LapName, worked: Worked) -> Worked:
+    """The cloth of a lap, were all of it the piece that its interfacing lies on."""
+    face = worked.face if worked.stiffened == worked.outer else worked.stiffened
+    return replace(worked, name=worked.piece or f"the {lap} lap", words=worked.stiffened, face=face)
 
 
 def _kept(facts: Facts, is_first_pointed: bool, is_second_pointed: bool) -> set[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.advice.cloth_facts import material_of
+from closures.jobs.table.backing_side import is_behind_facing
 from closures.placing.cloth_marks import face_among
 from closures.placing.interfaced import way_held
 from closures.placing.single_layer import all_over
@@ -51,8 +52,9 @@ def is_caught(placement: Placement, lap: LapName, catalogue: Catalogue) -> bool:
 
     Coated cloth bears neither an iron nor a needle outside its seams (common practice).
     """
-    outer = face_among(layers_on(lap, placement.plan.layers, catalogue))
-    return outer is not None and way_held(outer.structures, is_flattened=False) == "tape"
+    layers = layers_on(lap, placement.plan.layers, catalogue)
+    cloth = face_among(layers[::-1] if is_behind_facing(placement, lap) else layers)
+    return cloth is not None and way_held(cloth.structures, is_flattened=False) == "tape"
 
 
 def cloths_of_facing(placement: Placement, lap: LapName, catalogue: Catalogue) -> frozenset[str]:

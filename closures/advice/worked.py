@@ -6,10 +6,12 @@ Terms: a cloth is *worked* on a lap where it lies at the closures; the *face* of
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.advice.cloth_facts import cloth_words, face_words
 from closures.frozen import frozen
+from closures.jobs.table.backing_side import is_behind_facing
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.cloth_marks import face_among, faces_of, own_layers
 from closures.placing.marked_face import marked_cloths
@@ -57,6 +59,8 @@ class Worked:
         outer: the same, were its outermost cloth by itself, before any other meets it.
         marked: the same, were all its cloth that on which it is marked: what lies outside, or inside.
         facing: the same, were its innermost cloth by itself, before any other meets it.
+        stiffened: the same, were all its cloth that of the one piece which its interfacing lies on.
+        piece: that piece, where the interfacing of any lap lies behind a facing; empty where none does.
     """
 
     name: str
@@ -66,18 +70,20 @@ class Worked:
     outer: frozenset[str]
     marked: frozenset[str]
     facing: frozenset[str]
+    stiffened: frozenset[str]
+    piece: str = ""
 
     def with_more(self, words: Set[str]) -> Worked:
         """The same, with what else is known of the job."""
         more = {word for word in words if not word.startswith(_OF_CLOTH) and word not in _OF_CLOTH_ALONE}
-        sets = (self.words, self.face, self.closed, self.outer, self.marked, self.facing)
-        return Worked(self.name, *(own | more for own in sets))
+        sets = ("words", "face", "closed", "outer", "marked", "facing", "stiffened")
+        return replace(self, **{name: getattr(self, name) | more for name in sets})
 
 
 def all_alike(name: str, words: frozenset[str], face: frozenset[str] | None = None) -> Worked:
     """Cloth of which no part is worked by itself."""
     seen = words if face is None else face
-    return Worked(name, words, seen, words, words, seen, words)
+    return Worked(name, words, seen, words, words, seen, words, words)
 
 
 def whole_cloth(placement: Placement, catalogue: Catalogue, state: str) -> set[str]:
@@ -108,6 +114,7 @@ def laps_worked(
         The cloth of either lap; of one of which nothing is told, that of the whole.
     """
     found: dict[LapName, Worked] = {}
+    pieces = interfaced_pieces(placement)
     for lap in _LAPS:
         layers = _own(placement, catalogue, lap)
         outside = face_among(layers)
@@ -122,7 +129,7 @@ def laps_worked(
         on_mark = face_words(placement, catalogue, marked_cloths(placement, catalogue, (lap,), up))
         marked = with_face(own, on_mark) if on_mark else own
         if not seen:
-            found[lap] = Worked(lap, own, own, closed, own, marked, own)
+            found[lap] = Worked(lap, own, own, closed, own, marked, own, own, pieces[lap])
             continue
         fusible = tuple(layer for layer in layers if "fusible" in layer.structures)
 
@@ -130,8 +137,18 @@ def laps_worked(
             return with_cloth(words, cloth_words(placement, catalogue, state, (cloth, *fused), (cloth,)))
 
         inside = face_among(layers[::-1]) or outside
-        found[lap] = Worked(lap, own, with_face(own, seen), closed, alone(outside), marked, alone(inside))
+        outer, facing = alone(outside), alone(inside)
+        stiffened = facing if is_behind_facing(placement, lap) else outer
+        found[lap] = Worked(lap, own, with_face(own, seen), closed, outer, marked, facing, stiffened, pieces[lap])
     return found
+
+
+def interfaced_pieces(placement: Placement) -> dict[LapName, str]:
+    """Name the piece of either lap that its interfacing lies on; empty where it is that of the band on both."""
+    on_facing = {lap: is_behind_facing(placement, lap) for lap in _LAPS}
+    if not any(on_facing.values()):
+        return dict.fromkeys(_LAPS, "")
+    return {lap: f"the {lap} lap's {'facing' if within else 'band'}" for lap, within in on_facing.items()}
 
 
 def prepared_apart(

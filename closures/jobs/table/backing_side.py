@@ -51,3 +51,14 @@ def lies_on_facing(placement: Placement, lap: LapName) -> bool:
     # What is sewn within a band that is closed already is backed from its inner face, and a knitted one has no facing.
     is_open = not is_made(placement.plan) and placement.plan.gauge is None
     return is_open and is_held_within(placement, lap)
+
+
+def is_behind_facing(placement: Placement, lap: LapName) -> bool:
+    """Whether the interfacing that is cut for a lap's band lies on its facing, and not on the band that shows.
+
+    A folded band is one piece, whichever half of it takes the interfacing.
+    """
+    bands = placement.plan.bands
+    if bands is None or bands.made == "folded" or placement.strap is not None:
+        return False
+    return lies_on_facing(placement.row, lap)
