@@ -56,7 +56,7 @@ def test_seam_of_a_band_that_cannot_be_trimmed_clear_is_laid_into_the_garment(ma
     text = _PLACKET.format(width=20, allowance=10, made=made, count=2, more="")
     answer = place_plan(read_plan(text.encode(), "p.toml"))
     steps = {step.key: step.text for step in advice_of(answer).order.steps}
-    assert "the seam allowances out of the band and into the garment, untrimmed" in steps["bands on"]
+    assert "the seam allowances out of the band and into the garment. Leave them untrimmed: no" in steps["bands on"]
     assert "into the band" not in steps["bands on"]
     told = {one.text.partition("pressed in at the ")[2][:5]: one.text for one in answer.findings if one.rule == "ridge"}
     assert "out of the band and into the garment, where no part clamps it. Do so; or take a" in told["inner"]
@@ -64,6 +64,23 @@ def test_seam_of_a_band_that_cannot_be_trimmed_clear_is_laid_into_the_garment(ma
         # That of the edge can lie nowhere else.
         assert "into the garment" not in told["finis"]
         assert "its allowances end under parts and are in no figure: do first what the check" in steps["edge"]
+
+
+@pytest.mark.parametrize(
+    ("cloth", "how"),
+    [
+        ("leather 2 oz", " with a mallet, the allowances glued down or topstitched"),
+        ("oilcloth", " by hand, topstitched where it does not lie flat by itself"),
+        ("polyester satin", " under a press cloth"),
+    ],
+)
+def test_how_a_seam_is_flattened_that_is_laid_into_the_garment_stands_before_why(cloth: str, how: str) -> None:
+    """Leather is tapped, coated cloth takes no iron, and satin shines under a bare one (common practice)."""
+    text = _PLACKET.format(width=20, allowance=10, made="two pieces", count=2, more="").replace("canvas 10 oz", cloth)
+    answer = place_plan(read_plan(text.encode(), "p.toml"))
+    told = next(step.text for step in advice_of(answer).order.steps if step.key == "bands on")
+    assert f"out of the band and into the garment{how}. Leave them untrimmed: " in told
+    assert told.endswith("cannot be trimmed clear of them and hold.")
 
 
 @pytest.mark.parametrize(

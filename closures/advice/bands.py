@@ -32,11 +32,13 @@ _OTHER_WAY = (
 )
 """Where the allowances of the seam between band and lap lie that are not to be trimmed (common practice)."""
 
-_LAID_AWAY = (
-    "out of the band and into the garment, untrimmed, where no part clamps them: in the band they would end under the "
-    "parts, and cannot be trimmed clear of them and hold"
+_LAID_AWAY = "out of the band and into the garment"
+"""The same where that is the only way: how they are flattened stands right after it."""
+_WHY_AWAY = (
+    ". Leave them untrimmed: no part clamps them there, and in the band they would end under the parts, and cannot be "
+    "trimmed clear of them and hold"
 )
-"""The same where that is the only way."""
+"""Why, in a sentence of its own after that (geometry)."""
 
 _REACHES = "its allowances end under parts and are in no figure: do first what the check of ridges says"
 """Said where those of the finished edge are closed in, which can lie nowhere else: our own rule."""
@@ -101,9 +103,10 @@ def _trimmed(placement: Placement, words: Set[str], catalogue: Catalogue) -> dic
 
     bears = _bears_trimming(words)
     if is_laid_away(found):
-        inner, laid = "", _LAID_AWAY
+        inner, laid, why = "", _LAID_AWAY, _WHY_AWAY
     else:
         inner, laid = trimmed("inner edge"), "into the band"
+        why = inner and _OTHER_WAY
     reaches = any(one.at == "finished edge" and not one.has_room for one in found)
     edge = trimmed("finished edge")
     return {
@@ -111,7 +114,7 @@ def _trimmed(placement: Placement, words: Set[str], catalogue: Catalogue) -> dic
         "edge reaches": _REACHES * reaches,
         "allowances laid": laid,
         "inner trimmed": inner and f"{bears[0]}trim the allowances of that seam to {inner}{bears[1]}, ",
-        "inner other way": inner and _OTHER_WAY,
+        "inner other way": why,
         **turned_of_strap(found, placement.strap, units),
     }
 
