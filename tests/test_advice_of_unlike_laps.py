@@ -14,7 +14,7 @@ from each_cloth import spoiled
 from test_advice_jobs import asked_for, drawn, front, whole_set
 
 from closures.advice import facts as facts_of_jobs
-from closures.app.job import Answer, advice_of, place_plan
+from closures.app.job import Answer, advice_of, place_plan, result_files
 from closures.errors import ClosureError
 from closures.plan.reading import read_plan
 
@@ -214,6 +214,40 @@ def test_belt_of_cloth_with_a_core_of_leather_is_sewn_and_turned() -> None:
     assert plain["make the strap"] in cored["make the strap"] and "Slide the leather in" in cored["make the strap"]
     assert "Slide the leather in" not in plain["make the strap"]
     assert "between its layers at the under end" in steps(belt + layer("leather 2 oz", "under"))["make the strap"]
+
+
+STRAP = (
+    '[row]\npiece = "strap"\nlength = "260 mm"\nheight = "44 mm"\nover = ["22 mm"]\nunder = ["22 mm"]\n{}[closure]\n'
+)
+STRAP += 'kind = "post snap"\nsize = "24 L"\n'
+
+
+@pytest.mark.parametrize("name", ["denim 10 oz", "wool flannel", "cotton velvet"])
+@pytest.mark.parametrize("allowance", ["", 'allowance = "10 mm"\n'])
+def test_strap_of_one_cloth_lined_with_leather_is_turned_under_and_not_through(name: str, allowance: str) -> None:
+    """There is one layer of cloth, with nothing to sew it to; leather is cut to the outline (common practice)."""
+    answer = placed(STRAP.format(allowance) + layer(name) + layer("leather 2 oz"))
+    order = advice_of(answer).order
+    told = {step.key: step for step in order.steps}
+    made = told["make the strap"].text
+    assert f"Turn the allowance of the strap under all round, of {name} alone, and " in made
+    assert "Lay the leather on its wrong side" in made and "Sew and turn" not in made and "Slide" not in made
+    cut = f"1 of {name}, to lie outside, and 1 of leather 2 oz, to lie inside, cut to the finished outline, without an "
+    assert cut in told["cut out the strap"].text
+    # Leather that is cut stays cut: the stop stands before it.
+    assert order.stop_before is not None and order.stop_before <= told["cut out the strap"].n
+    report = result_files(answer, "a4")["report.md"].decode()
+    assert cut in report and "the leather 260 mm (10 1/4 in) long and 44 mm (1 3/4 in) wide" in report
+    assert ("the cloth 280 mm" in report) is bool(allowance)
+    assert ("no seam allowance in the cloth: add yours" in report) is not bool(allowance)
+
+
+def test_core_of_leather_is_cut_beside_two_of_the_cloth() -> None:
+    answer = placed(STRAP.format('allowance = "10 mm"\n') + layer("poplin", more="count = 2\n") + layer("leather 2 oz"))
+    told = {step.key: step.text for step in advice_of(answer).order.steps}
+    assert "2 of cotton poplin, and 1 of leather 2 oz, to lie between them, cut to" in told["cut out the strap"]
+    assert "Sew and turn the strap" in told["make the strap"] and "Slide the leather in" in told["make the strap"]
+    assert "what is cut makes 2" not in result_files(answer, "a4")["report.md"].decode()
 
 
 @pytest.mark.parametrize("name", ["oilcloth", "felt", "chino"])

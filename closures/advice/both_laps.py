@@ -6,8 +6,10 @@ from typing import TYPE_CHECKING
 
 from closures.advice.backing import held_down
 from closures.advice.holes_left import needle_holes_left
+from closures.advice.pairs import STITCHED_IN_MM
 from closures.advice.phrases import flattened, phrases_at, pressed_over
 from closures.jobs.table.backing_side import lies_on_facing
+from closures.lengths import format_length
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Set
@@ -15,6 +17,7 @@ if TYPE_CHECKING:
     from closures.advice.worked import Worked
     from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
+    from closures.plan.top import Units
 
 _FLATTENED = {
     "flatten edge": ("the edge", "the edge of the over lap", "that of the under lap"),
@@ -90,9 +93,9 @@ def _both(ways: list[tuple[str, str]], what: str, of_over: str, of_under: str) -
 
 
 def _strap(placement: Placement, laps: Mapping[LapName, Worked]) -> dict[str, str]:
-    """How a strap is flattened, and when leather is laid in that it has between its layers and not outside."""
+    """How a strap is sewn and flattened, and when leather is laid in that it has between its layers, or behind one."""
     if placement.strap is None:
-        return {"flatten strap": "", "core": ""}
+        return {"strap sewn": ""}
     one = laps["over"]
     ends = [lap for lap, worked in laps.items() if "cloth: leather" in worked.words]
     within = bool(ends) and "cloth: leather" not in one.face
@@ -102,9 +105,27 @@ def _strap(placement: Placement, laps: Mapping[LapName, Worked]) -> dict[str, st
         f" Slide the leather in between its layers{there} after that, cut to the finished outline without an "
         "allowance, and close what was left open for it by hand: leather takes no iron."
     )
+    if placement.strap.leather_within == "lining":
+        return {"strap sewn": _lined_with_leather(placement.strap.cloths[0], one.outer, placement.plan.units)}
     if not within:
         flat = (flattened(one.words, one.face), pressed_over(one.words, one.face))
-    return {"flatten strap": f"{flat[0]} {{it}}{flat[1]}", "core": core if within else ""}
+    sewn = f"{{sew and turn}} {{the piece}}{{strap trimmed}}{{joined}}, and {flat[0]} {{it}}{flat[1]}."
+    return {"strap sewn": sewn + core * within}
+
+
+def _lined_with_leather(cloth: str, outer: Set[str], units: Units) -> str:
+    """How one layer of cloth is lined with leather: nothing is turned through, and leather is not turned under.
+
+    Common practice, as for a cloth that lines leather: the cloth is turned under, and the leather ends raw within it.
+    """
+    stitched = format_length(STITCHED_IN_MM, units)
+    return (
+        f"Turn the allowance of {{the piece}} under all round, of {cloth} alone, and {turn_held(outer)}"
+        "{strap trimmed}. "
+        "Lay the leather on its wrong side, over what is turned under and a little inside the fold{joined}: glue it, "
+        f"with a glue that its pack names for leather, and stitch it down all round, {stitched} from the edge, with a "
+        "leather needle. Let the glue dry before anything is punched, and iron it no more: leather takes no heat."
+    )
 
 
 def turn_held(lining: Set[str]) -> str:

@@ -33,6 +33,7 @@ _EDGES = ("edge", "edge of bedding", "edge open for magnets")
 # Leather and coated cloth are neither basted nor unpicked: their edge is sewn once.
 _BOUND = ("bound", "bound on the stand")
 _STRAPS = ("make the strap", "cut the strap", "finish the strap")
+_KEPT_OF = {"scrap first": "fuse pieces", "cloth: leather": "cut out the strap"}
 _FACINGS = ("facing down", "facing down past loops")
 _SEAMS = {*_EDGES, *_STRAPS, *_FACINGS, "bands on", "edge left open", "edge that meets", "edge of the buttons"}
 _OPENED = ("open for magnets", "choose for magnets")
@@ -269,8 +270,7 @@ def _kept(facts: Facts, is_first_pointed: bool, is_second_pointed: bool) -> set[
         kept |= {"work buttonholes", "shorten holes", "set first"}
     if "marks" in facts.words:
         kept |= _TOUCHED
-    if "scrap first" in facts.words:
-        kept.add("fuse pieces")
+    kept |= {key for word, key in _KEPT_OF.items() if word in facts.words}
     if keeps_needle_holes(facts.words):
         kept |= {*_SEAMS, *_OPENED}
     if not any(keeps_needle_holes(of.outer) or "marks" in of.outer for of in facts.laps.values()):
@@ -317,7 +317,7 @@ def _why_kept(key: str, facts: Facts, *, is_pointed: bool) -> str:
         return "what is fused stays fused, and what the iron does to the face of such cloth stays as well"
     if key in (*MARKING, _MARKING_SECOND, *_COMPARING) and is_pointed:
         return "leather keeps every point of an awl"
-    if key == "cut the strap":
+    if key in ("cut the strap", "cut out the strap"):
         return f"{facts.figures['material']} that is cut stays cut, and it keeps every hole of a needle"
     told = f"{facts.figures['material']} keeps every hole of a needle"
     told += ", and where it keeps water out each lets some through" * ("cloth: coated" in facts.words)

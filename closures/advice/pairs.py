@@ -26,7 +26,7 @@ _SEAMS = {
 }
 """What a piece that is worn on a garment is sewn to (common practice)."""
 
-_STITCHED_IN_MM = 3.0
+STITCHED_IN_MM = 3.0
 """How far from the edge layers of leather are stitched to each other: common practice."""
 
 
@@ -74,7 +74,7 @@ def _joined(strap: Strap, units: Units) -> dict[str, str]:
         }
     layers = f"Fold {name} lengthwise and join its halves" if strap.made == "folded" else f"Join the layers of {name}"
     between = ", {} taken in between {} layers"
-    stitched = format_length(_STITCHED_IN_MM, units)
+    stitched = format_length(STITCHED_IN_MM, units)
     how = (
         ": glue them, with a glue that its pack names for leather, and stitch them all round, "
         f"{stitched} from the edge. Let the glue dry before anything is punched: a hole goes through all layers, and "

@@ -173,9 +173,8 @@ def _of_strap(
     # Leather ends raw, and the lining that is turned under behind it has its allowance all the same.
     if strap is None or (strap.is_cut_to_size and not strap.lining) or strap.is_made or not layers:
         return
-    if (
-        told_plies(layers_on(lap, lying_all_over(layers), catalogue)) is None
-        or told_beyond(strap.made, layers, catalogue) is not None
+    if told_plies(layers_on(lap, lying_all_over(layers), catalogue)) is None or (
+        told_beyond(strap.made, layers, catalogue) is not None and strap.leather_within != "core"
     ):
         return
     along_mm, at_tip = strap.allowance_mm, strap.allowance_mm if lap == "over" else strap.under_allowance_mm

@@ -128,6 +128,10 @@ def _cut(strap: Strap, each: str, units: Units) -> str:
     folded = ", folded lengthwise" if strap.made == "folded" else ""
     cut = f"{both(strap.cut_mm, units)} long and {both(strap.cut_width_mm, units)} wide"
     if not strap.lining:
+        if strap.leather_within:
+            # Leather is not cut as the cloth is: how large each is stands beside it.
+            own = f"{both(strap.finished_mm, units)} long and {both(strap.width_mm, units)} wide"
+            return f"{'in all ' * (strap.pieces > 1)}{strap.cloths_in_words}: the cloth {cut}, the leather {own}"
         of_each = f": {'in all ' * (strap.pieces > 1)}{strap.cloths_in_words}" if strap.cloths else ""
         return f"{strap.cut_pieces}{each}, {cut}{folded}{of_each}"
     half, own = strap.cut_pieces // 2, f"{both(strap.finished_mm, units)} long and {both(strap.width_mm, units)} wide"
@@ -173,6 +177,8 @@ def _lengths(placement: Placement, strap: Strap) -> str:
 
 def _without_allowance(strap: Strap) -> str:
     """What is to be added where a strap is sewn and the plan tells no allowance, as a half clause."""
+    if strap.lacks_allowance and strap.leather_within:
+        return "; no seam allowance in the cloth: add yours on every side, or write allowance"
     return f", {NO_ALLOWANCE}, or write allowance" if strap.lacks_allowance else ""
 
 

@@ -157,6 +157,8 @@ def _cutting(strap: Strap, units: str) -> tuple[str, tuple[str, ...]] | None:
         lining = f"lining: cut {half} of {strap.lining_in_words}"
         return "Cutting", (f"finished {finished}", f"leather: cut {half}: {finished}", lining, *stiff)
     of_each = (strap.cloths_in_words,) if strap.cloths else ()
+    if strap.leather_within:
+        return "Cutting", (f"finished {finished}", f"cloth: cut {cut}", *of_each, *lacking, *stiff)
     return "Cutting", (f"finished {finished}", f"cut {many}: {cut}{fold}", *of_each, *lacking, *stiff)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from closures.errors import EdgeError, in_section
 from closures.placing.cloth_marks import face_among, faces_of
@@ -15,7 +15,7 @@ from closures.placing.placement import Placement, chosen_fastener, shown_in
 from closures.placing.single_layer import all_over
 from closures.placing.stack import UNNAMED, layers_on
 from closures.placing.strap.making import make_strap
-from closures.placing.strap.thickness import strap_layers
+from closures.placing.strap.thickness import notes_on_layers, strap_layers
 from closures.placing.strap.usual import with_usual_strap
 from closures.placing.usual import with_usual_way
 from closures.spacing import Spacing
@@ -61,7 +61,11 @@ def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
     stiff = sum(layer.plies for layer in layers if "fusible" in layer.structures)
     lining = _lining(plan, strap, catalogue)
     cloths = () if lining else _two_cloths(plan, strap, catalogue)
-    strap = replace(strap, lining=lining, cloths=cloths, interfacings=stiff)
+    within = _leather_within(plan, cloths, catalogue)
+    # A core is cut beside the two, and no layer is left to be laid in.
+    left = notes_on_layers(strap.made, plan.layers, catalogue) if within == "core" else ()
+    notes = tuple(note for note in strap.notes if note not in left)
+    strap = replace(strap, lining=lining, cloths=cloths, leather_within=within, interfacings=stiff, notes=notes)
     layout = strap.layout
     refuse_layers_off(plan, [layout.laps], fastener.rim_mm)
     gaps = tuple(b - a for a, b in pairwise(layout.along_mm))
@@ -99,6 +103,20 @@ def _two_cloths(plan: Plan, strap: Strap, catalogue: Catalogue) -> tuple[str, ..
     names = next(iter(told))
     is_two = len(names) == len(set(names)) == len(ends) and UNNAMED not in names
     return names if is_two else ()
+
+
+_BESIDE_A_CORE = 2
+"""How many layers of cloth lie round a core: one outside, and one next to the wearer."""
+
+
+def _leather_within(plan: Plan, cloths: tuple[str, ...], catalogue: Catalogue) -> Literal["", "lining", "core"]:
+    """Tell whether leather lies behind one layer of cloth as its lining, or between two as their core; else nothing."""
+    if not cloths:
+        return ""
+    outer, inner = all_over(plan, "over", catalogue)[0]
+    if "leather" in outer.structures or "leather" not in inner.structures or inner.plies != 1:
+        return ""
+    return "lining" if outer.plies == 1 else "core" if outer.plies == _BESIDE_A_CORE else ""
 
 
 def _settings_in_words(plan: Plan, strap: Strap) -> str:

@@ -148,6 +148,8 @@ class Strap:
         is_made: it is sewn already, and nothing of it is cut.
         interfacings: how many are told of it; of one that is cut in two the outer side has the first (common practice).
         cloths: of two pieces of two cloths, the one that lies outside and the inner one, by name; else empty.
+        leather_within: what the second of these is, where it is leather behind cloth: the lining, or a core that lies
+            between two of the first; leather is cut to the finished outline and not turned under.
         lining: of leather in two pieces, the cloth of the inner one, which frays and is turned under; else empty.
     """
 
@@ -179,6 +181,7 @@ class Strap:
     is_made: bool = False
     lining: str = ""
     cloths: tuple[str, ...] = ()
+    leather_within: Literal["", "lining", "core"] = ""
     interfacings: int = 0
 
     def on(self, lap: LapName) -> tuple[Seat, ...]:
@@ -224,6 +227,11 @@ class Strap:
         if not self.cloths:
             return ""
         outer, inner = self.cloths
+        outline = "cut to the finished outline, without an allowance"
+        if self.leather_within == "core":
+            return f"{2 * self.pieces} of {outer}, and {self.pieces} of {inner}, to lie between them, {outline}"
+        if self.leather_within:
+            return f"{self.pieces} of {outer}, to lie outside, and {self.pieces} of {inner}, to lie inside, {outline}"
         return f"{self.pieces} of {outer}, to lie outside, and {self.pieces} of {inner}, to lie inside"
 
     @property
