@@ -94,7 +94,8 @@ def held_by(lap: LapName, words: frozenset[str], placement: Placement, *, is_sin
     if met is not None:
         # The stitches that show lie under the button for show.
         return (
-            f"on the inside of that lap. Mark {met[0]} lies back to back with mark {met[1]}, for show: sew the two on "
+            f"on the inside of that lap. Mark {met[0]} lies back to back with mark {met[1]}, for show: mark that one "
+            "first, on the outside of the over lap, by its sheet with the outside face up. Sew the two on "
             "together with the same stitches through all layers, each the other's stay; where the hidden one had to "
             "move to meet its buttonhole, sew them on apart, the one for show where its sheet has it and the hidden "
             f"one through {held} alone"
