@@ -7,6 +7,8 @@ import re
 import pytest
 
 from closures.app.job import advice_of, place_plan
+from closures.checks.mended_first import RIDGE_FIRST
+from closures.drawing.extras.extra import Drawn
 from closures.plan.reading import read_plan
 
 _PLACKET = (
@@ -63,7 +65,25 @@ def test_seam_of_a_band_that_cannot_be_trimmed_clear_is_laid_into_the_garment(ma
     if made == "two pieces":
         # That of the edge can lie nowhere else.
         assert "into the garment" not in told["finis"]
-        assert "its allowances end under parts and are in no figure: do first what the check" in steps["edge"]
+        assert "its allowances end under parts and are in no figure" in steps["edge"]
+        assert steps["bands on"].startswith("Do first what the check of ridges says of the finished edge: ")
+    else:
+        assert steps["bands on"].startswith("Sew each band")
+
+
+@pytest.mark.parametrize(
+    ("made", "width", "is_first"), [("two pieces", 20, True), ("two pieces", 28, False), ("folded", 20, False)]
+)
+def test_pages_of_work_begin_with_a_ridge_whose_cure_may_change_the_bands(
+    made: str, width: int, is_first: bool
+) -> None:
+    """Of 28 mm 5 mm are clear of the rim, and the allowances are trimmed to that; a fold has none (geometry)."""
+    text = _PLACKET.format(width=width, allowance=10, made=made, count=2, more="[sheets]\norder = true\n")
+    answer = place_plan(read_plan(text.encode(), "p.toml"))
+    assert all(one.result != "fail" for one in answer.findings)
+    drawn = Drawn(answer.placement, answer.findings, answer.catalogue, answer.sheets, answer.swap)
+    assert [one.text for one in drawn.mended_first] == ([RIDGE_FIRST] if is_first else [])
+    assert all(not one.sign for one in drawn.mended_first), "nothing failed"
 
 
 @pytest.mark.parametrize(

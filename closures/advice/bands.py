@@ -10,7 +10,7 @@ from closures.advice.strap_turns import turned_of_strap
 from closures.jobs.table.bands import interfaced_half
 from closures.lengths import format_length
 from closures.placing.interfaced import INNER_HALF, OUTER_HALF, behind_folded, lays_interfacing
-from closures.placing.pressed_in import At, is_laid_away, pressed_in, trimmed_mm
+from closures.placing.pressed_in import At, is_laid_away, pressed_in, reaches_at_edge, trimmed_mm
 
 if TYPE_CHECKING:
     from collections.abc import Sequence, Set
@@ -40,8 +40,13 @@ _WHY_AWAY = (
 )
 """Why, in a sentence of its own after that (geometry)."""
 
-_REACHES = "its allowances end under parts and are in no figure: do first what the check of ridges says"
+_REACHES = "its allowances end under parts and are in no figure"
 """Said where those of the finished edge are closed in, which can lie nowhere else: our own rule."""
+_RIDGE_FIRST = (
+    "Do first what the check of ridges says of the finished edge: a smaller closure, or one set further away, may want "
+    "other bands. Then go on. "
+)
+"""Said before the bands are sewn on whose edge is so: our own rule."""
 
 SINGLE_EDGE = "as a single layer is finished, bound or overcast, or cut clean where it does not fray"
 """How an edge without a facing is finished (common practice)."""
@@ -107,11 +112,12 @@ def _trimmed(placement: Placement, words: Set[str], catalogue: Catalogue) -> dic
     else:
         inner, laid = trimmed("inner edge"), "into the band"
         why = inner and _OTHER_WAY
-    reaches = any(one.at == "finished edge" and not one.has_room for one in found)
+    reaches = reaches_at_edge(found)
     edge = trimmed("finished edge")
     return {
         "edge trimmed": edge and f"trim the allowances of that seam to {edge}, ",
         "edge reaches": _REACHES * reaches,
+        "ridge first": _RIDGE_FIRST * reaches,
         "allowances laid": laid,
         "inner trimmed": inner and f"{bears[0]}trim the allowances of that seam to {inner}{bears[1]}, ",
         "inner other way": why,

@@ -16,6 +16,13 @@ BEFORE_ALL = f"{_MEND}: the report says how."
 IN_REPORT = f"A check failed. {_MEND}: what mends it may change the pieces as well."
 """What the order of work begins with in a report, below the checks."""
 
+RIDGE_FIRST = (
+    "Look at the ridge first, before the bands are cut: allowances of the finished edge end under parts, and can be "
+    "neither trimmed clear of them nor laid another way. What the check of ridges asks for, a smaller closure or one "
+    "set further away, may want other bands and sheets."
+)
+"""What pages of work begin with where nothing failed, and those allowances are in no figure: our own rule."""
+
 
 def mended_first(placement: Placement, findings: Sequence[Finding], opening: str = "") -> str:
     """Say what comes before all work on a row that fails a check; nothing of one that fails none, or is held back.

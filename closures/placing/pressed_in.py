@@ -135,6 +135,13 @@ def is_laid_away(found: Sequence[PressedIn]) -> bool:
     return any(one.at == "inner edge" and not one.has_room for one in found)
 
 
+def reaches_at_edge(found: Sequence[PressedIn]) -> bool:
+    """Whether allowances of the finished edge end under a part, where they are closed in: they can be neither trimmed
+    clear of it nor laid another way.
+    """
+    return any(one.at == "finished edge" and not one.has_room for one in found)
+
+
 def lies_raw(found: Sequence[PressedIn], at: At, lap: LapName) -> bool:
     """Whether a lining is laid raw along one seam, since no turn that the stitch holds ends clear of every part."""
     return any(one.is_lining and not one.has_room for one in _of_seam(found, at, lap))

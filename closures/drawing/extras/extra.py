@@ -7,13 +7,14 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from closures.advice.faces_seen import marked_within_in_words
-from closures.checks.mended_first import mended_first
+from closures.checks.mended_first import RIDGE_FIRST, mended_first
 from closures.drawing.ink.type_scale import TypeScale, type_scale
 from closures.drawing.paper.piece import SHEET_WORDS
 from closures.drawing.paper.words import Notice
 from closures.drawing.sheets.sheet import faces_of_sheets, failures_in_words
 from closures.frozen import frozen
 from closures.placing.marked_face import faces_marked, faces_to_mark
+from closures.placing.pressed_in import pressed_in, reaches_at_edge
 from closures.placing.run_mark import run_mark
 
 if TYPE_CHECKING:
@@ -62,9 +63,13 @@ class Drawn:
 
     @property
     def mended_first(self) -> tuple[Notice, ...]:
-        """What a page of work begins with where a check failed; nothing where none did."""
-        told = mended_first(self.placement, self.findings)
-        return (Notice(told, "FAIL"),) if told else ()
+        """What a page of work begins with where a check failed, or asks for what may change the bands; else nothing."""
+        if told := mended_first(self.placement, self.findings):
+            return (Notice(told, "FAIL"),)
+        is_asked = not self.placement.is_withheld and reaches_at_edge(
+            pressed_in(self.placement.row.as_worn, self.catalogue)
+        )
+        return (Notice(RIDGE_FIRST),) if is_asked else ()
 
     @property
     def faces(self) -> Mapping[LapName, Face]:
