@@ -204,3 +204,21 @@ def test_strap_of_two_cloths_is_cut_of_one_of_each_on_cover_order_and_report(pai
     assert told in next(step.text for step in advice_of(answer).order.steps if step.key == "cut out the strap")
     alike = answered(STRAP.format(pair=pair, layers='[[layer]]\ncloth = "quilting cotton"\ncount = 2\n'))
     assert "to lie outside" not in result_files(alike, "a4")["report.md"].decode()
+
+
+@pytest.mark.parametrize(("inner", "is_glued"), [("satin", True), ("cotton poplin", True), ("leather 1 oz", False)])
+def test_cloth_behind_leather_is_glued_at_slits_before_its_facing_is_sewn_down(inner: str, is_glued: bool):
+    """Closed in on every side, no glue reaches the slit any more (common practice)."""
+    text = (
+        'title = "Bramble coat"\n[garment]\nopens = "front"\nstate = "cut pieces"\n[edge]\nstraight = "520 mm"\n[band]\n'
+        'width = "44 mm"\nlap = "right over left"\n[closure]\nkind = "shank button"\nsize = "28 L"\nthickness = "6 mm"\n'
+        f'[[layer]]\ncloth = "leather 2 oz"\n[[layer]]\ncloth = "{inner}"\n[bands]\nallowance = "10 mm"\n'
+    )
+    steps_told = [(step.key, step.text) for step in advice_of(answered(text)).order.steps]
+    told = dict(steps_told)
+    glued, _, sewn = told["facing down"].partition("sew it down there")
+    assert ("Glue the cloth behind the leather to it there, 5 mm round each slit" in glued) is is_glued and sewn
+    assert "Glue the cloth" not in told["work buttonholes"]
+    assert ("Keep the box within what is glued" in told["work buttonholes"]) is is_glued
+    keys = [key for key, _ in steps_told]
+    assert keys.index("facing down") < keys.index("work buttonholes")

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 from closures.advice.holes_left import keeps_needle_holes, shows_needle_holes
 from closures.advice.piece_cloths import cloths_of_facing, named_cloth, two_cloths
 from closures.lengths import format_length
+from closures.placing.role import is_for_show
+from closures.placing.single_layer import all_over
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -61,9 +63,20 @@ def facing_figures(placement: Placement, words: Set[str], catalogue: Catalogue) 
     else:
         edge = _flat_edge(whose, made)
     left_open = _left_open(laps, words)
+    glued = [lap for lap in laps if lap not in left_open and is_glued_at_slits(placement, lap, catalogue)]
     how = _BY_MACHINE if keeps else _BY_HAND
     shut = [lap for lap in laps if lap not in left_open]
     lines = [edge]
+    if glued:
+        round_mm = format_length(_GLUED_MM, placement.plan.units)
+        sheets = " and ".join(f"the {lap} lap" for lap in glued)
+        lines.insert(
+            0,
+            f"Fold the facing of {sheets} away, and draw each buttonhole with chalk on the wrong side of the leather, "
+            "as far from the finished edge and along it as its sheet has it. Glue the cloth behind the leather to it "
+            f"there, {round_mm} round each slit, with a glue that its pack names for leather: else the cloth frays at "
+            "the slit, and once it is sewn down nothing reaches between the layers",
+        )
     if shut:
         which = "it" if len(shut) == len(laps) else f"that of the {shut[0]} lap"
         lies = "over" if bands.allowance_mm else "to"
@@ -76,6 +89,26 @@ def facing_figures(placement: Placement, words: Set[str], catalogue: Catalogue) 
     lies = ", it lies flat along the seam of its band, and nothing puckers" if shut else ", and it reaches the seam of "
     done = f"{frays}{lies}{'' if shut else 'its band all along'}."
     return {"facing inner": ". ".join(lines) + ".", "facing inner done": done}
+
+
+_GLUED_MM = 5.0
+"""How far round a slit in leather the cloth behind it is glued, past the box that is stitched 2 mm from it: common
+practice."""
+_FRAYS = {"woven", "sheer", "knit", "silk", "satin"}
+"""What ravels or runs where it is slit: common practice."""
+
+
+def is_glued_at_slits(placement: Placement, lap: LapName, catalogue: Catalogue) -> bool:
+    """Whether some buttonhole of a lap is slit through leather with a cloth behind it that frays."""
+    slit = [
+        share
+        for share in placement.row.shares
+        if share.fastener.mark.buttonhole_lap == lap and not share.plan.closure.bound and not is_for_show(share)
+    ]
+    layers = all_over(placement.plan, lap, catalogue)[0]
+    if not slit or not layers:
+        return False
+    return "leather" in layers[0].structures and bool(_FRAYS & layers[-1].structures)
 
 
 def _ends_raw(made: Set[str]) -> bool:

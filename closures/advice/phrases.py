@@ -291,6 +291,12 @@ def _work_holes(words: Set[str], face: Set[str]) -> str:
             "twice."
         )
         lined = " Glue the cloth behind the leather to it inside the box first, so that it does not fray at the slit."
+        if "faced apart" in words:
+            # The facing is sewn down all round by now, and was glued before.
+            lined = (
+                " Keep the box within what is glued behind it, so that no cloth frays at the slit; where nothing is "
+                "glued there yet, glue it first."
+            )
         return box + lined * bool(_FRAYS & words)
     if "cloth: leather" in words:
         return (
