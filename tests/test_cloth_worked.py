@@ -289,14 +289,14 @@ def strap(one: Worked, other: Worked) -> dict[str, str]:
 
 def test_leather_within_a_strap_is_laid_in_once_what_is_outside_is_pressed() -> None:
     within = lap(WOVEN | LEATHER, face=WOVEN, outer=WOVEN)
-    both = strap(within, within)
-    assert both["flatten strap"].startswith("press {it}") and "between its layers after that" in both["core"]
+    both = strap(within, within)["strap sewn"]
+    assert ", and press {it}" in both and "between its layers after that" in both
     steamed = lap(PILE | LEATHER, face=WOVEN, outer=WOVEN)
-    assert strap(steamed, steamed)["flatten strap"].startswith("press {it}")
-    assert "between its layers at the over end after that" in strap(within, lap(WOVEN, "under"))["core"]
-    assert strap(lap(LEATHER), lap(LEATHER, "under"))["core"] == ""
-    assert strap(lap(LEATHER), lap(LEATHER, "under"))["flatten strap"].startswith("tap {it}")
-    assert said(lap(WOVEN), lap(WOVEN, "under"))["flatten strap"] == ""
+    assert ", and press {it}" in strap(steamed, steamed)["strap sewn"]
+    assert "between its layers at the over end after that" in strap(within, lap(WOVEN, "under"))["strap sewn"]
+    all_leather = strap(lap(LEATHER), lap(LEATHER, "under"))["strap sewn"]
+    assert ", and tap {it}" in all_leather and "Slide the leather" not in all_leather
+    assert said(lap(WOVEN), lap(WOVEN, "under"))["strap sewn"] == ""
 
 
 def test_cloth_that_is_alike_has_one_set_of_facts() -> None:
