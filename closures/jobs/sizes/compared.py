@@ -85,7 +85,7 @@ def compare_sizes(sizes: SizesWish, placed: Sequence[tuple[str, Placement]]) -> 
         texts: list[str] = [
             f"The finished edge grows shorter from size to size: {_listed(length, show)}. Sizes are named smallest "
             "first, and a step is added from each to the next: where these are named largest first, every step runs "
-            "wrong way." + for_author(" Write names from the smallest to the largest.")
+            "the wrong way." + for_author(" Write names from the smallest to the largest.")
         ]
     else:
         texts = [text for run in runs for text in _looked_at(run, show)]

@@ -106,7 +106,7 @@ def _two_cloths(plan: Plan, strap: Strap, catalogue: Catalogue) -> tuple[str, ..
 
 
 _BESIDE_A_CORE = 2
-"""How many layers of cloth lie round a core: one outside, and one next to the wearer."""
+"""How many layers of cloth lie round a core: one outside, and one next to the wearer; geometry."""
 
 
 def _leather_within(plan: Plan, cloths: tuple[str, ...], catalogue: Catalogue) -> Literal["", "lining", "core"]:
