@@ -534,7 +534,8 @@ def test_closure_is_moved_locked_and_taken_out_by_keys_in_the_picture(seen: Any)
     one.tab_to("#caret")
     for _ in range(3):
         keys.press("PageDown")
-    assert "mm along the line" in page.locator("#caret").get_attribute("aria-valuetext")
+    # The plan is told in inches, and so is the place.
+    assert " in along the line" in page.locator("#caret").get_attribute("aria-valuetext")
     keys.press("Enter")
     one.until("most => document.querySelectorAll('#worn .mark').length === most", count + 1)
     page.locator("#worn .mark.locked").focus()

@@ -265,6 +265,7 @@ def _mark(scene: Scene, mark: Mark, *, can_move: bool) -> str:
         aria_valuetext=told,
         data_what="mark",
         data_n=mark.n,
+        data_at=mark.anchor,
         data_part="whole",
         data_along=f"{mark.along_mm:.6f}",
         data_step=f"{step_of(None, placement.plan.units):.6f}",

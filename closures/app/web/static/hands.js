@@ -3,14 +3,18 @@ import { aimAt } from "./aimed.js";
 import { ask, change, isWorking, newGesture } from "./asking.js";
 import { alongAt, lies, lineLength, nearest, placeAt } from "./line.js";
 import { byId, picture, worn } from "./names.js";
-import { after, drawing, settle, stir } from "./showing.js";
+import { looks, same, things } from "./same.js";
+import { after, drawing, settle, stir, units } from "./showing.js";
 
-const MOUSE_REACH = 14, FINGER_REACH = 22;
+const MOUSE_REACH = 14, FINGER_REACH = 22, INCH = 25.4;
 let drag = null, keys = null, caretAt = null, inHand = "", took = false;
+// What the hand held in each picture since it took hold: a step that is taken back brings that picture again.
+let trail = new Map(), leaving = "";
 
 function move({ handle, aim, gesture }, along) {
   const { what, n, part } = handle.dataset, fields = new URLSearchParams({ do: "move", what, n, part, along: along.toFixed(4) });
   fields.aim = aim;
+  fields.trail = trail;
   ask(fields, gesture);
 }
 
@@ -43,22 +47,30 @@ function under(event) {
 const closest = (along) => [...picture.querySelectorAll(".mark.handle")].reduce((best, one) =>
   !best || Math.abs(one.dataset.along - along) < Math.abs(best.dataset.along - along) ? one : best, null);
 
-function tell(one) {
+function tell(one, before = "") {
   const told = byId("told"), name = one?.getAttribute("aria-label") || (one && `mark ${one.id.slice(5)}`);
-  const text = one ? `${name}: ${one.dataset.told || one.getAttribute("aria-valuetext")}` : "";
+  const text = before + (one ? `${name}: ${one.dataset.told || one.getAttribute("aria-valuetext")}` : "");
   if (told.textContent !== text) told.textContent = text;
 }
 // What the pointer is over is told first, then what is in hand.
 const look = (one) => { if (!drag) tell(one || byId(inHand)); };
 
 export function take(handle) {
+  if (!handle || handle.id !== inHand) trail = new Map(handle ? [[looks(things()), handle.id]] : []);
+  hold(handle);
+}
+
+function hold(handle, before = "") {
   inHand = handle ? handle.id : "";
   if (!byId("told")) return;
-  const mark = handle?.dataset.what === "mark";
-  tell(handle);
+  const mark = handle?.dataset.what === "mark", buttons = [byId("hold-lock"), byId("hold-out")];
+  const pressed = buttons.find((one) => one === document.activeElement);
+  tell(handle, before);
   byId("hold-lock").disabled = !mark;
   byId("hold-lock").textContent = mark && handle.classList.contains("locked") ? "Unlock" : "Lock";
   byId("hold-out").disabled = !handle || handle.id === "caret";
+  // A button that goes dead under the hand passes the focus on.
+  if (pressed?.disabled) (handle || picture).focus({ preventScroll: true });
   for (const one of document.querySelectorAll(".shown")) one.classList.remove("shown");
   if (mark) {
     handle.classList.add("shown");
@@ -70,8 +82,11 @@ function lock(handle) {
   change({ do: (handle.classList.contains("locked") ? "unlock " : "lock ") + handle.dataset.n });
 }
 
+// A key that is pressed once more before the answer came takes nothing else out.
 function takeOut(handle) {
-  change({ do: `without ${handle.dataset.what} ${handle.dataset.n}` });
+  if (leaving === handle.id) return;
+  leaving = handle.id;
+  change({ do: `without ${handle.dataset.what} ${handle.dataset.n}` }, "", () => { leaving = ""; });
 }
 
 function add(along) {
@@ -84,6 +99,8 @@ function add(along) {
   });
 }
 
+const alongTold = (along) => (units() === "in" ? (along / INCH).toFixed(2) + " in" : along.toFixed(1) + " mm") + " along the line";
+
 // The place on the line where keys add something: it is there while the row can be changed.
 function caret() {
   byId("caret")?.remove();
@@ -92,10 +109,10 @@ function caret() {
   if (!canMove) return;
   if (caretAt === null) caretAt = lineLength() / 2;
   const made = document.createElementNS("http://www.w3.org/2000/svg", "g"), [x, y] = placeAt(caretAt);
-  const ring = document.createElementNS("http://www.w3.org/2000/svg", "circle"), told = caretAt.toFixed(1) + " mm along the line";
+  const ring = document.createElementNS("http://www.w3.org/2000/svg", "circle"), told = alongTold(caretAt);
   const says = { id: "caret", class: "handle", role: "slider", tabindex: 0, "aria-label": "Place on the line, Enter adds here",
     "aria-orientation": "vertical", "aria-valuemin": 0, "aria-valuemax": lineLength().toFixed(1), "aria-valuenow": caretAt.toFixed(1),
-    "aria-valuetext": told, "data-what": "caret", "data-along": caretAt, "data-step": 1 };
+    "aria-valuetext": told, "data-what": "caret", "data-along": caretAt, "data-step": units() === "in" ? INCH / 16 : 1 };
   for (const [name, value] of Object.entries(says)) made.setAttribute(name, value);
   const reach = ring.cloneNode();
   for (const [name, value] of Object.entries({ r: 6, class: "hold" })) ring.setAttribute(name, value);
@@ -151,6 +168,7 @@ function click(event) {
 function press(event) {
   const handle = event.target.closest(".handle");
   if (!handle || event.ctrlKey || event.metaKey || event.altKey) return;
+  if (event.repeat && /^(Delete|Backspace|Enter|l)$/i.test(event.key)) return event.preventDefault();
   const isCaret = handle.id === "caret", length = lineLength(), step = Number(handle.dataset.step);
   if ((event.key === "Delete" || event.key === "Backspace") && !isCaret) { event.preventDefault(); return takeOut(handle); }
   if (event.key.toLowerCase() === "l" && handle.dataset.what === "mark") { event.preventDefault(); return lock(handle); }
@@ -191,7 +209,7 @@ if (worn()) {
   picture.addEventListener("pointercancel", drop);
   picture.addEventListener("click", click);
   picture.addEventListener("keydown", press);
-  picture.addEventListener("focusin", (event) => { const one = event.target.closest(".handle"); if (one) take(one); });
+  picture.addEventListener("focusin", (event) => { const one = event.target.closest(".handle"); if (one && !drawing.on) take(one); });
   picture.addEventListener("pointerover", (event) => look(event.target.closest(".mark[data-told], .handle")));
   picture.addEventListener("pointerleave", () => look(null));
   // A redraw takes the focus away and gives it back: the hand has not left the handle.
@@ -212,13 +230,29 @@ export function showMark(n) {
   picture.focus({ preventScroll: true });
 }
 
-after.drawn = () => {
+// The caret has no number: it lies where it lay.
+const nameOf = (thing) => (thing.what === "mark" ? `Mark ${thing.n}` : `“${thing.name}”`);
+let stood = [];
+after.drawing = () => { stood = things(); };
+// What is drawn anew has other numbers, and the hand holds what it held: the name of what has the focus then comes out.
+after.drawn = (sent, isTaken, focused) => {
+  const now = things(), done = isTaken ? sent : new URLSearchParams(), isBack = /^(undo|redo)$/.test(done.get("do"));
+  const follows = (id) => {
+    const held = stood.find((one) => one.id === id), trod = isBack && id === inHand && trail.get(looks(now));
+    return trod || (held ? same(held, stood, now, done, sent.trail === trail && id === inHand && done.get("do") === "move")?.id : byId(id)?.id);
+  };
+  const held = stood.find((one) => one.id === inHand), stays = follows(inHand), next = focused === inHand ? stays : follows(focused);
+  const isGone = held && (!stays || stays === "caret");
+  // Where it lay is the place at which another can be set, and no key takes anything else out there.
+  if (isGone) caretAt = held.along;
   caret();
-  // The closure that the hand holds may have another number in the row that was answered.
-  const held = drag && drag.handle.dataset.what === "mark" ? closest(drag.to) : null;
-  if (held) drag.id = held.id;
+  const handle = byId(isGone || !stays && inHand === "caret" ? "caret" : stays);
+  if (drag) drag.id = drag.id === inHand && stays ? stays : drag.id;
+  if (keys && keys.id === inHand && stays) keys.id = stays;
   follow();
-  if (inHand) take(byId(inHand));
+  if (inHand) hold(handle, isGone && handle ? `${nameOf(held)} is not there any more. In hand is where it lay. ` : "");
+  if (inHand) trail.set(looks(now), inHand);
+  return focused && focused === held?.id ? inHand : next || (focused === "caret" ? "caret" : "");
 };
 after.refused = () => {
   if (!drag) for (const one of picture.querySelectorAll(".provisional")) {

@@ -8,7 +8,7 @@ import { lay, without } from "./redraw.js";
 // A redraw takes the focus away and gives it back: the hand has not left what it held.
 export const drawing = { on: false };
 // What the picture's own scripts do once a picture was drawn, or refused.
-export const after = { drawn: () => {}, refused: () => {} };
+export const after = { drawing: () => {}, drawn: (sent, isTaken, focused) => focused, refused: () => {} };
 let unsaved = false, fetching = false;
 
 // What was typed and is in no answer yet: an answer to an earlier question must not take it back.
@@ -130,7 +130,7 @@ const ALIKE = new Set(["picture", "findings", "marks"]);
 const stands = new Map();
 const STILL = new Set(["legend", "compare", "findings", "marks", "run-grid", "parts-picture"]);
 
-export function put(id, html, isTaken = () => false) {
+export function put(id, html, isTaken = () => false, now = (held) => held) {
   if (html === undefined || !byId(id)) return;
   const one = byId(id), last = stands.get(id);
   if (STILL.has(id) && last?.html === without(html) && last.first === one.firstChild) return;
@@ -150,7 +150,7 @@ export function put(id, html, isTaken = () => false) {
   }
   for (const [name, was] of open) if (name && byId(name)) byId(name).open = was;
   // What had the focus may be gone, as a row that was removed: then the heading that it stood under takes it.
-  const next = (held && byId(held)) || (around && byId(around)?.querySelector("summary")) ||
+  const is = now(held), next = (is && byId(is)) || (around && byId(around)?.querySelector("summary")) ||
     (within && (byId(id).querySelector(".taken") || byId(id)));
   if (id === "form") retyped();
   if (next) next.focus({ preventScroll: true });
@@ -255,9 +255,9 @@ export function show(parts, sent, waiting) {
   }
   // A plan that has sizes now, or none any more, is laid out anew; the server holds all that was done and typed.
   if (parts.shape !== document.querySelector("main").dataset.shape && isLast() && !typedIn.size && !unsent()) return anew();
-  put("picture", parts.picture);
+  after.drawing();
+  put("picture", parts.picture, undefined, (focused) => after.drawn(sent, !parts.stale, focused));
   picture.dispatchEvent(new Event("drawn"));
-  after.drawn();
   put("compare", parts.compare_html);
   byId("compare").classList.toggle("comparing", document.querySelector(".two-rows") !== null);
   const isGoingOn = picture.classList.contains("dragging") || (sent.get("gesture") && waiting[0]?.gesture === sent.get("gesture"));

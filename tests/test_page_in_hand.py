@@ -1,0 +1,115 @@
+"""The hand and the focus stay with the very closure, fixed place or stretch that was taken hold of, whatever number it gets."""
+
+import importlib.util
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+_spec = importlib.util.spec_from_file_location("page_hands", Path(__file__).with_name("page_hands.py"))
+assert _spec is not None and _spec.loader is not None
+page_hands = importlib.util.module_from_spec(_spec)
+_spec.loader.exec_module(page_hands)
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Any]:
+    with page_hands.page_browser.browser() as opened:
+        yield opened
+
+
+class Hand:
+    """A hand on the picture of a page, that waits for every answer."""
+
+    def __init__(self, page: Any) -> None:
+        self.page = page
+        self.steps = 0
+
+    def press(self, *keys: str) -> None:
+        for key in keys:
+            before = self.turn()
+            self.page.keyboard.press(key)
+            page_hands.until(
+                self.page,
+                "turn => document.getElementById('at').value !== turn && !document.getElementById('slow').textContent",
+                before,
+            )
+
+    def turn(self) -> str:
+        return str(self.page.locator("#at").input_value())
+
+    def focus(self) -> str:
+        return str(self.page.evaluate("document.activeElement.id"))
+
+    def along(self, name: str) -> float:
+        return float(self.page.locator(f"#{name}").get_attribute("data-along"))
+
+    def count(self) -> int:
+        return int(self.page.locator("#worn .mark").count())
+
+    def told(self) -> str:
+        return str(self.page.locator("#told").inner_text())
+
+
+@pytest.fixture
+def hand(chromium: Any) -> Iterator[Any]:
+    with page_hands.page_browser.serving("curved-front") as address:
+        page = chromium.new_page(viewport={"width": 1280, "height": 1000})
+        try:
+            page.goto(address)
+            page_hands.until(page, "() => !!document.body?.classList.contains('ready') && !location.search")
+            yield Hand(page)
+        finally:
+            page.close()
+
+
+def test_closure_that_is_moved_past_others_stays_in_hand_and_comes_back_with_undo(hand: Any) -> None:
+    hand.page.locator("#mark-9").focus()
+    began = hand.along("mark-9")
+    hand.press(*["PageUp"] * 12)
+    held = hand.focus()
+    assert held != "mark-9" and hand.page.locator(f"#{held}.locked").count() == 1
+    assert abs(hand.along(held) - (began - 120)) < 1.0
+    # The next key is one of the same movement, and goes on from where the thing lies.
+    hand.press("PageUp")
+    assert abs(hand.along(hand.focus()) - (began - 130)) < 1.0
+    hand.press("Control+z")
+    assert hand.focus() == "mark-9" and hand.along("mark-9") == began
+    hand.press("Control+y")
+    assert hand.page.locator(f"#{hand.focus()}.locked").count() == 1
+
+
+def test_closure_that_is_taken_out_leaves_its_place_in_hand_and_no_key_takes_the_next_one(hand: Any) -> None:
+    hand.page.locator("#mark-6").focus()
+    count, lay = hand.count(), hand.along("mark-6")
+    hand.press("Delete")
+    assert hand.count() == count - 1 and hand.focus() == "caret"
+    assert abs(hand.along("caret") - lay) < 0.01
+    assert "Mark 6 is not there any more" in hand.told()
+    before = hand.turn()
+    hand.page.keyboard.press("Delete")
+    hand.page.keyboard.press("l")
+    hand.page.wait_for_timeout(300)
+    assert hand.turn() == before and hand.count() == count - 1
+    hand.press("Control+z")
+    assert hand.focus() == "mark-6" and hand.count() == count
+
+
+def test_closure_in_hand_gets_another_number_where_one_is_added_before_it(hand: Any) -> None:
+    hand.page.locator("#mark-6").focus()
+    # Another hand of the same page adds one at the first gap: by a script, so that what is in hand stays there.
+    hand.page.evaluate(
+        "async () => { const { change } = await import('/page/asking.js'); change({ do: 'set mark', along: '119' }); }"
+    )
+    page_hands.until(hand.page, "() => document.querySelector('#worn .mark.locked') !== null")
+    assert hand.focus() == "mark-7"
+    assert hand.told().startswith("mark 7:")
+
+
+def test_fixed_place_that_is_taken_out_is_told_and_comes_back_into_hand_with_undo(hand: Any) -> None:
+    hand.page.locator("#handle-anchor-0-whole").focus()
+    hand.press("Delete")
+    assert hand.focus() == "caret" and "“bust point” is not there any more" in hand.told()
+    hand.press("Control+z")
+    assert hand.focus() == "handle-anchor-0-whole"
