@@ -299,10 +299,13 @@ BAD = {
         lambda: GOOD + b"0\nLINE\n8\n14\n10\n0\n20\n0\n11\n9e99\n21\n0\n0\nENDSEC\n0\nEOF\n", "reaches beyond 100 m",
     ),
     "a hundred blocks deep": (lambda: nest(100), "blocks lie more than 32 deep"),
-    "blocks that double": (lambda: nest(30, twice=True), "more than 200000 entities"),
+    "blocks that double": (lambda: nest(30, twice=True), "more than 100,000 entities"),
     "a block in itself": (loop, "drawn inside itself"),
-    "endless rows": (lambda: rows(5000), "more than 200000 entities"),
+    "endless rows": (lambda: rows(5000), "more than 100,000 entities"),
     "fifty MB": (lambda: GOOD + b"999\n" + b"x" * 50_000_000, "holds 50,000,0.. bytes, and at most 20,000,000"),
+    "more lines than a pattern has": (
+        lambda: GOOD + b"0\nLINE\n8\n0\n" * 100_001 + b"0\nENDSEC\n0\nEOF\n", "holds 100,00. records, more than 100,000.*in one size",
+    ),
     "thirteen MB": (lambda: GOOD + b"999\n" + b"x" * 13_000_000, "13 MB, more than 12"),
 }  # fmt: skip
 

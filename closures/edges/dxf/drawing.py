@@ -41,12 +41,18 @@ _MM_OF_UNIT = {
     1: 25.4, 2: 304.8, 4: 1.0, 5: 10.0, 6: 1000.0, 8: 25.4e-6, 9: 0.0254, 10: 914.4, 13: 1e-3, 14: 100.0,
 }  # fmt: skip
 
-# Blocks inside blocks: patterns use two or three; and so many entities in all when every block is drawn.
+# Blocks inside blocks: patterns use two or three.
 _MOST_DEPTH = 32
-_MOST_ENTITIES = 200_000
 
-# Patterns of this size take some ten seconds to read; larger files are whole collections.
+# So many entities in all when every block is drawn, and so many records in the file: the library takes some 50 us for
+# each record, whatever it holds, and as many lines as this take 5 s and 200 MB.
+_MOST_ENTITIES = 100_000
+
+# Larger files are whole collections.
 _MOST_BYTES = 12_000_000
+
+# A group code of 0 with the name of what begins there; what follows a value of 0 is a number.
+_RECORD = re.compile(rb"^[ \t]*0[ \t]*\r?\n[ \t]*[A-Za-z]", re.MULTILINE)
 
 # A block whose plane leans by more, as the sine, is not drawn flat.
 _LEANS = 1e-3
@@ -219,6 +225,8 @@ def _no_units(where: str) -> NoSizeError:
     )
 
 
+_EXPORT_LESS = "Export the pattern piece alone, in one size."
+
 _END = b"EOF"
 """What a DXF in text ends with."""
 
@@ -237,7 +245,15 @@ def _read(data: bytes, where: str) -> Any:
         raise DrawingError(
             f"the drawing is {len(data) / 1e6:.0f} MB, more than {_MOST_BYTES // 1_000_000}",
             where=where,
-            mend="Export the pattern piece alone.",
+            mend=_EXPORT_LESS,
+        )
+    records = sum(1 for _ in _RECORD.finditer(data))
+    if records > _MOST_ENTITIES:
+        raise DrawingError(
+            f"the drawing holds {records:,} records, more than {_MOST_ENTITIES:,}: each line is one, and in old DXF "
+            "each point of a polyline",
+            where=where,
+            mend=f"{_EXPORT_LESS} As DXF 2000 or newer, with its lines as polylines, it holds far fewer.",
         )
     if data.startswith(b"AutoCAD Binary DXF"):
         raise DrawingError("this is a binary DXF", where=where, mend="Save it as DXF in text (ASCII).")
@@ -290,9 +306,7 @@ def _whole(data: bytes) -> Any:
 
 
 def _too_many(where: str) -> DrawingError:
-    return DrawingError(
-        f"it draws more than {_MOST_ENTITIES} entities", where=where, mend="Save the pattern piece alone."
-    )
+    return DrawingError(f"it draws more than {_MOST_ENTITIES:,} entities", where=where, mend=_EXPORT_LESS)
 
 
 def _drawn_count(entities: Iterable[Any], known: dict[str, int], depth: int = 0) -> int:
