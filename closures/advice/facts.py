@@ -355,7 +355,7 @@ def facts_of(
         own |= {"marked through"} if lap in through else set()
         own |= {f"shown {up[lap]}"} if up[lap] != laid[lap] and lap not in measured else set()
         # The strip of a lap whose edge lies far from the line has no edge to lie to: the other lap shows its places.
-        own |= {"carried over"} if lap == second and placement.laps[lap].as_strip is not placement.laps[lap] else set()
+        own |= {"carried over"} if lap == second and placement.laps[lap].has_strip_without_edge else set()
         laps[lap] = replace(worked, marked=kept | own)
     apart = tuple(worked.with_more(words) if worked.name else all_alike("", frozenset(words)) for worked in apart)
     return Facts(frozenset(words), figures, laps, first, second, apart, patches, marked)

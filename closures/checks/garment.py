@@ -103,7 +103,11 @@ def _is_heavy(checked: Checked, layer: Layer) -> bool:
 def check_wrap(checked: Checked) -> list[Finding]:
     """Is it known how the edge of a lap that is a piece of the garment runs beside the line?"""
     laps, (edge, _, _) = checked.placement.laps, checked.placement.plan.along_an_edge
-    if laps.under.as_strip is laps.under or edge.under is not None or laps.garment.opens not in (None, "front", "back"):
+    if (
+        not laps.under.has_strip_without_edge
+        or edge.under is not None
+        or laps.garment.opens not in (None, "front", "back")
+    ):
         return []
     lies = checked.show(laps.under.edge_lies_mm[1])
     text = (

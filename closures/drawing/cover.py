@@ -89,7 +89,7 @@ def cover_chapter(
     signs = list(dict.fromkeys(sign for sheet in marking.sheets for sign in sheet.text.signs))
     if is_lap:
         signs.insert(0, CORNER)
-    if any(subject.whole_lap.as_strip is not subject.whole_lap for subject in subjects):
+    if any(subject.whole_lap.has_strip_without_edge for subject in subjects):
         signs.append("border")
     signs += fold_of_bands(marking.placement)
     if signs:
@@ -202,7 +202,7 @@ def how_to_print(templates: Templates, papers: str, subjects: Sequence[Subject])
             f"{'; to cut cloth by them, set the zigzags that far apart' if is_cut else ''}."
         )
     past = list(dict.fromkeys(one.strip for one in subjects if one.whole_lap.past_edge_mm))
-    no_edge = [*past, *dict.fromkeys(one.strip for one in subjects if one.whole_lap.as_strip is not one.whole_lap)]
+    no_edge = [*past, *dict.fromkeys(one.strip for one in subjects if one.whole_lap.has_strip_without_edge)]
     but = f", but not on the {' or the '.join(no_edge)} lap" if no_edge else ""
     # Bound buttonholes and loops are marked before the edge is made: its raw edge would be wrong by an allowance.
     seam = any(one.placement.plan.closure.bound or loop_of(one.placement) for one in subjects)
@@ -236,11 +236,7 @@ def how_to_print(templates: Templates, papers: str, subjects: Sequence[Subject])
             "stand out. Cut a few notches to the line of the edge, beside the marks, until the cloth shows in them, "
             "and lay that line on the edge of the cloth."
         )
-    far = {
-        subject.opening: subject
-        for subject in reversed(subjects)
-        if subject.whole_lap.as_strip is not subject.whole_lap
-    }
+    far = {subject.opening: subject for subject in reversed(subjects) if subject.whole_lap.has_strip_without_edge}
     for lap in reversed(far.values()):
         least, most = (" · ".join(both_ways(mm, lap.units)) for mm in lap.whole_lap.edge_lies_mm)
         near = ""

@@ -47,7 +47,7 @@ def _insets(placement: Placement, subjects: Sequence[Subject]) -> list[str]:
     Of marks that do not all lie on the row's line, a section of its own tells that, and of an edge far from the strip
     the step that lays it.
     """
-    if placement.beside or any(one.whole_lap.as_strip is not one.whole_lap for one in subjects):
+    if placement.beside or any(one.whole_lap.has_strip_without_edge for one in subjects):
         return []
     told: dict[str, list[str]] = {}
     for one in subjects:

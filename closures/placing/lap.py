@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from closures.curve import Point
     from closures.edges.hand import Hand
     from closures.placing.garment import Garment
+    from closures.placing.tip import Tip
     from closures.plan.garment import SideName
-    from closures.plan.strap import TipShape
 
 
 # Enough to tell whether an edge lies beside a line or far from it.
@@ -48,45 +48,6 @@ class OnStand:
     height_mm: float
     further: float = 1.0
     reach_mm: float = 0.0
-
-
-@frozen
-class Tip:
-    """The finished end of a strap.
-
-    Attributes:
-        at: where the strap's middle line meets it.
-        inwards: unit direction along the strap, away from the tip.
-        end: the part of the finished edge that is not a long side.
-        half_mm: half the strap's width.
-        shape: of the tip; a pointed one is a right angle.
-        corner_mm: radius of a rounded one.
-    """
-
-    at: tuple[float, float]
-    inwards: tuple[float, float]
-    end: Curve
-    half_mm: float
-    shape: TipShape
-    corner_mm: float = 0.0
-
-    def distance_to(self, point: tuple[float, float]) -> float:
-        """How far inwards from the tip a point lies, along the strap, in mm."""
-        return (point[0] - self.at[0]) * self.inwards[0] + (point[1] - self.at[1]) * self.inwards[1]
-
-    def room_to_end(self, point: tuple[float, float]) -> float:
-        """From a point on the cloth to the finished tip, in mm; negative where the point lies beyond it."""
-        aside, far, cloth_begins = self.aside(point), self.end.nearest(point).distance_mm, 0.0
-        if self.shape == "pointed":
-            cloth_begins = aside
-        elif self.shape == "rounded":
-            past, radius = max(aside - (self.half_mm - self.corner_mm), 0.0), self.corner_mm
-            cloth_begins = radius - math.sqrt(max(radius**2 - past**2, 0.0))
-        return far if self.distance_to(point) >= cloth_begins else -far
-
-    def aside(self, point: tuple[float, float]) -> float:
-        """How far a point lies from the strap's middle line, in mm, never negative."""
-        return abs((point[0] - self.at[0]) * self.inwards[1] - (point[1] - self.at[1]) * self.inwards[0])
 
 
 @frozen
@@ -171,6 +132,11 @@ class Lap:
         except EdgeError:
             return self
         return replace(self, edge=cut)
+
+    @property
+    def has_strip_without_edge(self) -> bool:
+        """Whether its strip ends on a border of its own: it has no finished edge to be laid to, only its places."""
+        return self.as_strip is not self
 
     def edge_within(self, low_mm: float, high_mm: float) -> tuple[Curve, ...]:
         """The stretches of the finished edge that run within the band about the closing line: there the cloth ends.

@@ -158,7 +158,7 @@ def _seams(placement: Placement, lap: LapName, on: LapMark, catalogue: Catalogue
         yield from _of_strap(placement, lap, on, catalogue)
         return
     bands = plan.bands
-    if bands is None or not bands.allowance_mm or placement.laps[lap].as_strip is not placement.laps[lap]:
+    if bands is None or not bands.allowance_mm or placement.laps[lap].has_strip_without_edge:
         return
     wishes = [wish for wish in plan.layers if wish.on in (lap, "both")]
     width = placement.laps[lap].width_mm

@@ -121,7 +121,7 @@ def _lap(subject: Subject, view: View) -> list[Item]:
         ends = ((lap.edge.start, lap.inner.start), (lap.edge.end, lap.inner.end))
         shapes += [
             line(view.point(*a), view.point(*b), pen=replace(_EDGE, width_mm=0.7))
-            for a, b in (ends if lap.as_strip is lap else ())
+            for a, b in (() if lap.has_strip_without_edge else ends)
         ]
     items: list[Item] = [Group("band", f"{lap.name} lap", tuple(shapes))]
     for mark in placement.all_new_on(lap.name):

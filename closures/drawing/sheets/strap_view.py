@@ -16,9 +16,10 @@ if TYPE_CHECKING:
     from closures.catalogue.values import LapName
     from closures.drawing.ink.shapes import Box, Point
     from closures.drawing.sheets.subject import Subject
-    from closures.placing.lap import Lap, Tip
+    from closures.placing.lap import Lap
     from closures.placing.placement import LapMark, Placement
     from closures.placing.strap.values import Strap
+    from closures.placing.tip import Tip
 
 WHOLE_UP_TO_MM = 230.0
 """A strap that lies whole on one page of paper at home, with its allowances and words, is drawn whole."""

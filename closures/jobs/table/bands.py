@@ -148,7 +148,7 @@ def band_pieces(placement: Placement) -> tuple[BandPiece, ...]:
         return ()
     pieces: list[BandPiece] = []
     for lap in along_bands(placement).laps.both:
-        if lap.as_strip is not lap:
+        if lap.has_strip_without_edge:
             # A piece of the garment, such as a wrap's under front, has no band of its own at its edge.
             continue
         stiff, within = wish.interfacings_of(lap.name), lies_on_facing(placement, lap.name)

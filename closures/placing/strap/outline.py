@@ -14,8 +14,9 @@ from closures.curve import Arc, Curve, Line
 from closures.errors import SpacingError
 from closures.lengths import SAME_MM, format_both, format_length
 from closures.placing.garment import garment_of_strap
-from closures.placing.lap import Lap, Laps, Tip
+from closures.placing.lap import Lap, Laps
 from closures.placing.strap.values import SAME_SEAT_MM, Layout, Seat
+from closures.placing.tip import Tip
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
