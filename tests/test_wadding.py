@@ -42,6 +42,18 @@ def test_wadding_is_taken_out_while_the_layers_lie_open_by_sheets_that_were_meas
     assert "make another with the wadding taken out there" in told["trial"][1]
 
 
+@pytest.mark.parametrize("state", ["cut pieces", "sewn band", "finished"])
+def test_stop_stands_before_wadding_is_taken_out_and_again_before_cloth_is_pierced(state: str):
+    order = advice_of(answered(state)).order
+    n = next(step.n for step in order.steps if step.key.startswith("take the wadding out"))
+    assert order.stop_before == n and "quilting that is opened and emptied stays so" in order.stop
+    assert "the trial piece holds" in order.stop and "the sheets measure what they say" in order.stop
+    if state == "cut pieces":
+        # Of a band that is still open the marks are made after that.
+        pierces = next(step for step in order.steps if step.key == "set first")
+        assert pierces.text.startswith("Stop: ") and "the marks agree with the sheets" in pierces.text
+
+
 def test_stack_that_is_too_thick_in_any_case_has_no_where():
     answer = answered(layers=MEASURED.format("3 mm"))
     assert all(certain for _, certain in laps_too_thick(answer.placement, answer.findings, CATALOGUE).values())

@@ -7,7 +7,8 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from closures.advice.facts import GROUPS, Facts, unknown_facts
-from closures.advice.holes_left import keeps_needle_holes, seen_in, shows_needle_holes
+from closures.advice.holes_left import keeps_needle_holes
+from closures.advice.kept import BOUND, EDGES, kept_steps, why_kept
 from closures.advice.laying import marked_in_words, ways_of_marking
 from closures.advice.marking import way_to_mark
 from closures.advice.phrases import phrases_at
@@ -26,39 +27,6 @@ if TYPE_CHECKING:
     from closures.catalogue.values import LapName, Provenance
 
 _AS_SET = "as set"
-MARKING = ("mark", "mark both", "mark ends", "mark buttonholes")
-_MARKING_SECOND = "mark second end"
-_COMPARING = ("compare", "compare meeting")
-_EDGES = ("edge", "edge of bedding", "edge open for magnets")
-# Leather and coated cloth are neither basted nor unpicked: their edge is sewn once.
-_BOUND = ("bound", "bound on the stand")
-_STRAPS = ("make the strap", "cut the strap", "finish the strap")
-_KEPT_OF = {"scrap first": "fuse pieces", "cloth: leather": "cut out the strap"}
-_FACINGS = ("facing down", "facing down past loops")
-_SEAMS = {*_EDGES, *_STRAPS, *_FACINGS, "bands on", "edge left open", "edge that meets", "edge of the buttons"}
-_OPENED = ("open for magnets", "choose for magnets")
-"""What opens a seam that is sewn: its holes stay in cloth that keeps them, and sewing it shut meets them again."""
-_TOUCHED = {
-    *_SEAMS,
-    *_OPENED,
-    *MARKING,
-    _MARKING_SECOND,
-    "back",
-    "back with strip",
-    "sew in",
-    "edge with loops",
-    "stand",
-    "bones",
-    "tape the edge",
-    "close holes",
-    "cover holes",
-    "patch",
-    "hide holes past",
-    "bound mark",
-    "draw slits first",
-    "shorten holes",
-}
-"""What puts a needle, a pin or an iron to the garment's own cloth."""
 _TRIALS = ("trial", "trial sewn", "trial of show")
 _KEYS = ("key", "when", "of", "after", "text", "done", "final", "undo", "proves", "prepares", "stays", "held")
 _TAKEN = {"where set": ("some new",), "where closed": ("not withheld",), "always": ()}
@@ -159,13 +127,13 @@ def order_of_work(facts: Facts) -> Order:
     done = _done_to(facts, figures)
     taken = in_order([step for step in all_steps() if step.key in done])
     awls = [way_to_mark(facts.on_lap(lap)).key == "awl" for lap in (facts.first, facts.second)]
-    kept = _kept(facts, *awls)
+    kept = kept_steps(facts, *awls)
     # A hole that was knitted is not cut, and a button that is sewn to it comes off again.
     undo = "" if "knitted holes" in facts.words else setting.undo
     if "old buttonholes serve" in facts.words:
         undo = "the hole of a tack stays" if "set: tack button" in facts.words else ""
     # The facing waits for the bound buttonholes beside these.
-    waits = _EDGES if "any bound" in facts.words and "bound" not in facts.words else ()
+    waits = EDGES if "any bound" in facts.words and "bound" not in facts.words else ()
     told: list[Told] = []
     finals: list[int] = []
     steps: list[Step] = []
@@ -192,7 +160,7 @@ def order_of_work(facts: Facts) -> Order:
         proved = (_MENDED, *proved)
     why = taken[first].undo or (undo if taken[first].final == _AS_SET else "")
     if not why and taken[first].key in kept:
-        why = _why_kept(taken[first].key, facts, is_pointed=any(awls))
+        why = why_kept(taken[first].key, facts, is_pointed=any(awls))
         # Where all is leather, what it keeps of a needle says it of every hole.
         is_all = all(keeps_needle_holes(worked.closed) for worked in facts.laps.values())
         if undo and not is_all and undo.partition(",")[0] not in why:
@@ -207,11 +175,11 @@ def _with_bound(why: str, finals: Sequence[Step], kept: Set[str], facts: Facts) 
 
     Before it the cloth may keep every hole of a needle, or after it the facing may.
     """
-    bound = next((step.undo for step in finals if step.key in _BOUND), "")
+    bound = next((step.undo for step in finals if step.key in BOUND), "")
     if not bound:
         return why
-    seams = finals[0].key in _BOUND and keeps_needle_holes(facts.words) and any(one.key in kept for one in finals)
-    more = _why_kept("edge", facts, is_pointed=False) if seams else ""
+    seams = finals[0].key in BOUND and keeps_needle_holes(facts.words) and any(one.key in kept for one in finals)
+    more = why_kept("edge", facts, is_pointed=False) if seams else ""
     return "; ".join(dict.fromkeys(filter(None, (why, bound, more))))
 
 
@@ -258,27 +226,6 @@ def _on_piece(lap: LapName, worked: Worked) -> Worked:
     return replace(worked, name=worked.piece or f"the {lap} lap", words=worked.stiffened, face=face)
 
 
-def _kept(facts: Facts, is_first_pointed: bool, is_second_pointed: bool) -> set[str]:
-    """Keys of the steps that other cloth forgives and this one does not.
-
-    The lap set first, and the other, are pointed where an awl marks them on the cloth itself.
-    """
-    kept = set(MARKING) if is_first_pointed else set()
-    kept |= {"mark both", "mark ends", _MARKING_SECOND, *_COMPARING} if is_second_pointed else set()
-    if keeps_needle_holes(facts.words) or shows_needle_holes(facts.words):
-        # What other cloth forgives, a seam that is unpicked, leaves its holes here.
-        kept |= {"work buttonholes", "shorten holes", "set first"}
-    if "marks" in facts.words:
-        kept |= _TOUCHED
-    kept |= {key for word, key in _KEPT_OF.items() if word in facts.words}
-    if keeps_needle_holes(facts.words):
-        kept |= {*_SEAMS, *_OPENED}
-    if not any(keeps_needle_holes(of.outer) or "marks" in of.outer for of in facts.laps.values()):
-        # Bands are sewn to their laps before any facing meets them.
-        kept.discard("bands on")
-    return kept
-
-
 def stop_in_words(before: int, reasons: Sequence[str], proved: Sequence[str]) -> str:
     """Write the stop of an order: each reason once, and once what must be known before work goes on.
 
@@ -309,21 +256,6 @@ def _stop_again(step: Step, undo: str, since: Sequence[Step]) -> str:
     """The stop of the first step that cuts or pierces, by what was proved since the cloth could first be spoilt."""
     proved = [one.proves for one in since]
     return f"Stop: {step.undo or undo}.{_go_on(proved)} " if any(proved) else ""
-
-
-def _why_kept(key: str, facts: Facts, *, is_pointed: bool) -> str:
-    """Why what other cloth forgives stays in this one."""
-    if key == "fuse pieces":
-        return "what is fused stays fused, and what the iron does to the face of such cloth stays as well"
-    if key in (*MARKING, _MARKING_SECOND, *_COMPARING) and is_pointed:
-        return "leather keeps every point of an awl"
-    if key in ("cut the strap", "cut out the strap"):
-        return f"{facts.figures['material']} that is cut stays cut, and it keeps every hole of a needle"
-    told = f"{facts.figures['material']} keeps every hole of a needle"
-    told += ", and where it keeps water out each lets some through" * ("cloth: coated" in facts.words)
-    if not keeps_needle_holes(facts.words):
-        told = f"the holes of a needle may stay to be seen {seen_in(facts.words)}"
-    return f"{told}, and a cut buttonhole stays" if key == "work buttonholes" else told
 
 
 def in_order(steps: list[Step]) -> list[Step]:

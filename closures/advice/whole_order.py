@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.advice.order import MARKING, Order, Told, all_steps, stop_in_words
+from closures.advice.kept import MARKING
+from closures.advice.order import Order, Told, all_steps, stop_in_words
 from closures.advice.wording import filled
 from closures.frozen import frozen
 from closures.series import in_a_row
