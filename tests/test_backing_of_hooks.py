@@ -179,3 +179,46 @@ def test_tapes_and_loops_are_backed_by_nothing_and_told_no_cure_that_does_not_he
     for one, words in zip(backings(found), told, strict=True):
         assert (words in one.trouble) if words else not one.trouble
         assert "wider band" not in one.trouble
+
+
+def backing_told(kind: str, size: str, layers: str, rest: str = "") -> list[tuple[str | None, str, str]]:
+    """What the look at the backing tells of either lap of a waistband: the lap, its result and its words."""
+    text = (
+        '[edge]\nstraight = "160 mm"\n[garment]\nopens = "back"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n'
+        f'[closure]\nkind = "{kind}"\nsize = "{size}"\n[spacing]\nfirst = "20 mm"\nlast = "20 mm"\ncount = 3\n{layers}{rest}'
+    )
+    found = place_plan(read_plan(text.encode(), "waistband.toml")).findings
+    return [(one.lap, one.result, one.text) for one in found if one.rule == "backing"]
+
+
+LINEN = '[[layer]]\ncloth = "linen"\ncount = 2\n'
+
+
+@pytest.mark.parametrize(("kind", "size"), [("hook and eye", "2"), ("hook and bar", "one size")])
+def test_hooks_sewn_to_one_of_two_layers_are_told_so_on_either_lap(kind: str, size: str) -> None:
+    """Two layers lie there, and the stitches take up one of them (common practice)."""
+    told = backing_told(kind, size, LINEN)
+    assert {lap for lap, result, _ in told if result == "warn"} == {"over", "under"}
+    assert all(
+        "inner layers alone" in words if lap == "over" else "layer it lies on" in words for lap, _, words in told
+    )
+
+
+@pytest.mark.parametrize(
+    ("layers", "rest"),
+    [
+        (LINEN + '[[layer]]\ncloth = "light fusible"\n', ""),
+        ('[[layer]]\ncloth = "linen"\ncount = 3\n', ""),
+        (LINEN, '[bands]\nallowance = "10 mm"\ninterfacing = 1\n'),
+        ('[[layer]]\ncloth = "leather 3 oz"\ncount = 2\n', ""),
+    ],
+    ids=["fusible", "three layers", "interfacing that is cut", "leather"],
+)
+def test_hooks_with_something_behind_what_they_are_sewn_to_are_not_looked_at(layers: str, rest: str) -> None:
+    assert {result for _, result, _ in backing_told("hook and bar", "one size", layers, rest)} == {"pass"}
+
+
+def test_snaps_sewn_to_one_of_two_layers_are_not_told_to_hold_in_two() -> None:
+    told = backing_told("sew-on snap", "1", LINEN)
+    assert [result for _, result, _ in told] == ["pass", "pass"]
+    assert all("held by one layer" in words and "two layers" not in words for _, _, words in told)

@@ -19,17 +19,21 @@ from closures.lengths import SAME_MM, format_mm
 from closures.placing.interfaced import lays_interfacing
 from closures.placing.layers_between import is_one_alone, is_only_measured
 from closures.placing.role import is_for_show
+from closures.placing.single_layer import is_interfacing
 from closures.said import Said, for_author, to_both
 
 # Half of the last figure that is told of a thickness.
 _SAME_FIGURE_MM = 0.005
 _MOST_MM = 15.0
 """Squeezed, more than an edge of any garment at its thickest, such as padded coating turned twice: our own rule."""
+_PULLED = "hook"
+"""The setting of what holds against a pull, and hangs on its stitches: common practice."""
 _SEWN_ON = ("sew-on", "covered snap", "hook", "sewn button")
 """Settings whose parts are sewn on within the band, and not through to the face that shows."""
 
 if TYPE_CHECKING:
     from closures.catalogue.values import Figure, LapName
+    from closures.placing.lap import Lap
     from closures.placing.placement import Mark
     from closures.placing.stack import Stack
 
@@ -113,6 +117,10 @@ def _absurd(checked: Checked) -> list[Finding]:
     return findings
 
 
+_ON_ONE = (
+    "is held by one layer, the one that its stitches take up, which bears no more than a light pull; the other lies "
+    "against it unsewn."
+)
 _PATCH_CLOTH = "write patch_cloth under [swap]"
 
 
@@ -251,7 +259,7 @@ def check_backing(checked: Checked) -> list[Finding]:
             if lays_interfacing(checked.placement.plan, lap):
                 # It lies behind the whole band, though no layer tells it, which is asked for elsewhere.
                 reason = ""
-            alone = "" if reason else _sewn_to_one(checked, lap.name, stack, least)
+            alone = "" if reason else _sewn_to_one(checked, lap, mark, stack)
             cut = cut_in_openwork(checked, lap.name, stack)
             if cut or reason or alone:
                 text = to_both("") + (cut or f"{reason or alone} " + _to_back(checked, stack))
@@ -261,6 +269,8 @@ def check_backing(checked: Checked) -> list[Finding]:
             text, why = "Every closure has two layers or an interfacing to hold in.", source
             if all(_plies(stack) < least and "leather" in stack.structures for _, stack in stacks):
                 text, why = "Leather bears a closure in one layer.", "common practice"
+            elif all(_hangs_on_one(checked, lap, mark, stack) for mark, stack in stacks):
+                text, why = f"What is sewn on here {_ON_ONE}", "common practice"
             if _is_backing_alone(checked):
                 text = "The backing that is told lies behind every closure; the plan does not tell the cloth itself."
             if any(is_only_measured(stack.layers) for _, stack in stacks):
@@ -296,18 +306,41 @@ def _lacking(stack: Stack, least: int, is_knitted: bool) -> str:
     return ""
 
 
-def _sewn_to_one(checked: Checked, lap: LapName, stack: Stack, least: int) -> str:
-    """Say where a part on a child's garment hangs on one layer: on the inside no stitch goes through the outer one."""
+def _sewn_to_one(checked: Checked, lap: Lap, mark: Mark, stack: Stack) -> str:
+    """Say where a part that is pulled, or one on a child's garment, hangs on the one layer that it is sewn to."""
+    if not _hangs_on_one(checked, lap, mark, stack):
+        return ""
+    if _lies_inside(checked, lap.name) and (checked.fastener.setting == _PULLED or checked.placement.plan.is_for_child):
+        return "It is sewn to the inner layers alone, so that no stitch shows, and that is a single one here."
+    if checked.fastener.setting == _PULLED:
+        return "It is sewn to the layer it lies on alone, so that no stitch goes through to the inside."
+    return ""
+
+
+def _lies_inside(checked: Checked, lap: LapName) -> bool:
     plan = checked.placement.plan
-    is_inside = lap == "over" or (plan.garment is not None and plan.garment.is_meeting)
-    if not plan.is_for_child or not is_inside or checked.fastener.setting not in _SEWN_ON:
-        return ""
-    if not checked.fastener.parts_on(lap) or is_for_show(checked.placement):
+    return lap == "over" or (plan.garment is not None and plan.garment.is_meeting)
+
+
+def _hangs_on_one(checked: Checked, lap: Lap, mark: Mark, stack: Stack) -> bool:
+    """Whether what is sewn on is held by one layer of the cloth that is told, and by nothing that stiffens it."""
+    if lays_interfacing(checked.placement.plan, lap) or checked.placement.is_backed(mark.n, lap.name):
+        return False
+    if checked.fastener.setting not in _SEWN_ON:
+        return False
+    if checked.fastener.setting == "sewn button" and not _lies_inside(checked, lap.name):
+        # It is sewn to the outside through all layers.
+        return False
+    if not checked.fastener.parts_on(lap.name) or is_for_show(checked.placement):
         # A buttonhole holds nothing, and a button for show is sewn through all layers.
-        return ""
-    if _plies(stack) > least or stack.structures & {"fusible", "leather"} or is_only_measured(stack.layers):
-        return ""
-    return "It is sewn to the inner layers alone, so that no stitch shows, and that is a single one here."
+        return False
+    if (
+        _plies(stack) > round(checked.limit_mm("layers least"))
+        or "leather" in stack.structures
+        or is_only_measured(stack.layers)
+    ):
+        return False
+    return not any(is_interfacing(layer) for layer in stack.layers)
 
 
 def _to_back(checked: Checked, stack: Stack) -> str:
