@@ -88,3 +88,56 @@ def test_message_that_speaks_of_a_file_is_noticed() -> None:
     assert is_plain("'[band]' is no length. Write 3 mm.", "[band]")
     said = refusal(ClosureError("nothing is drawn", mend="Draw it.")).sentences
     assert said == ("Nothing is drawn. Draw it.",)
+
+
+BARE_PLAN = """{units}[edge]
+arc = {{ length = 600, radius = 420, bows = "out" }}
+[garment]
+opens = "front"
+pieces = "pair"
+[band]
+width = 36
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+first = 15
+last = {{ from = 40, to = 80 }}
+count = 6
+[[layer]]
+thickness = {thick}
+count = 2
+"""
+
+
+@pytest.mark.parametrize(
+    ("units", "thick", "said"),
+    [
+        (
+            "",
+            "0.4",
+            "No length of the plan has a unit: all are taken as mm. To change it: write their unit behind them.",
+        ),
+        (
+            "",
+            '"0.4 mm"',
+            "“Length along the arc”: 600 under “Edge”, “Radius”: 420 under “Edge”, “Finished width”: 36 under",
+        ),
+        (
+            "",
+            '"0.4 mm"',
+            "“Room after the last closure”: 40, 80 under “Count and gaps”. To change it: write their unit behind",
+        ),
+        ('units = "mm"\n', '"0.016 in"', "Numbers without a unit are mm, though other lengths are in inches: “Length"),
+    ],
+)
+def test_numbers_without_a_unit_are_told_by_their_fields(units: str, thick: str, said: str) -> None:
+    from closures.app.job import check_plan
+    from closures.app.web.wording import of_a_placed
+    from closures.plan.reading import read_plan
+
+    plan = read_plan(BARE_PLAN.format(units=units, thick=thick).encode(), "plan.toml")
+    told = " ".join(of_a_placed(line, plan) for line in check_plan(plan, {}).placement.assumed)
+    assert said in told
+    assert not re.search(r"[\[\]]|\w = |\bunits\b", told)

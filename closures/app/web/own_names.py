@@ -9,6 +9,8 @@ from dataclasses import fields, is_dataclass
 from functools import lru_cache
 from typing import Any
 
+from closures.plan.top import Bare
+
 # What the page would put other words for, or leave out: nothing else has to be kept apart. A plain word by itself,
 # as a lap that is called "under", cannot be told from the words of the message.
 _PLAIN_WORD = re.compile(r"[^\W_]+")
@@ -53,6 +55,9 @@ def _table(text: str) -> Any:
 def _gather(value: Any, into: set[str]) -> None:
     """Find every text in a value, however deep."""
     kind = value.__class__
+    # What this program itself says of a plan's numbers is no name that somebody gave.
+    if kind is Bare:
+        return
     if kind is str:
         into.add(value)
     elif kind is dict:

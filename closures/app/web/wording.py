@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 _LIST_OF = r"\[(?:[^\[\]]|\[(?:[^\[\]]|\[[^\[\]]*\])*\])*\]"
 _VALUE = rf'(?:"[^"]*"|{_LIST_OF}|\{{[^}}]*\}}|true|false|-?\d[\d.]*\d|\d)'
 _SAID = re.compile(rf"\b([a-z][a-z_]*) = ({_VALUE})")
+_OF_TABLE = re.compile(r"\b([a-z_]+) ([a-z_]+)(?= = )")
 _SECTION = re.compile(r"\[\[?([a-z_]+)\]?\]")
 _LIST = r"[a-z_]+(?:(?:, | and | or )[a-z_]+)*"
 _LEFT_OUT = re.compile(rf"\b[Ll]eave ({_LIST}) out under \[([a-z_]+)\]")
@@ -84,8 +85,11 @@ _COMMANDS = (
     (re.compile(r": see closures edges [^“]*$"), "."),
     (re.compile(r" ?`closures edges` [^.]*\."), ""),
     (re.compile(r", as closures (?:start [a-z-]+ does|swap lists it)"), ""),
+    (re.compile(r', or units = "in" at the top, before the first section'), ""),
+    (re.compile(r'(?<=change it: )units = "in" at the top, before the first section'), "write their unit behind them"),
+    (re.compile(r"(?<=unit are mm), as units has it(?=, )"), ""),
 )
-"""What a terminal offers, and the page has no words for."""
+"""What a terminal offers, and the page has no words for; its switch of units changes no length."""
 
 _TITLED = {section.title: name for name, section in BY_NAME.items() if section.title}
 _AS_HEADED = (
@@ -149,6 +153,7 @@ def _in_fields(text: str, place: str) -> str:
     )
     text = _UNDER.sub(lambda m: _under(m[1], m[2], m[0]), text)
     text = _SECTION.sub(lambda m: f"“{BY_NAME[m[1]].title or m[1]}”" if m[1] in BY_NAME else m[0], text)
+    text = _OF_TABLE.sub(lambda m: m[2] if any(f"{one}.{m[1]}.{m[2]}" in FIELDS for one in BY_NAME) else m[0], text)
     held: list[str] = []
     if near is not None:
         text = _literals(text, near, held)
@@ -247,7 +252,7 @@ def _called(word: str, section: str) -> str:
 
 def _assigned(found: re.Match[str], section: str) -> str:
     # "under" tells where it stands, if it stands in another part than the one that is spoken of.
-    under = re.match(r" under “([^”]*)”", found.string[found.end() :])
+    under = re.match(r"(?:, [\d.]+)* under “([^”]*)”", found.string[found.end() :])
     home = _TITLED.get(under[1], section) if under else section
     field = _field_of(found[1], home)
     if field is None:
