@@ -181,6 +181,45 @@ def test_starting_plans_are_as_long_as_their_openings_can_be() -> None:
         refuse_far_length({name: re.sub(r" mm$", "", told) for name, told in values.items() if told})
 
 
+@pytest.mark.parametrize(
+    ("name", "thick", "closure", "said"),
+    [
+        ("belt", "1.5 mm", "leather post snap|24 L", "Choose capped prong snap 18 L or post snap 20 L, or mend"),
+        ("belt", "3 mm", "capped prong snap|18 L", "Choose leather post snap 24 L, or mend the thickness"),
+        ("waistband", "1/8 in", "post snap|20 L", "Choose tack button 27 L or hook and bar one size, or mend"),
+    ],
+)
+def test_closure_that_the_told_thickness_does_not_suit_is_asked_about(
+    page: TestClient, name: str, thick: str, closure: str, said: str
+) -> None:
+    one = beginnings()[name]
+    field = "belt.thickness" if name == "belt" else "row.thickness"
+    typed = answers(one) | {"closure": closure, field: thick}
+    answer = page.post(f"/begin/{name}", data=typed, headers=SENT)
+    assert answer.status_code == 422
+    told = " ".join(lxml_html.fromstring(answer.text).xpath(f"//*[@id='w-{field}']")[0].text_content().split())
+    assert " clamps " in told and said in told
+    # Each that is named is taken.
+    named = re.findall(
+        r"((?:leather |capped )?(?:post|prong) snap|tack button|hook and bar) (\d+ L|one size)", told.split("Choose")[1]
+    )
+    for kind, size in named:
+        assert page.post(f"/begin/{name}", data=typed | {"closure": f"{kind}|{size}"}, headers=SENT).status_code == 303
+    assert len(named) >= 1
+
+
+def test_first_closure_of_a_strap_suits_the_thickness_that_its_form_begins_with(page: TestClient) -> None:
+    one = beginnings()["belt"]
+    typed = fields_of(page.get("/begin/belt").text) | {
+        "belt.waist": "700 mm",
+        "belt.over": "4 mm",
+        one.lap_key: one.laps[0],
+    }
+    assert typed["belt.thickness"]
+    told = {name: text for name, text in typed.items() if isinstance(text, str)}
+    assert page.post("/begin/belt", data=told, headers=SENT).status_code == 303
+
+
 def test_nobody_chooses_the_wearers_side_for_them(page: TestClient) -> None:
     for name, one in beginnings().items():
         checked = re.findall(r'name="(?:band|belt|row)\.lap" value="([^"]+)" checked', page.get(f"/begin/{name}").text)

@@ -18,6 +18,7 @@ from closures.app.web.drawing_page import lay_drawing
 from closures.app.web.drawings import PLAN_NAME
 from closures.app.web.first_forms import not_yet
 from closures.app.web.sent import read_form
+from closures.app.web.suited import refuse_unsuited
 from closures.app.web.telling import fields_by_name, sizes_by_kind
 from closures.app.web.told_length import TOLD, length_told
 from closures.app.web.unlaid import with_offers
@@ -50,12 +51,18 @@ async def _answered(page: Page, one: Beginning, typed: Mapping[str, str], handed
     try:
         if handed and one.drawing:
             return RedirectResponse(await _to_drawing(page, one, typed, handed[0]), 303)
-        laid = await page.hands.by_hand(lambda: page.hall.lay(plan_begun(one, typed).encode(), PLAN_NAME, {}))
+        laid = await page.hands.by_hand(lambda: _lay(page, one, typed))
         return RedirectResponse(laid, 303)
     except ClosureError as error:
         shape = "arc" if "edge.arc.length" in one.ask else "straight"
         told = with_offers(_as_asked(one, not_yet(error, {**typed, "shape": shape})), error)
         return _shown(one, {**one.begins_with, **typed}, told)
+
+
+def _lay(page: Page, one: Beginning, typed: Mapping[str, str]) -> str:
+    text = plan_begun(one, typed)
+    refuse_unsuited(one, text)
+    return page.hall.lay(text.encode(), PLAN_NAME, {})
 
 
 async def _to_drawing(page: Page, one: Beginning, typed: Mapping[str, str], handed: tuple[str, bytes]) -> str:
