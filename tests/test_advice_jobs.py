@@ -728,7 +728,7 @@ def test_list_of_a_knitted_band_is_printed_beside_the_steps_that_send_to_it() ->
 def test_button_that_is_hidden_is_not_sewn_through_to_the_face() -> None:
     words = template("hidden-button", "order")
     hidden = re.search(r"Sew the button on at mark \d+ of the over lap[^.]*\.[^.]*\.", words)
-    assert hidden is not None and "through facing and interlining alone" in hidden[0]
+    assert hidden is not None and "through the inner layers alone" in hidden[0]
     assert "patch or flat button" not in hidden[0]
     # Those that show lie on the under lap, where what stands behind them is hidden.
     assert re.search(r"Sew the button on at mark \d+ of the under lap[^.]*and a small patch or flat button", words)

@@ -23,12 +23,15 @@ _PLACKET = (
 @pytest.mark.parametrize(
     ("width", "allowance", "room"),
     [
-        # Mid-band, a rim of 6 mm and 3 mm more: of 28 mm 14 - 9 = 5 mm are clear, of 38 mm 10, of 20 mm 1.
+        # Mid-band, a rim of 6 mm and 3 mm more: of 28 mm 14 - 9 = 5 mm are clear, of 38 mm 10, of 20 mm 1. No strip
+        # under 2 mm is cut off (our own rule), where what is left still holds its seam.
         (28, 13, 5.0),
         (28, 5, None),
-        (28, 5.5, 5.0),
+        (28, 5.5, 3.5),
         (38, 10, None),
-        (38, 10.5, 10.0),
+        (38, 10.5, 8.5),
+        (28, 7, 5.0),
+        (26, 4.5, 4.0),
         (20, 10, 0.0),
     ],
 )
@@ -154,10 +157,11 @@ def test_allowances_that_layers_tell_are_not_asked_for(count: int, more: str, le
 @pytest.mark.parametrize(
     ("made", "allowance", "width", "told"),
     [
-        # A rim of 6 mm, 13 mm from the long sides and 20 mm from the tip, and 3 mm more: 4 and 11 mm are clear.
-        ("two pieces", 12, 26, {"along the long sides": "4 mm", "at the tip": "11 mm"}),
+        # A rim of 6 mm, 13 mm from the long sides and 20 mm from the tip, and 3 mm more: 4 and 11 mm are clear, less where
+        # no strip of 2 mm would come off.
+        ("two pieces", 12, 26, {"along the long sides": "4 mm", "at the tip": "10 mm"}),
         ("two pieces", 4, 26, {}),
-        ("two pieces", 11.5, 50, {"at the tip": "11 mm"}),
+        ("two pieces", 11.5, 50, {"at the tip": "9.5 mm"}),
     ],
 )
 def test_allowances_of_a_strap_are_asked_for_too(made: str, allowance: float, width: int, told: dict[str, str]) -> None:
@@ -224,7 +228,7 @@ def test_the_lining_of_leather_that_is_turned_under_counts_as_an_allowance(allow
     along = [one for one in answer.findings if one.rule == "ridge" and "along the long sides" in one.text]
     assert bool(along) == is_asked
     steps = " ".join(step.text for step in advice_of(answer).order.steps)
-    trimmed = re.search("press it[^,]*, the allowances trimmed to 8 mm along the long sides", steps)
+    trimmed = re.search("press it[^,]*, the allowances trimmed to 7 mm along the long sides", steps)
     assert (trimmed is not None) == is_asked
     raw = place_plan(read_plan(text.replace("{inner}", "leather 2 oz").encode(), "b.toml"))
     assert not [one for one in raw.findings if one.rule == "ridge" and one.result == "warn"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.advice.facings import band_and_facing, facing_figures
-from closures.advice.holes_left import keeps_needle_holes
+from closures.advice.holes_left import CLIPPED, keeps_needle_holes
 from closures.advice.strap_turns import turned_of_strap
 from closures.jobs.table.bands import interfaced_half
 from closures.lengths import format_length
@@ -214,7 +214,7 @@ def _sewn(
         first += "facing behind it is one more, to be told). "
         told |= {"edges faced": f"{first}{faced}"}
     sewn = f"{first}Sew band and facing of {both} together"
-    held = "held by clips: a pin's hole stays" if keeps_needle_holes(words) else ""
+    held = CLIPPED if keeps_needle_holes(words) else ""
     if beside := "; ".join(filter(None, (*besides, held))):
         sewn += f" ({beside})"
     turned = "turn it" if single else "turn them"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.advice.backing import held_down
-from closures.advice.holes_left import needle_holes_left
+from closures.advice.holes_left import CLIPPED, keeps_needle_holes, needle_holes_left
 from closures.advice.pairs import STITCHED_IN_MM
 from closures.advice.phrases import flattened, phrases_at, pressed_over
 from closures.jobs.table.backing_side import lies_on_facing
@@ -109,7 +109,8 @@ def _strap(placement: Placement, laps: Mapping[LapName, Worked]) -> dict[str, st
         return {"strap sewn": _lined_with_leather(placement.strap.cloths[0], one.outer, placement.plan.units)}
     if not within:
         flat = (flattened(one.words, one.face), pressed_over(one.words, one.face))
-    sewn = f"{{sew and turn}} {{the piece}}{{strap trimmed}}{{joined}}, and {flat[0]} {{it}}{flat[1]}."
+    held = f" ({CLIPPED})" if keeps_needle_holes(one.words) and not within else ""
+    sewn = f"{{sew and turn}} {{the piece}}{held}{{strap trimmed}}{{joined}}, and {flat[0]} {{it}}{flat[1]}."
     return {"strap sewn": sewn + core * within}
 
 

@@ -88,7 +88,7 @@ def held_by(lap: LapName, words: frozenset[str], placement: Placement, *, is_sin
     """What a sewn button is held by: one on the over lap lies on the inside, and behind it is the face that shows."""
     if lap == "under":
         return "and a small patch or flat button on the inside where there is strain"
-    held = "the back of the cloth" if is_single else "facing and interlining"
+    held = "the back of the cloth" if is_single else "the inner layers"
     held = "the backs of the stitches" if "knitted" in words else held
     met = back_to_back(placement, [one for one in placement.row.shares if is_for_show(one)])
     if met is not None:

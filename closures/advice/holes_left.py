@@ -24,6 +24,10 @@ def shows_needle_holes(words: Set[str]) -> bool:
     return bool(_SHOWS_PRICKS & words)
 
 
+CLIPPED = "held by clips: a pin's hole stays"
+"""How layers are held till they are sewn together, where a pin would leave its hole."""
+
+
 def seam_opened(words: Set[str]) -> str:
     """What is said before a sewn seam is opened in cloth that keeps its holes; empty of any other."""
     if not keeps_needle_holes(words):

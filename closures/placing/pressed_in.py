@@ -41,6 +41,8 @@ LEAST_TURNED_MM = 5.0
 and clips hold it: common practice."""
 OWN_ALLOWANCE_MM = 10.0
 """What is taken for the allowance that whoever cuts a strap adds: as wide as that of bands (common practice)."""
+LEAST_OFF_MM = 2.0
+"""The narrowest strip that shears take off a seam allowance, so that nobody is told to cut less: our own rule."""
 _TRIMMED_STEP_MM = 0.5
 _TWO = 2
 
@@ -118,7 +120,12 @@ def trimmed_mm(found: Sequence[PressedIn], at: At, lap: LapName) -> float | None
     rooms = [one.room_mm for one in own if one.has_room]
     if lies_raw(found, at, lap):
         return None
-    return math.floor(min(rooms) / _TRIMMED_STEP_MM + SAME_MM) * _TRIMMED_STEP_MM if rooms else None
+    if not rooms:
+        return None
+    to_mm = math.floor(min(rooms) / _TRIMMED_STEP_MM + SAME_MM) * _TRIMMED_STEP_MM
+    least = LEAST_TURNED_MM if any(one.is_lining for one in own) else LEAST_TRIMMED_MM
+    by_shears = min(one.allowance_mm for one in own) - LEAST_OFF_MM
+    return by_shears if least - SAME_MM <= by_shears < to_mm else to_mm
 
 
 def seam_in_words(at: At, strap: Strap | None) -> str:

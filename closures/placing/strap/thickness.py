@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 _CUT: dict[Making, int] = {"two pieces": 2, "folded": 2, "one layer": 1}
 _REST = (
     "The plan tells {told} layers of cloth, and what is cut makes {cut}: the rest, turned allowances or an "
-    "interlining, must lie under every closure too."
+    "interfacing, must lie under every closure too."
 )
 
 

@@ -1,0 +1,59 @@
+"""What pages say fits the garment at hand: no layer that it has not, no stitch where nothing is sewn, no pin in coats.
+
+How such cloth is held, marked and cut is common practice.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from closures.app.job import Answer, advice_of, place_plan
+from closures.plan.reading import read_plan
+
+_FRONT = (
+    'title = "Sundial jacket"\n[garment]\nopens = "front"\nstate = "cut pieces"\n[edge]\nstraight = "500 mm"\n[band]\n'
+    'width = "50 mm"\nlap = "right over left"\n[closure]\nkind = "{kind}"\nsize = "{size}"\n[spacing]\n'
+    'first = "30 mm"\nlast = "50 mm"\ncount = 5\n{more}'
+)
+
+
+def front(kind: str, size: str, more: str) -> Answer:
+    return place_plan(read_plan(_FRONT.format(kind=kind, size=size, more=more).encode(), "front.toml"))
+
+
+def steps(answer: Answer) -> dict[str, str]:
+    return {step.key: step.text for step in advice_of(answer).order.steps}
+
+
+def cautions(answer: Answer) -> str:
+    return " ".join(advice_of(answer).cautions)
+
+
+def cloth(name: str, count: int = 2) -> str:
+    return f'[[layer]]\ncloth = "{name}"\ncount = {count}\n'
+
+
+def test_pin_at_a_slit_goes_through_stitches_only_where_the_slit_has_some():
+    magnets = cautions(front("magnetic snap", "18 mm", '[wearer]\nimplants = "none"\n' + cloth("wool suiting")))
+    assert "put a pin across the end of a slit, so that" in magnets and "stitches" not in magnets
+    assert "a pin across the end of a slit, within its stitches" in cautions(
+        front("sew-through button", "24 L", cloth("poplin"))
+    )
+
+
+@pytest.mark.parametrize(("outside", "is_clipped"), [("oilcloth", True), ("quilting cotton", False)])
+def test_strap_of_coated_cloth_is_held_by_clips_till_it_is_sewn(outside: str, is_clipped: bool):
+    text = (
+        'title = "Kettle strap"\n[row]\nlength = "300 mm"\nheight = "32 mm"\nover = ["16 mm"]\nunder = ["16 mm"]\n'
+        'allowance = "6 mm"\n[closure]\nkind = "plastic snap"\nsize = "20"\n'
+    )
+    text += cloth(outside, 1) + cloth("quilting cotton", 1)
+    told = steps(place_plan(read_plan(text.encode(), "strap.toml")))["make the strap"]
+    assert ("(held by clips: a pin's hole stays)" in told) == is_clipped
+
+
+def test_hidden_button_is_sewn_through_no_layer_that_nobody_told():
+    hidden = '[[single]]\nkind = "sew-through button"\nsize = "20 L"\nlevel = "30 mm"\ninset = "38 mm"\nhidden = true\n'
+    told = " ".join(steps(front("sew-through button", "24 L", hidden + cloth("poplin"))).values())
+    assert "through the inner layers alone: no stitch comes through" in told
+    assert "interlining" not in told and "interfacing" not in told
