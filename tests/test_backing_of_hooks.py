@@ -222,3 +222,22 @@ def test_snaps_sewn_to_one_of_two_layers_are_not_told_to_hold_in_two() -> None:
     told = backing_told("sew-on snap", "1", LINEN)
     assert [result for _, result, _ in told] == ["pass", "pass"]
     assert all("held by one layer" in words and "two layers" not in words for _, _, words in told)
+
+
+@pytest.mark.parametrize("made", ["two pieces", "folded"])
+@pytest.mark.parametrize("count", [1, 2])
+def test_hooks_of_a_strap_hold_in_the_side_whose_interfacing_is_told(made: str, count: int) -> None:
+    """One lies behind the side outside, which backs the bars; the hooks are sewn to the facing (common practice)."""
+    text = (
+        '[row]\npiece = "waistband"\nlength = "760 mm"\nheight = "35 mm"\nover = ["14 mm", "40 mm"]\n'
+        f'under = ["14 mm", "40 mm"]\ntarget = "706 mm"\nallowance = "10 mm"\nmade = "{made}"\n'
+        'lap = "left over right"\n[closure]\nkind = "hook and bar"\nsize = "one size"\n'
+        f'{LINEN}[[layer]]\ncloth = "light fusible"\ncount = {count}\n'
+    )
+    answer = place_plan(read_plan(text.encode(), "waistband.toml"))
+    told = [(one.lap, one.text) for one in answer.findings if one.rule == "backing" and one.result == "warn"]
+    assert {lap for lap, _ in told} == ({"over"} if count == 1 else set())
+    assert all("behind the side that will lie outside" in words for _, words in told)
+    strap = answer.placement.strap
+    assert strap is not None
+    assert ("outside" in strap.stiffened_in_words) == (count == 1)

@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from closures.catalogue.values import Figure, LapName
     from closures.placing.lap import Lap
     from closures.placing.placement import Mark
-    from closures.placing.stack import Stack
+    from closures.placing.stack import Layer, Stack
 
 
 def check_layer_thickness(checked: Checked) -> list[Finding]:
@@ -311,7 +311,11 @@ def _sewn_to_one(checked: Checked, lap: Lap, mark: Mark, stack: Stack) -> str:
     if not _hangs_on_one(checked, lap, mark, stack):
         return ""
     if _lies_inside(checked, lap.name) and (checked.fastener.setting == _PULLED or checked.placement.plan.is_for_child):
-        return "It is sewn to the inner layers alone, so that no stitch shows, and that is a single one here."
+        text = "It is sewn to the inner layers alone, so that no stitch shows, and that is a single one here"
+        if any(is_interfacing(layer) for layer in stack.layers):
+            text += ": the one interfacing lies behind the side that will lie outside"
+            text += for_author(" (count = 2 lays one behind either side)", "")
+        return f"{text}."
     if checked.fastener.setting == _PULLED:
         return "It is sewn to the layer it lies on alone, so that no stitch goes through to the inside."
     return ""
@@ -334,13 +338,20 @@ def _hangs_on_one(checked: Checked, lap: Lap, mark: Mark, stack: Stack) -> bool:
     if not checked.fastener.parts_on(lap.name) or is_for_show(checked.placement):
         # A buttonhole holds nothing, and a button for show is sewn through all layers.
         return False
-    if (
-        _plies(stack) > round(checked.limit_mm("layers least"))
-        or "leather" in stack.structures
-        or is_only_measured(stack.layers)
-    ):
+    if "leather" in stack.structures or is_only_measured(stack.layers):
         return False
-    return not any(is_interfacing(layer) for layer in stack.layers)
+    behind = [layer for layer in stack.layers if is_interfacing(layer)]
+    if _plies(stack) - sum(layer.plies for layer in behind) > round(checked.limit_mm("layers least")):
+        return False
+    return not behind or _lies_on_the_other(checked, lap, behind)
+
+
+def _lies_on_the_other(checked: Checked, lap: Lap, behind: list[Layer]) -> bool:
+    """Whether the one interfacing of a strap lies behind the piece outside, and the parts are sewn to its facing."""
+    strap = checked.placement.strap
+    if strap is None or strap.is_made or strap.made == "one layer" or strap.interfacings != 1:
+        return False
+    return _lies_inside(checked, lap.name) and sum(layer.plies for layer in behind) == 1
 
 
 def _to_back(checked: Checked, stack: Stack) -> str:
