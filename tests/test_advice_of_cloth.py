@@ -307,8 +307,13 @@ def layer(name: str, on: str = "both", count: int = 1) -> str:
         pytest.param(
             ("sew-on snap", "1"),
             (layer("denim 10 oz"), layer("interlock")),
-            [r"mark: prick through", r"Go no deeper than the cloth outside, denim 10 oz: interlock within runs where a loop"],
-            [r"thread at the dot", r"loose stitch"],
+            # The ball is sewn to the interlock: a pin that stops in the denim would not show there where.
+            [
+                r"on the over lap thread at the dot; on the under lap prick through",
+                r"Turn the over lap over and lay its sheet, inside face up",
+                r"Go no deeper than the cloth outside, denim 10 oz: interlock within runs where a loop",
+            ],
+            [r"come through to the outside"],
             id="lined with a knit",
         ),
         pytest.param(

@@ -57,3 +57,25 @@ def test_hidden_button_is_sewn_through_no_layer_that_nobody_told():
     told = " ".join(steps(front("sew-through button", "24 L", hidden + cloth("poplin"))).values())
     assert "through the inner layers alone: no stitch comes through" in told
     assert "interlining" not in told and "interfacing" not in told
+
+
+@pytest.mark.parametrize(
+    ("inside", "way", "is_within"),
+    [
+        ("cotton velvet", "one loose stitch", True),
+        ("satin", "one loose stitch", True),
+        ("imitation leather", "paper tape", True),
+        ("jersey", "one loose stitch", True),
+        ("poplin", "with a pin", False),
+    ],
+)
+def test_snap_that_is_sewn_within_is_marked_on_the_face_it_lies_on_as_that_cloth_bears(
+    inside: str, way: str, is_within: bool
+):
+    answer = front("sew-on snap", "2/0", cloth("linen", 1) + cloth(inside, 1))
+    told = steps(answer)["mark"]
+    assert way in told and ("lay its sheet, inside face up" in told) == is_within
+    # Linen closes over a needle: nothing of a stitch would stay to be seen outside.
+    assert "come through to the outside" not in told and "no deeper" not in told
+    # The other half lies on the outside of the under lap, and its mark goes through the linen alone.
+    assert ("Go no deeper than the cloth outside, linen" in " ".join(advice_of(answer).marking)) == is_within

@@ -36,10 +36,10 @@ from closures.jobs.table.backing import back_laps
 from closures.placing.cloth_marks import faces_of
 from closures.placing.marked_face import (
     faces_to_mark,
-    is_marked_within,
     marked_cloths,
     marked_through,
     measured_beyond,
+    must_not_show_outside,
 )
 from closures.placing.nothing_set import withheld
 from closures.placing.single_layer import is_of_one_layer, single_laps
@@ -337,12 +337,12 @@ def facts_of(
     if marked:
         figures["why thread"] = why_thread(with_face(frozenset(words), marked))
     for lap, worked in laps.items():
-        figures[f"no deeper, {lap}"] = no_deeper(placement, catalogue, (lap,), worked.marked, up) if marked else ""
+        on_mark = face_words(placement, catalogue, marked_cloths(placement, catalogue, (lap,), up))
+        figures[f"no deeper, {lap}"] = no_deeper(placement, catalogue, (lap,), on_mark, up) if marked else ""
         figures[f"why thread, {lap}"] = why_thread(worked.marked)
-    tender = [lap for lap in laps if up[lap] == "inside" and is_marked_within(placement, catalogue, lap)]
-    for key in ("no deeper" if len(tender) == len(laps) else "", *(f"no deeper, {lap}" for lap in tender)):
-        if key and not figures[key]:
-            figures[key] = NOT_THROUGH
+    tender = [lap for lap in laps if up[lap] == "inside" and must_not_show_outside(placement, catalogue, lap)]
+    keys = (*["no deeper"] * (len(tender) == len(laps)), *(f"no deeper, {lap}" for lap in tender))
+    figures |= {key: NOT_THROUGH for key in keys if not figures[key]}
     laps = {lap: worked.with_more(words) for lap, worked in laps.items()}
     if len(measured) == len(laps):
         words |= {f"measured {face}" for face in measured.values()}

@@ -2,7 +2,8 @@
 
 A snap that is sewn on, a hook, an eye, half of a magnet lie on the inside of the over lap, and where edges meet on that
 of both. A prick, a point of an awl or a chalk dot outside is then covered by nothing: common practice is to mark the
-face on which the part is sewn. Cloth that closes over a pin is marked through, from outside, as for other closures.
+face on which the part is sewn; so it is where what lies inside keeps or runs from the pin that would come through.
+Cloth that closes over a pin is marked through, from outside, as for other closures.
 A tape is pinned along its marks, and the loops of an edge that is made already are sewn to its inside: they are marked
 where they are seen while that is done, whatever the cloth (common practice).
 """
@@ -12,6 +13,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.placing.cloth_marks import face_among, has_nap_alone, own_layers
+from closures.placing.knitted import keeps_loops
 from closures.placing.role import face_of
 from closures.placing.single_layer import MADE_ALREADY
 from closures.placing.stack import cloths_among, layers_on
@@ -25,6 +27,7 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
     from closures.placing.stack import Layer
     from closures.plan.band import Face, FaceWish
+    from closures.plan.plan import Plan
 
 _LAPS: tuple[LapName, LapName] = ("over", "under")
 # What keeps a prick, a point, a stitch or chalk on its face, or lets nothing of it through: common practice.
@@ -65,6 +68,11 @@ def is_marked_within(placement: Placement, catalogue: Catalogue, lap: LapName) -
     return is_sewn_within(placement, lap) and _bears_no_mark(placement, catalogue, lap)
 
 
+def must_not_show_outside(placement: Placement, catalogue: Catalogue, lap: LapName) -> bool:
+    """Whether the parts of a share on a lap all lie on its inside, and its outside keeps what comes through to it."""
+    return is_sewn_within(placement, lap) and _keeps_marks_outside(placement, catalogue, lap)
+
+
 def is_sewn_within(placement: Placement, lap: LapName) -> bool:
     """Whether the parts of a share on a lap all lie on its inside alone."""
     return _lie_within(placement, lap, placement.on(lap))
@@ -90,15 +98,37 @@ def _lie_within(placement: Placement, lap: LapName, marks: Sequence[LapMark]) ->
 
 def _bears_no_mark(placement: Placement, catalogue: Catalogue, lap: LapName) -> bool:
     """Whether a mark on the outside of a lap would stay to be seen, or never reach the inside."""
-    plan = placement.plan
-    if plan.gauge is not None or (plan.swap is not None and plan.swap.patch_mm is not None):
-        # Knitting closes over a stitch of thread; a patch lies outside over the mark.
+    return _keeps_marks_outside(placement, catalogue, lap) or _is_tender_within(placement, catalogue, lap)
+
+
+def _keeps_marks_outside(placement: Placement, catalogue: Catalogue, lap: LapName) -> bool:
+    """Whether a mark on the outside of a lap would stay to be seen there, or let nothing of it through."""
+    if _is_closed_over(placement.plan):
         return False
-    outside = face_among(layers_on(lap, own_layers(plan), catalogue))
-    if outside is None:
+    outside = face_among(layers_on(lap, own_layers(placement.plan), catalogue))
+    return outside is not None and bool(_made(outside, catalogue) & _KEEPS)
+
+
+def _is_tender_within(placement: Placement, catalogue: Catalogue, lap: LapName) -> bool:
+    """Whether what lies on the inside of a lap keeps the pin that would bring a mark there, or runs from it.
+
+    The cloth outside may bear it, and is then marked for nothing: the part lies on the other face (common practice).
+    """
+    layers = layers_on(lap, own_layers(placement.plan), catalogue)
+    outside, inside = face_among(layers), face_among(layers[::-1])
+    if _is_closed_over(placement.plan) or outside is None or inside is None:
         return False
-    made = cloths_among((outside,)) - ({"pile"} if has_nap_alone((outside,), catalogue) else set())
-    return bool(made & _KEEPS)
+    runs = {"knit"} if not keeps_loops((inside,), placement.plan, catalogue) else set()
+    return bool(_made(inside, catalogue) & (_KEEPS | runs) - _made(outside, catalogue))
+
+
+def _is_closed_over(plan: Plan) -> bool:
+    """Knitting closes over a stitch of thread; a patch lies outside over the mark."""
+    return plan.gauge is not None or (plan.swap is not None and plan.swap.patch_mm is not None)
+
+
+def _made(layer: Layer, catalogue: Catalogue) -> frozenset[str]:
+    return frozenset(cloths_among((layer,))) - ({"pile"} if has_nap_alone((layer,), catalogue) else set())
 
 
 def marked_cloths(
