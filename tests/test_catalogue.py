@@ -481,3 +481,47 @@ def test_cloth_is_known_by_the_name_that_shops_give_it(name: str, is_cloth: str)
 def test_leather_without_its_ounces_is_no_imitation_of_it(name: str) -> None:
     with pytest.raises(CatalogueError, match="goes by the ounce, such as leather 4 oz"):
         CATALOGUE.cloth(name)
+
+
+# What the trade means by words for closures: common practice, where no source is named.
+@pytest.mark.parametrize(
+    ("told", "kind"),
+    [
+        ("shirt buttons", "sew-through button"),
+        ("4-hole button", "sew-through button"),
+        ("jean buttons", "tack button"),
+        ("pearl snaps", "capped prong snap"),
+        ("popper tape", "snap tape"),
+        ("sew-on poppers", "sew-on snap"),
+        ("plastic press studs", "plastic snap"),
+        ("hooks and bars", "hook and bar"),
+        ("trouser hook and bar", "hook and bar"),
+        ("hooks and eyes", "hook and eye"),
+        ("bra hooks", "hook tape"),
+        ("loops and buttons", "loop and button"),
+    ],
+)
+def test_kind_goes_by_what_the_trade_calls_it(told: str, kind: str) -> None:
+    assert CATALOGUE.describe(told).kind == kind
+
+
+@pytest.mark.parametrize(
+    ("told", "said"),
+    [
+        ("press studs", r"may be one of several kinds. Write which one: prong snap, .*sew-on snap"),
+        ("metal press studs", r"may be one of several kinds. Write which one: prong snap"),
+        ("poppers", r"may be one of several kinds. Write which one: prong snap, plastic snap"),
+        ("blazer buttons", r"may be one of several kinds. Write which one: sew-through button, shank button"),
+        ("covered buttons", r"Write which one: shank button, ball button"),
+        ("white shirt buttons", r"Did you mean sew-through button\?"),
+        ("corset lacing", r"is called otherwise here. Write eyelet"),
+        ("invisible zips", r"is no kind of closure here: a zip is sewn in"),
+        ("touch tape", r"is no kind of closure here: hook and loop tape"),
+        ("wooden toggles", r"is no kind of closure here: a toggle"),
+        ("ribbon ties", r"is no kind of closure here: ties"),
+        ("grippers", r"there is no kind of closure 'grippers' in the catalogue. Known kinds"),
+    ],
+)
+def test_word_for_several_kinds_or_none_is_told_as_the_trade_has_it(told: str, said: str) -> None:
+    with pytest.raises(CatalogueError, match=said):
+        CATALOGUE.describe(told)

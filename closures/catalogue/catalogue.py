@@ -164,21 +164,29 @@ class Catalogue:
         own = names.get(folded(name)) or names.get(one)
         if own is not None:
             return self.kinds_by_name[own]
+        raise self._no_kind(name)
+
+    def _no_kind(self, name: str) -> CatalogueError:
+        """Why a word is no kind here, with what it may mean: rightly spelt, or as the sort that its last words name."""
+        names, words, out = self._kind_names, self.trade_words, self.not_marked
         known = f"Known kinds: {', '.join(self.kinds_by_name)}."
-        if why := self.not_marked.get(folded(name)) or self.not_marked.get(one):
-            raise CatalogueError(f"{name!r} is no kind of closure here: {why}", mend=known)
-        words = self.trade_words
-        spelt = _rightly_spelt(name, (*names, *words))
-        may_mean = words.get(folded(name)) or words.get(one) or words.get(spelt) or words.get(spelt.removesuffix("s"))
-        if may_mean and len(may_mean) == 1:
-            raise CatalogueError(f"{name!r} is called otherwise here", mend=f"Write {may_mean[0]}.")
-        if may_mean:
-            raise CatalogueError(
-                f"{name!r} may be one of several kinds", mend=f"Write which one: {', '.join(may_mean)}."
-            )
-        near = nearest_name(spelt, (*self.kinds_by_name, *names))
-        mend = f"Did you mean {names[folded(near)]}? {known}" if near else known
-        raise CatalogueError(f"there is no kind of closure {name!r} in the catalogue", mend=mend)
+        own, spelt = folded(name), _rightly_spelt(name, (*names, *words))
+        # What is spelt in another way is offered, and never refused for what it may have meant.
+        why = next((out[one] for one in _both(own, _sort_of(own, out)) if one in out), "")
+        if why:
+            return CatalogueError(f"{name!r} is no kind of closure here: {why}", mend=known)
+        every = (*names, *words)
+        near = ""
+        for one in _both(own, spelt, _sort_of(own, every), _sort_of(spelt, every)):
+            if one in words and not near:
+                which = ", ".join(words[one])
+                if len(words[one]) == 1:
+                    return CatalogueError(f"{name!r} is called otherwise here", mend=f"Write {which}.")
+                return CatalogueError(f"{name!r} may be one of several kinds", mend=f"Write which one: {which}.")
+            near = near or names.get(one, "")
+        near = near or names.get(folded(nearest_name(spelt, (*self.kinds_by_name, *names)) or ""), "")
+        mend = f"Did you mean {near}? {known}" if near else known
+        return CatalogueError(f"there is no kind of closure {name!r} in the catalogue", mend=mend)
 
     def _unmeasured(self, kind: Kind, size: str, cap_mm: float | None, takes_cap: bool) -> Fastener:
         """The catalogue's own fastener, or one without figures where a measured cap makes up for it."""
@@ -293,6 +301,17 @@ def _rightly_spelt(name: str, names: Iterable[str]) -> str:
     words = sorted({word for known in names for word in known.split()})
     spelt = [word if word in words else nearest_name(word, words) or word for word in folded(name).split()]
     return " ".join(spelt)
+
+
+def _both(*names: str) -> list[str]:
+    """Names as they are, and of one alone what several of them are called."""
+    return [one for name in names for one in (name, name.removesuffix("s"))]
+
+
+def _sort_of(name: str, names: Iterable[str]) -> str:
+    """The longest of the names that a name ends with, as an invisible zip is a zip; empty where it ends with none."""
+    ends = [one for one in names if name.endswith((f" {one}", f" {one}s"))]
+    return max(ends, key=len, default="")
 
 
 def _looked_up(key: str, table: Mapping[str, Value], what: str) -> Value:
