@@ -340,3 +340,13 @@ def test_fraction_of_inches_is_read_in_a_list_of_points_and_in_a_table_as_in_any
         held = meant(FIELDS[name].kind, in_inches(FIELDS[name], told, "in"))
         assert FIELDS[name].kind(held, Place(Where(), "", "in")) is not None
     assert in_inches(FIELDS["sizes.names"], "1/2, 3/4", "in") == "1/2, 3/4"
+
+
+def test_places_of_old_buttons_are_read_with_spaces_alone_in_inches_too() -> None:
+    assert in_inches(FIELDS["swap.places"], "2 5 1/2 8", "in") == "2, 5 1/2 in, 8"
+    one = beginnings()["swap"]
+    typed = {"swap.places": "2 5 1/2 8 3/8", "units": "in", "closure": "prong snap|16 L"}
+    text = plan_begun(one, answers(one) | typed)
+    swap = read_plan(text.encode(), "plan.toml").swap
+    assert swap is not None
+    assert [round(place, 4) for place in swap.places_mm] == [50.8, 139.7, 212.725]

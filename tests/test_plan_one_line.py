@@ -167,3 +167,54 @@ def test_quotes_of_a_plan_file_in_a_table_are_no_part_of_its_values() -> None:
     inches = dict(EVERY_KEY)["belt sizes"].kind
     assert not isinstance(inches, Section)
     assert meant(inches, 'S = 26", M = 28"') == {"S": '26"', "M": '28"'}
+
+
+@pytest.mark.parametrize(
+    ("told", "read"),
+    [
+        ("60 147 234", ["60", "147", "234"]),
+        ("60  147\t234", ["60", "147", "234"]),
+        ("60 147 234 mm", ["60 mm", "147 mm", "234 mm"]),
+        ("60mm 147mm", ["60mm", "147mm"]),
+        ("1/2 in 1 1/2 in 3 in", ["1/2 in", "1 1/2 in", "3 in"]),
+        ("2 5 1/2 8 in", ["2 in", "5 1/2 in", "8 in"]),
+        ("60; 147; 234", ["60", "147", "234"]),
+        ("60\n147\n234", ["60", "147", "234"]),
+        ("60, 147 and 234", ["60", "147", "234"]),
+        # What may be one figure, or no list at all, stays as it was written, and is refused where it is read.
+        ("1 200", ["1 200"]),
+        ("1 200 2 400", ["1 200 2 400"]),
+        ("300 200 100", ["300 200 100"]),
+        ("1 1/2", ["1 1/2"]),
+        ("60 mm 147", ["60 mm 147"]),
+        ("60 cm 1 m", ["60 cm 1 m"]),
+        ("1/0 2", ["1/0 2"]),
+    ],
+)
+def test_list_with_spaces_alone_is_read_where_it_can_be_meant_in_one_way(told: str, read: list[str]) -> None:
+    from closures.app.web.fields import FIELDS
+
+    for name in ("swap.places", "belt.caps", "row.under"):
+        assert meant(FIELDS[name].kind, told) == read
+
+
+@pytest.mark.parametrize(
+    ("name", "told", "read"),
+    [
+        ("differs.marks", "1 3 5", [1, 3, 5]),
+        ("sizes.steps", "-1 0 1", [-1, 0, 1]),
+        ("sizes.names", "8 10 12", ["8", "10", "12"]),
+        ("sizes.names", "XS S M L XL", ["XS", "S", "M", "L", "XL"]),
+        ("sizes.names", "size small", ["size small"]),
+        ("garment.ends", "lower end", ["lower end"]),
+        ("wearer.profiles", "child under three", ["child under three"]),
+        ("edge.points", "0 0\n6 80\n-2 340", [["0", "0"], ["6", "80"], ["-2", "340"]]),
+        ("edge.points", "0 mm 0 mm; 6 mm 80 mm", [["0 mm", "0 mm"], ["6 mm", "80 mm"]]),
+        ("edge.points", "points of neck", "points of neck"),
+        ("edge.trace.through", "10 20\n30 40", [[10, 20], [30, 40]]),
+    ],
+)
+def test_other_lists_with_spaces_are_read_so_too(name: str, told: str, read: object) -> None:
+    from closures.app.web.fields import FIELDS
+
+    assert meant(FIELDS[name].kind, told) == read

@@ -11,6 +11,7 @@ from closures.app.closure_asked import kind_meant, size_asked
 from closures.app.ends_asked import ends_told
 from closures.errors import ClosureError
 from closures.plan.editing import set_key, value_of
+from closures.plan.one_line import spaced
 
 if TYPE_CHECKING:
     from closures.app.asking import Asking
@@ -88,10 +89,12 @@ def _places(text: str, asking: Asking) -> list[str]:
             asking.tell(f"  {_WHERE.format(first)}")
             continue
         bare = slips.length_meant(told)
-        if _BARE.fullmatch(bare) and not re.search(r"[;,]\s", bare):
+        in_a_row = spaced(bare)
+        if not in_a_row and _BARE.fullmatch(bare) and not re.search(r"[;,]\s", bare):
             asking.tell(f"  {_ONE_BARE.format(bare, value_of(text, '', 'units') or 'mm')}")
             continue
-        places = [length_told(part.strip(), text) for part in re.split(r"[;,]\s|[;\n]|\band\b", told) if part.strip()]
+        parts = in_a_row or re.split(r"[;,]\s|[;\n]|\band\b", told)
+        places = [length_told(part.strip(), text) for part in parts if part.strip()]
         try:
             judged(section, key_of(section, "places"), places, asking, text)
         except ClosureError as error:

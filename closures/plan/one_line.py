@@ -8,9 +8,11 @@ What comes back is what a plan file would hold, for the reader to judge; nothing
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
-from closures.lengths import is_length, unit_of
+from closures.errors import LengthError
+from closures.lengths import is_length, parse_length_mm, unit_of
 
 if TYPE_CHECKING:
     from closures.plan.kinds import Kind
@@ -23,6 +25,18 @@ _ENDS = re.compile(
     r"(?<!\s)\s+to\s+|(?<!\s)\s*[–—‒]\s*|(?<=[\dnmc\"'½¼¾⅛⅜⅝⅞])\s*-\s*(?=[\d.])(?!\d+/\d)"
     r"|(?:(?<=/\d)|(?<=/\d\d)|(?<=[nmc\"'½¼¾⅛⅜⅝⅞]))\s*-\s*(?=\d+/\d)"
 )
+# One length: a figure, with a fraction or as one, and its unit where it has one; taken whole, and never in two ways.
+_LENGTH = re.compile(
+    r"(?>\d+(?: +|-)\d+[/⁄]\d+|\d+[/⁄]\d+|\d+(?:\.\d+)?[½¼¾⅛⅜⅝⅞⅓⅔]?|[½¼¾⅛⅜⅝⅞⅓⅔])"
+    r"(?> *(?:mm|cm|inches|inch|in|[\"″”])(?![a-z]))?+"
+)
+_SPACED = re.compile(rf"{_LENGTH.pattern}(?:\s++{_LENGTH.pattern})++")
+_PAIR = re.compile(rf"(-?{_LENGTH.pattern})\s++(-?{_LENGTH.pattern})")
+_THOUSANDS = re.compile(r"\d{1,2}\s\d{3}(?:\.\d+)?(?: *[a-z]+)?")
+_WHOLE_SPACED = re.compile(r"[-−]?\d{1,3}(?:\s+[-−]?\d{1,3})+")
+# Sizes are figures, or letters as clothes have them; of other names a space is a part.
+_SIZE_NAME = r"(?:\d{1,3}|X{0,4}S|M|X{0,4}L|\d{1,2}X[SL])"
+_SIZES_SPACED = re.compile(rf"{_SIZE_NAME}(?:\s+{_SIZE_NAME})+", re.IGNORECASE)
 _YES = {"yes": True, "true": True, "no": False, "false": False}
 
 
@@ -54,12 +68,13 @@ def meant(kind: Kind, text: str) -> Any:
     if shape == "stretch":
         return two_of(text)
     if shape == "list":
-        return [_spot(part) for part in _parts(text, r",|;|\n|\sto\s")]
+        return [_spot(part) for part in spaced(text) or _parts(text, r",|;|\n|\sto\s|\sand\s")]
     if shape == "numbers":
-        return [_number(part) for part in _parts(text, r",|;|\n")]
+        return [_number(part) for part in _parts(text, r"\s" if _WHOLE_SPACED.fullmatch(text) else r",|;|\n")]
     if shape == "names":
         # The name of a line in a drawing may hold a comma: "page 2, 1".
-        names = _parts(text, r";|\n" if kind.is_one_or_more else r",|;|\n")
+        is_spaced = not kind.choices and _SIZES_SPACED.fullmatch(text) is not None
+        names = _parts(text, r"\s" if is_spaced else r";|\n" if kind.is_one_or_more else r",|;|\n")
         return names[0] if len(names) == 1 and kind.is_one_or_more else names
     if shape == "place":
         return _place(text)
@@ -152,7 +167,40 @@ def _place(text: str) -> Any:
     return parts if len(parts) == 2 else text
 
 
+def spaced(text: str) -> list[str]:
+    """Part lengths with nothing but spaces between them: ``60 147 234``, ``60 147 234 mm``, ``1/2 in 1 1/2 in``.
+
+    Such a list is read where it can be meant in one way alone: every length stands further on than the one before it.
+    A unit that stands once, behind the last, holds for all.
+
+    Returns:
+        The lengths; empty where there are no two, or where they may be parts of one: ``1 200`` may be 1200.
+    """
+    text = text.strip()
+    if not _SPACED.fullmatch(text):
+        return []
+    parts = [" ".join(part.split()) for part in _LENGTH.findall(text)]
+    units = [unit_of(part) for part in parts]
+    if len(parts) < 2 or (any(units) and not all(units) and any(units[:-1])):
+        return []
+    if units[-1] is not None and units[0] is None:
+        parts = [*(f"{part} {units[-1]}" for part in parts[:-1]), parts[-1]]
+    try:
+        lies = [parse_length_mm(part if unit_of(part) else f"{part} in") for part in parts]
+    except LengthError:
+        return []
+    if any(a >= b for a, b in pairwise(lies)):
+        return []
+    # Two figures of which the second has three may be one in thousands, which no list of three is.
+    return [] if len(parts) == 2 and _THOUSANDS.fullmatch(text) else parts
+
+
 def _points(text: str, *, in_pixels: bool) -> Any:
+    lines = _parts(text, r"\n|;")
+    pairs = [found.groups() for line in lines if (found := _PAIR.fullmatch(line)) is not None]
+    if len(lines) > 1 and len(pairs) == len(lines):
+        # A point is two lengths, so that each line of two is one.
+        return [[_number(part) if in_pixels else part for part in pair] for pair in pairs]
     if "," not in text and "\n" not in text:
         # The name of a table of points.
         return text

@@ -22,6 +22,7 @@ from closures.app.web.unit_meant import refuse_far_length
 from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
 from closures.frozen import frozen
 from closures.lengths import unit_of
+from closures.plan.one_line import spaced
 from closures.plan.reading import read_plan
 
 if TYPE_CHECKING:
@@ -136,7 +137,8 @@ def _units(one: Beginning, typed: Mapping[str, str]) -> str:
         return "in"
     told = [typed[name] for name in (*one.ask, *one.more) if name in typed and _is_length(name)]
     own = [text for text in told if text not in one.fields.values()]
-    used = {unit_of(part) for text in own for part in re.split(r",|;|\bto\b|–", text) if part.strip()}
+    parts = (part for text in own for part in spaced(text) or re.split(r",|;|\bto\b|–", text))
+    used = {unit_of(part) for part in parts if part.strip()}
     return "in" if used == {"in"} else "mm"
 
 

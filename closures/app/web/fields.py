@@ -18,7 +18,7 @@ from closures.frozen import frozen
 from closures.plan.editing import add_section, set_aside, set_key, value_of
 from closures.plan.kinds import Kind
 from closures.plan.mixed import read_as
-from closures.plan.one_line import meant, shown
+from closures.plan.one_line import meant, shown, spaced
 from closures.plan.plan import SECTIONS, TOP
 from closures.plan.section import Key, Section
 
@@ -317,8 +317,10 @@ _BARE_FRACTION = re.compile(r"(?<![\w./])(\d+ \d+/\d+|\d+/\d+|\d*[½¼¾⅛⅜�
 
 def in_inches(field: Field, told: str, units: object) -> str:
     """A fraction without a unit is one of inches once inches are chosen, as a bare number is."""
-    if units != "in" or not _BARE_FRACTION.search(told):
+    parted = ", ".join(spaced(told)) if field.kind.shape == "list" else ""
+    if units != "in" or not _BARE_FRACTION.search(parted or told):
         return told
+    told = parted or told
     written = _BARE_FRACTION.sub(r"\1 in", told)
     if field.kind.in_mm or field.kind.shape in ("range", "stretch"):
         return written
