@@ -216,6 +216,14 @@ def test_whole_set_of_pages_of_a_job(name: str) -> None:
     assert of_one_kind(words) == [] and mispointed(words) == []
 
 
+@pytest.mark.parametrize("kind", ["prong snap", "sew-on snap"])
+def test_marks_on_quilted_cloth_go_through_what_is_quilted_and_not_through_a_lining_that_keeps_them(kind: str) -> None:
+    size = {"prong snap": "16 L", "sew-on snap": "1"}[kind]
+    layers = '[[layer]]\ncloth = "quilted cotton"\n[[layer]]\ncloth = "satin"\n'
+    words = whole_set(front(kind, size, rest=layers))
+    assert "through all that is quilted together" in words and contradictions(words) == []
+
+
 SHOWS = r"stay to be seen (?:in such cloth|on the inside)"
 NO_HEAT = r"neither water nor heat|coating takes no heat"
 
@@ -323,6 +331,7 @@ CONTRADICTIONS = (
     (r"rinse before you press", r"is not put into water|hold steam over it, or have it cleaned"),
     (r"coating takes no heat|neither water nor heat", r"[Kk]eep the iron off the parts"),
     (r"a pin would cut", r"a pin straight down|with a pin and look"),
+    (r"dot[^.]*; through all layers", r"Go no deeper than"),
     (NO_HEAT, r"a pin straight down|with a pin and look"),
     (r"Only now put it on the child", r"with a pin and look|or a button for show, \d"),
     (r"pricks and chalk are lost in the pile|lie flat for a night; an iron", r"creases with a dry iron"),

@@ -224,7 +224,7 @@ def why_thread(words: Set[str]) -> str:
     if "loops keep" in words:
         return "pricks and chalk are lost in so thick a nap"
     if "cloth: padded" in words:
-        return "through all layers, so that they do not shift"
+        return "through all that is quilted together, so that it does not shift"
     return "pricks and pens stay to be seen in such cloth"
 
 
