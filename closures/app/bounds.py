@@ -1,4 +1,4 @@
-"""Limits of time and memory for one piece of work, so that no drawing holds a machine.
+"""Limits of time and memory for one piece of work, so that no drawing holds a machine; and memory given back.
 
 Where a system has no such limits (Windows), and outside the main thread, work runs without them.
 """
@@ -73,3 +73,27 @@ def limit_memory(most_bytes: int = MOST_BYTES) -> Callable[[], None]:
             resource.setrlimit(resource.RLIMIT_AS, (most_bytes, hard))
             return lambda: resource.setrlimit(resource.RLIMIT_AS, (soft, hard))
     return lambda: None
+
+
+# As malloc.h of glibc numbers them (mallopt(3)): what lies free at the end of the heap before it is given back, the
+# least piece that is had by itself and given back at once, and how many heaps threads share. The first two are glibc's
+# own first values, which it raises by itself as long as nobody tells them.
+_GLIBC_SAYS = ((-1, 128 * 1024), (-3, 128 * 1024), (-8, 2))
+
+
+def give_memory_back() -> bool:
+    """Have a process that works on for long, in many threads, give back memory that it no longer uses.
+
+    glibc gives threads heaps of their own, eight for each core, each with what lay there once; and keeps larger pieces
+    the larger those were that it had: what is in use stays the same, and the process grows by the hour.
+
+    Returns:
+        Whether this system could be told so; others have their own ways.
+    """
+    import ctypes
+
+    try:
+        tell = ctypes.CDLL(None).mallopt
+    except (AttributeError, OSError, TypeError):
+        return False
+    return all([tell(what, much) == 1 for what, much in _GLIBC_SAYS])

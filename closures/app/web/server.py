@@ -82,10 +82,12 @@ def listen(
     """
     import uvicorn
 
+    from closures.app.bounds import give_memory_back
     from closures.app.web.app import make_app
     from closures.app.web.entry import Door
     from closures.app.web.memory import Memory
 
+    give_memory_back()
     listener = _listener(port)
     taken = int(listener.getsockname()[1])
     door, at = Door(taken), f"http://{HOST}:{taken}"
