@@ -5,9 +5,11 @@ How such cloth is held, marked and cut is common practice.
 
 from __future__ import annotations
 
+import pypdfium2
 import pytest
 
 from closures.app.job import Answer, advice_of, place_plan
+from closures.app.sizing import place_sizes, size_files
 from closures.plan.reading import read_plan
 
 _FRONT = (
@@ -19,6 +21,21 @@ _FRONT = (
 
 def front(kind: str, size: str, more: str) -> Answer:
     return place_plan(read_plan(_FRONT.format(kind=kind, size=size, more=more).encode(), "front.toml"))
+
+
+_SIZES = (
+    'title = "Ferry shirt"\nunits = "in"\n[edge]\nstraight = "24 in"\n[garment]\nopens = "front"\n'
+    'state = "cut pieces"\n[band]\nwidth = "1 1/4 in"\nlap = "right over left"\n[closure]\n'
+    'kind = "sew-through button"\nsize = "20 L"\n[spacing]\nfirst = "1 in"\nlast = "3 in"\npitch = "3 1/4 in"\n'
+    '[[differs]]\nat = "last"\nkind = "prong snap"\nsize = "16 L"\n[[layer]]\ncloth = "chambray"\ncount = 2\n'
+    '[shrinkage]\nalong = "{loss} %"\nmeasured = "unwashed"\n[sizes]\nnames = ["8", "10", "12"]\nbase = "10"\n'
+    'grade = [[0, 0], [0, "{step} in"]]\nhold = "{hold}"\n'
+)
+
+
+def sizes_of(step: float, hold: str) -> dict[str, bytes]:
+    plan = read_plan(_SIZES.format(loss=1, step=step, hold=hold).encode(), "sizes.toml")
+    return size_files(place_sizes(plan), "a4")
 
 
 def steps(answer: Answer) -> dict[str, str]:
@@ -79,3 +96,27 @@ def test_snap_that_is_sewn_within_is_marked_on_the_face_it_lies_on_as_that_cloth
     assert "come through to the outside" not in told and "no deeper" not in told
     # The other half lies on the outside of the under lap, and its mark goes through the linen alone.
     assert ("Go no deeper than the cloth outside, linen" in " ".join(advice_of(answer).marking)) == is_within
+
+
+def test_mark_that_differs_alike_in_every_size_is_told_once():
+    told = sizes_of(0.25, "count")["report.md"].decode()
+    assert told.count("mark 7: prong snap 16 L") == 1 and "- Every size, mark 7: prong snap 16 L" in told
+    told = sizes_of(2.0, "pitch")["report.md"].decode()
+    # 18, 20 and 22 in between the end marks, in steps of 3 1/4 in as near as can be: 6, 6 and 7 gaps.
+    assert "- Sizes 8 and 10, mark 7: prong snap 16 L" in told and "- Size 12, mark 8: prong snap 16 L" in told
+
+
+def test_guide_of_a_plan_in_inches_tells_inches_first():
+    document = pypdfium2.PdfDocument(sizes_of(0.25, "pitch")["guide.pdf"])
+    words = " ".join(" ".join(page.get_textpage().get_text_range() for page in document).split())
+    assert words.index("to each mark, inches") < words.index("to each mark, mm")
+    assert "the gap, 3 1/4 in (82.6 mm)" in words
+
+
+def test_buttonhole_that_comes_out_as_long_once_washed_is_told_once():
+    text = _SIZES.partition("[sizes]")[0]
+    one = advice_of(place_plan(read_plan(text.format(loss=1).encode(), "one.toml"))).order.steps
+    done = next(step.done for step in one if "Each slit is" in step.done)
+    assert "once washed" not in done
+    much = advice_of(place_plan(read_plan(text.format(loss=8).encode(), "one.toml"))).order.steps
+    assert any("once washed" in step.done for step in much)

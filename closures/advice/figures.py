@@ -349,8 +349,9 @@ def _buttonhole(placement: Placement, catalogue: Catalogue) -> dict[str, str]:
     # The words are those of the row; what differs from it is told of its own.
     first = placement.shares[0]
     long = cut_in_words(cut_lengths((first,), catalogue), lambda mm: format_length(mm, units))
-    if hole.washed_mm is not None:
-        long += f" ({format_length(hole.washed_mm, units)} once washed)"
+    washed = "" if hole.washed_mm is None else format_length(hole.washed_mm, units)
+    if washed not in ("", format_length(hole.length_mm, units)):
+        long += f" ({washed} once washed)"
     edge = "the edge" if placement.strap is None else "the tip"
     nearer = edge if hole.way == "across" else f"the {placement.ends[0]}"
     # A trial piece is of all that are made in the same way, a second column with them.

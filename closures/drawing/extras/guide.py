@@ -47,8 +47,7 @@ def size_guide(sizes: Sizes, parts_of: PartsOf) -> Chapter:
     parts: list[ChapterPart] = [
         Section("How to use it", _told(sizes)),
         _picture(sizes),
-        *_distances(sizes, "mm"),
-        *_distances(sizes, "in"),
+        *(table for unit in _units(sizes) for table in _distances(sizes, unit)),
         size_table(sizes, parts_of),
         Section("", _foot(sizes)),
     ]
@@ -81,6 +80,11 @@ def _told(sizes: Sizes) -> tuple[str, ...]:
     )
 
 
+def _units(sizes: Sizes) -> tuple[str, str]:
+    """Both units, the plan's own first: what is read first is what the table at hand is in."""
+    return ("in", "mm") if sizes.plan.units == "in" else ("mm", "in")
+
+
 def _star(sizes: Sizes) -> str:
     """What the star of the tables means; said before them, for what comes after may stand overleaf."""
     starred = any(_is_at_anchor(mark) for size in sizes.placed for mark in size.placement.all_marks)
@@ -99,7 +103,7 @@ def _held_words(sizes: Sizes) -> str:
     wish = sizes.plan.sizes
     hold = "count" if wish is None else wish.hold
     mm = sizes.held.pitch_mm
-    pitch = "" if mm is None else f"{format_mm(mm)} ({format_inches(mm)})"
+    pitch = "" if mm is None else "{} ({})".format(*both_ways(mm, sizes.plan.units))
     if hold == "count":
         return f"the count, {how_many(sizes.held.count, 'closure')}"
     if hold == "pitch":
@@ -184,7 +188,7 @@ def size_table(sizes: Sizes, parts_of: PartsOf) -> Table:
     rows = []
     for size in sizes.placed:
         spacing = size.placement.spacing
-        largest = format_mm(spacing.largest_mm) if spacing.gaps_mm else ""
+        largest = both_ways(spacing.largest_mm, sizes.plan.units)[0] if spacing.gaps_mm else ""
         counts = (parts[size.name].get(name, "0") for name in names)
         rows.append((size.name, closures_of(size.placement), largest, words[size.result], *counts))
     title = "What each size takes, spare and trial pieces counted in"

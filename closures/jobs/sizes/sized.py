@@ -12,9 +12,10 @@ from closures.lengths import format_length
 from closures.placing.counted_from import level_zero_told
 from closures.placing.marking import are_along_alike
 from closures.placing.run_mark import joint_mark, run_mark
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import LapName
@@ -162,8 +163,8 @@ def _each_once(sizes: Sizes, lines_of: Callable[[Placement], tuple[str, ...]]) -
 
 
 def kinds_in_words(sizes: Sizes) -> list[str]:
-    """Say of each size which marks are not as the row has them, and where those beside it lie; else nothing."""
-    told = []
+    """Say which marks are not as the row has them, and where those beside it lie, of sizes alike together."""
+    told: dict[str, list[str]] = {}
     for size in sizes.placed:
         for share in size.placement.shares[1:]:
             numbers = ", ".join(str(mark.n) for mark in share.marks)
@@ -171,8 +172,14 @@ def kinds_in_words(sizes: Sizes) -> list[str]:
             hole = share.plan.closure.hole
             runs = f", its buttonhole {hole}" if hole and share.fastener.mark.buttonhole_lap is not None else ""
             lies = _beside(size.placement, share)
-            told.append(f"Size {size.name}, {marks}{lies}: {share.fastener.name}{runs}.")
-    return told
+            told.setdefault(f", {marks}{lies}: {share.fastener.name}{runs}.", []).append(size.name)
+    return [f"{_sizes_named(names, sizes)}{what}" for what, names in told.items()]
+
+
+def _sizes_named(names: Sequence[str], sizes: Sizes) -> str:
+    if len(names) == len(sizes.placed) > 1:
+        return "Every size"
+    return f"Size {names[0]}" if len(names) == 1 else f"Sizes {in_a_row(names)}"
 
 
 def _beside(placement: Placement, share: Placement) -> str:
