@@ -320,7 +320,7 @@ def test_page_of_work_of_a_row_that_fails_a_check_begins_with_that(name: str, fa
         ("towelling", "thread at the dot", "lost in the pile"),
         ("chiffon", "thread at the dot", "stay to be seen"),
         ("silk charmeuse", "thread at the dot", "stay to be seen"),
-        ("quilted cotton", "thread at the dot", "through all layers"),
+        ("quilted cotton", "thread at the dot", "through all that is quilted together"),
         ("oxford", "prick through the dot", "touch each prick with chalk"),
         ("felt", "chalk at the dot", "touch the cloth through it with sharp chalk"),
     ],
@@ -1312,6 +1312,16 @@ def test_edge_of_a_laced_bodice_is_stiffened_and_the_edge_of_buttons_for_loops_i
     looped = keys(advice("loop and ball button", rest=cloth("poplin")))
     faced = looped.index("edge of the buttons")
     assert looped.index("edge with loops") < faced < looped.index("mark both") < looped.index("set second")
+
+
+@pytest.mark.parametrize("backing", ["", '[sheets]\nbacking = "strip"\nbacking_cloth = "cotton lawn"\n'])
+@pytest.mark.parametrize("wearer", ["", '[wearer]\nprofiles = ["child"]\n'])
+def test_laced_edge_that_is_backed_takes_one_strip_and_no_tape_beside_it(backing: str, wearer: str) -> None:
+    told = advice("eyelet", rest=f'{cloth("jersey")}[garment]\nedges = "meeting"\n{backing}{wearer}')
+    assert not {"tape the edge", "tape or bones"} & set(keys(told))
+    assert words(told).count("of the two lay one alone") == 1
+    chosen = next(at for at, key in enumerate(keys(told)) if key.startswith("one strip"))
+    assert chosen < keys(told).index("back" if backing else "back with strip")
 
 
 @pytest.mark.parametrize("state", ["cut pieces", "sewn band", "finished"])

@@ -332,6 +332,11 @@ CONTRADICTIONS = (
     (r"coating takes no heat|neither water nor heat", r"[Kk]eep the iron off the parts"),
     (r"a pin would cut", r"a pin straight down|with a pin and look"),
     (r"dot[^.]*; through all layers", r"Go no deeper than"),
+    # What backs a laced row lies where a tape would that stiffens its edge.
+    (
+        r"Lay the backing pieces|Back the closures",
+        r"Lay a tape along the wrong side|lay a firm tape along its wrong side",
+    ),
     (NO_HEAT, r"a pin straight down|with a pin and look"),
     (r"Only now put it on the child", r"with a pin and look|or a button for show, \d"),
     (r"pricks and chalk are lost in the pile|lie flat for a night; an iron", r"creases with a dry iron"),
