@@ -113,3 +113,66 @@ def test_fixed_place_that_is_taken_out_is_told_and_comes_back_into_hand_with_und
     assert hand.focus() == "caret" and "“bust point” is not there any more" in hand.told()
     hand.press("Control+z")
     assert hand.focus() == "handle-anchor-0-whole"
+
+
+FORTY = """title = "Forty"
+[edge]
+straight = "800 mm"
+[garment]
+opens = "front"
+pieces = "pair"
+[band]
+width = "30 mm"
+lap = "right over left"
+[closure]
+kind = "sew-through button"
+size = "16 L"
+[spacing]
+first = "20 mm"
+last = "20 mm"
+count = 40
+[[anchor]]
+name = "bust"
+along = "260 mm"
+within = "12 mm"
+[[anchor]]
+name = "waist"
+along = "410 mm"
+within = "12 mm"
+[[clear]]
+name = "seam"
+along = ["421 mm", "423 mm"]
+room = "centre"
+"""
+TAKEN = """async () => {
+  const picture = document.getElementById('picture'), missed = [];
+  picture.setPointerCapture = () => {};
+  for (const one of document.querySelectorAll('#worn .handle:not(#caret)')) {
+    one.scrollIntoView({ block: 'center', behavior: 'instant' });
+    await new Promise(requestAnimationFrame);
+    const box = (one.querySelector('.hold, .halo') || one).getBoundingClientRect();
+    const how = { bubbles: true, cancelable: true, clientX: box.left + box.width / 2, clientY: box.top + box.height / 2,
+      pointerId: 1, pointerType: 'touch', isPrimary: true };
+    const target = document.elementFromPoint(how.clientX, how.clientY);
+    target.dispatchEvent(new PointerEvent('pointerdown', how));
+    if (document.activeElement !== one) missed.push([one.id, document.activeElement.id]);
+    target.dispatchEvent(new PointerEvent('pointerup', how));
+  }
+  return missed;
+}"""
+
+
+def test_finger_takes_each_of_forty_closures_on_a_phone(chromium: Any, tmp_path: Path) -> None:
+    from closures.app.web.server import listen
+    from closures.app.web.table import files_beside
+
+    (tmp_path / "plan.toml").write_text(FORTY, encoding="utf-8")
+    with page_hands.page_browser.running(listen(0, files_beside(tmp_path / "plan.toml"))) as address:
+        context = chromium.new_context(viewport={"width": 360, "height": 740}, has_touch=True, is_mobile=True)
+        page = context.new_page()
+        page.goto(address)
+        page_hands.until(page, "() => !!document.body?.classList.contains('ready') && !location.search")
+        # 40 closures, two places, and a stretch with its two ends; they lie nearer than a fingertip is wide.
+        assert page.locator("#worn .handle:not(#caret)").count() == 45
+        assert page.evaluate(TAKEN) == []
+        context.close()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.app.web.wording import of_a_placed
@@ -34,6 +35,7 @@ class Shown:
         seen: what that picture shows.
         decides: what tells it from the others; each with ``fail`` where it is against it.
         work: all that is to be done for it.
+        same: the other offers that come to the same here, by number and name.
     """
 
     n: int
@@ -47,11 +49,33 @@ class Shown:
     seen: str
     decides: tuple[tuple[str, str], ...]
     work: tuple[str, ...]
+    same: tuple[str, ...] = ()
 
 
 def offers_shown(swap: Swap | None) -> tuple[Shown, ...]:
-    """Tell every offer; none where nothing is swapped."""
-    return () if swap is None else tuple(_shown(swap, offer) for offer in swap.offers)
+    """Tell every offer, those that come to the same once; none where nothing is swapped.
+
+    Of several that are one row with one work the one in hand stands for all, else the one that is recommended.
+    """
+    if swap is None:
+        return ()
+    alike: dict[object, list[Shown]] = {}
+    for offer in swap.offers:
+        shown = _shown(swap, offer)
+        alike.setdefault((_row_of(offer), shown.result, shown.decides, shown.work), []).append(shown)
+    found = []
+    for group in alike.values():
+        first = max(group, key=lambda one: (one.is_taken, one.is_recommended, -one.n))
+        same = tuple(f"{one.n}. {one.name}" for one in group if one is not first)
+        is_recommended = any(one.is_recommended for one in group)
+        found.append(replace(first, same=same, is_recommended=is_recommended))
+    return tuple(sorted(found, key=lambda one: one.n))
+
+
+def _row_of(offer: Offer) -> tuple[object, ...]:
+    """Where an offer has its closures, and which."""
+    marks = offer.placement.all_marks
+    return tuple((round(mark.along_mm, 2), offer.placement.fastener_of(mark.n)) for mark in marks)
 
 
 def _shown(swap: Swap, offer: Offer) -> Shown:
