@@ -339,3 +339,31 @@ def test_straight_backing_too_long_for_its_paper_tells_its_measures_and_where_it
     at = "its left end lies at the neck" if top < 0.05 else f"its left end lies {format_mm(top)} / "
     assert at in words and (top < 0.05) is (first == 11)
     assert not any(one.shorter for one in pieces("true"))
+
+
+@pytest.mark.parametrize(("width", "is_cut"), [("19 mm", False), ("20 mm", True), ("20.4 mm", True)])
+def test_a_backing_of_cloth_that_shrinks_is_cut_on_every_page_or_on_none(width: str, is_cut: bool) -> None:
+    # It is cut and laid before the first wash, when the flange of 4.8 mm and the 5 mm past it have half the band.
+    text = (
+        f'[edge]\nstraight = "300 mm"\ncloth = "left"\n[garment]\nopens = "inseam"\n[band]\nwidth = "{width}"\n'
+        'lap = "front over back"\n[closure]\nkind = "prong snap"\nsize = "15 L"\n[[layer]]\ncloth = "interlock"\n'
+        'count = 2\n[shrinkage]\nalong = "5 %"\nacross = "4 %"\nmeasured = "unwashed"\n'
+        '[sheets]\nbacking = "as needed"\nbacking_cloth = "cotton poplin"\norder = true\n'
+    )
+    found = place_plan(read_plan(text.encode(), "romper.toml"))
+    plies = {
+        sum(layer.plies for layer in on.stack.layers)
+        for placement in (found.placement, found.placement.as_worn)
+        for mark in placement.marks
+        for on in (mark.over, mark.under)
+        if on is not None and on.stack is not None
+    }
+    assert plies == {3 if is_cut else 2}
+    pieces = [one.pieces for one in back_laps(found.placement, found.findings, load_catalogue())]
+    assert all(map(bool, pieces)) == is_cut
+    asked = [one.text for one in found.findings if one.rule == "backing pieces"]
+    assert bool(asked) != is_cut
+    assert all(one.endswith("these are lengths of the unwashed cloth.") for one in asked)
+    stretches = [one for one in found.findings if one.rule == "backing" and one.result != "pass"]
+    assert bool(stretches) != is_cut
+    assert ("back" in [step.key for step in advice_of(found).order.steps]) == is_cut

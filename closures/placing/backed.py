@@ -161,10 +161,18 @@ def with_backing_that_is_cut(placement: Placement, catalogue: Catalogue) -> Plac
         elif marks:
             found += cut_for(placement, lap.name, catalogue).left_out
     # Beside the row no plan that tells a backing has anything.
-    return _counted_anew(placement, found)
+    return with_backing_as_cut(placement, found)
 
 
-def _counted_anew(placement: Placement, unbacked: Sequence[Unbacked]) -> Placement:
+def with_backing_as_cut(placement: Placement, unbacked: Sequence[Unbacked]) -> Placement:
+    """Take the backing out of every stack under which none lies.
+
+    Args:
+        placement: whose stacks count the backing that is told everywhere.
+        unbacked: marks and laps behind which no piece is cut, of this row or of the same one before its first wash.
+    """
+    if not unbacked:
+        return placement
     bare = {(one.mark, one.lap) for one in unbacked}
 
     def on_lap(mark: Mark, name: LapName) -> LapMark | None:

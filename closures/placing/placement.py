@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from closures.errors import Gathering, in_section, naming
 from closures.lengths import format_length
 from closures.offered import STEP_MM
-from closures.placing.backed import with_backing_that_is_cut
+from closures.placing.backed import with_backing_as_cut, with_backing_that_is_cut
 from closures.placing.buttonhole import buttonhole_for, slit_reach_mm
 from closures.placing.carrying import (
     row_as_told,
@@ -111,7 +111,7 @@ def _place(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
         return prepared, prepared, _chosen(prepared, catalogue)
 
     prepared, _, row = spaced_anew(spaced, catalogue)
-    return _placed(prepared, row, catalogue)
+    return with_backing_that_is_cut(_placed(prepared, row, catalogue), catalogue)
 
 
 def _chosen(prepared: Prepared, catalogue: Catalogue) -> Spacing:
@@ -159,7 +159,9 @@ def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placemen
     as_worn = _placed(worn, row, catalogue)
     marked = with_longest_holes(marked, as_worn)
     beside = tuple(_carried_beside(marked.plan, as_worn, marked))
-    placed = _placed(marked, spacing, catalogue, under, beside)
+    placed = with_backing_that_is_cut(_placed(marked, spacing, catalogue, under, beside), catalogue)
+    # Pieces are cut and laid before the first wash: whether they have the room is asked of that cloth alone.
+    as_worn = with_backing_as_cut(as_worn, placed.unbacked)
     washed = Washed(row.positions_mm, row.gaps_mm, worn.laps.line.length_mm, as_worn, plan)
     reason = (
         f"{row.reason} These are lengths of the washed garment; the sheets are for the cloth before its first wash."
@@ -185,7 +187,7 @@ def place_on(
         SpacingError: places that are not finite or do not ascend.
     """
     row = evaluate_spacing(prepared.wish, places_mm, show=shown_in(prepared.plan.units))
-    return _placed(prepared, row, catalogue, staying=staying)
+    return with_backing_that_is_cut(_placed(prepared, row, catalogue, staying=staying), catalogue)
 
 
 def prepare(plan: Plan, edges: Edges, catalogue: Catalogue, found: Found | None = None) -> Prepared:
@@ -320,6 +322,7 @@ def _placed(
     carried: Sequence[Carried] = (),
     staying: frozenset[int] = frozenset(),
 ) -> Placement:
+    """Lay marks; behind which of them a backing is cut is still to be asked."""
     plan, laps, fastener = prepared.plan, prepared.laps, prepared.fastener
     differing = differing_in(plan, spacing, prepared.anchors, laps.garment.ends, catalogue)
     set_there = [
@@ -350,7 +353,7 @@ def _placed(
     )
     placed = with_beside(refuse_drift(placed), prepared.column, catalogue, carried)
     placed = with_singles(placed, prepared.singles, catalogue, carried[len(placed.beside) :])
-    return with_backing_that_is_cut(refuse_leaning_holes(placed, catalogue), catalogue)
+    return refuse_leaning_holes(placed, catalogue)
 
 
 def shown_in(units: Units) -> Callable[[float], str]:
