@@ -615,3 +615,28 @@ def test_every_closure_of_a_mixed_row_keeps_off_a_zone_by_its_own_size(more):
     assert result_files(near, "a4")
     third = next(mark for mark in near.placement.as_worn.marks if mark.n == 3)
     assert not 127 - 8.89 + 1e-6 < third.along_mm < 143 + 8.89 - 1e-6
+
+
+_FOLDED = (
+    '[row]\npiece = "waistband"\nlength = "30 in"\nheight = "1 1/2 in"\nmade = "folded"\nallowance = "1/2 in"\n'
+    'over = {over}\nunder = {over}\n[closure]\nkind = "sew-on snap"\nsize = "1"\n[[layer]]\ncloth = "linen"\ncount = 2\n'
+)
+
+
+@pytest.mark.parametrize(
+    ("over", "is_seen"),
+    [('[["1 in", "1 in"]]', True), ('[["1 in", "1/2 in"], ["1 in", "1 in"]]', True), ('[["1 in", "1/2 in"]]', False)],
+)
+def test_fold_of_a_strap_is_one_of_its_finished_edges(over: str, is_seen: bool) -> None:
+    """By hand: 1 in up a strap of 1 1/2 in lies 1/2 in from its fold, and 1/2 in up 1/2 in from its lower edge."""
+    answer = place_plan(read_plan(_FOLDED.format(over=over).encode(), "waistband.toml"))
+    files, promises = result_files(answer, "a4"), promises_of(answer.placement, answer.catalogue)
+    require_sound(files, promises)
+    near = [mark["over"]["edge_distance_mm"] for mark in json.loads(files["report.json"])["marks"]]
+    assert near == pytest.approx([12.7] * len(near))
+    # Without its fold the sheet shows no edge so near to what lies above the middle.
+    bare = with_sheet(files, "over.svg", 'stroke-dasharray="0.8 1.4"', 'stroke-dasharray="5 1.4"', 0)
+    if not is_seen:
+        require_sound(bare, promises)
+    else:
+        assert "25.400 mm from the finished edge, and the report says 12.7" in told_of(bare, promises)

@@ -15,6 +15,8 @@ _SVG = "{http://www.w3.org/2000/svg}"
 _MARK = re.compile(r"(over|under)-(\d+)")
 _LINES_IN = ("band", "lap", "strap")
 _BOLD_MM = 0.65
+_FOLD_PEN = (0.5, "0.8 1.4")
+"""How wide and with which dashes the fold of a strap is drawn: it is one of the strap's two finished long edges."""
 _SLIT_PEN_MM = 0.5
 """How wide the slit of a buttonhole is drawn: one stroke by itself."""
 _PART_PEN_MM = 0.35
@@ -33,7 +35,7 @@ class SheetRead:
         marks: lap and number to the centre of each mark.
         squares_mm: width and height of each square, by the name of its group.
         lines: the open lines drawn on the cloth, as points.
-        edges: those of them that are drawn boldly: the finished edge, which the sheet is laid by.
+        edges: those of them that are drawn boldly: the finished edge, which the sheet is laid by; and a strap's fold.
         slits: lap and number to both ends of each stroke of that mark that is drawn as a slit is.
         bars: lap and number to the bars at both ends of a slit.
         parts: lap and number to points round the part itself, where it is drawn by its outline, as a hook is.
@@ -94,12 +96,20 @@ def read_sheet(svg: bytes) -> SheetRead:
             for path in group.findall(f"{_SVG}path"):
                 drawn = [tuple(line) for line in lines_of_path(path.get("d", ""))]
                 lines += drawn
-                if float(path.get("stroke-width", "0")) >= _BOLD_MM:
+                if float(path.get("stroke-width", "0")) >= _BOLD_MM or (name == "strap" and _is_fold(path)):
                     edges += [measured(line) for line in drawn if len(line) > 1]
     for group, name, centre in groups:
         _require_one_mark(group, name, centre)
     units = (width / box[2], height / box[3])
     return SheetRead((width, height), units, marks, squares, tuple(lines), tuple(edges), slits, bars, parts)
+
+
+def _is_fold(path: ElementTree.Element) -> bool:
+    width_mm, dashes = _FOLD_PEN
+    return (
+        abs(float(path.get("stroke-width", "0")) - width_mm) < 1e-6
+        and path.get("stroke-dasharray", "").replace(",", " ").split() == dashes.split()
+    )
 
 
 def _mm(text: str) -> float:
