@@ -71,7 +71,7 @@ def test_a_point_at_an_end_is_read_in_the_figures_of_inches_where_those_were_tol
     offs = [25.4 * off for off in (0, 1.2, 1.9, 2.2, 2.3, 3.2)]
     assert stray_point(front(*offs), "mm") is None
     found = stray_point(front(*offs), "in")
-    assert found == Stray(6, pytest.approx(20.32), pytest.approx(81.28), pytest.approx(58.42))
+    assert found == Stray(6, pytest.approx(20.32), pytest.approx(81.28), pytest.approx(58.42), is_end=True)
 
 
 def test_the_look_at_the_last_point_tells_both_figures_and_that_a_bend_is_sound() -> None:
@@ -128,6 +128,61 @@ def test_of_sound_shapes_hardly_one_in_a_hundred_is_asked_about_at_an_end(
 ) -> None:
     asked = [found for points in sound(shape, 1000) if (found := stray_point(points, "mm")) and found.meant_mm]
     assert len(asked) <= 12
+
+
+@pytest.mark.parametrize(
+    ("offs", "number"),
+    [((15, 15, 15, 15, 15, 75), 6), ((0, 0, 0, 0, 0, 0, 55), 7), ((75, 16, 17, 19, 21), 1), ((60, 0, 0, 0, 0, 0), 1)],
+)
+def test_a_point_that_alone_tells_a_bend_at_an_end_is_asked_about(offs: tuple[float, ...], number: int) -> None:
+    found = stray_point(front(*offs), "mm")
+    assert found is not None and (found.number, found.meant_mm, found.is_end) == (number, None, True)
+    answer = check_plan(read_plan(PLAN.format(points=[list(one) for one in front(*offs)]).encode(), "plan.toml"))
+    told = [one.text for one in answer.findings if "it alone tells that the edge bends there" in one.text]
+    assert len(told) == 1 and f"Point {number} of the measured edge" in told[0]
+
+
+@pytest.mark.parametrize(
+    "points",
+    [
+        [(30, 0), (12, 15), (3, 40), (0, 100), (0, 200), (0, 300), (0, 400)],
+        [(28, 0), (0, 40), (0, 140), (0, 240), (0, 340), (0, 440)],
+        [(0, 0), (0, 100), (0, 200), (0, 300), (4, 360), (22, 400), (50, 420)],
+    ],
+    ids=["rounded neck", "slanting neck, measured near", "rounded hem"],
+)
+def test_an_end_that_is_measured_nearer_where_it_bends_is_not_asked_about(points: Points) -> None:
+    assert stray_point(points, "mm") is None
+
+
+@pytest.mark.parametrize(
+    ("shape", "most"),
+    [
+        (bust, 2),
+        (straight_then_curved, 12),
+        (curved_then_straight, 12),
+        (neckline, 2),
+        (waved, 2),
+        (straight_then_slanting, 85),
+    ],
+)
+def test_of_sound_shapes_few_are_asked_about_where_the_last_point_alone_tells_a_bend(
+    shape: Callable[[random.Random, list[float], float], Points], most: int
+) -> None:
+    """A corner before the last of even points is told by that point alone: one of them in twelve is asked about."""
+    found = [stray_point(points, "mm") for points in sound(shape, 1000)]
+    assert sum(one is not None and one.is_end and one.meant_mm is None for one in found) <= most
+
+
+def test_of_straight_fronts_with_a_figure_mistyped_at_an_end_most_are_found() -> None:
+    chance = random.Random(9)
+    found = of = 0
+    for _ in range(400):
+        count, step, off = chance.randint(5, 11), chance.choice((40, 60, 80, 100)), chance.randint(15, 90)
+        points = [*((0.0, float(step * k)) for k in range(count - 1)), (float(off), float(step * (count - 1)))]
+        of += 1
+        found += getattr(stray_point(points, "mm"), "number", None) == count
+    assert found > 0.8 * of
 
 
 def test_of_ends_whose_digits_were_changed_over_many_are_found() -> None:

@@ -66,6 +66,14 @@ def check_finished_edge(checked: Checked) -> list[Finding]:
 
 def _of_stray(checked: Checked, stray: Stray) -> str:
     """Ask for a point that may be mistyped to be measured again."""
+    which = "first" if stray.number == 1 else "last"
+    if stray.is_end and stray.meant_mm is None:
+        return (
+            f"Point {stray.number} of the measured edge, its {which}, lies {checked.show(stray.off_mm)} off where the "
+            "points beside it lead, and it alone tells that the edge bends there. Measure it again, and one between it "
+            "and the next: where the figure is mistyped, the end of the edge lies elsewhere, and so do the marks "
+            "near it; where the edge bends, nothing tells where that begins."
+        )
     if stray.meant_mm is None:
         return (
             f"Point {stray.number} of the measured edge lies {checked.show(stray.off_mm)} off the line through the "
@@ -73,7 +81,6 @@ def _of_stray(checked: Checked, stray: Stray) -> str:
             "edge bulges there, and every mark below it moves."
         )
     told, meant = checked.show(stray.told_mm), checked.show(stray.meant_mm)
-    which = "first" if stray.number == 1 else "last"
     return (
         f"Point {stray.number} of the measured edge, its {which}, lies {checked.show(stray.off_mm)} off where the "
         f"points beside it lead; told as {meant} in place of {told} it would lie there. Measure it again: where the "
