@@ -164,3 +164,53 @@ def test_a_fixed_place_lies_no_further_off_the_line_than_twice_the_band(across: 
     else:
         with pytest.raises(EdgeError, match="further than twice the band's width"):
             findings(text, "strain point")
+
+
+SHIRT = """
+[garment]
+opens = "front"
+pieces = "pair"
+[edge]
+straight = "{length} mm"
+[band]
+width = "30 mm"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+first = {first}
+last = {last}
+{wish}
+"""
+
+
+def gaps_of(length: float, wish: str, first: str = "15", last: str = "20") -> list[Finding]:
+    found = check_plan(
+        read_plan(SHIRT.format(length=length, first=first, last=last, wish=wish).encode(), "plan.toml")
+    ).findings
+    return [one for one in found if one.rule == "widest gap"]
+
+
+# Closures of a shirt front stand 3 to 3 1/2 in apart, so 88.9 mm at most: the rule "gap, shirt front", with its source.
+@pytest.mark.parametrize(("gap", "result"), [(88.88, "pass"), (88.93, "warn")])
+def test_a_gap_of_a_shirt_is_looked_at_from_the_widest_that_is_usual(gap: float, result: str) -> None:
+    found = gaps_of(35 + 5 * gap, "count = 6")
+    assert {one.result for one in found} == {result}
+    assert {one.limit_mm for one in found} == {88.9}
+
+
+@pytest.mark.parametrize(
+    ("pitch", "limit_mm"),
+    [(88.9, 88.9), (100.0, 400 / 3), (177.7, 177.7 * 4 / 3), (177.9, 177.8), (280.0, 177.8)],
+)
+def test_a_pitch_is_the_plans_own_wish_up_to_twice_the_widest_that_is_usual(pitch: float, limit_mm: float) -> None:
+    """A third more than the pitch goes with it; twice 88.9 mm is 177.8 mm, and beyond it the pitch may be a slip."""
+    found = gaps_of(35 + 4 * pitch, f'pitch = "{pitch} mm"')
+    assert [one.limit_mm for one in found] == pytest.approx([limit_mm] * len(found), abs=1e-6) and found
+
+
+@pytest.mark.parametrize(("length", "result"), [(88.8, "pass"), (89.1, "warn")])
+def test_one_closure_alone_holds_no_more_than_a_gap_may_be(length: float, result: str) -> None:
+    found = gaps_of(length, "count = 1", "{ from = 20, to = 60 }", "{ from = 20, to = 60 }")
+    assert [one.result for one in found] == [result]

@@ -60,6 +60,15 @@ def test_a_first_closure_is_looked_at_from_two_gaps_beyond_what_is_usual() -> No
         assert len(findings(text, "end distance")) == looked, first
 
 
+def test_a_last_closure_is_looked_at_from_five_gaps_beyond_what_is_usual() -> None:
+    """By hand: with a pitch of 40 mm met exactly, 12.7 mm and 5 gaps come to 212.7 mm."""
+    for last, looked in ((212.6, 0), (212.8, 1)):
+        first = 600 - last - 9 * 40
+        text = told_ends(first=f'"{first:.1f} mm"', last=f'"{last} mm"')
+        text = re.sub(r"(?m)^(pitch|count) = .*$", 'pitch = "40 mm"', text)
+        assert len(findings(text, "end distance")) == looked, last
+
+
 @pytest.mark.parametrize(
     "more",
     [
