@@ -585,6 +585,8 @@ def test_home_that_another_program_changed_is_left_alone_and_it_is_said(tmp_path
     bench = table.lay(*files_beside(home), home)
     others = home.read_text(encoding="utf-8") + "\n# by somebody else\n"
     home.write_text(others, encoding="utf-8")
+    # A page that is loaded anew before anything is changed shows what was read, and says so.
+    assert "Not kept in plan.toml any more (another program changed the file)" in keeping(table.find(bench.name))
     after = table.change(bench.name, Hand("redraw", {"spacing.pitch": "70 mm"}))
     assert home.read_text(encoding="utf-8") == others
     assert "Not kept in plan.toml any more" in keeping(after) and "70 mm" in after.step.text

@@ -19,6 +19,7 @@ from closures.app.job import check_plan, load_plan
 from closures.app.known_names import names_known
 from closures.app.repairing import repairs
 from closures.app.web.asked import moved, number_of
+from closures.app.web.at_home import kept_at_home, looked_at_home
 from closures.app.web.bench import Bench, Refusal, Step
 from closures.app.web.comparing import compare
 from closures.app.web.elsewhere import not_taken
@@ -106,7 +107,7 @@ class Table:
                 self._put(bench)
         if bench is None:
             raise PlanError("this plan is no longer on the table", mend="Open it again from its file.")
-        return bench
+        return looked_at_home(bench)
 
     def lay(
         self,
@@ -143,7 +144,7 @@ class Table:
 
     def keep(self, bench: Bench) -> Bench:
         """Keep a plan as it is now, in its own file too where it has one."""
-        bench = _kept_at_home(bench)
+        bench = kept_at_home(bench)
         if self.memory is not None:
             bench = replace(bench, is_remembered=self.memory.keep(bench))
         return self._put(bench)
@@ -199,17 +200,6 @@ def _done(bench: Bench, hand: Hand) -> Bench:
     told = taken.refused(replace(waits, is_partly=True)) if waits.words else taken
     done = moved_along(bench.step.text, told)
     return keeping_what_was_put_in(bench, done, hand.begun) if verb == "text" else done
-
-
-def _kept_at_home(bench: Bench) -> Bench:
-    if bench.home is None or bench.trouble or bench.step.text == bench.kept:
-        return bench
-    try:
-        files.write_edited(bench.home, bench.step.text, bench.kept)
-    except ClosureError as error:
-        # From here on the file is another's, or cannot be written: what is changed here is saved as of any other plan.
-        return replace(bench, trouble=error.faults[0].what)
-    return replace(bench, kept=bench.step.text)
 
 
 def _with(waits: Refusal, told: Refusal, verb: str) -> Refusal:

@@ -228,7 +228,8 @@ def keeping(bench: Bench) -> str:
     if bench.home is None:
         return "Remembered here as you change it; save the plan to have it as a file." if bench.is_remembered else ""
     if bench.trouble:
-        return f"Not kept in {bench.home.name} any more ({bench.trouble}): save the plan to keep what you change here."
+        told = f"Not kept in {bench.home.name} any more ({bench.trouble}): save the plan to keep what stands here."
+        return f"{told} Start closures serve anew to go on from the file."
     return f"Kept in {bench.home.name} as you change it."
 
 

@@ -236,6 +236,7 @@ export function show(parts, sent, waiting) {
   sayAbove();
   byId("at").value = String(parts.turn);
   if (byId("kept").textContent !== parts.kept) byId("kept").textContent = parts.kept;
+  byId("kept").className = parts.kept.startsWith("Not kept") ? "held" : "hint";
   if (parts.brief) {
     const live = byId("live");
     live.className = parts.result;
