@@ -155,6 +155,27 @@ def test_allowances_that_layers_tell_are_not_asked_for(count: int, more: str, le
 
 
 @pytest.mark.parametrize(
+    ("allowance", "is_asked"),
+    [
+        # Mid-band of 28 mm, a rim of 6 mm: what ends 8 to 20 mm from a seam ends under the flange (geometry).
+        (14, True),
+        (19, True),
+        (20, False),
+        (8, False),
+    ],
+)
+def test_allowance_that_ends_under_a_flange_is_asked_for_though_the_layers_were_measured(
+    allowance: int, is_asked: bool
+) -> None:
+    text = _PLACKET.format(width=28, allowance=allowance, made="two pieces", count=2, more="")
+    text = text.replace('cloth = "canvas 10 oz"', 'thickness = "0.5 mm"')
+    told = [one.text for one in place_plan(read_plan(text.encode(), "p.toml")).findings if "pressed in" in one.text]
+    assert bool(told) == is_asked
+    # Whether the measured thickness counts it is not known.
+    assert all("whatever your measured thickness counts" in one and "in no figure" not in one for one in told)
+
+
+@pytest.mark.parametrize(
     ("made", "allowance", "width", "told"),
     [
         # A rim of 6 mm, 13 mm from the long sides and 20 mm from the tip, and 3 mm more: 4 and 11 mm are clear, less where

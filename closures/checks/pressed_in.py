@@ -55,9 +55,11 @@ def untold_allowances(checked: Checked, lap: LapName) -> list[Finding]:
         if one.is_taken:
             whose = f"Your own seam allowance, taken as {checked.show(one.allowance_mm)} since the plan tells none,"
         pressed = f"that is pressed in {where} {ends}"
+        untold = "no layer tells it, so it is in no figure"
+        if one.is_measured:
+            untold = "a part tilts where a layer ends under it, whatever your measured thickness counts"
         text = Said(
-            f"{whose} {pressed}, and no layer tells it, so it is in no figure: {how}, or tell it as a [[layer]] under "
-            "the whole flange.",
+            f"{whose} {pressed}, and {untold}: {how}, or tell it as a [[layer]] under the whole flange.",
             f"The seam allowance {pressed}: {on_page}.",
         )
         source, limit = checked.source("ridge"), checked.limit_mm("ridge")

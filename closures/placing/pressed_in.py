@@ -59,6 +59,7 @@ class PressedIn:
         room_mm: the widest that keeps clear of the flange.
         is_taken: the plan tells none, and whoever cuts the piece adds it: its width is taken.
         is_lining: it is the turn of a lining, which is glued and stitched to leather.
+        is_measured: the layers were measured with whatever lay there, and this ends under the flange all the same.
     """
 
     mark: int
@@ -69,6 +70,7 @@ class PressedIn:
     room_mm: float
     is_taken: bool = False
     is_lining: bool = False
+    is_measured: bool = False
 
     @property
     def has_room(self) -> bool:
@@ -91,14 +93,20 @@ def pressed_in(placement: Placement, catalogue: Catalogue) -> tuple[PressedIn, .
             on = mark.on(lap)
             if on is None:
                 continue
+            is_measured = _is_measured(placement, lap, catalogue)
             for at, allowance_mm, far_mm in _seams(placement, lap, on, catalogue):
+                if is_measured and allowance_mm >= far_mm + fastener.rim_mm - SAME_MM:
+                    # It lies under the whole flange, where it was measured with the rest.
+                    continue
                 room_mm = far_mm - fastener.rim_mm - ridge_mm
-                if allowance_mm > room_mm + SAME_MM:
-                    clear_mm = far_mm - fastener.rim_mm - allowance_mm
+                clear_mm = far_mm - fastener.rim_mm - allowance_mm
+                if allowance_mm > room_mm + SAME_MM and not (is_measured and clear_mm >= -SAME_MM):
                     strap = placement.strap
                     is_taken = strap is not None and adds_own_allowance(strap)
                     is_lining = strap is not None and bool(strap.lining)
-                    found.append(PressedIn(mark.n, lap, at, allowance_mm, clear_mm, room_mm, is_taken, is_lining))
+                    found.append(
+                        PressedIn(mark.n, lap, at, allowance_mm, clear_mm, room_mm, is_taken, is_lining, is_measured)
+                    )
     return tuple(found)
 
 
@@ -158,6 +166,13 @@ def _of_seam(found: Sequence[PressedIn], at: At, lap: LapName) -> list[PressedIn
     return [one for one in found if one.at == at and (at != "tip" or one.lap == lap)]
 
 
+def _is_measured(placement: Placement, lap: LapName, catalogue: Catalogue) -> bool:
+    """Whether layers of a band were measured and not named, with whatever lay there."""
+    wishes = lying_all_over([wish for wish in placement.plan.layers if wish.on in (lap, "both")])
+    layers = layers_on(lap, wishes, catalogue)
+    return placement.strap is None and not all(layer.structures for layer in layers)
+
+
 def _seams(placement: Placement, lap: LapName, on: LapMark, catalogue: Catalogue) -> Iterator[tuple[At, float, float]]:
     """The seams whose allowances no layer tells: which, how wide they are cut, and how far the mark lies from each."""
     plan = placement.plan
@@ -171,8 +186,8 @@ def _seams(placement: Placement, lap: LapName, on: LapMark, catalogue: Catalogue
     width = placement.laps[lap].width_mm
     spans = [wish.across_mm for wish in wishes if wish.across_mm is not None]
     plies = told_plies(layers_on(lap, lying_all_over(wishes), catalogue))
-    if not wishes or plies is None or plies > _TWO:
-        # Measured with whatever lay there, or told as more than band and facing.
+    if not wishes or (plies is not None and plies > _TWO):
+        # Told as more than band and facing.
         return
     if bands.made == "two pieces" and all(span.low_mm > SAME_MM for span in spans):
         yield "finished edge", bands.allowance_mm, on.edge_distance_mm
