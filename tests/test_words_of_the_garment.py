@@ -8,8 +8,10 @@ from __future__ import annotations
 import pypdfium2
 import pytest
 
+from closures.advice.piece_cloths import two_cloths
 from closures.app.job import Answer, advice_of, place_plan
 from closures.app.sizing import place_sizes, size_files
+from closures.catalogue.loading import load_catalogue
 from closures.plan.reading import read_plan
 
 _FRONT = (
@@ -120,3 +122,30 @@ def test_buttonhole_that_comes_out_as_long_once_washed_is_told_once():
     assert "once washed" not in done
     much = advice_of(place_plan(read_plan(text.format(loss=8).encode(), "one.toml"))).order.steps
     assert any("once washed" in step.done for step in much)
+
+
+BANDS = '[bands]\nallowance = "8 mm"\n'
+
+
+@pytest.mark.parametrize(
+    ("layers", "facing"),
+    [
+        (cloth("crepe de chine") + cloth("organza", 1), None),
+        (cloth("crepe de chine", 1) + cloth("organza", 1) + cloth("crepe de chine", 1), None),
+        (cloth("crepe de chine", 1) + cloth("organza", 1) + cloth("silk habotai", 1), "silk habotai"),
+    ],
+    ids=["told last", "told between", "of two cloths"],
+)
+def test_organza_between_band_and_facing_is_sewn_in_and_no_facing(layers: str, facing: str | None):
+    answer = front("sew-through button", "16 L", BANDS + layers)
+    told = steps(answer)
+    assert told["lay in"].startswith("The interfacing is organza and is not fused")
+    assert not any("Fuse the interfacing" in text or "the facing of organza" in text for text in told.values())
+    assert [key for key in told if key.startswith("fuse")] == []
+    two = two_cloths(answer.placement, "over", load_catalogue())
+    assert (None if two is None else two[1].name) == facing
+
+
+def test_interfacing_that_is_a_fusible_is_fused():
+    told = steps(front("sew-through button", "16 L", BANDS + cloth("poplin") + cloth("light fusible", 1)))
+    assert "fuse" in told and "lay in" not in told

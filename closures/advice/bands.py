@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from closures.advice.facings import band_and_facing, facing_figures
 from closures.advice.holes_left import CLIPPED, keeps_needle_holes
+from closures.advice.piece_cloths import laid_in_words
 from closures.advice.strap_turns import turned_of_strap
 from closures.jobs.table.bands import interfaced_half
 from closures.lengths import format_length
@@ -72,12 +73,17 @@ def bands_figures(
     # No band closes over what lies behind two single layers that are still to be finished.
     is_bare = len(single) > 1 and "state: cut pieces" in words
     trimmed, told = _trimmed(placement, words, catalogue), band_and_facing(placement, catalogue)
-    stay = "interfacing" if "fusible" in words else "a stay of thin firm cloth where no interfacing lies behind it"
+    stay = (
+        "interfacing"
+        if words & {"fusible", "cloth laid in"}
+        else "a stay of thin firm cloth where no interfacing lies behind it"
+    )
     return {
         "bands end": "" if gauge is None else _BAND_ENDS[gauge.line],
         # All closures of a row share its bands: they are backed once, for all of them.
         "backed bands": "the band that carries the buttons" if _are_buttons(placement.row) else "both bands",
         "bound stay": stay,
+        "laid in": laid_in_words(placement, catalogue),
         **_unmade_edge(placement, words),
         **({"before what": "before the edge is finished"} if is_bare else {}),
         **trimmed,

@@ -16,6 +16,7 @@ from closures.placing.cloth_marks import (
 )
 from closures.placing.knitted import keeps_loops
 from closures.placing.marked_face import marked_cloths
+from closures.placing.single_layer import sewn_in
 from closures.placing.stack import MADE, UNNAMED, cloths_among, layers_on, worked_cloths
 from closures.plan.layers import LayerWish
 from closures.series import in_a_row
@@ -74,7 +75,10 @@ def cloth_words(
     # Where one lap takes none the layers tell of which, unless they were measured with whatever lay there.
     is_known = bool(layers) and all(layer.structures for layer in layers)
     is_cut = bands is not None and bands.interfacings > 0 and not (bands.bare and is_known)
-    if "fusible" in made or is_cut:
+    laid_in = bands is not None and any(sewn_in(plan, lap, catalogue) for lap in ("over", "under"))
+    if laid_in and "fusible" not in made:
+        words.add("cloth laid in")
+    elif "fusible" in made or is_cut:
         # An iron flattens knitting: what is fused to cloth is tried on the swatch, once there are bands.
         words.add("fusible" if plan.gauge is None else "fusible on knitting")
     if _melts(layers):

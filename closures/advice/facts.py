@@ -124,6 +124,7 @@ FLAGS = (
     "filled",
     "swap",
     "bears no wash",
+    "cloth laid in",
     "old made",
     "old sewn on",
     "old come off",
@@ -331,8 +332,7 @@ def facts_of(
         figures |= backed_in_words(placement, wanted_beside, words, single, with_pieces, catalogue)
         wanted = {str(one.lap) for one in wanted_beside}
         figures["held edges down"] = backing_held(placement, frozenset(words), laps, wanted)["held edges down"]
-    is_on_patches = "patch" in words and first == "over"
-    patches = words_of_patches(placement.plan, catalogue) if is_on_patches else frozenset()
+    patches = words_of_patches(placement.plan, catalogue) if "patch" in words and first == "over" else frozenset()
     figures["no deeper"] = no_deeper(placement, catalogue, ("over", "under"), marked, up) if marked else ""
     if marked:
         figures["why thread"] = why_thread(with_face(frozenset(words), marked))

@@ -8,8 +8,9 @@ from closures.advice.cloth_facts import material_of
 from closures.jobs.table.backing_side import is_behind_facing
 from closures.placing.cloth_marks import face_among
 from closures.placing.interfaced import way_held
-from closures.placing.single_layer import all_over
+from closures.placing.single_layer import all_over, sewn_in
 from closures.placing.stack import UNNAMED, layers_on, worked_cloths
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -34,6 +35,8 @@ def cloth_of_laps(placement: Placement, laps: Sequence[LapName], catalogue: Cata
 def two_cloths(placement: Placement, lap: LapName, catalogue: Catalogue) -> tuple[Layer, Layer] | None:
     """The cloth of a lap's band and that of its facing, where the layers tell two; None where both are of one."""
     cloths, _ = all_over(placement.plan, lap, catalogue)
+    if (between := sewn_in(placement.plan, lap, catalogue)) is not None:
+        cloths = [cloths[0], between[1]]
     if len(cloths) != 2 or len({(one.name, one.structures) for one in cloths}) != 2:
         return None
     return cloths[0], cloths[1]
@@ -47,11 +50,21 @@ def cloth_of_piece(placement: Placement, piece: BandPiece, catalogue: Catalogue)
     return named_cloth(two[0] if piece.name == "band" else two[1])
 
 
+def laid_in_words(placement: Placement, catalogue: Catalogue) -> str:
+    """Name the cloth that is sewn in as an interfacing; empty where none is."""
+    found = [sewn_in(placement.plan, lap.name, catalogue) for lap in placement.laps.both]
+    names = list(dict.fromkeys(named_cloth(one[0]) for one in found if one is not None))
+    return in_a_row(names) if names else ""
+
+
 def is_caught(placement: Placement, lap: LapName, catalogue: Catalogue) -> bool:
     """Whether the interfacing of a lap's band is caught in its seams, and cut with the allowance for it.
 
-    Coated cloth bears neither an iron nor a needle outside its seams (common practice).
+    What is cloth itself is held by them, and coated cloth bears neither an iron nor a needle outside its seams (common
+    practice).
     """
+    if sewn_in(placement.plan, lap, catalogue) is not None:
+        return True
     layers = layers_on(lap, placement.plan.layers, catalogue)
     cloth = face_among(layers[::-1] if is_behind_facing(placement, lap) else layers)
     return cloth is not None and way_held(cloth.structures, is_flattened=False) == "tape"

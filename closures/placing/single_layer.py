@@ -71,9 +71,23 @@ def interfacings_told(plan: Plan, lap: LapName, catalogue: Catalogue) -> int | N
     """
     if not (told := layers_on(lap, plan.layers, catalogue)) or not all(layer.structures for layer in told):
         return None
-    cloths, behind = all_over(plan, lap, catalogue)
-    is_sewn_in = len({one.name for one in cloths}) > 1 and sum(one.plies for one in cloths) == BAND_AND_FACING + 1
-    return sum(layer.plies for layer in behind) + is_sewn_in
+    _, behind = all_over(plan, lap, catalogue)
+    return sum(layer.plies for layer in behind) + (sewn_in(plan, lap, catalogue) is not None)
+
+
+def sewn_in(plan: Plan, lap: LapName, catalogue: Catalogue) -> tuple[Layer, Layer] | None:
+    """Find the cloth that is sewn in between band and facing, as organza is: one ply of another cloth besides these.
+
+    Returns:
+        It, and the facing; None where no such ply is told. It is told last, as a fusible is, where the two before it
+        are alike, and else between band and facing: our own rule.
+    """
+    cloths, _ = all_over(plan, lap, catalogue)
+    plies = [one for one in cloths for _ in range(one.plies)]
+    if len(plies) != BAND_AND_FACING + 1 or len({one.name for one in plies}) == 1:
+        return None
+    band, middle, last = plies
+    return (last, middle) if middle.name == band.name else (middle, last)
 
 
 def is_interfacing(layer: Layer) -> bool:
