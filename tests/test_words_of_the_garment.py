@@ -149,3 +149,14 @@ def test_organza_between_band_and_facing_is_sewn_in_and_no_facing(layers: str, f
 def test_interfacing_that_is_a_fusible_is_fused():
     told = steps(front("sew-through button", "16 L", BANDS + cloth("poplin") + cloth("light fusible", 1)))
     assert "fuse" in told and "lay in" not in told
+
+
+def test_buttonhole_that_is_worked_beside_bound_ones_is_not_called_bound():
+    hidden = '[[single]]\nkind = "sew-through button"\nsize = "20 L"\nlevel = "60 mm"\ninset = "38 mm"\nhidden = true\n'
+    text = _FRONT.format(kind="sew-through button", size="28 L", more=hidden + cloth("wool coating"))
+    text = text.replace('size = "28 L"\n', 'size = "28 L"\nbound = true\nhole = "across"\n')
+    advice = advice_of(place_plan(read_plan(text.encode(), "coat.toml")))
+    marked = next(step.text for step in advice.order.steps if "Lay the sheet of the under lap" in step.text)
+    assert "so that all marks of the row are alike" in marked and "bound" not in marked
+    assert all("bound" not in line for line in advice.marking if line.startswith("Mark 6"))
+    assert any("a bound buttonhole is worked from both faces" in line for line in advice.marking)

@@ -145,8 +145,8 @@ def way_to_mark(facts: Facts, where: str | None = None, *, has_slits: bool = Tru
     if where is None:
         where = _AT_DOTS + (ends if by_ends else "")
     dot, prick = ("the dot", "the prick") if where == AT_THE_DOT else ("each dot", "each prick")
-    # A step that marks snaps alone has no word of how a buttonhole is worked.
-    is_own = where_told is None or "buttonholes" in facts.words
+    # A step that marks snaps alone has no word of how a buttonhole is worked, nor of one that is bound where it is not.
+    is_own = "bound" in facts.words or (where_told is None and "buttonholes" not in facts.words)
     why = {"why bound": _BOUND if is_own else "so that all marks of the row are alike"}
     slit = _AT_SLIT if has_slits else ""
     # What is done at every dot anyhow says where only for the ends of slits.
