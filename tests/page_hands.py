@@ -337,7 +337,15 @@ class Hands:
         self.lies_where_let_go(shown, answer.placement)
         url = self.page.url.partition("#")[0]
         turn = self.page.locator("#at").input_value()
-        pdf = self.page.request.get(f"{url}/files/marking.pdf?paper=a4&at={turn}")
+        elsewhere = f"{url}/files/marking.pdf?paper=a4&at={turn}"
+        if any(text.strip() for text in shown["new"].values()):
+            # The server hears of a row that is not added a quarter of a second after it was typed.
+            for _ in range(40):
+                if is_held := self.page.request.get(elsewhere).status == 422:
+                    break
+                self.page.wait_for_timeout(100)
+            assert is_held, "a row stands typed and is not added, and another window prints without it"
+        pdf = self.page.request.get(f"{elsewhere}&window={self.page.locator('#window').input_value()}")
         if shown["wrong"]:
             assert pdf.status == 422, "something typed is in no picture, and it prints"
             DONE["held back"] += 1

@@ -140,6 +140,64 @@ def test_nothing_of_the_set_prints_while_one_opening_waits_or_was_changed_elsewh
     assert client.get(f"{first}/files/marking.pdf").status_code == 200
 
 
+def test_row_that_stands_typed_in_a_window_of_an_opening_holds_the_set_until_it_is_added_emptied_or_left_out(
+    romper: Path, tmp_path: Path
+) -> None:
+    client, first = client_for(romper, Memory(tmp_path / "aside"))
+    front = plan_of(client.get(first).text, "front")
+    told = ["“Another fixed place”, under “Fixed places”: bust, 120 mm"]
+
+    def stands(said: list[str], window: str = "one") -> None:
+        noted = client.post(f"{front}/left", data={"window": window, "left": json.dumps(said)}, headers=SENT)
+        assert noted.status_code == 200 and not noted.json()["left_html"].strip()
+
+    def is_given(window: str = "") -> bool:
+        files = [f"{first}/files/{name}" for name in ("marking.pdf", "all.zip", "report.json")]
+        files += [] if window else [f"{front}/files/marking.pdf", f"{front}/files/over.svg", f"{front}/report"]
+        answers = [client.get(one) for one in files]
+        for one in answers:
+            assert one.status_code == 200 or ("is not in the picture yet" in one.text and "bust" in one.text)
+        assert len({one.status_code for one in answers}) == 1
+        return answers[0].status_code == 200
+
+    stands(told)
+    shown = html.unescape(client.get(first).text)
+    assert not is_given() and '<p id="live" role="status" class="fail">Not in the picture yet: front. Shown' in shown
+    assert "every check passes" not in re.search(r'<p id="live".*?</p>', shown)[0]  # type: ignore[index]
+    assert shown.count(" disabled") == 4 and f'<a href="{front}">front</a>: typed and not asked for, “Another' in shown
+    state = client.get(f"{first}/state").json()
+    assert state["holds"] and state["result"] == "fail" and "bust, 120 mm" in html.unescape(state["held_html"])
+    # The window itself holds what stands in it by its own scripts; its plan is saved as it stands.
+    assert client.get(f"{front}/files/marking.pdf?window=one").status_code == 200
+    assert client.get(f"{front}/files/plan.toml").status_code == 200
+    assert "Typed in another window of this plan" in client.get(front).text
+    # It is held by another run of the page too, which knows nothing but what was remembered.
+    again, same = client_for(romper, Memory(tmp_path / "aside"))
+    assert same == first and again.get(f"{first}/files/marking.pdf").status_code == 422
+    stands([])
+    assert is_given() and not client.get(f"{first}/state").json()["holds"]
+    stands(told, "two")
+    left_out = {"window": "two", "do": "leave out", "to": "garment"}
+    assert client.post(f"{front}/left", data=left_out, headers=SENT).headers["location"] == first
+    assert is_given() and client.get(first).text.count(" disabled") == 0
+
+
+def test_change_tells_along_what_it_leaves_out_and_a_page_of_an_older_garment_is_held(romper: Path) -> None:
+    client, first = client_for(romper)
+    shown = client.get(first).text
+    at = re.search(r'name="at" value="([^"]+)"', shown)
+    front = plan_of(shown, "front")
+    sent = SENT | {"accept": "application/json"}
+    noted = {"window": "one", "left": json.dumps(["a row"])}
+    client.post(f"{front}/left", data=noted, headers=SENT)
+    client.post(f"{front}/change", data={"band.inset": "13 mm", "window": "one", "left": "[]"}, headers=sent)
+    assert at is not None
+    stale = client.get(f"{first}/state?at={at[1]}").json()
+    assert stale["holds"] and "as it was before a plan was changed" in stale["brief"]
+    assert not client.get(f"{first}/state").json()["holds"]
+    assert client.post("/plan/none-of-this-name/left", data=noted, headers=SENT).status_code == 404
+
+
 def test_openings_that_stop_going_together_say_so_and_do_not_print(romper: Path) -> None:
     client, first = client_for(romper)
     belt = plan_of(client.get(first).text, "belt")

@@ -15,6 +15,7 @@ from starlette.responses import HTMLResponse, Response
 from closures.app.web import assets
 from closures.app.web.fields import REPEATED, values_of
 from closures.app.web.guard import TOO_LARGE
+from closures.app.web.left_typed import left_html
 from closures.app.web.more_fields import more_parts
 from closures.app.web.placed import plan_of
 from closures.app.web.size_grid import awaited_grid
@@ -109,7 +110,7 @@ def whole_page(bench: Bench, **more: Any) -> str:
     """The page of one plan."""
     fields = form_parts(bench)
     told = {**fields, **picture_parts(bench), "papers": PAPERS, "form_html": form_html(fields)}
-    told |= {"run_grid": awaited_grid(bench), "carried": (), **more}
+    told |= {"run_grid": awaited_grid(bench), "carried": (), "left_html": left_html(bench), **more}
     return assets.render("plan.html", **told)
 
 

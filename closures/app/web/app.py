@@ -29,6 +29,7 @@ from closures.app.web.hands import Hands
 from closures.app.web.held import hold_back
 from closures.app.web.kept import Kept
 from closures.app.web.laid_tape import laid_tape_route
+from closures.app.web.left_typed import left_html, left_routes, note
 from closures.app.web.looked_at import looked_at
 from closures.app.web.placed import answer_of, results_of
 from closures.app.web.printed_pages import sheet_routes, wish_of
@@ -87,6 +88,7 @@ class Page:
             *drawing_routes(self),
             *sheet_routes(self),
             *garment_routes(self),
+            *left_routes(self),
             tape_route(),
             laid_tape_route(self),
             size_grid_route(self),
@@ -197,12 +199,16 @@ class Page:
         seq = typed.pop("seq", "")[:20]
         units, stands = _units(typed.pop("shown", "")), _stands(typed.pop("stands", ""))
         begun = typed.pop("begun").replace("\r\n", "\n") if "begun" in typed else None
+        window, left = typed.pop("window", ""), typed.pop("left", "")
         hand = Hand(do, typed, gesture, turn, mine, rows, units, stands, begun)
         wants_parts = "application/json" in request.headers.get("accept", "")
 
         def make() -> tuple[Bench, dict[str, Any]]:
             bench = self.table.change(name, hand)
-            return bench, redraw_parts(bench, hand, seq) if wants_parts else {}
+            if bench.refusal is None or not bench.refusal.is_elsewhere:
+                bench = note(self.table, name, window, left)
+            parts = redraw_parts(bench, hand, seq) if wants_parts else {}
+            return bench, parts | {"left_html": left_html(bench, window)}
 
         try:
             bench, parts = await self._by_hand(make, name)
@@ -259,13 +265,13 @@ class Page:
             return self._start_page(refusal(error), 404)
 
     async def file(self, request: Request) -> Response:
-        name, wanted = request.path_params["name"], request.path_params["file"]
+        name, wanted, query = request.path_params["name"], request.path_params["file"], request.query_params
 
         def make() -> bytes | None:
             bench = self.table.find(name)
-            wish = wish_of(request.query_params)
-            if not request.query_params.get("look"):
-                hold_back(bench, _turn(request.query_params.get("at", "")), wanted)
+            wish = wish_of(query)
+            if not query.get("look"):
+                hold_back(bench, _turn(query.get("at", "")), wanted, query.get("window", ""))
             if wanted == "plan.toml":
                 # It is saved also where its sheets are too large for the paper.
                 return bench.step.text.encode()
@@ -283,7 +289,7 @@ class Page:
         if data is None:
             raise HTTPException(404)
 
-        inline = bool(request.query_params.get("look"))
+        inline = bool(query.get("look"))
         return await self._by_hand(lambda: as_file(self.table.find(name), wanted, data, inline=inline))
 
     async def _by_hand(self, work: Callable[[], Answered], plan: str = "") -> Answered:

@@ -91,6 +91,19 @@ class Refusal:
 
 
 @frozen
+class Left:
+    """What stands typed in one window of the page and was not asked for, as a row that is not added.
+
+    Attributes:
+        window: names the window; no other has this name.
+        said: what stands there, in words.
+    """
+
+    window: str
+    said: tuple[str, ...]
+
+
+@frozen
 class Bench:
     """One plan on the table.
 
@@ -108,6 +121,7 @@ class Bench:
         beside: a step that was kept to compare the one in hand with; None where none was.
         is_remembered: it is there again when the page is started anew.
         garment: the garment that it is an opening of, as in addresses; empty for none.
+        left: what stands typed in its windows and was not asked for.
     """
 
     name: str
@@ -123,6 +137,7 @@ class Bench:
     beside: Step | None = None
     is_remembered: bool = False
     garment: str = ""
+    left: tuple[Left, ...] = ()
 
     @property
     def step(self) -> Step:

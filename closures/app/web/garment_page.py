@@ -9,13 +9,12 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from starlette.exceptions import HTTPException
-from starlette.responses import HTMLResponse, RedirectResponse, Response
+from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from closures import shipped
 from closures.app.web import assets
 from closures.app.web.answers import PAPERS, message, plain_file
-from closures.app.web.fields import label_of
 from closures.app.web.garments import GarmentSet, Rack, plans_handed_in, plans_on_disk
 from closures.app.web.printed_pages import wish_of
 from closures.app.web.sent import read_form
@@ -49,20 +48,15 @@ def garment_html(rack: Rack, hung: GarmentSet) -> str:
     Raises:
         ClosureError: a plan of it is not open any more.
     """
-    waits = {
-        opening.name: ", ".join(dict.fromkeys(label_of(name, bench.step.text) for name in bench.refusal.words))
-        for opening in hung.garment.openings
-        if (bench := rack.bench_of(hung, opening)).refusal is not None and bench.refusal.words
-    }
     told: dict[str, Any] = {"hung": hung, "garment": hung.garment, "papers": PAPERS, "at": rack.turns(hung)}
-    told |= {"waits": waits, "trouble": None, "failed": (), "openings": (), "between": (), "bought": (), "order": ()}
+    told |= {"trouble": None, "failed": (), "openings": (), "between": (), "bought": (), "order": ()}
     told |= {"looks": (), "measured": ()}
+    told |= {"benches": tuple(dict.fromkeys(hung.benches.values())), **_state(rack, hung)}
     try:
         whole = rack.placed(hung)
     except ClosureError as error:
         # Each opening can be placed by itself; together they cannot, and then nothing prints.
-        told |= {"result": "fail", "brief": "These openings do not go together.", "trouble": refusal(error).sentences}
-        return assets.render("garment.html", **told)
+        return assets.render("garment.html", **told | {"trouble": refusal(error).sentences})
     rows = [
         {
             "name": opening.name,
@@ -78,18 +72,7 @@ def garment_html(rack: Rack, hung: GarmentSet) -> str:
         for n, (opening, answer) in enumerate(zip(whole.garment.openings, whole.answers, strict=True))
     ]
     own = rack.names(hung)
-    findings = [one for answer in whole.answers for one in answer.findings]
-    count = sum(len(answer.placement.all_marks) for answer in whole.answers)
-    said = f"{how_many(len(rows), 'opening')}, {how_many(count, 'closure')}; {wrong_in_words(findings)}"
-    counted: tuple[tuple[Result, str], ...] = (("fail", "failed"), ("warn", "to look at"))
-    for result, words in counted:
-        if between := between_of(whole.clearances, result):
-            said += f"; {len(between)} {words} between openings"
-    if waits:
-        said = f"Not in the picture yet: {'; '.join(f'{name}, {labels}' for name, labels in waits.items())}. {said}"
     told |= {
-        "result": "fail" if waits else whole.result,
-        "brief": f"{said}.",
         "openings": rows,
         "failed": [
             *_found(whole, "fail", own),
@@ -107,6 +90,36 @@ def garment_html(rack: Rack, hung: GarmentSet) -> str:
         "order": order_of(whole),
     }
     return assets.render("garment.html", **told)
+
+
+def _state(rack: Rack, hung: GarmentSet, shown: str = "") -> dict[str, Any]:
+    """Tell in one line what the garment came to, or what is not in its pictures, and how bad that is.
+
+    Args:
+        rack: where the garment hangs.
+        hung: the garment.
+        shown: the turns of what a page shows; empty for the page that is being made.
+    """
+    held = rack.held(hung)
+    told: dict[str, Any] = {"hung": hung, "held": held, "is_stale": bool(shown) and shown != rack.turns(hung)}
+    try:
+        whole = rack.placed(hung)
+    except ClosureError:
+        return told | {"result": "fail", "brief": "These openings do not go together."}
+    count = sum(len(answer.placement.all_marks) for answer in whole.answers)
+    said = f"{how_many(len(whole.answers), 'opening')}, {how_many(count, 'closure')}"
+    if held:
+        # What is found of the pictures is no answer to what is not in them.
+        waits = ", ".join(dict.fromkeys(one.openings for one in held))
+        return told | {"result": "fail", "brief": f"Not in the picture yet: {waits}. Shown without it: {said}."}
+    if told["is_stale"]:
+        return told | {"result": "fail", "brief": "This page shows the garment as it was before a plan was changed."}
+    said += f"; {wrong_in_words([one for answer in whole.answers for one in answer.findings])}"
+    counted: tuple[tuple[Result, str], ...] = (("fail", "failed"), ("warn", "to look at"))
+    for result, words in counted:
+        if between := between_of(whole.clearances, result):
+            said += f"; {len(between)} {words} between openings"
+    return told | {"result": whole.result, "brief": f"{said}."}
 
 
 def _found(whole: Whole, result: Result, own: tuple[str, ...]) -> list[str]:
@@ -131,6 +144,23 @@ def garment_routes(page: Page) -> list[Route]:
             return HTMLResponse(await page.hands.by_hand(lambda: garment_html(page.rack, page.rack.find(name))))
         except ClosureError as error:
             return start_page(page, refusal(error), 404)
+
+    async def state(request: Request) -> Response:
+        name, at = request.path_params["name"], request.query_params.get("at", "")
+
+        def tell() -> dict[str, Any]:
+            told = _state(page.rack, page.rack.find(name), at)
+            return {
+                "result": told["result"],
+                "brief": told["brief"],
+                "holds": bool(told["held"] or told["is_stale"]),
+                "held_html": assets.render("garment_held.html", **told),
+            }
+
+        try:
+            return JSONResponse(await page.hands.by_hand(tell))
+        except ClosureError as error:
+            return JSONResponse({"message": in_sentences(error)}, 404)
 
     async def file(request: Request) -> Response:
         name, wanted, query = request.path_params["name"], request.path_params["file"], request.query_params
@@ -168,6 +198,7 @@ def garment_routes(page: Page) -> list[Route]:
     return [
         Route("/open/garment", open_starting, methods=["POST"]),
         Route("/garment/{name}", shown),
+        Route("/garment/{name}/state", state),
         Route("/garment/{name}/files/{file}", file),
     ]
 

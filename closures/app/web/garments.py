@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from closures.app.web.handed import under_their_names
-from closures.app.web.held import hold_back
+from closures.app.web.held import left_in, refused_in
 from closures.app.web.kept import Kept
 from closures.app.web.own_names import own_names
 from closures.app.web.placed import PrintWish, answer_of, plan_of
@@ -68,6 +68,23 @@ class GarmentSet:
     def garment(self) -> GarmentFile:
         """The garment as it was read."""
         return read_garment(self.text, self.title)
+
+
+@frozen
+class Held:
+    """What was typed for an opening, is in no picture, and holds the print of the whole.
+
+    Attributes:
+        bench: the name of its plan on the table.
+        openings: the opening, or those that share its plan, by name.
+        said: what was typed, in words.
+        window: where it stands typed and was not asked for; empty where it was asked for and refused.
+    """
+
+    bench: str
+    openings: str
+    said: str
+    window: str = ""
 
 
 class Rack:
@@ -172,6 +189,17 @@ class Rack:
         """How many changes were asked for so far, plan by plan: what a window shows is held against it."""
         return ".".join(str(self.table.find(bench).turn) for bench in hung.benches.values())
 
+    def held(self, hung: GarmentSet) -> tuple[Held, ...]:
+        """What was typed for its openings and is in no picture: nothing of the whole is given out meanwhile."""
+        held = []
+        for plan, name in hung.benches.items():
+            bench = self.table.find(name)
+            openings = " and ".join(one.name for one in hung.garment.openings if one.plan == plan)
+            if refused := refused_in(bench):
+                held.append(Held(name, openings, "; ".join(refused)))
+            held += [Held(name, openings, "; ".join(one.said), one.window) for one in left_in(bench)]
+        return tuple(held)
+
     def placed(self, hung: GarmentSet, wish: PrintWish | None = None) -> Whole:
         """Place every opening as its plan stands on the table; with sheets where they are wished.
 
@@ -204,8 +232,11 @@ class Rack:
         Raises:
             ClosureError: something that was typed is in no picture, or it does not fit on the paper.
         """
-        for bench in hung.benches.values():
-            hold_back(self.table.find(bench), None)
+        if held := self.held(hung):
+            raise PlanError(
+                f"what was typed is not in the picture yet: {'; '.join(f'{one.openings}, {one.said}' for one in held)}",
+                mend="Mend it or take it back on the opening's own page, then print.",
+            )
         if shown and shown != self.turns(hung):
             raise PlanError("a plan of this garment was changed meanwhile", mend="Load the page anew, and look at it.")
         return sealed(garment_files(self.placed(hung, wish), wish.paper))

@@ -1,4 +1,7 @@
-"""What is not given out: nothing that is not what the page shows."""
+"""What holds a print: nothing is given out that is not what the page shows, and all that was typed is in it.
+
+Asked here alone: for the line above a picture, for the page of a garment, and for every file.
+"""
 
 from __future__ import annotations
 
@@ -8,25 +11,43 @@ from closures.app.web.fields import label_of
 from closures.errors import PlanError
 
 if TYPE_CHECKING:
-    from closures.app.web.bench import Bench
+    from closures.app.web.bench import Bench, Left
 
 
-def hold_back(bench: Bench, shown: int | None, wanted: str = "") -> None:
+def refused_in(bench: Bench) -> tuple[str, ...]:
+    """What was asked for and refused, by what the page calls each field."""
+    words = {} if bench.refusal is None else bench.refusal.words
+    return tuple(dict.fromkeys(label_of(name, bench.step.text) for name in words))
+
+
+def left_in(bench: Bench, window: str = "") -> tuple[Left, ...]:
+    """What stands typed and was not asked for, in all windows but one, which knows of its own."""
+    return tuple(one for one in bench.left if one.window != window)
+
+
+def hold_back(bench: Bench, shown: int | None, wanted: str = "", window: str = "") -> None:
     """Give out nothing that is not what the page shows.
 
     Args:
         bench: the plan.
         shown: the turn of what the page shows; None where it does not say.
         wanted: the file's name.
+        window: the one that asks, which holds back what stands typed in itself.
 
     Raises:
         PlanError: something that was typed is not in the picture, or another window shows another picture.
     """
-    waits = {} if bench.refusal is None else bench.refusal.words
-    if waits and wanted != "plan.toml":
-        told = "; ".join(label_of(name, bench.step.text) for name in waits)
+    # A plan that is saved is the plan as it stands.
+    waits, left = ((), ()) if wanted == "plan.toml" else (refused_in(bench), left_in(bench, window))
+    if waits:
         raise PlanError(
-            f"what was typed is not in the picture yet: {told}", mend="Mend it or take it back, then print."
+            f"what was typed is not in the picture yet: {'; '.join(waits)}", mend="Mend it or take it back, then print."
+        )
+    if left:
+        told = "; ".join(dict.fromkeys(said for one in left for said in one.said))
+        raise PlanError(
+            f"what stands typed in a window of this plan is not in the picture yet: {told}",
+            mend="Add it there or empty it, or leave it out on the plan's page, then print.",
         )
     if shown is not None and shown != bench.turn:
         raise PlanError("this plan was changed in another window meanwhile", mend="Load the page anew, and look at it.")

@@ -15,7 +15,7 @@ from dataclasses import asdict, replace
 from pathlib import Path
 from typing import Any
 
-from closures.app.web.bench import Bench, Refusal, Step
+from closures.app.web.bench import Bench, Left, Refusal, Step
 from closures.app.web.kept import Kept
 from closures.frozen import frozen
 from closures.plan.editing import value_of
@@ -279,6 +279,7 @@ def _changes(bench: Bench, before: tuple[Step, ...]) -> dict[str, Any]:
         "trouble": bench.trouble,
         "beside": None if bench.beside is None else asdict(bench.beside),
         "refusal": None if bench.refusal is None or not bench.refusal.words else asdict(bench.refusal),
+        "left": [[one.window, one.said] for one in bench.left],
     }
 
 
@@ -306,4 +307,5 @@ def _after(bench: Bench, told: Mapping[str, Any]) -> Bench:
         trouble=told["trouble"],
         beside=None if told["beside"] is None else _step(told["beside"]),
         refusal=refusal,
+        left=tuple(Left(window, tuple(said)) for window, said in told.get("left", ())),
     )

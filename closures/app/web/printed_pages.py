@@ -50,7 +50,7 @@ def sheet_routes(page: Page) -> list[Route]:
             bench = page.table.find(name)
             wish = wish_of(query)
             try:
-                hold_back(bench, _turn(query))
+                hold_back(bench, _turn(query), window=query.get("window", ""))
             except PlanError as waits:
                 # Hands are quick: that nothing prints just now is an answer, and no failed request.
                 return assets.render("sheets_none.html", text=str(waits))

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from closures.app.web.comparing import compared
-from closures.app.web.fields import FIELDS, REPEATED, Field, label_of, values_of
+from closures.app.web.fields import FIELDS, REPEATED, Field, values_of
+from closures.app.web.held import refused_in
 from closures.app.web.listed_marks import kinds_listed, listed_marks
 from closures.app.web.moves import steps_in
 from closures.app.web.offered import offers_shown
@@ -185,17 +186,22 @@ def _notes(placement: Placement) -> tuple[str, ...]:
 
 def brief(answer: Answer) -> str:
     """Tell in a line what a redraw came to, to be read out."""
+    checks = wrong_in_words(answer.findings)
+    notes = len(_notes(answer.placement))
+    checks += "" if not notes else "; 1 note to read" if notes == 1 else f"; {notes} notes to read"
+    return f"{row_in_words(answer)}; {checks}."
+
+
+def row_in_words(answer: Answer) -> str:
+    """Tell what the picture shows, without what is found of it."""
     placement = answer.placement
     closures = closures_in_words(placement)
-    checks = wrong_in_words(answer.findings)
-    notes = len(_notes(placement))
-    checks += "" if not notes else "; 1 note to read" if notes == 1 else f"; {notes} notes to read"
     if len(placement.marks) < 2:
-        return f"{closures}; {checks}."
+        return closures
     lengths = gaps_as_worn(placement, " to ")
     span = f"gaps from {lengths}" if " to " in lengths else f"gaps of {lengths}"
     span += ", uneven" if is_uneven(answer) else ""
-    return f"{closures}, {span}; {checks}."
+    return f"{closures}, {span}"
 
 
 def is_uneven(answer: Answer) -> bool:
@@ -213,14 +219,17 @@ def shown_result(answer: Answer) -> Result:
 
 
 def banner(bench: Bench) -> dict[str, str]:
-    """Tell in one line what the plan in hand came to and what was typed that is not in it, and how bad that is."""
-    answer = answer_of(bench)
-    words = {} if bench.refusal is None else bench.refusal.words
-    if not words:
-        return {"result": shown_result(answer), "brief": brief(answer), "waits": ""}
-    labels = "; ".join(dict.fromkeys(label_of(name, bench.step.text) for name in words))
-    waits = f"Not in the picture yet: {labels}. Mend it, or take it back with Undo; then print."
-    return {"result": "fail", "brief": f"Not in the picture yet: {labels}. {brief(answer)}", "waits": waits}
+    """Tell in one line what the plan in hand came to, or what was typed that is not in it, and how bad that is.
+
+    What is found of a picture is no answer to what is not in it: then only what it shows is told, as ``shown``.
+    """
+    answer, labels = answer_of(bench), "; ".join(refused_in(bench))
+    shown = f"The picture shows {row_in_words(answer)}."
+    if not labels:
+        return {"result": shown_result(answer), "brief": brief(answer), "shown": shown, "waits": ""}
+    told = f"Not in the picture yet: {labels}."
+    waits = f"{told} Mend it, or take it back with Undo; then print."
+    return {"result": "fail", "brief": f"{told} {shown}", "shown": shown, "waits": waits}
 
 
 def keeping(bench: Bench) -> str:

@@ -2,6 +2,7 @@
 import { aim, asNow, newRows, typedIn } from "./aimed.js";
 import { byId } from "./names.js";
 import { letGo } from "./pressing.js";
+import { standsHere, toldAlong, windowName } from "./standing.js";
 import { begunFrom, held, mended, say, show, silent, standing, trouble, unfinished, units } from "./showing.js";
 
 const waiting = [];
@@ -52,6 +53,10 @@ async function pump() {
     if (fields.isWholeForm) fields.set("mine", [...fields.typed].join(" "));
     // What was put in beside a text since it was begun is not in it, and is told back.
     if (fields.get("do") === "text") fields.set("begun", begunFrom());
+    // What of this window the change leaves out is told along with it.
+    const left = JSON.stringify(standsHere({ isAsked: true, isWholeForm: Boolean(fields.isWholeForm && fields.get("do")) }));
+    fields.set("window", windowName());
+    fields.set("left", left);
     // A movement may bring a row more, and the form is sent only where it has another number of them.
     if (byId("form")) fields.set("rows", Object.entries(newRows(byId("form"))).map((one) => one.join(".")).join(","));
     // What keeps a hand waiting is said: a slow answer after 0.8 s, none at all after 10 s.
@@ -78,6 +83,7 @@ async function pump() {
     await letGo();
     waiting.shift();
     try {
+      if (!parts.stale) toldAlong(left);
       show(parts, fields, waiting);
       if (parts.stale) forget();
       if (then) then(parts);

@@ -1,7 +1,7 @@
 // The fields and forms: what is sent of them, and when.
 import { ask, isAsked, isWanted, isWorking, want } from "./asking.js";
 import { byId } from "./names.js";
-import { begun, drawing, held, leave, sheets, trouble, typing, unfinished } from "./showing.js";
+import { begun, drawing, held, leave, sheets, toWhatHolds, trouble, typing, unfinished } from "./showing.js";
 import { choose, parted } from "./choosing.js";
 
 // What is typed into a row that is not added yet is no part of the plan yet.
@@ -46,7 +46,7 @@ document.addEventListener("submit", (event) => {
     event.preventDefault();
     if (isWorking()) want(form, event.submitter);
     held();
-    if (!isWanted()) byId("print-held").focus();
+    if (!isWanted()) toWhatHolds();
   } else if (form.id === "print-check") {
     event.preventDefault();
     judge(form);

@@ -2,6 +2,7 @@
 // a reload. What two windows show is their own until it is asked for.
 import { typedIn } from "./aimed.js";
 import { byId } from "./names.js";
+import { beginTelling, standsHere } from "./standing.js";
 import { begun, begunFrom, goOnFrom, held, inNew, trouble, units } from "./showing.js";
 
 const KEPT = "typed " + location.pathname;
@@ -16,6 +17,7 @@ function keep() {
   if (typedIn.size) told.fields = [...typedIn];
   if (begun()) Object.assign(told, { text: byId("text").value, from: begunFrom() });
   try {
+    told.said = standsHere();
     if (told.rows || told.fields || told.text !== undefined) sessionStorage.setItem(KEPT, JSON.stringify(told));
     else sessionStorage.removeItem(KEPT);
   } catch {
@@ -118,6 +120,7 @@ if (byId("change")) {
   } catch {
     // What cannot be read is none of ours.
   }
+  beginTelling();
   for (const what of ["input", "change"]) document.addEventListener(what, keep);
   addEventListener("pagehide", keep);
   new MutationObserver(keep).observe(byId("at"), { attributes: true });

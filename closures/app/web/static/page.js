@@ -4,7 +4,7 @@ import "./choosing.js";
 import "./fields.js";
 import { showMark } from "./hands.js";
 import { byId } from "./names.js";
-import { held, unfinished } from "./showing.js";
+import { held, toWhatHolds, unfinished } from "./showing.js";
 import "./sheets.js";
 import "./sizes.js";
 import "./ticks.js";
@@ -13,13 +13,14 @@ import "./traced.js";
 import "./zoom.js";
 import "./laid.js";
 import "./left.js";
+import "./garment.js";
 
 document.addEventListener("click", (event) => {
   const held_back = event.target.closest("a[data-prints]");
   if (held_back && unfinished()) {
     event.preventDefault();
     held();
-    byId("print-held").focus();
+    toWhatHolds();
   }
   const link = event.target.closest('a[href^="#mark-"]');
   if (link) { event.preventDefault(); showMark(link.hash.slice(6)); }

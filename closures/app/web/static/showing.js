@@ -4,6 +4,7 @@ import { isLast, isWanted, isWorking } from "./asking.js";
 import { byId, picture } from "./names.js";
 import { isPressed, letGo } from "./pressing.js";
 import { lay, without } from "./redraw.js";
+import { layOthers, onLaid, othersHold, rowsBegun } from "./standing.js";
 
 // A redraw takes the focus away and gives it back: the hand has not left what it held.
 export const drawing = { on: false };
@@ -230,6 +231,7 @@ export function show(parts, sent, waiting) {
   const textRead = sent.get("do") === "text" && !parts.stale;
   answered(sent);
   if (parts.ok === undefined || (!parts.ok && !parts.wrong)) return trouble(parts.message || "This could not be done.");
+  layOthers(parts.left_html);
   byId("message").innerHTML = parts.message;
   // What another window was faster than stays at hand until it is put in or left: the next answer may be a good one.
   byId("dropped").insertAdjacentHTML("beforeend", parts.dropped_html);
@@ -240,7 +242,9 @@ export function show(parts, sent, waiting) {
   if (parts.brief) {
     const live = byId("live");
     live.className = parts.result;
-    if (live.textContent !== parts.brief) live.textContent = parts.brief;
+    live.dataset.brief = parts.brief;
+    live.dataset.shown = parts.shown;
+    held();
   }
   if (parts.can) {
     const undo = byId("undo"), redo = byId("redo");
@@ -354,18 +358,14 @@ function mark(parts) {
 // While anything on the screen is not in the picture, nothing prints, and it is said what to finish.
 let refused = byId("print-held")?.textContent || "";
 export function unfinished() {
-  return silence || (isWorking() ? "The picture is being drawn." : notInPicture());
+  return silence || (isWorking() ? "The picture is being drawn." : notInPicture() || othersHold());
 }
 function notInPicture() {
   return silence || refused || unsent();
 }
 function unsent() {
-  for (const row of document.querySelectorAll("#form .new"))
-    for (const one of row.querySelectorAll("input, textarea"))
-      if (one.value.trim()) {
-        const group = row.closest("details").querySelector("summary h3").textContent;
-        return `“${row.querySelector("legend").textContent}”, under “${group}”, is filled in and not added: add it, or empty it.`;
-      }
+  const [row] = rowsBegun();
+  if (row) return `${row.called}, is filled in and not added: add it, or empty it.`;
   const text = byId("text");
   if (text && text.value !== text.defaultValue) return "“The plan as text” was changed and not read: read it, or take it back with Undo.";
   return "";
@@ -374,11 +374,17 @@ function unsent() {
 export function held() {
   const says = byId("print-held"), live = byId("live");
   if (!says) return;
-  const told = isWanted() ? unfinished() : notInPicture();
-  if (says.textContent !== told) says.textContent = told;
-  live.classList.toggle("unfinished", Boolean(silence) || (Boolean(told) && !isWanted()));
+  const told = isWanted() ? unfinished() : notInPicture() || othersHold(), here = told === othersHold() ? "" : told;
+  if (says.textContent !== here) says.textContent = here;
+  const isUnfinished = Boolean(silence) || (Boolean(told) && !isWanted());
+  live.classList.toggle("unfinished", isUnfinished);
+  // What is found of a picture is no answer to what is not in it.
+  const line = isUnfinished && told !== refused ? `Not all that you typed is in the picture. ${live.dataset.shown}` : live.dataset.brief;
+  if (live.textContent !== line) live.textContent = line;
   byId("undo").disabled = !(canUndo || begun());
 }
+onLaid(held);
+export const toWhatHolds = () => byId(byId("print-held").textContent ? "print-held" : "left-typed").focus();
 let canUndo = Boolean(byId("undo") && !byId("undo").disabled);
 // The plan's text as it was when the hand began to change it.
 let wasText = byId("text") && (byId("text").dataset.stands ?? byId("text").defaultValue);
