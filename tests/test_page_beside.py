@@ -159,3 +159,17 @@ def test_a_mark_beside_the_row_that_a_check_speaks_of_is_marked_and_found_by_its
     assert re.search(r'<g id="mark-6" class="mark fail over"', drawn) is not None
     assert "✕ 6" in {text for _, _, text in hung_at(drawn, "number")}
     assert re.search(r'<g id="mark-7" class="mark pass over"', drawn) is not None
+
+
+def test_figures_of_gaps_beside_a_slanted_row_stand_whole_in_the_picture() -> None:
+    from closures.app.web.table import files_beside
+
+    plan = Path(__file__).resolve().parent.parent / "templates" / "side-opening" / "plan.toml"
+    text, title, files = files_beside(plan)
+    drawn = draw_worn(check_plan(read_plan(text, title), files))
+    left = float(re.search(r'viewBox="([-\d.]+) ', drawn)[1])  # type: ignore[index]
+    em = float(re.search(r'data-em="([\d.]+)"', drawn)[1])  # type: ignore[index]
+    figures = hung_at(drawn, "gap")
+    assert len(figures) == 6
+    # They end where they hang; letters of a usual sans serif are 0.6 of their size wide, these 0.85 of the picture's.
+    assert min(x - 0.85 * 0.6 * len(told) * em for x, _, told in figures) > left

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.app.web.cloth import far_side
@@ -14,6 +15,7 @@ from closures.app.web.met import worn_laps
 from closures.drawing.sheets.marks import look_of, reach_mm
 from closures.drawing.sheets.view import View
 from closures.frozen import frozen
+from closures.lengths import format_length
 from closures.placing.buttonhole import hole_at
 
 if TYPE_CHECKING:
@@ -212,6 +214,7 @@ def with_labels(
         x, y = number_at(scene, mark)[1]
         every.append((x - 2.4 * em, y - em, x + 2.4 * em, y + em))
     if scene.placement.strap is None:
+        every += _figures(scene)
         laps = worn_laps(scene.placement)
         for lap in laps.both:
             every += [(x, y, x, y) for x, y in far_side(laps, lap)[::15]]
@@ -225,6 +228,19 @@ def with_labels(
         max(b[2] for b in every),
         max(b[3] for b in every),
     )
+
+
+def _figures(scene: Scene) -> list[tuple[float, float, float, float]]:
+    """The room of the gaps' figures, which run on from the band: beside a slanted row the first stands outermost."""
+    em, units = scene.em_mm, scene.placement.plan.units
+    boxes = []
+    for one, other in pairwise(scene.placement.marks):
+        text = format_length(other.along_mm - one.along_mm, units)
+        _, (x, y), inward = gap_at(scene, one, other, 0.85 * room_for(text))
+        wide = (0.6 * len(text) + 0.3) * em
+        low = x - wide / 2 if abs(inward[0]) < 0.35 else x if inward[0] > 0 else x - wide
+        boxes.append((low, y - 0.5 * em, low + wide, y + 0.5 * em))
+    return boxes
 
 
 def end_words(scene: Scene) -> list[tuple[Point, Point, str, str]]:
