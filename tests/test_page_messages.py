@@ -141,3 +141,11 @@ def test_numbers_without_a_unit_are_told_by_their_fields(units: str, thick: str,
     told = " ".join(of_a_placed(line, plan) for line in check_plan(plan, {}).placement.assumed)
     assert said in told
     assert not re.search(r"[\[\]]|\w = |\bunits\b", told)
+
+
+@pytest.mark.parametrize("name", ["band.lap", "anchor.0.name"])
+def test_field_that_is_emptied_is_called_by_name_once(name: str) -> None:
+    table = Table()
+    bench = table.lay(*files_beside(TEMPLATES / "curved-front" / "plan.toml"))
+    told = table.change(bench.name, Hand("redraw", {name: ""})).refusal
+    assert told is not None and told.words[name].startswith("It is not told yet. Such as: ")

@@ -34,7 +34,7 @@ from closures.app.web.read_over import keeping_what_was_put_in
 from closures.app.web.tried import tried
 from closures.app.web.typed_unit import waits_in_its_unit
 from closures.app.web.waiting import moved_along
-from closures.app.web.wording import in_fields, of_a_plan, offers_in_words, place_of, sentences_of
+from closures.app.web.wording import in_fields, of_a_plan, of_its_own, offers_in_words, place_of, sentences_of
 from closures.errors import ClosureError, Fault, PlanError, Where
 from closures.frozen import frozen
 from closures.plan.editing import remove_section, set_key
@@ -268,9 +268,8 @@ def with_typed(bench: Bench, typed: Mapping[str, str]) -> Bench:
             # is told by that field's name, and beside it too.
             others = {place: said for said, place in told if place and place not in change.names and typed.get(place)}
             words |= {place: said for place, said in others.items() if place not in words}
-            words[name] = " ".join(
-                f"“{label_of(place, judged.text)}”: {said}" if place in others else said for said, place in told
-            )
+            said_of = (f"“{label_of(at, judged.text)}”: {said}" if at in others else said for said, at in told)
+            words[name] = of_its_own(" ".join(said_of), name)
         for name in set(change.names) & set(typed) & set(values_of(step.text)):
             if name not in words and not name.endswith(".by"):
                 words[name] = f"Not taken yet: it goes with “{label_of(beside[0], step.text)}”."
@@ -370,7 +369,7 @@ def _spoken(fault: Fault, text: str, own: tuple[str, ...]) -> str:
         return said if fault.where else said[:1].upper() + said[1:]
     place = place_of(fault.where, text)
     said = in_fields(sentences_of(fault.what, fault.mend), place, own)
-    return f"{label_of(place, text)}: {said}" if place else said[:1].upper() + said[1:]
+    return f"{label_of(place, text)}: {of_its_own(said, place)}" if place else said[:1].upper() + said[1:]
 
 
 def files_beside(path: Path) -> tuple[bytes, str, dict[str, bytes]]:

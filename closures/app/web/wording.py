@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
-from closures.app.web.fields import BY_NAME, CHOICES, FIELDS, Field
+from closures.app.web.fields import BY_NAME, CHOICES, FIELDS, Field, field_named
 from closures.app.web.own_names import own_names, told_apart
 from closures.errors import Where
 from closures.plan.editing import nth_of
@@ -169,6 +169,13 @@ def _in_fields(text: str, place: str) -> str:
     # What is to be typed into a field stands as it is: the words before "=" are no fields there.
     text = re.sub(r"\0(\d+)\0", lambda m: held[int(m[1])], text)
     return re.sub(r"(^|[.!?] )([a-z])", lambda m: m[1] + m[2].upper(), text)
+
+
+def of_its_own(said: str, name: str) -> str:
+    """Tell what stands beside a field, or after its name, without calling it by name once more."""
+    found = field_named(name)
+    label = "" if found is None else f"“{found[0].label}” is not told yet"
+    return f"It is not told yet{said.removeprefix(label)}" if label and said.startswith(label) else said
 
 
 def of_a_placed(text: str, plan: Plan) -> str:
