@@ -353,3 +353,9 @@ def test_leather_that_a_plan_shrinks_in_a_wash_is_said_not_to_bear_it(how: str, 
     words = whole_set(front("post snap", "20 L", rest=layer("leather 3 oz") + more))
     told = "the leather 3 oz, which the plan says shrinks in its first wash, since leather hardens"
     assert (told in words) is warned
+
+
+def test_a_third_cloth_is_sewn_in_where_no_bands_are_cut_too() -> None:
+    words = whole_set(front("prong snap", "16 L", rest=f'{cloth("linen")}[[layer]]\ncloth = "organza"\n'))
+    assert "What lies between the layers is organza and is not fused" in words
+    assert contradictions(words) == [] and out_of_order(words) == []

@@ -75,7 +75,7 @@ def cloth_words(
     # Where one lap takes none the layers tell of which, unless they were measured with whatever lay there.
     is_known = bool(layers) and all(layer.structures for layer in layers)
     is_cut = bands is not None and bands.interfacings > 0 and not (bands.bare and is_known)
-    laid_in = bands is not None and any(sewn_in(plan, lap, catalogue) for lap in ("over", "under"))
+    laid_in = any(sewn_in(plan, lap, catalogue) for lap in ("over", "under"))
     if laid_in and "fusible" not in made:
         words.add("cloth laid in")
     elif "fusible" in made or is_cut:
