@@ -54,7 +54,7 @@ RECKONING = frozenset(
         "search._STEPS",
         "search._BOUND",
         "search._LOOKS",
-        "changes.SAME_LENGTH_MM",
+        "served.SAME_LENGTH_MM",
         "clash._SAGITTA_MM",
         "frames._SAGITTA_MM",
         "clash._STEPS",

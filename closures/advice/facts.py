@@ -144,6 +144,8 @@ FLAGS = (
     "holes serve as they are",
     "holes to lengthen",
     "holes to shorten",
+    "holes to measure",
+    "holes to fit",
     "patch",
     "stand",
     "bands",

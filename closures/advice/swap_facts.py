@@ -8,11 +8,11 @@ from closures.advice.cloth_facts import material_of
 from closures.advice.phrases import phrases_of
 from closures.advice.settings import setting_of
 from closures.advice.wording import filled
-from closures.jobs.swap.changes import SAME_LENGTH_MM
 from closures.jobs.swap.clash import is_room_to_cover
 from closures.jobs.swap.covers import least_cover_mm, past_in_words
 from closures.jobs.swap.offer import laps_in_sight, unused_in_sight
 from closures.jobs.swap.patches import told_on_laps
+from closures.jobs.swap.served import OLD_LENGTH, served_again
 from closures.jobs.swap.words import (
     PRONGS,
     counted,
@@ -38,7 +38,9 @@ def swap_words(swap: Swap, catalogue: Catalogue) -> set[str]:
     offer, old = swap.offer, swap.old
     seen = unused_in_sight(old, offer)
     # The buttonholes of buttons that stay are as they were, and no new button goes through them.
-    serves, more = swap.old.made and bool(offer.reused) and not offer.placement.staying, _more_mm(swap)
+    served = served_again(old, offer) if old.made else None
+    is_untold = served is not None and served.is_measured_first
+    more = 0.0 if served is None or is_untold else served.more_mm
     setting = setting_of(swap.old.fastener.setting)
     flags = {
         "swap": True,
@@ -52,10 +54,12 @@ def swap_words(swap: Swap, catalogue: Catalogue) -> set[str]:
         "room to cover": bool(seen) and is_room_to_cover(offer.placement, seen, least_cover_mm(old, catalogue)),
         "holes left": swap.old.made and bool((offer.unused and offer.in_sight) or offer.unused_under),
         "holes past": swap.old.made and bool(_past(swap)),
-        "old buttonholes serve": serves and not new_hole_marks(swap),
-        "holes serve as they are": serves and not new_hole_marks(swap) and not more,
-        "holes to lengthen": serves and more > 0,
-        "holes to shorten": serves and more < 0,
+        "old buttonholes serve": served is not None and not new_hole_marks(swap),
+        "holes serve as they are": served is not None and not new_hole_marks(swap) and not more and not is_untold,
+        "holes to lengthen": more > 0,
+        "holes to shorten": more < 0,
+        "holes to measure": any(one.rule == OLD_LENGTH for one in offer.findings),
+        "holes to fit": is_untold,
         "patch": _patch_mm(swap) > 0,
     }
     kinds = [{"hidden helper": "hidden", "behind helper": "behind"}.get(offer.kind, offer.kind)]
@@ -76,16 +80,6 @@ def new_hole_marks(swap: Swap) -> tuple[int, ...]:
     return () if lap is None else tuple(m.n for m in swap.offer.placement.new_marks if m.on(lap) and m.n not in again)
 
 
-def _more_mm(swap: Swap) -> float:
-    """How much longer than the old buttonholes that serve again the new ones are; 0 where they are as long."""
-    used = next((hole for hole in swap.old.holes if hole.n in {n for _, n in swap.offer.reused}), None)
-    # The same button that stays keeps its buttonhole as it is.
-    if used is None or swap.buttonhole is None or swap.offer.placement.staying:
-        return 0.0
-    more = swap.buttonhole.length_mm - used.length_mm
-    return more if abs(more) > SAME_LENGTH_MM else 0.0
-
-
 def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str, str]:
     """What the sentences of a swap name.
 
@@ -102,6 +96,7 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
     which = "" if len(off) == len(old.places_mm) else f", {runs_of(off)},"
     show = shown_beside(offer.placement.plan.units)
     helper = offer.placement.helper
+    served = served_again(old, offer)
     return {
         "old count": f"{old.fastener.kind if len(off) == 1 else counted(len(off), old.fastener.kind)}{which}",
         "old lap": f"the {laps[0]} lap" if len(laps) == 1 else "both laps",
@@ -131,9 +126,10 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         else "It hides what is beneath",
         "helper": "" if helper is None else f"a small {helper.name}",
         "helper marks": numbered("mark", sorted(offer.placement.sewn_apart)),
+        "old length": show(old.holes[0].length_mm) if old.has_buttonholes else "",
         "old hole marks": numbered("mark", sorted(mark for mark, _ in offer.reused)),
         "old holes": f"the old {numbered(hole, sorted(reused))}",
-        "hole change": show(abs(_more_mm(swap))),
+        "hole change": "" if served is None else show(abs(served.more_mm)),
         "shut": _shut_all(swap, words),
         "shut in sight": _shut_in_sight(swap, words),
         "left is right": _left_is_right(swap, words),

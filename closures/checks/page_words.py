@@ -54,6 +54,7 @@ PAGE_WORDS = {
     "two lines": "whether both laps close on the lines that are meant",
     "old hole": "how near old holes lie to the new closures",
     "kept closures": "whether closures that stay hold as new ones would",
+    "old buttonhole": "how long the old buttonholes are",
     "kept places": "whether old places that stay keep to the row that is wished",
     "side pull": "how many closures share the pull",
     "bust level": "whether the bust level was measured on the wearer",

@@ -182,7 +182,7 @@ _HOLE = Section(
             '"16 mm"',
             "of an old buttonhole. Only with `way`",
             label="Its length",
-            default="diameter and thickness",
+            default="asked for; reckoned as of a new one for its button",
         ),
         Key(
             "past",

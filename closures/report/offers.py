@@ -216,7 +216,8 @@ def holes_in_words(swap: Swap) -> str:
     state = made if swap.old.made else "only drawn"
     show = shown_beside(swap.offer.placement.plan.units)
     if hole.slit is not None:
-        told = f"buttonholes {show(hole.length_mm)} long, {hole.way} the closing line, {state}"
+        how_sure = "" if swap.old.is_length_told else " if they are as new ones would be"
+        told = f"buttonholes {show(hole.length_mm)} long{how_sure}, {hole.way} the closing line, {state}"
         part = next((one for one in swap.old.holes if one.slit is None), None)
         if part is None:
             return told

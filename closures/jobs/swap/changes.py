@@ -14,6 +14,7 @@ from closures.jobs.swap.needs import needs_in_words
 from closures.jobs.swap.offer import FALSE_BUTTONS, laps_in_sight, unused_in_sight
 from closures.jobs.swap.patches import parts_outside, patch_at, told_on_laps
 from closures.jobs.swap.pull import SNAPS
+from closures.jobs.swap.served import SAME_LENGTH_MM, served_in_words
 from closures.jobs.swap.words import PRONGS, counted, cover_in_words, for_holes, held_by, keeps_holes, shut_in_words
 from closures.placing.backing_cut import PAST_FLANGE_MM
 from closures.said import for_author
@@ -24,9 +25,6 @@ if TYPE_CHECKING:
     from closures.jobs.swap.clash import Clash
     from closures.jobs.swap.needs import LapNeed
     from closures.jobs.swap.offer import Offer, Shop
-
-SAME_LENGTH_MM = 0.01
-"""Buttonholes whose lengths differ by no more are equally long."""
 
 
 def changes_of(shop: Shop, offer: Offer, needs: tuple[LapNeed, ...]) -> tuple[str, ...]:
@@ -213,32 +211,11 @@ def _cover(shop: Shop, offer: Offer) -> str:
     return max(rims, key=lambda name: rims[name])
 
 
-def _served_again(shop: Shop, offer: Offer) -> Iterator[str]:
-    """What becomes of old buttonholes that new buttons use."""
-    used = [hole for hole in shop.old.holes if hole.n in {n for _, n in offer.reused}]
-    if not used or offer.buttonhole is None:
-        return
-    which = numbered("buttonhole", [hole.n for hole in used])
-    stay = "stays" if len(used) == 1 else "stay"
-    new_mm, old_mm = offer.buttonhole.length_mm, used[0].length_mm
-    more, whole = new_mm - old_mm, shop.show(new_mm)
-    if not shop.old.made:
-        yield f"{which.capitalize()}: {stay if abs(more) <= SAME_LENGTH_MM else f'draw anew, {whole} long'}."
-    elif more > SAME_LENGTH_MM:
-        yield f"Lengthen {which} by {shop.show(more)}, to {whole}."
-    elif more < -SAME_LENGTH_MM:
-        slips = "button slips" if len(used) == 1 else "buttons slip"
-        yield f"Sew {which} shut by {shop.show(-more)}, to {whole}, or the new {slips} out."
-    else:
-        yield f"{which.capitalize()}: {'serves' if len(used) == 1 else 'each serves'} again."
-
-
 def _new_holes(shop: Shop, offer: Offer) -> Iterator[str]:
     new = offer.buttonhole
     if new is None:
         return
-    if not offer.placement.staying:
-        yield from _served_again(shop, offer)
+    yield from served_in_words(shop, offer)
     ends = tuple(f"the {end}" for end in offer.placement.ends) if new.way == "along" else ("the edge", "the garment")
     lap = shop.prepared.fastener.mark.buttonhole_lap
     fresh = [m.n for m in offer.placement.new_marks if m.n not in {mark for mark, _ in offer.reused}]

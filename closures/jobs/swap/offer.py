@@ -15,6 +15,7 @@ from closures.jobs.swap.covers import room_from_holes_mm
 from closures.jobs.swap.kept import as_they_stay
 from closures.jobs.swap.made_whole import check_holes
 from closures.jobs.swap.patches import Patch, cloth_words_of, layers_with, patches_for, with_besides
+from closures.jobs.swap.served import check_length_told, serves_again
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.placement import place_on
@@ -249,7 +250,7 @@ def make_offer(
     at = {
         i: mark.n for i, place in enumerate(old.places_mm, 1) for mark in marks if abs(mark.along_mm - place) <= AT_MM
     }
-    reused = tuple((at[hole.n], hole.n) for hole in old.holes if hole.n in at and _serves_again(shop, hole))
+    reused = tuple((at[hole.n], hole.n) for hole in old.holes if hole.n in at and serves_again(shop, hole))
     in_use = _in_use(shop, at)
     slits = {mark.n: slit for mark in marks if (slit := _new_slit(shop, placement, mark.n)) is not None}
     added = tuple(mark.n for mark in marks if mark.n not in at.values())
@@ -280,7 +281,10 @@ def make_offer(
     placement = replace(placement, assumed=(*assumed, *old.notes))
     cloth = frozenset(cloth_words_of(placement, shop.catalogue, old))
     unused, unused_under = _unused(placement, old, clashes, in_use)
-    holes = check_holes(shop, placement, clashes, in_use, patches, cloth, slits)
+    holes = (
+        *check_holes(shop, placement, clashes, in_use, patches, cloth, slits),
+        *check_length_told(shop, in_use, reused, buttonhole),
+    )
     return Offer(
         n=n,
         kind=kind,
@@ -342,7 +346,7 @@ def _in_use(shop: Shop, at: Mapping[int, int]) -> frozenset[tuple[int, int, LapN
     return frozenset(
         (at[hole.n], hole.n, hole.lap)
         for hole in shop.old.holes
-        if hole.n in at and (shop.is_same or _serves_again(shop, hole))
+        if hole.n in at and (shop.is_same or serves_again(shop, hole))
     )
 
 
@@ -365,13 +369,6 @@ def _unused(
     seen = {n for n, lap in left if lap in laps_in_sight(placement)}
     covered = {n for n, lap in left if lap not in laps_in_sight(placement)}
     return tuple(sorted(seen)), tuple(sorted(covered if old.is_unlike else covered - seen))
-
-
-def _serves_again(shop: Shop, hole: OldHole) -> bool:
-    """Whether a new button at the old place uses the old buttonhole: same lap, same way."""
-    new, fastener = shop.buttonhole, shop.prepared.fastener
-    style = fastener.mark.on(hole.lap)
-    return new is not None and style == "buttonhole" and hole.way == new.way
 
 
 def _new_slit(shop: Shop, placement: Placement, n: int) -> Curve | None:

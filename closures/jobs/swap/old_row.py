@@ -17,6 +17,7 @@ from closures.curve import Curve, Line
 from closures.errors import EdgeError, PlanError, in_section, naming
 from closures.frozen import frozen
 from closures.lengths import SAME_MM, format_length
+from closures.placing.buttonhole import buttonhole_for
 from closures.placing.thick_button import refuse_thick
 from closures.placing.usual_row import Usual
 from closures.plan.shown import shown_beside
@@ -26,6 +27,8 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener, LapName
     from closures.placing.lap import Laps
+    from closures.plan.closure import ClosureWish
+    from closures.plan.plan import Plan
     from closures.plan.shown import Show
     from closures.plan.swap import HoleWish, SwapWish
     from closures.plan.top import Units
@@ -90,6 +93,7 @@ class OldRow:
         made: they are in the cloth, not only on paper.
         notes: what was assumed, a line each, with how to change it.
         is_turned: which lap carries which half of them is changed over.
+        is_length_told: how long their buttonholes are was told; else it is what new ones for their button would be.
     """
 
     fastener: Fastener
@@ -98,6 +102,7 @@ class OldRow:
     made: bool
     notes: tuple[str, ...]
     is_turned: bool = False
+    is_length_told: bool = True
 
     @property
     def has_buttonholes(self) -> bool:
@@ -118,29 +123,19 @@ class OldRow:
         return len({self.hole_on(hole.lap) for hole in self.holes}) > 1
 
 
-def old_row(
-    swap: SwapWish,
-    laps: Laps,
-    catalogue: Catalogue,
-    units: Units,
-    same_button_mm: float | None = None,
-    *,
-    is_turned: bool = False,
-) -> OldRow:
+def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue, plan: Plan, *, is_turned: bool = False) -> OldRow:
     """Find the old closures on the closing line, with the holes that they leave.
 
     A buttonhole reaches past its button by 3 mm, or as the plan says: towards the edge where it
     runs across the line, towards the first end where it runs along it (Univ. of Minnesota,
-    Bulletin 576; ICAR; ASDP). Where the plan gives no length it is the button's diameter and
-    thickness (the same bulletin).
+    Bulletin 576; ICAR; ASDP). Where the plan gives no length it is what `buttonhole_for` gives a new one for that
+    button, in that cloth.
 
     Args:
         swap: what the plan says of them.
         laps: the closing line and both laps.
         catalogue: fasteners and rules.
-        units: in which lengths are told first.
-        same_button_mm: how long new buttonholes are worked where the button is the same again: old ones that nobody
-            measured are taken to be as long, since it goes through both.
+        plan: for its layers, the new closure, and the units in which lengths are told first.
         is_turned: which lap carries which half of them is changed over.
 
     Returns:
@@ -151,8 +146,9 @@ def old_row(
         EdgeError: a place or a hole that does not lie on the closing line.
         PlanError: what the plan says of the holes does not suit the closure.
     """
+    units, thickness = plan.units, _thickness_mm(swap, plan.closure)
     with naming(in_section("swap")):
-        fastener = catalogue.fastener(swap.kind, swap.size, cap_mm=swap.cap_mm, thickness_mm=swap.thickness_mm)
+        fastener = catalogue.fastener(swap.kind, swap.size, cap_mm=swap.cap_mm, thickness_mm=thickness)
     fastener = fastener.turned() if is_turned else fastener
     refuse_thick(fastener, swap.thickness_mm, catalogue, in_section("swap", "thickness"), units)
     places = _places(swap, laps.line.length_mm, units)
@@ -185,21 +181,31 @@ def old_row(
                 "and made = false where they are on the pattern alone."
             ),
         )
-    length = wish.length_mm
-    if length is None and same_button_mm is not None:
-        length = same_button_mm
+    is_told = wish.length_mm is not None
+    length = wish.length_mm or _as_new_mm(fastener, wish, plan, catalogue)
+    if not is_told:
         what = (
-            f"The old buttonholes are as long as the new are worked for the same button, {format_length(length, units)}"
+            "The old buttonholes are as long as new ones for their button would be worked, "
+            f"{format_length(length, units)}"
         )
         notes += (Usual(what, _OURS, "length in hole under [swap]").told,)
-    elif length is None:
-        length = fastener.cap_mm + (0.0 if fastener.thickness is None else fastener.thickness[1].value)
-        what = f"The old buttonholes are as long as their button is wide and thick, {format_length(length, units)}"
-        notes += (Usual(what, _OURS, "length in hole under [swap]").told,)
+        _refuse_untold(fastener, wish, length, places, laps.line.length_mm, catalogue, units)
     _refuse_overlapping(swap, fastener, places, length if wish.way == "along" else 0.0, units)
     slits = _slits(replace(wish, length_mm=length), places, laps, carried, catalogue, shown_beside(units))
     holes = (*slits, *_holes_of_parts(fastener, places, laps, made))
-    return OldRow(fastener, places, holes, made, notes, is_turned)
+    return OldRow(fastener, places, holes, made, notes, is_turned, is_told)
+
+
+def _thickness_mm(swap: SwapWish, new: ClosureWish) -> float | None:
+    """The thickness of the old button that was measured: the new one's too where it is the same button again."""
+    is_same = (swap.kind, swap.size, swap.cap_mm) == (new.kind, new.size, new.cap_mm)
+    return new.thickness_mm if swap.thickness_mm is None and is_same else swap.thickness_mm
+
+
+def _as_new_mm(fastener: Fastener, wish: HoleWish, plan: Plan, catalogue: Catalogue) -> float:
+    """How long a buttonhole would be that is worked now for the old button."""
+    new = buttonhole_for(fastener, replace(plan, closure=replace(plan.closure, hole=wish.way)), catalogue)
+    return 0.0 if new is None else new.length_mm
 
 
 def _refuse_off_the_end(
@@ -243,6 +249,43 @@ def _refuse_overlapping(
             )
 
 
+def _refuse_untold(
+    fastener: Fastener,
+    wish: HoleWish,
+    slit_mm: float,
+    places: Sequence[float],
+    line_mm: float,
+    catalogue: Catalogue,
+    units: Units,
+) -> None:
+    """Refuse buttonholes of which nobody told how long they are, and that cannot be as long as new ones would be.
+
+    Raises:
+        PlanError: two of them would meet, one would run past an end, or past its button.
+    """
+    past, show = _past_mm(wish, catalogue), shown_beside(units)
+    why = ""
+    if past >= slit_mm:
+        why = f"reach no {show(past)} past their button"
+    elif wish.way == "along":
+        narrow = min((other - one for one, other in pairwise(places)), default=math.inf)
+        ends = (places[0] - past, line_mm - (places[-1] - past + slit_mm))
+        if 2 * fastener.rim_mm <= narrow < slit_mm - SAME_MM:
+            why = f"do not fit between closures that lie {show(narrow)} apart"
+        elif min(ends) < 0:
+            why = f"would run {show(-min(ends))} past the {'first' if ends[0] < ends[1] else 'last'} end"
+    if why:
+        raise PlanError(
+            f"nobody told how long the old buttonholes are, and new ones for their button, {show(slit_mm)} long, {why}",
+            where=in_section("swap", "hole"),
+            mend="Measure one from end to end of its slit, and write that as length.",
+        )
+
+
+def _past_mm(wish: HoleWish, catalogue: Catalogue) -> float:
+    return catalogue.rule("buttonhole past line").value.value if wish.past_mm is None else wish.past_mm
+
+
 def _places(swap: SwapWish, line_mm: float, units: Units) -> tuple[float, ...]:
     if swap.places_mm is not None:
         places: tuple[float, ...] = swap.places_mm
@@ -270,8 +313,7 @@ def _places(swap: SwapWish, line_mm: float, units: Units) -> tuple[float, ...]:
 def _slits(
     wish: HoleWish, places: Sequence[float], laps: Laps, lap: LapName, catalogue: Catalogue, show: Show
 ) -> tuple[OldHole, ...]:
-    usual = catalogue.rule("buttonhole past line").value.value
-    past = usual if wish.past_mm is None else wish.past_mm
+    past = _past_mm(wish, catalogue)
     length = wish.length_mm or 0.0
     if past >= length:
         raise PlanError(

@@ -146,17 +146,6 @@ def _is_cut_pieces(plan: Plan) -> bool:
     return plan.state == "cut pieces"
 
 
-def _same_button_mm(wish: SwapWish, prepared: Prepared, catalogue: Catalogue) -> float | None:
-    """How long the buttonholes of the new buttons are, where the old are the same; None where they are others."""
-    new = prepared.plan.closure
-    if (wish.kind, wish.size, wish.cap_mm) != (new.kind, new.size, new.cap_mm):
-        return None
-    if wish.thickness_mm not in (None, new.thickness_mm):
-        return None
-    hole = buttonhole_for(prepared.fastener, prepared.plan, catalogue)
-    return None if hole is None else hole.length_mm
-
-
 def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue, *, is_trial: bool = False) -> Swap:
     """Find the old closures and make every offer of new ones.
 
@@ -186,14 +175,13 @@ def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue, *, is_trial: bool 
     if plan.change is not None:
         with line_of_band(plan.band):
             laps = laps_of(plan, edges)
-        before = old_row(wish, laps, catalogue, plan.units)
+        before = old_row(wish, laps, catalogue, plan)
         wish = replace(wish, places_mm=before.places_mm, first_mm=None, last_mm=None, count=None)
         lengthened = lengthen(replace(plan, swap=wish), edges, laps, plan.change.lengthen)
         plan, edges, wish = lengthened.plan, lengthened.edges, lengthened.plan.swap or wish
     prepared = prepare(plan, edges, catalogue)
-    same_mm = _same_button_mm(wish, prepared, catalogue)
     is_turned = _is_turned(wish, prepared, catalogue)
-    old = old_row(wish, prepared.laps, catalogue, plan.units, same_mm, is_turned=is_turned)
+    old = old_row(wish, prepared.laps, catalogue, prepared.plan, is_turned=is_turned)
     if old.made and (plan.garment is None or plan.garment.state is None):
         told = Usual(
             "The garment is finished, since it has closures", "as this program has it", "state under [garment]"
