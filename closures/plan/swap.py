@@ -274,7 +274,8 @@ SWAP = Section(
             '"cotton poplin"',
             "what patches are of, those of `patch` and those that go behind old holes; counted in the stack",
             label="Patches of",
-            default="behind old holes the first layer that is no interfacing; where that is bulky, cotton poplin",
+            default="behind old holes the first layer that is no interfacing; where that is bulky, has a pile or is "
+            "a knit, cotton poplin",
         ),
         _TAKE,
     ),

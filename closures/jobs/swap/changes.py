@@ -105,7 +105,7 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
         return
     cloth = offer.cloth
     alike: dict[tuple[LapName, float, str], list[int]] = defaultdict(list)
-    for clash in offer.overlaps:
+    for clash in _nearest_to_each(offer.overlaps):
         patch = patch_at(offer.patches, clash)
         if patch is None:
             continue
@@ -154,6 +154,16 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
         before = "" if offer.is_within else " on before the part is set,"
         laid = f"A patch on the outside,{before} {size}, covers each."
         yield f"Seen past the new closures, also when closed: {which}. {laid}"
+
+
+def _nearest_to_each(clashes: Sequence[Clash]) -> tuple[Clash, ...]:
+    """Of each old hole the clash with the new closure that comes nearest to it: it is closed once."""
+    near: dict[tuple[LapName, int], Clash] = {}
+    for clash in clashes:
+        at = (clash.lap, clash.hole)
+        if at not in near or clash.distance_mm < near[at].distance_mm:
+            near[at] = clash
+    return tuple(near.values())
 
 
 def _patches(shop: Shop, offer: Offer) -> Iterator[str]:

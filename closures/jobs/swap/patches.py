@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
 from closures.jobs.swap.hiding import without_outer_layer
+from closures.jobs.swap.patch_cloth import cloth_in_words, cloth_of_patch
 from closures.placing.backing_cut import PAST_FLANGE_MM
 from closures.placing.buttonhole import hole_at
 from closures.placing.cloth_marks import faces_of, has_nap_alone, keeps_marks, keeps_marks_within, own_layers
@@ -22,7 +23,6 @@ from closures.placing.stack import layers_on, worked_cloths
 from closures.placing.usual_gap import SMALL_SNAP_MM
 from closures.plan.kinds import Range
 from closures.plan.layers import LayerWish
-from closures.said import to_change
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -42,8 +42,6 @@ if TYPE_CHECKING:
 _HAIR_MM = 1e-9
 BITES = ("press-set snap", "magnetic snap", "eyelet")
 """The families that clamp what they bite into, and with it the patch."""
-# Behind bulky cloth: common practice.
-_THIN_FIRM = "cotton poplin"
 # A buttonhole is worked through the patch as well, and the shank of its button is as long as both are thick.
 _COUNTED = (*BITES, "button")
 
@@ -136,7 +134,7 @@ def patch_for(placement: Placement, old: OldRow, clash: Clash, catalogue: Catalo
         band = math.floor(on.edge_distance_mm + behind + _HAIR_MM)
         if wide >= band:
             wide, cut_at = band, "band"
-    layer = _cloth_of(placement.plan, clash.lap, catalogue)
+    layer = cloth_of_patch(placement.plan, clash.lap, catalogue)
     if layer is not None:
         at = on.along_mm + off_along
         layer = replace(
@@ -186,29 +184,6 @@ def _slit_lap(placement: Placement) -> LapName | None:
     return placement.fastener.mark.buttonhole_lap
 
 
-def _cloth_of(plan: Plan, lap: LapName, catalogue: Catalogue) -> LayerWish | None:
-    """What a patch is of: the cloth told for patches, else the first cloth of the lap that is no interfacing.
-
-    Bulky cloth doubled is more than most closures clamp: behind it goes a thin firm cotton (common practice).
-    """
-    if plan.swap is not None and plan.swap.patch_cloth is not None:
-        return LayerWish(cloth=plan.swap.patch_cloth)
-    named = (layer for layer in plan.layers if layer.on in (lap, "both") and layer.cloth is not None)
-    own = next((one for one in named if "fusible" not in catalogue.cloth(one.cloth or "").structures), None)
-    return LayerWish(cloth=_THIN_FIRM) if own is not None and _is_bulky(own, catalogue) else own
-
-
-def _is_bulky(wish: LayerWish, catalogue: Catalogue) -> bool:
-    """Whether a layer is bulky, or has a pile; leather and coated cloth are patched with their like, glued or taped."""
-    cloth = catalogue.cloth(wish.cloth or "")
-    free_mm = cloth.typical.value if wish.thickness_mm is None else wish.thickness_mm
-    # Pile on pile creeps and stands up under a part; that of a felted cloth is no more than a nap.
-    is_bulky = free_mm >= catalogue.rule("bulky cloth").value.value or cloth.structures & {"pile", "nonwoven"} == {
-        "pile"
-    }
-    return is_bulky and not cloth.structures & {"leather", "coated"}
-
-
 def patches_for(placement: Placement, old: OldRow, clashes: Sequence[Clash], catalogue: Catalogue) -> tuple[Patch, ...]:
     """List the patches that a row needs: one for each hole that a closure stands at, in the way or hidden by it.
 
@@ -217,7 +192,32 @@ def patches_for(placement: Placement, old: OldRow, clashes: Sequence[Clash], cat
     swap = placement.plan.swap
     backs_all = swap is None or swap.patch_mm is None
     needing = [clash for clash in clashes if backs_all or clash.kind == "overlaps"]
-    return tuple(patch_for(placement, old, clash, catalogue) for clash in needing)
+    return _one_to_a_hole([patch_for(placement, old, clash, catalogue) for clash in needing])
+
+
+def _one_to_a_hole(patches: Sequence[Patch]) -> tuple[Patch, ...]:
+    """Let one patch, as large as the largest, serve all closures that stand at one hole: its middle lies behind it."""
+    largest: dict[tuple[LapName, int], Patch] = {}
+    for patch in patches:
+        at = (patch.lap, patch.hole)
+        largest[at] = patch if at not in largest else _taking_in(largest[at], patch)
+    return tuple(replace(largest[patch.lap, patch.hole], mark=patch.mark) for patch in patches)
+
+
+def _taking_in(one: Patch, other: Patch) -> Patch:
+    """One patch in place of two behind the same hole."""
+    wide = max(one, other, key=lambda patch: patch.across_mm)
+    long = max(one, other, key=lambda patch: patch.along_mm)
+    layer = wide.layer
+    if layer is not None and long.layer is not None:
+        layer = replace(layer, along_mm=long.layer.along_mm)
+    is_oblong = one.is_oblong or other.is_oblong
+    return replace(wide, along_mm=long.along_mm, layer=layer, is_oblong=is_oblong)
+
+
+def each_once(patches: Sequence[Patch]) -> tuple[Patch, ...]:
+    """Each patch once, however many closures stand at its hole."""
+    return tuple({(patch.lap, patch.hole): patch for patch in patches}.values())
 
 
 def patch_at(patches: Sequence[Patch], clash: Clash) -> Patch | None:
@@ -229,24 +229,8 @@ def layers_with(plan: Plan, patches: Sequence[Patch], family: str) -> Plan:
     """Put patches among the layers of a plan, where the closure holds in them: clamped, worked or sewn through."""
     if family not in _COUNTED:
         return plan
-    return replace(plan, layers=(*plan.layers, *(patch.layer for patch in patches if patch.layer is not None)))
-
-
-def assumed_of(plan: Plan, patches: Sequence[Patch]) -> tuple[str, ...]:
-    """Say what patches behind old holes were taken to be of, where the plan does not tell; nothing where it does."""
-    wish = plan.swap
-    if wish is None or wish.patch_cloth is not None:
-        return ()
-    cloths: dict[str, None] = {}
-    for patch in patches:
-        if patch.layer is not None and patch.layer.cloth:
-            own = any(one.cloth == patch.layer.cloth and one.on in (patch.lap, "both") for one in plan.layers)
-            why = "as the lap is" if own else "thin and firm, since the lap's own cloth is bulky or has a pile"
-            cloths[f"{patch.layer.cloth}, {why}"] = None
-    if not cloths:
-        return ()
-    told = f"The patches behind old holes are of {' and '.join(cloths)} (as this program has it)."
-    return (told + to_change("patch_cloth under [swap]"),)
+    laid = (patch.layer for patch in each_once(patches) if patch.layer is not None)
+    return replace(plan, layers=(*plan.layers, *laid))
 
 
 def _patched(
@@ -296,7 +280,7 @@ def told_on_laps(
 
 def parts_of(patches: Sequence[Patch]) -> tuple[tuple[str, LapName, int], ...]:
     """Count patches as parts, lap by lap."""
-    counts = Counter(patch.lap for patch in patches)
+    counts = Counter(patch.lap for patch in each_once(patches))
     laps: tuple[LapName, ...] = ("over", "under")
     return tuple((PATCH_BEHIND, lap, counts[lap]) for lap in laps if counts[lap])
 
@@ -353,7 +337,7 @@ def with_besides(
     if helper is not None:
         bought = f"of a small {helper.name}"
         helpers = ((f"ball half {bought}", "over", len(apart)), (f"socket half {bought}", "under", len(apart)))
-    assumed = (*placement.assumed, *assumed_of(prepared.plan, patches))
+    assumed = (*placement.assumed, *cloth_in_words(prepared.plan, [(one.lap, one.layer) for one in patches], catalogue))
     patched, uncounted = _patched(placement, patches, apart)
     return replace(
         placement,

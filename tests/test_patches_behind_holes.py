@@ -1,0 +1,59 @@
+"""Patches behind old holes: what they are of, how many there are, and where none is wanted."""
+
+from __future__ import annotations
+
+import pytest
+from test_old_buttonholes import CATALOGUE, POPLIN, steps_of, swapped
+
+from closures.report.parts import count_parts
+
+
+def layers(*names: str) -> str:
+    return "".join(f'[[layer]]\ncloth = "{name}"\n' for name in names)
+
+
+KNITS = ["interlock", "rib", "merino jersey", "scuba knit", "ponte", "jersey"]
+SNAP, BUTTON = ("capped prong snap", "16 L"), ("sew-through button", "20 L")
+
+
+@pytest.mark.parametrize("knit", [name for name in KNITS if name in {one.name for one in CATALOGUE.cloths}])
+def test_patch_behind_a_hole_in_a_knit_is_woven(knit: str) -> None:
+    """Common practice: what a part bites into must not stretch away from it, as the backing of a knit does not."""
+    keep = swapped(SNAP, BUTTON, length=16, layers=layers(knit, knit)).offers[0]
+    assert {patch.layer.cloth for patch in keep.patches if patch.layer} == {"cotton poplin"}
+    told = " ".join(keep.placement.assumed)
+    assert "of cotton poplin, woven and firm, since the lap's own cloth stretches" in told or "is bulky" in told
+
+
+def test_patch_behind_a_hole_in_woven_cloth_is_as_the_lap_is() -> None:
+    keep = swapped(SNAP, BUTTON, length=16, layers=layers("chino", "cotton poplin")).offers[0]
+    assert {patch.layer.cloth for patch in keep.patches if patch.layer} == {"chino"}
+
+
+def test_one_patch_serves_two_closures_at_one_hole() -> None:
+    # The hole of the third runs from 216.8 to 246.8 mm, and the helper stands at 250 mm.
+    anchor = '[[anchor]]\nname = "bust point"\nalong = "250 mm"\n'
+    made = swapped(("sew-on snap", "1"), BUTTON, length=30, count=4, first=20, last=240, more=anchor)
+    helper = next(offer for offer in made.offers if offer.kind == "helper")
+    at = {(patch.mark, patch.hole) for patch in helper.patches}
+    assert {hole for _, hole in at} == {1, 2, 3, 4} and len(at) > 4
+    counted = {(one.part, one.lap): one.count for one in count_parts(helper.placement)}
+    assert counted["patch behind an old hole", "over"] == 4
+    sizes = {patch.hole: set() for patch in helper.patches}
+    for patch in helper.patches:
+        sizes[patch.hole].add((patch.along_mm, patch.across_mm))
+    assert all(len(each) == 1 for each in sizes.values())
+    told = " ".join(helper.changes)
+    assert told.count("behind buttonhole 3") <= 1
+
+
+def test_patch_that_serves_two_is_clamped_once_by_each() -> None:
+    anchor = '[[anchor]]\nname = "bust point"\nalong = "250 mm"\n'
+    made = swapped(SNAP, BUTTON, length=30, count=4, first=20, last=240, more=anchor, layers=POPLIN)
+    helper = next(offer for offer in made.offers if offer.kind == "helper")
+    shared = [patch.mark for patch in helper.patches if patch.hole == 3]
+    assert len(shared) > 1
+    # Poplin is 0.24 mm, typical: the table of cloths. Two layers and one patch.
+    stacks = [helper.placement.marks[n - 1].on("over").stack for n in shared]
+    assert all(stack.typical_mm == pytest.approx(3 * 0.24) for stack in stacks)
+    assert steps_of(SNAP, BUTTON, length=30, count=4, first=20, last=240, more=anchor)["close holes"]
