@@ -57,3 +57,47 @@ def test_patch_that_serves_two_is_clamped_once_by_each() -> None:
     stacks = [helper.placement.marks[n - 1].on("over").stack for n in shared]
     assert all(stack.typical_mm == pytest.approx(3 * 0.24) for stack in stacks)
     assert steps_of(SNAP, BUTTON, length=30, count=4, first=20, last=240, more=anchor)["close holes"]
+
+
+def posts(new: tuple[str, str], old: tuple[str, str], *cloth: str):
+    from closures.app.job import check_plan
+    from closures.plan.reading import read_plan
+
+    text = (
+        '[edge]\nstraight = "600 mm"\n[garment]\nopens = "front"\nstate = "finished"\n[band]\nwidth = "50 mm"\n'
+        f'inset = "22 mm"\nunder_inset = "22 mm"\nlap = "left over right"\n[closure]\nkind = "{new[0]}"\nsize = "{new[1]}"\n'
+        f'[swap]\nkind = "{old[0]}"\nsize = "{old[1]}"\nfirst = "25 mm"\nlast = "55 mm"\ncount = 6\nhole = {{ made = true }}\n'
+        + layers(*cloth)
+    )
+    answer = check_plan(read_plan(text.encode(), "plan.toml"))
+    return answer, next(offer for offer in answer.swap.offers if offer.kind == "keep")
+
+
+LEATHER = ("leather 3 oz", "leather 3 oz")
+
+
+def test_old_hole_in_leather_that_the_new_post_fills_is_opened_and_not_patched() -> None:
+    """Common practice: a punched hole is opened to the width that the new post asks for."""
+    _, keep = posts(("leather post snap", "24 L"), ("leather post snap", "20 L"), *LEATHER)
+    assert keep.patches == () and keep.clashes == () and keep.unused == ()
+    # 4.5 mm: the table of fasteners.
+    assert any("each is opened to 4.5 mm, and the new part fills it" in told for told in keep.changes)
+    # Two of 3 oz, 1.19 mm each: a patch would be a third.
+    stack = keep.placement.marks[0].over.stack
+    assert stack.typical_mm == pytest.approx(2 * CATALOGUE.cloth("leather 3 oz").typical.value)
+    assert not [one for one in keep.findings if one.rule == "layer thickness" and one.result != "pass"]
+
+
+@pytest.mark.parametrize(
+    ("new", "old", "cloth"),
+    [
+        pytest.param(("leather post snap", "20 L"), ("leather post snap", "24 L"), LEATHER, id="narrower than the old"),
+        pytest.param(("prong snap", "16 L"), ("leather post snap", "20 L"), LEATHER, id="prongs fill no hole"),
+        pytest.param(
+            ("leather post snap", "24 L"), ("post snap", "20 L"), ("denim 12 oz", "denim 12 oz"), id="cloth frays"
+        ),
+    ],
+)
+def test_old_hole_that_the_new_part_does_not_fill_is_patched(new, old, cloth) -> None:
+    _, keep = posts(new, old, *cloth)
+    assert keep.patches and not any("fills it" in told for told in keep.changes)

@@ -15,6 +15,7 @@ from closures.jobs.swap.offer import FALSE_BUTTONS, laps_in_sight, unused_in_sig
 from closures.jobs.swap.patches import parts_outside, patch_at, told_on_laps
 from closures.jobs.swap.pull import SNAPS
 from closures.jobs.swap.served import SAME_LENGTH_MM, served_in_words
+from closures.jobs.swap.taken_up import taken_up_in_words
 from closures.jobs.swap.words import PRONGS, counted, cover_in_words, for_holes, held_by, keeps_holes, shut_in_words
 from closures.placing.backing_cut import PAST_FLANGE_MM
 from closures.said import for_author
@@ -103,6 +104,7 @@ def _take_off(shop: Shop, offer: Offer) -> Iterator[str]:
 def _close(shop: Shop, offer: Offer) -> Iterator[str]:
     if not shop.old.made or not shop.old.holes:
         return
+    yield from taken_up_in_words(shop, offer)
     cloth = offer.cloth
     alike: dict[tuple[LapName, float, str], list[int]] = defaultdict(list)
     for clash in _nearest_to_each(offer.overlaps):

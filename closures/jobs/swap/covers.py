@@ -65,7 +65,12 @@ def room_from_holes_mm(plan: Plan, fastener: Fastener, old: OldRow, catalogue: C
     whole = catalogue.rule("old hole from rim").value.value
     if fastener.family not in BITES or not old.made or old.fastener.setting in PRONGS:
         return whole
-    layers = [one for lap in laps_with_holes(old) for one in layers_on(lap, own_layers(plan), catalogue)]
-    if not worked_cloths(layers, plan, fastener.kind) & {"leather", "coated"}:
+    if not keeps_needle_holes_where_old(plan, fastener, old, catalogue):
         return whole
     return max(whole, PAST_FLANGE_MM + catalogue.rule("ridge").value.value)
+
+
+def keeps_needle_holes_where_old(plan: Plan, fastener: Fastener, old: OldRow, catalogue: Catalogue) -> bool:
+    """Whether laps with old holes are of leather or coated cloth: no stitch closes one there, and none frays."""
+    layers = [one for lap in laps_with_holes(old) for one in layers_on(lap, own_layers(plan), catalogue)]
+    return bool(worked_cloths(layers, plan, fastener.kind) & {"leather", "coated"})

@@ -16,6 +16,7 @@ from closures.jobs.swap.kept import as_they_stay
 from closures.jobs.swap.made_whole import check_holes
 from closures.jobs.swap.patches import Patch, cloth_words_of, layers_with, patches_for, with_besides
 from closures.jobs.swap.served import check_length_told, serves_again
+from closures.jobs.swap.taken_up import taken_up
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.placement import place_on
@@ -251,7 +252,7 @@ def make_offer(
         i: mark.n for i, place in enumerate(old.places_mm, 1) for mark in marks if abs(mark.along_mm - place) <= AT_MM
     }
     reused = tuple((at[hole.n], hole.n) for hole in old.holes if hole.n in at and serves_again(shop, hole))
-    in_use = _in_use(shop, at)
+    in_use = _in_use(shop, at) | taken_up(shop, placement)
     slits = {mark.n: slit for mark in marks if (slit := _new_slit(shop, placement, mark.n)) is not None}
     added = tuple(mark.n for mark in marks if mark.n not in at.values())
     apart = frozenset(added) if kind == "hidden helper" and placement.fastener.family != "sew-on snap" else frozenset()
