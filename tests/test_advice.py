@@ -14,7 +14,8 @@ import pytest
 from closures.advice.advice import Advice
 from closures.advice.cautions import all_cautions
 from closures.advice.comparing import lie_flat
-from closures.advice.facts import FLAGS, GROUPS, unknown_facts
+from closures.advice.facts import unknown_facts
+from closures.advice.known_facts import FLAGS, GROUPS
 from closures.advice.order import Step, all_steps, in_order
 from closures.advice.phrases import phrases_of
 from closures.advice.settings import settings

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from test_old_buttonholes import CATALOGUE, POPLIN, steps_of, swapped
+from test_old_buttonholes import CATALOGUE, POPLIN, plan_of, steps_of, swapped
 
 from closures.report.parts import count_parts
 
@@ -101,3 +101,33 @@ def test_old_hole_in_leather_that_the_new_post_fills_is_opened_and_not_patched()
 def test_old_hole_that_the_new_part_does_not_fill_is_patched(new, old, cloth) -> None:
     _, keep = posts(new, old, *cloth)
     assert keep.patches and not any("fills it" in told for told in keep.changes)
+
+
+def told_of(*cloth: str, new=SNAP, old=BUTTON, **more):
+    from closures.advice.advice import advise
+    from closures.app.job import check_plan
+
+    answer = check_plan(
+        plan_of(new, old, length=16, layers=layers(*cloth), more='take = "keep every old place"\n', **more)
+    )
+    return advise(answer.placement, answer.findings, answer.catalogue, answer.swap)
+
+
+@pytest.mark.parametrize("cloth", ["waxed cotton", "oilcloth", "leather 3 oz"])
+def test_stop_stands_before_the_first_stitch_in_an_old_buttonhole_whose_hole_stays(cloth: str) -> None:
+    order = told_of(cloth, cloth).order
+    keys = [step.key for step in order.steps]
+    assert order.stop_before is not None
+    assert keys[order.stop_before - 1] == "close holes"
+    assert "keeps every hole of a needle" in order.stop
+
+
+def test_stop_waits_for_the_first_hole_in_cloth_that_forgives_a_stitch() -> None:
+    order = told_of("poplin", "poplin").order
+    keys = [step.key for step in order.steps]
+    assert "close holes" in keys[: order.stop_before - 1]
+
+
+def test_wax_is_told_to_hold_neither_tape_nor_glue() -> None:
+    waxed, other = (" ".join(told_of(cloth, cloth).cautions) for cloth in ("waxed cotton", "oilcloth"))
+    assert "Tape and glue hold badly on wax" in waxed and "on wax" not in other

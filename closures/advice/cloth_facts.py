@@ -83,6 +83,8 @@ def cloth_words(
         words.add("fusible" if plan.gauge is None else "fusible on knitting")
     if _melts(layers):
         words.add("melts")
+    if "waxed" in made:
+        words.add("waxed")
     no_heat = any(word in made for word in _NO_HEAT)
     if keeps_marks(layers, plan, catalogue):
         words.add("marks")

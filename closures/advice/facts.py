@@ -10,7 +10,7 @@ garment is *cut pieces*, a *sewn band* (the band is made, the garment open) or *
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, get_args
+from typing import TYPE_CHECKING
 
 from closures.advice.backing import backed_in_words, backing_in_words, laps_backed, wanted_besides
 from closures.advice.both_laps import backing_held
@@ -20,17 +20,16 @@ from closures.advice.faces_seen import edges_meet, faces_seen
 from closures.advice.facings import faced_laps
 from closures.advice.figures import figures_of, laps_in_order, on_the_front
 from closures.advice.holes_left import keeps_needle_holes
+from closures.advice.known_facts import FLAGS, GROUPS
 from closures.advice.phrases import why_thread
 from closures.advice.settings import setting_of
 from closures.advice.swap_facts import new_hole_marks, swap_figures, swap_words
 from closures.advice.wadding import wadding_figures
 from closures.advice.washing import bears_no_wash
-from closures.advice.wearer_facts import AGES, wearer_words, words_on_magnets
+from closures.advice.wearer_facts import wearer_words, words_on_magnets
 from closures.advice.worked import all_alike, laps_worked, prepared_apart, whole_cloth, with_face
-from closures.catalogue.values import Family, SettingName
 from closures.checks.finding import numbers_in_words
 from closures.frozen import frozen
-from closures.jobs.swap.hiding import Hiding
 from closures.jobs.swap.patches import laps_with_holes
 from closures.jobs.table.backing import back_laps
 from closures.placing.cloth_marks import faces_of
@@ -54,109 +53,6 @@ if TYPE_CHECKING:
     from closures.jobs.swap.swap import Swap
     from closures.placing.placement import Placement
     from closures.plan.band import Face
-
-GROUPS: dict[str, tuple[str, ...]] = {
-    "set": get_args(SettingName),
-    "family": get_args(Family),
-    "kind": ("shank button",),
-    "cloth": ("woven", "knit", "pile", "sheer", "leather", "coated", "padded", "nonwoven", "silk", "satin", "not told"),
-    "press": ("iron", "damp", "steam", "none"),
-    "wash": ("first", "done", "after", "never", "steam", "trial"),
-    "heat": ("bears",),
-    "state": ("cut pieces", "sewn band", "finished"),
-    "on": ("edge", "strap"),
-    "ends": ("lapped", "meeting"),
-    "wearer": ("child", "under three", "weak hands", "single hand", "quick change", "implants"),
-    "implants": ("none", "some", "allowed", "not asked"),
-    "sold": ("not EU", "not US"),
-    "offer": ("keep", "ends", "best", "fewest", "clear", "helper", "hidden", "behind"),
-    "hiding": get_args(Hiding),
-}
-"""The facts that come in groups, written ``group: value``."""
-
-FLAGS = (
-    *AGES,
-    "fails",
-    "fusible",
-    "fusible on knitting",
-    "melts",
-    "beside",
-    "ironed",
-    "strap cut to size",
-    "slit by pins",
-    "slit by hand",
-    "napped",
-    "marks",
-    "marks within",
-    "marked within",
-    "inside as told",
-    "measured as told",
-    "scrap first",
-    "loops keep",
-    "backing pieces",
-    "backing wanted",
-    "buttonholes",
-    "knitted",
-    "knitted holes",
-    "bound",
-    "bound on the front",
-    "bound on the stand",
-    "any bound",
-    "sheets first",
-    "any magnetic",
-    "opened for magnets",
-    "press-set",
-    "set one after the other",
-    "taped",
-    "leather facing",
-    "parts",
-    "metal",
-    "metal press fastener",
-    "pierces",
-    "hammered",
-    "pressed",
-    "sewn on",
-    "cord",
-    "pens do",
-    "rinses",
-    "small",
-    "worn",
-    "filled",
-    "swap",
-    "bears no wash",
-    "cloth laid in",
-    "old made",
-    "old sewn on",
-    "old come off",
-    "magnets in it",
-    "withheld",
-    "magnets withheld",
-    "magnets on a child",
-    "magnets off a child",
-    "holes to close",
-    "some stay",
-    "some new",
-    "holes unused",
-    "room to cover",
-    "holes left",
-    "holes past",
-    "old buttonholes serve",
-    "holes serve as they are",
-    "holes to lengthen",
-    "holes to shorten",
-    "holes to measure",
-    "holes to fit",
-    "patch",
-    "stand",
-    "bands",
-    "faced apart",
-    "wadding out",
-    "lace",
-    "carriers",
-    "one snap holds",
-    "belt",
-)
-"""The facts that stand alone."""
 
 
 @frozen

@@ -65,6 +65,8 @@ def kept_steps(facts: Facts, is_first_pointed: bool, is_second_pointed: bool) ->
     kept |= {key for word, key in _KEPT_OF.items() if word in facts.words}
     if keeps_needle_holes(facts.words):
         kept |= {*_SEAMS, *_OPENED}
+        # An old buttonhole is drawn together by stitches; what is round is held by its patch alone.
+        kept |= {"close holes"} if "slits to close" in facts.words else set()
     if not any(keeps_needle_holes(of.outer) or "marks" in of.outer for of in facts.laps.values()):
         # Bands are sewn to their laps before any facing meets them.
         kept.discard("bands on")

@@ -6,9 +6,10 @@ from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
 
-from closures.advice.facts import GROUPS, Facts, unknown_facts
+from closures.advice.facts import Facts, unknown_facts
 from closures.advice.holes_left import keeps_needle_holes
 from closures.advice.kept import BOUND, EDGES, kept_steps, why_kept
+from closures.advice.known_facts import GROUPS
 from closures.advice.laying import marked_in_words, ways_of_marking
 from closures.advice.marking import way_to_mark
 from closures.advice.phrases import phrases_at

@@ -50,6 +50,7 @@ def swap_words(swap: Swap, catalogue: Catalogue) -> set[str]:
         # Whether they stay or come off: they are there as the work begins.
         "magnets in it": swap.old.made and swap.old.fastener.setting == "magnetic",
         "holes to close": bool(_to_close(swap)),
+        "slits to close": any(not old.is_round_on(lap) for lap in _to_close(swap)),
         "holes unused": swap.old.made and bool(offer.unused) and bool(offer.in_sight),
         "room to cover": bool(seen) and is_room_to_cover(offer.placement, seen, least_cover_mm(old, catalogue)),
         "holes left": swap.old.made and bool((offer.unused and offer.in_sight) or offer.unused_under),

@@ -41,7 +41,7 @@ SEWN_SETTINGS: frozenset[SettingName] = frozenset({"sew-on", "covered snap", "se
 """How closures are set that a needle alone sews on, one by one."""
 LapName = Literal["over", "under"]
 Structure = Literal[
-    "woven", "knit", "pile", "sheer", "leather", "coated", "padded", "nonwoven", "fusible", "openwork", "fine"
+    "woven", "knit", "pile", "sheer", "leather", "coated", "padded", "nonwoven", "fusible", "openwork", "fine", "waxed"
 ]
 
 PROVENANCE_KINDS: tuple[ProvenanceKind, ...] = (
@@ -266,7 +266,7 @@ class Cloth:
             where the user measured one.
         is_brushed: it has a nap or a pile, and gives way more when it is clamped.
         aliases: other names for it.
-        also: further words on how it is made; a coated knit is both, net is openwork, and fine what a hole frays in.
+        also: further words on how it is made; net is openwork, fine what a hole frays in, waxed what bears no glue.
         clamped: least and most thickness of one layer under a flange, where a trial or a gauge told it.
         loops_keep: a knit whose loops are so matted that none runs where it is cut, and no edge frays.
         marks: its pile or face keeps what a needle, a pin or an iron does to it.
