@@ -1584,8 +1584,8 @@ PLAYSUIT = (
 
 @pytest.mark.parametrize(
     ("gap", "more", "is_fewest"),
-    [(50, "", True), (85, "", False), (50, '[spacing]\npitch = "38 mm"\n', False)],
-    ids=["gaps within the limit", "gaps that gape", "gaps that are told"],
+    [(50, "", True), (76, "", True), (100, "", False), (50, '[spacing]\npitch = "38 mm"\n', False)],
+    ids=["gaps within the limit", "gaps that held till now", "gaps that gape", "gaps that are told"],
 )
 def test_fewer_closures_are_better_on_a_small_child_where_no_gap_is_too_wide(gap, more, is_fewest):
     """Our own rule: each is two holes more, and one thing more that comes off and is swallowed."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import partial
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.errors import PlanError, in_section, naming
@@ -15,6 +16,7 @@ from closures.jobs.swap.offers import NotOffered, make_offers
 from closures.jobs.swap.old_row import OldRow, old_row
 from closures.jobs.swap.pull import pull_in_words
 from closures.jobs.swap.trouble import what_would_work, why_none_works
+from closures.lengths import SAME_MM
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.laps import laps_of
 from closures.placing.line_named import line_of_band
@@ -26,6 +28,7 @@ from closures.plan.swap import HoleWish, SwapWish
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener
+    from closures.checks.finding import Finding
     from closures.edges.reading import Edges
     from closures.errors import Where
     from closures.placing.buttonhole import Buttonhole
@@ -197,7 +200,7 @@ def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue, *, is_trial: bool 
     needs = next((lacking for offer in offers if (lacking := needs_of(offer.placement))), ())
     cannot = why_none_works(offers)
     ranked = partial(
-        _rank, is_divided_anew=lengthened is not None, is_fewer_better=_is_fewer_better(prepared, catalogue)
+        _rank, old=old, is_divided_anew=lengthened is not None, is_fewer_better=_is_fewer_better(prepared, catalogue)
     )
     recommended = min(offers, key=ranked).n
     return Swap(
@@ -277,19 +280,34 @@ def _is_fewer_better(prepared: Prepared, catalogue: Catalogue) -> bool:
     return is_usual and usual_gap_key(prepared.plan, prepared.fastener, catalogue) == BABYWEAR
 
 
-def _rank(offer: Offer, is_divided_anew: bool, is_fewer_better: bool) -> tuple[float, ...]:
+_HELD_SO_FAR = 1.5
+"""Times the widest gap within which a gap that the garment had till now is tried on before closures are added: our own
+rule, as the look at it asks on those for whom few are wanted."""
+
+
+def _held_so_far(finding: Finding, old: OldRow) -> bool:
+    """Whether a gap that is looked at is no wider than the garment had till now, and not too far over the limit."""
+    found, limit = finding.found_mm, finding.limit_mm
+    had = max((b - a for a, b in pairwise(old.places_mm)), default=0.0)
+    return old.made and found is not None and limit is not None and found <= min(had + SAME_MM, _HELD_SO_FAR * limit)
+
+
+def _rank(offer: Offer, old: OldRow, is_divided_anew: bool, is_fewer_better: bool) -> tuple[float, ...]:
     """What is wrong with an offer, worst first; then the order of the list.
 
     Failed checks, anchors missed, buttons for show on a child (they close nothing, and may come off), holes that a
     wearer would see, gaps off the wish (a wider one counts twice: it gapes, a closer one only costs a closure), other
     warnings, changes. After a change of the pattern an even row counts before all but the first four: that is what it
-    is divided again for. Where fewer are better, gaps within the limit are as good as the usual one.
+    is divided again for. Where fewer are better, gaps within the limit are as good as the usual one, and so
+    are those that held till now.
     """
     failed = sum(finding.result == "fail" for finding in offer.findings)
     missed = sum(not anchor.is_met for anchor in offer.anchors)
     warned = sum(finding.result == "warn" for finding in offer.findings)
     spread = round(offer.placement.spacing.spread_mm, 2) if is_divided_anew else 0.0
-    is_within = is_fewer_better and not any(one.rule == "widest gap" and one.result != "pass" for one in offer.findings)
+    is_within = is_fewer_better and not any(
+        one.rule == "widest gap" and one.result != "pass" and not _held_so_far(one, old) for one in offer.findings
+    )
     off = 0.0 if is_divided_anew or is_within else _off_the_pitch_mm(offer)
     count = len(offer.places_mm) if is_within else 0
     loose = offer.kind in FALSE_BUTTONS and offer.placement.plan.is_for_child
