@@ -10,6 +10,8 @@ from closures.app.job import advice_of, place_plan, result_files
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.backing import EXTRA
 from closures.drawing.extras.extra import Drawn
+from closures.drawing.ink.extents import box_of
+from closures.drawing.ink.shapes import Group
 from closures.drawing.paper.piece import LongPiece
 from closures.jobs.table.backing import back_laps
 from closures.jobs.table.openings import openings_of
@@ -213,6 +215,21 @@ def test_no_patch_is_told_where_none_has_room_however_the_backing_is_asked_for(a
         # Every mark lies as near the edge: none is helped by more room at the ends.
         assert backing.trouble.startswith("At every mark the") and "4.3 mm past the flange" in backing.trouble
         assert "first or last closure" not in backing.trouble and "Take a wider band or" in backing.trouble
+
+
+@pytest.mark.parametrize("made", ["true", "false"])
+@pytest.mark.parametrize("letters", ["", "large = true\n"])
+def test_name_of_a_patch_keeps_its_distance_from_the_cut_line_however_much_follows(letters: str, made: str) -> None:
+    text = _CUT.format(way="along", made=made, form="patches") + letters
+    found = place_plan(read_plan(text.encode(), "swap.toml"))
+    drawn = Drawn(found.placement, found.findings, found.catalogue, found.sheets, found.swap)
+    pieces = [piece for piece in EXTRA.pieces(drawn) if not isinstance(piece, LongPiece)]
+    assert pieces
+    for piece in pieces:
+        ring = next(item for item in piece.items if isinstance(item, Group) and item.id.startswith("backing-"))
+        (name,) = [one for one in words_on(tuple(piece.items)) if "BACKING" in one.text]
+        # As much white below the line as half a figure is high, at the least.
+        assert box_of(name)[1] - box_of(ring)[3] > drawn.type.figure / 2
 
 
 def test_end_of_a_band_that_leaves_no_room_is_told_at_its_mark() -> None:

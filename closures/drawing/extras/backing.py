@@ -194,13 +194,14 @@ def _patch(drawn: Drawn, backing: Backing, piece: BackingPiece) -> Piece:
     if piece.along_mm is not None:
         # Behind a slit it ends with the band, and lies unevenly about its mark.
         reach = max(math.dist(mark.at, corner) for corner in piece.outline)
-    low = (x, y + reach + 2.6 * size)
     rows = (
         drawn.of_opening(f"BACKING, {backing.lap} lap"),
         f"cut {piece.copies}, one under each",
         *_cut_out(drawn, backing, piece),
         drawn.sheet_words,
     )
+    # The first row keeps its distance from the cut line, however many follow it.
+    low = (x, y + reach + size * (1.35 + 1.25 * (len(rows) - 1) / 2))
     ring = Group(f"backing-{view.lap.name}", f"backing patch, {view.lap.name} lap", (outline(piece.outline, view),))
     beside = spot.moved(0.0, -reach - 3.0)
     items = [
