@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from closures.checks.finding import numbers_in_words as marks_in_words
 from closures.jobs.swap.clash import is_room_to_cover
 from closures.jobs.swap.covers import hole_past_button_mm, least_cover_mm, past_in_words
+from closures.jobs.swap.hiding import is_seen_through
 from closures.jobs.swap.made_whole import backing_in_words
 from closures.jobs.swap.needs import needs_in_words
 from closures.jobs.swap.offer import FALSE_BUTTONS, laps_in_sight, unused_in_sight
@@ -300,7 +301,9 @@ def _hidden(shop: Shop, offer: Offer) -> Iterator[str]:
             f"{helper.size}{across}, on the inner faces: nothing is pierced for it, and it does not show."
         )
     elif offer.kind in ("helper", "behind helper") and new.family in SNAPS:
-        yield "The helper need not match: a small sew-on snap on the inner faces does as well, and does not show."
+        seen = is_seen_through(offer.placement.plan, shop.catalogue, "sewn")
+        shows = "though it is seen through the sheer cloth" if seen else "and does not show"
+        yield f"The helper need not match: a small sew-on snap on the inner faces does as well, {shows}."
 
 
 def _past_the_button(shop: Shop) -> str:

@@ -11,7 +11,9 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.lengths import SAME_MM
 from closures.placing.single_layer import lying_all_over
+from closures.placing.stack import layers_on
 from closures.plan.shown import shown_beside
+from closures.series import a_or_an
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -43,9 +45,41 @@ def hiding_of(prepared: Prepared, old: OldRow, catalogue: Catalogue) -> Hiding:
     """
     new, plan, show = prepared.fastener, prepared.plan, shown_beside(prepared.plan.units)
     button = show(old.fastener.cap_mm)
-    instead = f"an open ring no wider than the button ({button}), or a sew-on snap"
     if old.fastener.setting == "tack button":
         raise CannotHide("A tack button is driven on, so it cannot be sewn on for show.")
+    hiding = _way_of(prepared, old, catalogue)
+    if new.cap_mm > old.fastener.cap_mm + SAME_MM and is_seen_through(plan, catalogue, hiding):
+        raise CannotHide(
+            f"The cloth of the over lap is sheer, and {a_or_an(new.kind)} of {show(new.cap_mm)} is seen through it "
+            f"around a button of {button}. This asks for a snap no wider than the button."
+        )
+    return hiding
+
+
+def is_seen_through(plan: Plan, catalogue: Catalogue, hiding: Hiding) -> bool:
+    """Whether what lies within the over lap is seen from outside: all that lies over it is sheer (common practice).
+
+    An interfacing is no cover: on a sheer it is chosen so as not to be seen.
+
+    Args:
+        plan: for its layers; nothing is known of a lap that has none told.
+        catalogue: cloths.
+        hiding: how the parts lie; beneath the outer layer, that one alone lies over them.
+    """
+    cloths = [one for one in layers_on("over", plan.layers, catalogue) if "fusible" not in one.structures]
+    over = cloths[:1] if hiding == "beneath" else cloths
+    return bool(over) and all("sheer" in one.structures for one in over)
+
+
+def _way_of(prepared: Prepared, old: OldRow, catalogue: Catalogue) -> Hiding:
+    """How the new snaps can lie beneath buttons that are sewn on, whatever is seen through the cloth.
+
+    Raises:
+        CannotHide: no button can be sewn on over them, or a ring would show around it.
+    """
+    new, plan, show = prepared.fastener, prepared.plan, shown_beside(prepared.plan.units)
+    button = show(old.fastener.cap_mm)
+    instead = f"an open ring no wider than the button ({button}), or a sew-on snap"
     if new.family == "sew-on snap":
         return "sewn"
     is_open = not old.made and plan.state in (None, "cut pieces")

@@ -15,7 +15,7 @@ from closures.jobs.swap.changes import changes_of
 from closures.jobs.swap.clash import closed_by_hole, is_room_to_cover
 from closures.jobs.swap.covers import least_cover_mm
 from closures.jobs.swap.fewest import fewest_changes
-from closures.jobs.swap.hiding import CannotHide, hiding_of
+from closures.jobs.swap.hiding import CannotHide, hiding_of, is_seen_through
 from closures.jobs.swap.offer import AT_MM, FALSE_BUTTONS, Offer, Shop, make_offer, unused_in_sight
 from closures.jobs.swap.pull import SNAPS
 from closures.jobs.swap.told import told_otherwise
@@ -298,6 +298,8 @@ def _hidden_helper(shop: Shop) -> tuple[Placement, str]:
         _hiding(shop)
     except _No:
         raise _No("As above: no button can be sewn on over these snaps, or it would not hide them.") from None
+    if is_seen_through(shop.prepared.plan, shop.catalogue, "sewn"):
+        raise _No("The cloth of the over lap is sheer, and a helper without a button over it is seen through it.")
     row, why = _helper(shop)
     return row, f"Outside it still looks buttoned, and the helper does not show. {why}"
 
