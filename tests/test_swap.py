@@ -992,7 +992,7 @@ def test_button_for_show_is_not_said_to_hide_a_longer_buttonhole():
         (old(places=[6, 90], hole=HOLE.replace("{", "{ past = 7,")), EdgeError, "would run from -1 mm to 15 mm"),
         (old(places=[90, 60]), PlanError, "number 2 does not lie beyond"),
         (old(hole='{ way = "along", length = 3, past = 4, made = true }'), PlanError, "wholly beside it"),
-        (old("sewn button", "18 L"), ClosureError, "no kind of closure"),
+        (old("sewn button", "18 L"), ClosureError, "may be one of several kinds"),
         ('[swap]\nkind = "post snap"\nsize = "20 L"\nfirst = 60\n', PlanError, "needs last and count"),
         ('[swap]\nkind = "post snap"\nsize = "20 L"\nfirst = 400\nlast = 300\ncount = 4\n', EdgeError, "no room"),
         ('[swap]\nkind = "post snap"\nsize = "20 L"\n', PlanError, "exactly one of places, first"),
@@ -1158,6 +1158,8 @@ def jacket(kind: str, size: str, *, rest: str = LEATHER, old_kind: str = "leathe
 @pytest.mark.parametrize("rest", [LEATHER, '[[layer]]\nthickness = "2.4 mm"\n'])
 def test_round_holes_in_leather_are_neither_drawn_together_nor_fused(kind: str, size: str, rest: str):
     swap = jacket(kind, size, rest=rest)
+    # Of posts the recommended offer opens the old holes and closes none.
+    swap = swap.take(offer_of(swap, "best").n)
     for offer in swap.offers:
         told = " ".join((*offer.changes, *(f.text for f in offer.findings if f.rule == "old hole")))
         assert not [word for word in ("fuse", "darn", "edge to edge", "Sew each shut") if word in told], told
