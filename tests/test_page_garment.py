@@ -167,6 +167,12 @@ def test_row_that_stands_typed_in_a_window_of_an_opening_holds_the_set_until_it_
     assert shown.count(" disabled") == 4 and f'<a href="{front}">front</a>: typed and not asked for, “Another' in shown
     state = client.get(f"{first}/state").json()
     assert state["holds"] and state["result"] == "fail" and "bust, 120 mm" in html.unescape(state["held_html"])
+    # Its own card tells no verdict on a picture that lacks it; the others' cards do.
+    cards = re.findall(r'of-card" aria-hidden="true">(.)</span> (.*?)</h3>.*?card-told">(.*?)</p>', shown, re.DOTALL)
+    assert [(sign, said) for sign, _, said in cards] == [(one["sign"], one["brief"]) for one in state["cards"]]
+    (own,) = [(sign, said) for sign, name, said in cards if name == "front"]
+    assert own == ("✕", f"Not in the picture yet: {told[0]}.")
+    assert all("checks" in said or "check passes" in said for _, name, said in cards if name != "front")
     # The window itself holds what stands in it by its own scripts; its plan is saved as it stands.
     assert client.get(f"{front}/files/marking.pdf?window=one").status_code == 200
     assert client.get(f"{front}/files/plan.toml").status_code == 200
@@ -194,6 +200,7 @@ def test_change_tells_along_what_it_leaves_out_and_a_page_of_an_older_garment_is
     assert at is not None
     stale = client.get(f"{first}/state?at={at[1]}").json()
     assert stale["holds"] and "as it was before a plan was changed" in stale["brief"]
+    assert [one["brief"] for one in stale["cards"]].count("Its plan was changed since this page was loaded.") == 1
     assert not client.get(f"{first}/state").json()["holds"]
     assert client.post("/plan/none-of-this-name/left", data=noted, headers=SENT).status_code == 404
 

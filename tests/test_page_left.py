@@ -85,6 +85,9 @@ def test_row_typed_in_another_window_of_an_opening_holds_the_garment_until_it_is
         assert garment.locator("#live").get_attribute("class") == "fail"
         assert "every check passes" not in garment.locator("#live").inner_text()
         assert garment.locator("#garment-held a").first.evaluate("one => one.href") == front
+        card = garment.locator(f".openings li:has(a[href='{front[front.index('/plan/') :]}'])")
+        assert card.locator(".of-card").inner_text() == "✕"
+        assert card.locator(".card-told").inner_text().startswith("Not in the picture yet: “Another fixed place”")
         plan.locator(ADD).click()
         until(plan, "() => document.getElementById('text').value.includes('bust')")
         # The plan is another one now: what the garment's page shows is older, and it says so.

@@ -15,7 +15,7 @@ from starlette.routing import Route
 from closures import shipped
 from closures.app.web import assets
 from closures.app.web.answers import PAPERS, message, plain_file
-from closures.app.web.garments import GarmentSet, Rack, plans_handed_in, plans_on_disk
+from closures.app.web.garments import GarmentSet, Held, Rack, plans_handed_in, plans_on_disk
 from closures.app.web.printed_pages import wish_of
 from closures.app.web.sent import read_form
 from closures.app.web.start_page import start_page
@@ -64,12 +64,12 @@ def garment_html(rack: Rack, hung: GarmentSet) -> str:
             "bench": hung.benches[opening.plan],
             "mirrored": bool(opening.mirrored),
             "over": None if opening.crossing is None else opening.crossing.over,
-            "result": answer.result,
-            "sign": _SIGNS[answer.result],
-            "brief": brief(answer),
+            **card,
             "picture": _still(draw_worn(answer, is_small=True), n),
         }
-        for n, (opening, answer) in enumerate(zip(whole.garment.openings, whole.answers, strict=True))
+        for n, (opening, answer, card) in enumerate(
+            zip(whole.garment.openings, whole.answers, told["cards"], strict=True)
+        )
     ]
     own = rack.names(hung)
     told |= {
@@ -102,6 +102,7 @@ def _state(rack: Rack, hung: GarmentSet, shown: str = "") -> dict[str, Any]:
     """
     held = rack.held(hung)
     told: dict[str, Any] = {"hung": hung, "held": held, "is_stale": bool(shown) and shown != rack.turns(hung)}
+    told["cards"] = _cards(rack, hung, held, shown)
     try:
         whole = rack.placed(hung)
     except ClosureError:
@@ -120,6 +121,32 @@ def _state(rack: Rack, hung: GarmentSet, shown: str = "") -> dict[str, Any]:
         if between := between_of(whole.clearances, result):
             said += f"; {len(between)} {words} between openings"
     return told | {"result": whole.result, "brief": f"{said}."}
+
+
+def _cards(rack: Rack, hung: GarmentSet, held: tuple[Held, ...], shown: str) -> list[dict[str, str]]:
+    """Tell of each opening what its picture came to; what is not in its picture first, and then no verdict on it."""
+    try:
+        answers = {
+            one.name: answer for one, answer in zip(hung.garment.openings, rack.placed(hung).answers, strict=True)
+        }
+    except ClosureError:
+        answers = {}
+    now, then = rack.turns(hung).split("."), shown.split(".")
+    changed = {name for name, turn, old in zip(hung.benches.values(), now, then, strict=False) if shown and turn != old}
+    cards = []
+    for opening in hung.garment.openings:
+        bench = hung.benches[opening.plan]
+        waits = "; ".join(one.said for one in held if one.bench == bench)
+        if waits:
+            sign, said = _SIGNS["fail"], f"Not in the picture yet: {waits}."
+        elif bench in changed:
+            sign, said = _SIGNS["warn"], "Its plan was changed since this page was loaded."
+        elif opening.name in answers:
+            sign, said = _SIGNS[answers[opening.name].result], brief(answers[opening.name])
+        else:
+            sign, said = _SIGNS["fail"], "It does not go together with the others."
+        cards.append({"sign": sign, "brief": said})
+    return cards
 
 
 def _found(whole: Whole, result: Result, own: tuple[str, ...]) -> list[str]:
@@ -154,6 +181,7 @@ def garment_routes(page: Page) -> list[Route]:
                 "result": told["result"],
                 "brief": told["brief"],
                 "holds": bool(told["held"] or told["is_stale"]),
+                "cards": told["cards"],
                 "held_html": assets.render("garment_held.html", **told),
             }
 

@@ -30,10 +30,18 @@ async function look() {
   isAsking = false;
 }
 let shown = "";
-function show({ result, brief, holds, held_html: html }) {
+function tell(one, text) {
+  if (one && one.textContent !== text) one.textContent = text;
+}
+function show({ result, brief, holds, cards, held_html: html }) {
   const live = byId("live");
   live.className = holds ? "fail" : result;
-  if (live.textContent !== brief) live.textContent = brief;
+  tell(live, brief);
+  const signs = document.querySelectorAll(".openings .of-card"), briefs = document.querySelectorAll(".openings .card-told");
+  cards.forEach(({ sign, brief: said }, n) => {
+    tell(signs[n], sign);
+    tell(briefs[n], said);
+  });
   if (shown !== html) place.innerHTML = shown = html;
   const isApart = Boolean(document.querySelector("main > .trouble"));
   for (const one of document.querySelectorAll("#print-all button, button[form=print-all]")) one.disabled = holds || isApart;
