@@ -8,10 +8,11 @@ from __future__ import annotations
 import pypdfium2
 import pytest
 
-from closures.advice.piece_cloths import two_cloths
+from closures.advice.piece_cloths import cloth_of_piece, lie_behind, two_cloths
 from closures.app.job import Answer, advice_of, place_plan
 from closures.app.sizing import place_sizes, size_files
 from closures.catalogue.loading import load_catalogue
+from closures.jobs.table.bands import band_pieces
 from closures.plan.reading import read_plan
 
 _FRONT = (
@@ -160,3 +161,25 @@ def test_buttonhole_that_is_worked_beside_bound_ones_is_not_called_bound():
     assert "so that all marks of the row are alike" in marked and "bound" not in marked
     assert all("bound" not in line for line in advice.marking if line.startswith("Mark 6"))
     assert any("a bound buttonhole is worked from both faces" in line for line in advice.marking)
+
+
+@pytest.mark.parametrize(
+    ("layers", "cut", "facing"),
+    [
+        (cloth("coutil", 1) + cloth("coutil", 1) + cloth("cotton sateen", 1), "coutil", "cotton sateen"),
+        (cloth("cotton velvet", 1) + cloth("canvas 10 oz", 1) + cloth("calico", 1), "canvas 10 oz", "calico"),
+        (cloth("coutil") + cloth("cotton sateen", 1), "cotton sateen", "cloth"),
+        (cloth("coutil") + cloth("light fusible", 1), "", "cloth"),
+    ],
+    ids=["alike, told one by one", "three cloths", "told last", "a fusible"],
+)
+def test_cloth_that_is_sewn_in_is_cut_by_its_own_name_and_told(layers: str, cut: str, facing: str):
+    """Three plies lie as they are told one by one; else the odd one lies between two that are alike: our own rule."""
+    answer = front("sew-through button", "16 L", BANDS + layers)
+    band, other = (one for one in band_pieces(answer.placement) if one.lap == "over")
+    behind = f"1 of {cut} to sew in" if cut else "1 of interfacing"
+    assert lie_behind(answer.placement, band, load_catalogue()) == (behind,)
+    assert lie_behind(answer.placement, other, load_catalogue()) == ()
+    assert cloth_of_piece(answer.placement, other, load_catalogue()) == facing
+    told = [line for line in answer.placement.assumed if "is sewn in between the band and its facing" in line]
+    assert [line.lower().startswith(f"{cut} is sewn in") for line in told] == ([True] if cut else [])

@@ -50,6 +50,14 @@ def cloth_of_piece(placement: Placement, piece: BandPiece, catalogue: Catalogue)
     return named_cloth(two[0] if piece.name == "band" else two[1])
 
 
+def lie_behind(placement: Placement, piece: BandPiece, catalogue: Catalogue) -> tuple[str, ...]:
+    """What is cut to lie behind a piece, each with its number: interfacing, and by its name cloth that is sewn in."""
+    between = sewn_in(placement.plan, piece.lap, catalogue) if piece.interfacing else None
+    other = piece.interfacing - (between is not None)
+    told = (f"{other} of interfacing",) if other else ()
+    return told if between is None else (*told, f"1 of {named_cloth(between[0])} to sew in")
+
+
 def laid_in_words(placement: Placement, catalogue: Catalogue) -> str:
     """Name the cloth that is sewn in as an interfacing; empty where none is."""
     found = [sewn_in(placement.plan, lap.name, catalogue) for lap in placement.laps.both]

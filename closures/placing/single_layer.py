@@ -79,15 +79,16 @@ def sewn_in(plan: Plan, lap: LapName, catalogue: Catalogue) -> tuple[Layer, Laye
     """Find the cloth that is sewn in between band and facing, as organza is: one ply of another cloth besides these.
 
     Returns:
-        It, and the facing; None where no such ply is told. It is told last, as a fusible is, where the two before it
-        are alike, and else between band and facing: our own rule.
+        It, and the facing; None where no such ply is told. It is told last, as a fusible is, where one layer of two
+        plies comes before it, and else between band and facing: our own rule.
     """
     cloths, _ = all_over(plan, lap, catalogue)
     plies = [one for one in cloths for _ in range(one.plies)]
     if len(plies) != BAND_AND_FACING + 1 or len({one.name for one in plies}) == 1:
         return None
     band, middle, last = plies
-    return (last, middle) if middle.name == band.name else (middle, last)
+    is_last = len(cloths) < len(plies) and middle.name == band.name
+    return (last, middle) if is_last else (middle, last)
 
 
 def is_interfacing(layer: Layer) -> bool:

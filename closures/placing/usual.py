@@ -14,7 +14,7 @@ from closures.offered import at_least
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.edge_to_edge import from_to
 from closures.placing.shrinkage import as_measured, banded
-from closures.placing.single_layer import interfacings_told
+from closures.placing.single_layer import interfacings_told, sewn_in
 from closures.placing.stack import layers_on, worked_cloths
 from closures.placing.usual_gap import is_of_coat_cloth
 from closures.placing.usual_row import Usual, usual_row
@@ -164,8 +164,9 @@ def _with_interfacing(plan: Plan, catalogue: Catalogue) -> tuple[Plan, list[Usua
     the plan.
     """
     bands = plan.bands
+    between = [] if bands is None else _between(plan, catalogue)
     if bands is None or bands.interfacing is not None:
-        return plan, []
+        return plan, between
     laps: tuple[LapName, ...] = ("over", "under")
     leather = {lap: _is_leather(plan, lap, catalogue) for lap in laps}
     told = {lap: interfacings_told(plan, lap, catalogue) for lap in laps}
@@ -174,7 +175,25 @@ def _with_interfacing(plan: Plan, catalogue: Catalogue) -> tuple[Plan, list[Usua
     most = max(cut.values())
     bare = tuple(lap for lap in laps if not cut[lap])
     plan = replace(plan, bands=replace(bands, interfacing=most, bare=bare if most else ()))
-    return plan, [] if bands.as_told else _uncut(bare, leather)
+    return plan, between + ([] if bands.as_told else _uncut(bare, leather))
+
+
+def _between(plan: Plan, catalogue: Catalogue) -> list[Usual]:
+    """Tell which of three plies is taken to lie between band and facing, where by their names another may."""
+    laps: tuple[LapName, ...] = ("over", "under")
+    found = [plies for lap in laps if (plies := sewn_in(plan, lap, catalogue)) is not None]
+    told = dict.fromkeys((within.name, facing.name) for within, facing in found)
+    is_folded = plan.bands is not None and plan.bands.made == "folded"
+    return [
+        Usual(
+            f"{within[:1].upper()}{within[1:]} is sewn in between the band and its facing, which is of {facing}"
+            if not is_folded
+            else f"{within[:1].upper()}{within[1:]} is sewn in between the halves of the folded band",
+            "as this program has it",
+            "the order of the [[layer]]s, each ply by itself: band, what lies between, facing",
+        )
+        for within, facing in told
+    ]
 
 
 def _is_leather(plan: Plan, lap: LapName, catalogue: Catalogue) -> bool:

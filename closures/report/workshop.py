@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from closures.advice.faces_seen import marked_within_in_words
-from closures.advice.piece_cloths import cloth_of_piece
+from closures.advice.piece_cloths import cloth_of_piece, lie_behind
 from closures.jobs.swap.patches import PATCH_BEHIND
 from closures.jobs.table.backing import back_laps
 from closures.jobs.table.bands import NOTCHES, BandPiece, band_pieces
@@ -87,6 +87,7 @@ def workshop_figures(
                 "cloth": piece.cloth,
                 "of": cloth_of_piece(placement, piece, catalogue),
                 "interfacing": piece.interfacing,
+                "behind": lie_behind(placement, piece, catalogue),
                 "notches": len(piece.notches),
             }
             for piece in pieces
@@ -236,9 +237,10 @@ def _bands(placement: Placement, catalogue: Catalogue) -> str:
     pieces = band_pieces(placement)
     if not pieces:
         return ""
-    rows = ["## Bands", "", "| piece | lap | side | cut | of | interfacing |", "|---|---|---|---:|---|---:|"]
+    rows = ["## Bands", "", "| piece | lap | side | cut | of | behind it |", "|---|---|---|---:|---|---|"]
     rows += [
-        f"| {p.name} | {p.lap} | {p.side} | {p.cloth} | {cloth_of_piece(placement, p, catalogue)} | {p.interfacing} |"
+        f"| {p.name} | {p.lap} | {p.side} | {p.cloth} | {cloth_of_piece(placement, p, catalogue)} | "
+        f"{', '.join(lie_behind(placement, p, catalogue)) or 'none'} |"
         for p in pieces
     ]
     rows += ["", _notches_in_words(pieces)]

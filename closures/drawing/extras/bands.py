@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.advice.piece_cloths import cloth_of_piece, is_caught
+from closures.advice.piece_cloths import cloth_of_piece, is_caught, lie_behind
 from closures.drawing.extras.extra import Drawn, Extra
 from closures.drawing.extras.measured import Rectangle, measured_piece, notches_in_words
 from closures.drawing.ink.figures import both_ways
@@ -189,8 +189,8 @@ def _rows(drawn: Drawn, piece: BandPiece, part: Part) -> tuple[Lettered, ...]:
 
 def _cut(drawn: Drawn, piece: BandPiece) -> str:
     """How many are cut, of what."""
-    interfacing = f", {piece.interfacing} of interfacing" if piece.interfacing else ""
-    return f"cut {piece.cloth} of {cloth_of_piece(drawn.placement, piece, drawn.catalogue)}{interfacing}"
+    behind = lie_behind(drawn.placement, piece, drawn.catalogue)
+    return ", ".join((f"cut {piece.cloth} of {cloth_of_piece(drawn.placement, piece, drawn.catalogue)}", *behind))
 
 
 def _end_to_end(drawn: Drawn, piece: BandPiece, part: Part) -> tuple[Lettered, ...]:
@@ -287,8 +287,9 @@ def _interfacing_size(placement: Placement, piece: BandPiece, catalogue: Catalog
 
 def _lines(placement: Placement, piece: BandPiece, catalogue: Catalogue) -> tuple[str, ...]:
     cut = [f"cut {piece.cloth} of {cloth_of_piece(placement, piece, catalogue)}"]
-    if piece.interfacing:
-        cut.append(f"cut {piece.interfacing} of interfacing, {_interfacing_size(placement, piece, catalogue)}")
+    if within := lie_behind(placement, piece, catalogue):
+        cut += [f"cut {one}" for one in within]
+        cut.append(_interfacing_size(placement, piece, catalogue))
     many = "one notch" if NOTCHES[piece.side] == 1 else "two notches side by side"
     other = "two" if NOTCHES[piece.side] == 1 else "one"
     lines = [f"{', '.join(cut).capitalize()}."]
