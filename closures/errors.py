@@ -81,6 +81,22 @@ class Where(str):
         return Where(**{**self.parts, **parts})  # type: ignore[arg-type]
 
 
+class OfDrawing(str):
+    """A thing in a drawing that was asked for by its name.
+
+    Attributes:
+        name: as it was asked for; empty for none.
+    """
+
+    name: str
+
+    def __new__(cls, words: str, name: str = "") -> "OfDrawing":
+        """Name the thing in words for people."""
+        made = super().__new__(cls, words)
+        made.name = name
+        return made
+
+
 def in_section(section: str, key: str = "", *, nth: int = 0, name: str = "", is_repeated: bool = False) -> Where:
     """Name a place in a plan whose file is not known here: see `naming`."""
     return Where(section=section, key=key, nth=nth, name=name, is_repeated=is_repeated)

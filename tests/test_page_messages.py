@@ -149,3 +149,28 @@ def test_field_that_is_emptied_is_called_by_name_once(name: str) -> None:
     bench = table.lay(*files_beside(TEMPLATES / "curved-front" / "plan.toml"))
     told = table.change(bench.name, Hand("redraw", {name: ""})).refusal
     assert told is not None and told.words[name].startswith("It is not told yet. Such as: ")
+
+
+@pytest.mark.parametrize(
+    ("was", "written", "said"),
+    [
+        ('path = "over-edge"', 'path = "over-ege"', "Line in the drawing, “over-ege”: Nothing in the drawing"),
+        ('"shoulder-point"', '"side-seam"', "Levels are measured from, “side-seam”: It is a line"),
+        ('level = "9 1/4 in"', 'at = "nich"', "Fixed places, “bust point”, A point of the drawing, “nich”: Nothing in"),
+    ],
+)
+def test_thing_that_is_not_in_the_drawing_is_told_with_the_field_that_names_it(
+    was: str, written: str, said: str
+) -> None:
+    made, name, beside = files_beside(TEMPLATES / "curved-front" / "plan.toml")
+    text = made.decode()
+    assert text.count(was) == 1
+    text = text.replace(was, written)
+    with pytest.raises(ClosureError) as refused:
+        Table().lay(text.encode(), name, beside)
+    told = refusal(refused.value, None, text)
+    assert told.sentences[0].startswith(said) and ", id " not in told.sentences[0] and len(told.places) == 1
+    # Two fields that name the same thing: none of them is said to be wrong.
+    both = text.replace('"shoulder-point"', '"over-ege"')
+    if "over-ege" in written:
+        assert refusal(refused.value, None, both).sentences[0].startswith('front.svg, id "over-ege": ')

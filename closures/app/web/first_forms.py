@@ -34,7 +34,7 @@ def not_yet(error: ClosureError, typed: Mapping[str, str]) -> Refusal:
     sections: list[str] = []
     own = own_names(*typed.values())
     for fault in error.faults:
-        place = place_of(fault.where, "")
+        place = place_of(fault.where, "", typed)
         if place in BY_NAME and fault.what == "this section is missing":
             words |= {name: _UNTOLD for name in _first_asked(place, typed)}
             continue

@@ -35,7 +35,7 @@ from closures.app.web.tried import tried
 from closures.app.web.typed_unit import waits_in_its_unit
 from closures.app.web.waiting import moved_along
 from closures.app.web.wording import in_fields, of_a_plan, of_its_own, offers_in_words, place_of, sentences_of
-from closures.errors import ClosureError, Fault, PlanError, Where
+from closures.errors import ClosureError, Fault, OfDrawing, PlanError, Where
 from closures.frozen import frozen
 from closures.plan.editing import remove_section, set_key
 from closures.plan.reading import read_plan
@@ -356,14 +356,19 @@ def refusal(
         text: the plan's text, empty where there is none yet.
         as_text: the user sees the plan's text and not the fields: places are told as they stand in it.
     """
-    places = tuple(place for fault in error.faults if (place := place_of(fault.where, text)))
+    told_by = None if as_text else typed
+    places = tuple(place for fault in error.faults if (place := place_of(fault.where, text, told_by)))
     own = own_names(text, *(typed or {}).values())
-    told = tuple(str(fault) if as_text else _spoken(fault, text, own) for fault in error.faults)
+    told = tuple(str(fault) if as_text else _spoken(fault, text, own, typed) for fault in error.faults)
     return Refusal(told, places, typed)
 
 
-def _spoken(fault: Fault, text: str, own: tuple[str, ...]) -> str:
+def _spoken(fault: Fault, text: str, own: tuple[str, ...], typed: Mapping[str, str] | None) -> str:
     """A fault in the words of the fields."""
+    drawn = place_of(fault.where, text, typed) if isinstance(fault.where, OfDrawing) else ""
+    if isinstance(fault.where, OfDrawing) and drawn:
+        said = of_a_plan(sentences_of(fault.what, fault.mend), "edge", (*own, fault.where.name))
+        return f"{label_of(drawn, text)}, “{fault.where.name}”: {said[:1].upper()}{said[1:]}"
     if not isinstance(fault.where, Where):
         said = of_a_plan(str(fault), "edge", own)
         return said if fault.where else said[:1].upper() + said[1:]

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
-from closures.app.web.fields import BY_NAME, CHOICES, FIELDS, Field, field_named
+from closures.app.web.fields import BY_NAME, CHOICES, FIELDS, Field, field_named, values_of
 from closures.app.web.own_names import own_names, told_apart
-from closures.errors import Where
+from closures.errors import OfDrawing, Where
 from closures.plan.editing import nth_of
 from closures.plan.one_line import shown
 
@@ -90,6 +90,13 @@ _COMMANDS = (
     (re.compile(r"(?<=unit are mm), as units has it(?=, )"), ""),
 )
 """What a terminal offers, and the page has no words for; its switch of units changes no length."""
+
+_IN_DRAWING = {
+    ("anchor", "at"),
+    *(("edge", key) for key in ("path", "from", "to", "via", "under", "under_from", "under_to", "under_via", "line")),
+    ("edge", "level_zero"),
+}
+"""The fields that take a name of the drawing."""
 
 _TITLED = {section.title: name for name, section in BY_NAME.items() if section.title}
 _AS_HEADED = (
@@ -332,8 +339,24 @@ def _fields(key: str, section: str) -> Iterator[Field]:
         yield from (field for field in FIELDS.values() if field.section.name == section and field.path[0] == key)
 
 
-def place_of(where: str, text: str) -> str:
-    """Find the field of a place in a plan, its section where it has none; empty where it is no place in a plan."""
+def _names_drawn(name: str) -> bool:
+    """Whether a field takes the name of a line or a point of the drawing."""
+    found = field_named(name)
+    return found is not None and (found[0].section.name, found[0].path[-1]) in _IN_DRAWING
+
+
+def place_of(where: str, text: str, typed: Mapping[str, str] | None = None) -> str:
+    """Find the field of a place in a plan, its section where it has none; empty where it is no place in a plan.
+
+    Args:
+        where: the place; of a thing in a drawing it is the one field that names that thing.
+        text: the plan's text, empty where there is none yet.
+        typed: what stands in the fields in place of what the text says.
+    """
+    if isinstance(where, OfDrawing):
+        told = {**(values_of(text) if text else {}), **(typed or {})}
+        named = [name for name, value in told.items() if _names_drawn(name) and where.name in value.split("; ")]
+        return named[0] if len(named) == 1 else ""
     if not isinstance(where, Where) or not (where.section or where.key):
         return ""
     nth = where.nth or (nth_of(text, where.section, where.name) if where.name else 0) or 0

@@ -22,7 +22,7 @@ from closures.edges.judged import judged_edge
 from closures.edges.pieces import chain_with, join_named, one_line
 from closures.edges.sampled import ReadLine
 from closures.edges.svg.exact import NoSizeError
-from closures.errors import DrawingError, to_install
+from closures.errors import DrawingError, OfDrawing, to_install
 from closures.frozen import frozen
 from closures.nearest import nearest_name, same_name
 
@@ -214,7 +214,7 @@ class DxfDrawing:
         return next((kept for way in ways.values() if (kept := list(filter(way, found)))), [])
 
     def _at(self, name: str) -> str:
-        return f'{self.where}, "{name}"'
+        return OfDrawing(f'{self.where}, "{name}"', name)
 
 
 def _no_units(where: str) -> NoSizeError:

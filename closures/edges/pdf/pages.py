@@ -17,7 +17,7 @@ from closures.edges.judged import judged_edge
 from closures.edges.pdf.page import PagePath, PageReader
 from closures.edges.pieces import chain_with, join_named, one_line
 from closures.edges.sampled import ReadLine
-from closures.errors import DrawingError
+from closures.errors import DrawingError, OfDrawing
 from closures.frozen import frozen
 from closures.lengths import format_both
 
@@ -235,7 +235,7 @@ class PdfDrawing:
         )
 
     def _at(self, name: str) -> str:
-        return f'{self.where}, "{name}"'
+        return OfDrawing(f'{self.where}, "{name}"', name)
 
 
 def _opened(data: bytes, where: str) -> Any:

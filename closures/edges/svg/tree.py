@@ -22,7 +22,7 @@ from closures.edges.svg.exact import (
 from closures.edges.svg.other_files import OVER_A_PICTURE, other_than_svg, unlike_any
 from closures.edges.svg.parsed import parsed
 from closures.edges.svg.style import Sheet, says_where
-from closures.errors import DrawingError, typed
+from closures.errors import DrawingError, OfDrawing, typed
 from closures.nearest import same_name
 
 if TYPE_CHECKING:
@@ -154,7 +154,7 @@ class Tree:
 
     def at(self, name: str) -> str:
         """The place of an id, for messages."""
-        return f'{self.where}, id "{name}"'
+        return OfDrawing(f'{self.where}, id "{name}"', name)
 
     def shapes_in(self, name: str) -> list[Element]:
         """The shapes and clones that an element draws: itself, or all those in a group or layer."""
