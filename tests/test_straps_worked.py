@@ -261,3 +261,20 @@ def test_the_cover_says_which_of_the_pieces_is_fused(made: str, fusibles: int, t
     report = files["report.md"].decode()
     assert told in report and ("interfacing behind" in report) == bool(told)
     assert ("interfacing behind" in printed) == bool(told)
+
+
+@pytest.mark.parametrize("size", ["S", "M", "L"])
+def test_belt_in_sizes_is_cut_by_every_size_and_what_is_of_one_says_so(size: str) -> None:
+    """The finished lengths are those of the sizes' own table; three carriers stand at quarters of each way round."""
+    belt = '[belt]\nsizes = { S = "650 mm", M = "700 mm", L = "800 mm" }\nwidth = "40 mm"\nlap = "right over left"\n'
+    text = f'{belt}settings = 3\ncarriers = 3\n[closure]\nkind = "leather post snap"\nsize = "24 L long"\n'
+    placed = place_plan(read_plan(f'{text}[[layer]]\ncloth = "leather 9 oz"\n'.encode(), "belt.toml"))
+    strap = placed.placement.strap
+    assert strap is not None and strap.in_size == " in size M"
+    own = next(one.finished_mm for one in strap.sizes if one.name == size)
+    told = {step.key: (step.text, step.done) for step in advice_of(placed).order.steps}
+    assert f"{own:.1f}".removesuffix(".0") + f" mm ({size})" in told["cut the strap"][1]
+    assert "175 mm, 350 mm and 525 mm in size M; in every other size, one after the other 1/4 of the way round" in next(
+        text for text, _ in told.values() if "carriers" in text
+    )
+    assert "Finished in size M " in strap_words(placed.placement)

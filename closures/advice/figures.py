@@ -26,7 +26,7 @@ from closures.placing.marked_face import is_sewn_within
 from closures.placing.role import is_for_show, tried_alike
 from closures.placing.single_layer import single_laps
 from closures.placing.strap.buttons_between import buttons_between
-from closures.placing.strap.carrier_words import carriers_in_words
+from closures.placing.strap.carrier_words import carriers_in_words, evenly_in_words
 from closures.placing.trial_piece import trial_piece, tried_with
 from closures.series import how_many, in_a_row
 
@@ -318,13 +318,20 @@ def _strap(placement: Placement) -> dict[str, str]:
         } | _LAID
     return {
         **made_once_or_twice(strap, units),
-        "finished": format_length(strap.finished_mm, units),
+        "finished": _finished(strap, units),
         "of two cloths": f": {strap.cloths_in_words}" if strap.cloths else "",
         "own allowance": ", with your own seam allowance added on every side" if strap.lacks_allowance else "",
         "sew and turn": "Hem" if strap.made == "one layer" else "Sew and turn",
         "width": format_length(strap.width_mm, units),
         "carriers": _carriers(strap, units),
     }
+
+
+def _finished(strap: Strap, units: Units) -> str:
+    """How long a strap is: in every size of a chart, by which each is cut."""
+    if not strap.sizes:
+        return format_length(strap.finished_mm, units)
+    return in_a_row([f"{format_length(size.finished_mm, units)} ({size.name})" for size in strap.sizes])
 
 
 def _carriers(strap: Strap, units: Units) -> str:
@@ -337,7 +344,7 @@ def _carriers(strap: Strap, units: Units) -> str:
     return (
         f"Cut {each} {cut} long, and sew {it} to the garment, best before that is lined and its seams are closed, "
         f"{its} ends turned in: {carriers.where}, from the closure at centre front round the garment "
-        f"{in_a_row(places)}.{unwashed}"
+        f"{in_a_row(places)}{evenly_in_words(carriers, strap)}.{unwashed}"
     )
 
 

@@ -29,7 +29,8 @@ def tape_in_words(placement: Placement) -> str:
     """
     units, strap, laps = placement.plan.units, placement.strap, placement.laps
     if strap is not None:
-        return f"Finished {strap.piece} {length_both_ways(strap.finished_mm, units)}, tip to tip. Lay a tape on yours."
+        length = f"{length_both_ways(strap.finished_mm, units)}{strap.in_size}"
+        return f"Finished {strap.piece} {length}, tip to tip. Lay a tape on yours."
     first, last = laps.garment.ends
     over = length_both_ways(laps.over.edge.length_mm, units)
     if laps.is_apart:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from closures.lengths import format_length, format_mm
 from closures.placing.nothing_set import nothing_set
-from closures.placing.strap.carrier_words import carriers_in_words
+from closures.placing.strap.carrier_words import carriers_in_words, evenly_in_words
 from closures.placing.strap.settings import setting_in_words
 from closures.placing.strap.values import NO_ALLOWANCE
 from closures.report.parts import count_parts
@@ -139,12 +139,12 @@ def _cut(strap: Strap, each: str, units: Units) -> str:
 
 
 def _lengths(placement: Placement, strap: Strap) -> str:
-    units = placement.plan.units
+    units, of = placement.plan.units, plain(strap.in_size)
     each = " for each of the pair" if strap.pieces == 2 else ""
     lined = ""
     if strap.stiffened_in_words:
         lined += f"; {strap.stiffened_in_words}"
-    cut = f"- **Cut:** {_cut(strap, each, units)}{lined}{_without_allowance(strap)}"
+    cut = f"- **Cut{of}:** {_cut(strap, each, units)}{lined}{_without_allowance(strap)}"
     unset = nothing_set(placement)
     if strap.is_made:
         cut = "- **Cut:** nothing, since it is made already"
@@ -154,10 +154,10 @@ def _lengths(placement: Placement, strap: Strap) -> str:
     rows = [
         f"## The {strap.piece}",
         "",
-        f"- **Finished:** {both(strap.finished_mm, units)} from tip to tip, {both(strap.width_mm, units)} wide",
+        f"- **Finished{of}:** {both(strap.finished_mm, units)} from tip to tip, {both(strap.width_mm, units)} wide",
         cut,
         f"- **Thickness:** {thick}",
-        f"- **Worn at:** {both(strap.target.middle_mm, units)} along the middle{_inside(strap.target, units)}, "
+        f"- **Worn at{of}:** {both(strap.target.middle_mm, units)} along the middle{_inside(strap.target, units)}, "
         f"the ends lapping by {both(strap.target.overlap_mm, units)}",
     ]
     if strap.least_step_mm is not None:
@@ -264,14 +264,15 @@ def _carriers(strap: Strap, units: Units) -> str:
     if carriers is None:
         return ""
     cut, places, unwashed = carriers_in_words(carriers, units)
+    others = plain(evenly_in_words(carriers, strap))
     return "\n".join(
         (
             "## Carriers",
             "",
             f"- {len(carriers.round_mm)}, each cut {cut} long: the belt's width, ease and two "
             f"turnings *({carriers.source})*",
-            f"- Where: {carriers.where}; from the closure at centre front round the garment {', '.join(places)} "
-            f"*(common practice)*{unwashed}",
+            f"- Where: {carriers.where}; from the closure at centre front round the garment {', '.join(places)}"
+            f"{others} *(common practice)*{unwashed}",
         )
     )
 
@@ -293,8 +294,8 @@ def strap_words(placement: Placement) -> str:
         cut = f", the leather cut to that, {both(strap.width_mm, units)} wide; the lining {sides}, of "
         cut += strap.lining_in_words
     lines = [
-        f"Finished {both(strap.finished_mm, units)}{', made already' if strap.is_made else cut}",
-        f"Closes along its middle at {lengths}",
+        f"Finished{strap.in_size} {both(strap.finished_mm, units)}{', made already' if strap.is_made else cut}",
+        f"Closes along its middle{strap.in_size} at {lengths}",
         *(
             f"Size {size.name}: finished {both(size.finished_mm, units)}"
             f"{'' if strap.is_made or placement.sets_nothing else f', cut {both(size.cut_mm, units)}'}, serves "

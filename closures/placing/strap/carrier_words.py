@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from closures.lengths import SAME_MM, format_length
 
 if TYPE_CHECKING:
-    from closures.placing.strap.values import Carriers
+    from closures.placing.strap.values import Carriers, Strap
     from closures.plan.top import Units
 
 _STEP_MM: dict[Units, float] = {"mm": 1.0, "in": 25.4 / 8}
@@ -29,3 +29,12 @@ def carriers_in_words(carriers: Carriers, units: Units) -> tuple[str, tuple[str,
         "cut the carriers from cloth that is washed already, as the belt does not shrink with them."
     )
     return format_length(cut, units), places, unwashed if carriers.loses else ""
+
+
+def evenly_in_words(carriers: Carriers, strap: Strap) -> str:
+    """Say of a chart whose size the places are, and how they are found in the others; empty where there is one size."""
+    if not strap.in_size:
+        return ""
+    share = f"1/{len(carriers.round_mm) + 1}"
+    way = "each" if len(carriers.round_mm) == 1 else "one after the other"
+    return f"{strap.in_size}; in every other size, {way} {share} of the way round its own garment"

@@ -13,6 +13,7 @@ import math
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
+from closures.lengths import SAME_MM
 from closures.placing.interfaced import OUTER_HALF
 
 if TYPE_CHECKING:
@@ -183,6 +184,12 @@ class Strap:
     cloths: tuple[str, ...] = ()
     leather_within: Literal["", "lining", "core"] = ""
     interfacings: int = 0
+
+    @property
+    def in_size(self) -> str:
+        """Which size of a chart its own lengths are of, to stand behind them; empty where there is none."""
+        own = (size.name for size in self.sizes if abs(size.finished_mm - self.finished_mm) <= SAME_MM)
+        return next((f" in size {name}" for name in own), "")
 
     def on(self, lap: LapName) -> tuple[Seat, ...]:
         """The places on one end, nearest its tip first."""
