@@ -647,7 +647,7 @@ FIVE_OF_EIGHT = {
     "gauge": "20\nrows = 30",
     "line": "band rows",
     "across": "8",
-    "size": "30 L",
+    "size": "32 L",
     "hole": "across",
 }
 
@@ -703,9 +703,9 @@ def test_no_inset_is_offered_at_which_the_closure_would_not_hold() -> None:
 @pytest.mark.parametrize(
     ("width", "across", "said"),
     [
-        # A button of 17.8 mm, 4 mm thick, takes 6.5 rows, so seven: with four before them eleven.
-        ("30 mm", "9", "a band of 9 rows beside it, with 4 before it, and would reach 2 beyond the other edge"),
-        ("33.3 mm", "10", "a band of 10 rows beside it, with 4 before it, and would reach 1 beyond the other edge"),
+        # A button of 17.8 mm, 4 mm thick, asks for 6.5 rows. Six are 20 mm, still wider than it: with four before them ten.
+        ("26.7 mm", "8", "a band of 8 rows beside it, with 3 before it, and would reach 1 beyond the other edge"),
+        ("30 mm", "9", "a band of 9 rows beside it, with 4 before it, and would reach 1 beyond the other edge"),
     ],
 )
 def test_what_a_refused_hole_has_beside_it_adds_up_to_the_band(width: str, across: str, said: str) -> None:
@@ -808,12 +808,12 @@ def test_buttonhole_of_a_picked_up_band_is_judged_by_the_stitches_it_takes() -> 
         plan = (
             'title = "Broom cardigan"\n[edge]\nstraight = "560 mm"\n[garment]\nopens = "front"\n[band]\nwidth = "38 mm"\n'
             'lap = "left over right"\n[gauge]\nstitches = 21\nrows = 29\nline = "stitches"\nacross = 11\n[closure]\n'
-            'kind = "sew-through button"\nsize = "28 L"\nthickness = "4 mm"\nhole = "along"\n[spacing]\n'
+            'kind = "sew-through button"\nsize = "32 L"\nthickness = "3 mm"\nhole = "along"\n[spacing]\n'
             f'first = {{ from = "15 mm", to = "25 mm" }}\nlast = {{ from = "{last}", to = "{last[0]}6 mm" }}\npitch = "80 mm"\n'
         )
         findings = check_plan(read_plan(plan.encode(), "broom.toml")).findings
         told[last] = [one for one in findings if one.rule == "buttonhole"]
-    # 21 stitches in 100 mm: five take 23.8 mm, though the button asks for 21.8.
+    # 21 stitches in 100 mm: five take 23.8 mm, though the button asks for 23.3; four are less than it is wide.
     assert all("23.8 mm long, 5 stitches" in one.text for one in (*told["20 mm"], *told["40 mm"]))
     assert [one.result for one in told["20 mm"]] == ["warn"] and {one.result for one in told["40 mm"]} == {"pass"}
 
@@ -977,7 +977,7 @@ def test_two_stitches_at_the_end_of_a_picked_up_band_are_two_stitches(length: in
     told = band.format(
         edge=f'straight = "{length} mm"',
         kind="shank button",
-        size="28 L",
+        size="32 L",
         hole='hole = "along"',
     )
     told += f'pitch = "80 mm"\n{PLAN[PLAN.index("[gauge]") :].format(line="stitches", more="across = 9")}'
@@ -988,3 +988,35 @@ def test_two_stitches_at_the_end_of_a_picked_up_band_are_two_stitches(length: in
     (judged,) = [one for one in found.findings if one.rule == "buttonhole"]
     assert judged.result == ("pass" if at_the_ends >= 2 else "warn")
     assert length != 540 or at_the_ends == 2
+
+
+@pytest.mark.parametrize(
+    ("stitches", "counts"),
+    [
+        # A button of 17.8 mm, 3 mm thick, asks for 20.8 mm (Bulletin 576, University of Minnesota). Five stitches of 4.5 mm
+        # are 22.7, and let it out; four are 18.2, and still wider than it.
+        (22, 4),
+        # Of 5 mm four are 20, nearest already; of 6 mm three are 18; of 7 mm three are 21, and two less than it is wide.
+        (20, 4),
+        (100 / 6, 3),
+        (100 / 7, 3),
+        # Of 4 mm five are 20: the nearest, and shorter than it asks for.
+        (25, 5),
+    ],
+)
+def test_knitted_buttonhole_is_no_longer_than_its_button_asks_for_where_one_less_lets_it_through(
+    stitches: float, counts: int
+) -> None:
+    told = PLAN.replace("stitches = 22", f"stitches = {stitches:.3f}").replace(
+        "rows = 30", f"rows = {stitches * 1.4:.3f}"
+    )
+    told = told.format(
+        edge=STRAIGHT,
+        line="band rows",
+        more="",
+        **{**BUTTON, "size": "28 L", "hole": BUTTON["hole"].replace('"4', '"3')},
+    )
+    knitted = knitted_row(check_plan(read_plan(told.encode(), "plan.toml")))
+    assert knitted is not None and knitted.hole is not None
+    assert knitted.hole.wanted_mm == pytest.approx(28 / 40 * 25.4 + 3)
+    assert knitted.hole.counts == counts

@@ -13,7 +13,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
-from closures.placing.knitted import step_of, whole_counts
+from closures.placing.knitted import counts_for_button, step_of
 from closures.placing.stack import clamped_layers, layers_on
 from closures.plan.shrinkage import UNCARRIED
 
@@ -45,6 +45,7 @@ class Buttonhole:
         aslant: how far a hole across the line runs towards the last end for each mm that it runs away from the edge, so
             that washed it comes out square to the line; 0 for one along it.
         asked_mm: of one that is knitted, how long the button asks for; None where it is cut.
+        counts: of one that is knitted, how many stitches or rows it takes.
     """
 
     way: Literal["across", "along"]
@@ -56,6 +57,7 @@ class Buttonhole:
     washed_mm: float | None = None
     aslant: float = 0.0
     asked_mm: float | None = None
+    counts: int | None = None
 
     def way_in(self, along: Point, inward: Point) -> Point:
         """Unit direction from its end near the edge, or near the first end, to the other.
@@ -191,8 +193,10 @@ def _as_worn(fastener: Fastener, plan: Plan, catalogue: Catalogue) -> Buttonhole
         length += catalogue.rule("buttonhole bulky extra").value.value
     if plan.gauge is not None:
         # What is knitted is what is drawn, checked and told: whole stitches or rows.
-        knitted_mm = whole_counts(plan.gauge, way, length) * step_of(plan.gauge, way)
-        return Buttonhole(way, knitted_mm, past, thickness, is_measured, is_bulky, asked_mm=length)
+        wide = math.pi * fastener.cap_mm / 2 if fastener.is_ball else fastener.cap_mm
+        counts = counts_for_button(plan.gauge, way, length, wide)
+        knitted_mm = counts * step_of(plan.gauge, way)
+        return Buttonhole(way, knitted_mm, past, thickness, is_measured, is_bulky, asked_mm=length, counts=counts)
     return Buttonhole(way, length, past, thickness, is_measured, is_bulky)
 
 

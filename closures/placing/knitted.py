@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
-from closures.lengths import format_both
+from closures.lengths import SAME_MM, format_both
 from closures.series import how_many
 from closures.spacing.whole_steps import ladder
 
@@ -216,10 +216,28 @@ def whole_counts(gauge: GaugeWish, way: Literal["across", "along"], length_mm: f
     return max(1, round(length_mm / step_of(gauge, way)))
 
 
+def counts_for_button(gauge: GaugeWish, way: Literal["across", "along"], asked_mm: float, wide_mm: float) -> int:
+    """How many stitches or rows a buttonhole takes: the nearest to what its button asks for, or one less.
+
+    Knitting gives, and a hole longer than its button asks for lets it out. So where the nearest is longer, and one less
+    is still as wide as the button, that is taken (from memory of what knitters do).
+
+    Args:
+        gauge: of the knitting.
+        way: of the hole.
+        asked_mm: how long a cut one would be.
+        wide_mm: of the button, laid flat; of a ball half the way round it.
+    """
+    step, counts = step_of(gauge, way), whole_counts(gauge, way, asked_mm)
+    is_longer = counts * step > asked_mm + SAME_MM
+    return counts - 1 if is_longer and counts > 1 and (counts - 1) * step >= wide_mm - SAME_MM else counts
+
+
 def knitted_hole(gauge: GaugeWish, slit: Buttonhole, inset_mm: float) -> KnittedHole:
     """Tell a buttonhole in whole stitches or rows.
 
-    Knitting gives, so it takes the whole number that is nearest to the button's own length (common practice).
+    Knitting gives, so it takes the whole number that is nearest to the button's own length (common practice), or one
+    less: see `counts_for_button`.
 
     Args:
         gauge: of the knitting.
@@ -231,7 +249,7 @@ def knitted_hole(gauge: GaugeWish, slit: Buttonhole, inset_mm: float) -> Knitted
     """
     runs_along_line = slit.way == "along"
     step, wanted = step_of(gauge, slit.way), slit.length_mm if slit.asked_mm is None else slit.asked_mm
-    counts = whole_counts(gauge, slit.way, wanted)
+    counts = whole_counts(gauge, slit.way, wanted) if slit.counts is None else slit.counts
     over: Literal["stitches", "rows"] = "stitches" if runs_along_line == (gauge.line == "stitches") else "rows"
     if gauge.across is None:
         return KnittedHole(counts, over, None, None, counts * step, wanted, inset_mm - _from_line_mm(slit))
