@@ -241,3 +241,16 @@ def test_hooks_of_a_strap_hold_in_the_side_whose_interfacing_is_told(made: str, 
     strap = answer.placement.strap
     assert strap is not None
     assert ("outside" in strap.stiffened_in_words) == (count == 1)
+
+
+@pytest.mark.parametrize(
+    ("outer", "inner", "knit_on"),
+    [("linen", "jersey", {"over"}), ("jersey", "linen", {"under"}), ("linen", "cotton lawn", set())],
+)
+def test_snap_sewn_to_a_layer_of_knit_is_looked_at_though_a_woven_one_lies_by_it(
+    outer: str, inner: str, knit_on: set[str]
+) -> None:
+    """On the over lap its stitches take up the facing, on the under lap the cloth outside (common practice)."""
+    told = backing_told("sew-on snap", "1", f'[[layer]]\ncloth = "{outer}"\n[[layer]]\ncloth = "{inner}"\n')
+    assert {lap for lap, result, _ in told if result == "warn"} == knit_on
+    assert all("a knit, which stretches out from under it" in words for lap, _, words in told if lap in knit_on)

@@ -310,14 +310,20 @@ def _sewn_to_one(checked: Checked, lap: Lap, mark: Mark, stack: Stack) -> str:
     """Say where a part that is pulled, or one on a child's garment, hangs on the one layer that it is sewn to."""
     if not _hangs_on_one(checked, lap, mark, stack):
         return ""
-    if _lies_inside(checked, lap.name) and (checked.fastener.setting == _PULLED or checked.placement.plan.is_for_child):
+    is_within = _lies_inside(checked, lap.name)
+    cloths = [layer for layer in stack.layers if not is_interfacing(layer)]
+    is_knit = bool(cloths) and "knit" in cloths[-1 if is_within else 0].structures
+    if is_within and (checked.fastener.setting == _PULLED or checked.placement.plan.is_for_child or is_knit):
         text = "It is sewn to the inner layers alone, so that no stitch shows, and that is a single one here"
+        text += ", a knit, which stretches out from under it" * is_knit
         if any(is_interfacing(layer) for layer in stack.layers):
             text += ": the one interfacing lies behind the side that will lie outside"
             text += for_author(" (count = 2 lays one behind either side)", "")
         return f"{text}."
     if checked.fastener.setting == _PULLED:
         return "It is sewn to the layer it lies on alone, so that no stitch goes through to the inside."
+    if is_knit:
+        return "It is sewn to the layer it lies on alone, a knit, which stretches out from under it."
     return ""
 
 
