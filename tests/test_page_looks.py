@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib.util
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -59,6 +60,19 @@ def test_examples_stand_in_the_unit_of_the_page(chromium: Any) -> None:
         page.locator("#in-in[aria-pressed='true']").wait_for()
         assert _hint(page, "spacing.pitch") == "such as 3 in"
         assert _hint(page, "spacing.last") == "from its centre to the hem, such as 2 in, or 2 in to 4 in"
+
+
+def test_examples_of_a_strap_stand_in_inches_where_its_plan_does(chromium: Any) -> None:
+    with looking(chromium, "sash-belt", WIDE) as page:
+        page.evaluate("() => document.querySelectorAll('details').forEach(one => { one.open = true; })")
+        assert "30 in" not in _hint(page, "belt.target") and _hint(page, "belt.target").startswith("such as 760 mm")
+        page.click("#in-in")
+        page.locator("#in-in[aria-pressed='true']").wait_for()
+        assert _hint(page, "belt.target").startswith("such as 30 in")
+        page.evaluate("() => document.querySelectorAll('details').forEach(one => { one.open = true; })")
+        told = page.locator(".hint[id^='h-']").all_inner_texts()
+        # How thick a cloth is, how a ring is cut: no example of any field is left in millimetres or centimetres.
+        assert len(told) > 60 and not [text for text in told if re.search(r"\d [mc]m\b", text)]
 
 
 @pytest.mark.parametrize(

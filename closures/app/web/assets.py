@@ -9,7 +9,7 @@ from typing import Any
 from jinja2 import Environment, FunctionLoader, StrictUndefined
 
 from closures.app.web.fields import CHOICES, label_of
-from closures.app.web.hints import in_mm
+from closures.app.web.hints import in_inches, in_mm
 from closures.app.web.tape import ends_told
 
 _TYPES = {"css": "text/css; charset=utf-8", "js": "text/javascript; charset=utf-8", "svg": "image/svg+xml"}
@@ -39,6 +39,7 @@ def _environment() -> Environment:
         auto_reload=False,
     )
     made.filters["in_mm"] = in_mm
+    made.filters["in_inches"] = in_inches
     made.filters["ends_told"] = ends_told
     made.globals["called"] = label_of
     made.globals["choices"] = CHOICES
