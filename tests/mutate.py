@@ -66,7 +66,7 @@ FAULTS = (
     ("checks/ridge.py", "if clear < -SAME_MM:", "if clear < -1.0:"),
     ("checks/cloth.py", "if lap.name not in checked.fastener.clamps:", "if lap.name in checked.fastener.clamps and lap.name == \"under\":"),
     ("placing/layers_between.py", "for layer in layers) < least", "for layer in layers) <= least"),
-    ("checks/cloth.py", "if least > high + SAME_MM:", "if least > 3 * high:"),
+    ("checks/cloth.py", "if least > high + _SAME_FIGURE_MM:", "if least > 3 * high:"),
     ("placing/stack.py", "thickest = max(parted, key=lambda one: _typical(one[1]))", "thickest = min(parted, key=lambda one: _typical(one[1]))"),
     ("placing/stack.py", 'if wish.on in (lap, "both")', 'if wish.on in ("over", "both")'),
     ("placing/stack.py", "border_mm=_nearest_border(layers, edge_distance_mm, along_mm, flange_mm + ridge_mm)", "border_mm=_nearest_border(layers, edge_distance_mm, along_mm, flange_mm)"),

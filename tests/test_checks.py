@@ -1166,3 +1166,12 @@ def test_a_tool_wants_room_round_what_it_sets_and_a_needle_between_what_it_sews_
     assert [(one.result, one.limit_mm) for one in found(cap_mm + least_mm + 0.1)] == [("pass", least_mm)]
     with pytest.raises(SpacingError, match="no gap closer than the"):
         found(cap_mm + least_mm - 0.1)
+
+
+@pytest.mark.parametrize(("thickness", "result"), [("2.486 mm", "fail"), ("2.497 mm", "warn"), ("2.5 mm", "pass")])
+def test_stack_that_misses_its_grip_by_less_than_is_told_is_looked_at_and_no_fault(thickness, result):
+    """No figure in the sentence would tell the miss: thicknesses are told in hundredths of a millimetre."""
+    found = findings_for(
+        closure='grip = ["2.5 mm", "4 mm"]', rest=f'[[layer]]\nthickness = "{thickness}"\nclamped = true\n'
+    )
+    assert {one.result for one in only(found, "layer thickness")} == {result}

@@ -203,5 +203,5 @@ def test_fault_whose_line_has_gone_is_told(tmp_path) -> None:
     (tmp_path / "checks").mkdir()
     (tmp_path / "checks" / "ridge.py").write_text("if clear < -SAME_MM:\n")
     told = stale(tmp_path)
-    assert "stands 0 times: checks/cloth.py: 'if least > high + SAME_MM:'" in told
+    assert "stands 0 times: checks/cloth.py: 'if least > high + _SAME_FIGURE_MM:'" in told
     assert not any("if clear < -SAME_MM:" in line for line in told)

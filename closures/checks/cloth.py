@@ -181,10 +181,11 @@ def _judge_stack(checked: Checked, lap: str, mark: Mark, stack: Stack, source: s
     least, most = stack.clamped_mm
     lies = f"{_stack_in_words(stack)} and the fastener clamps {_mm(low)} to {_mm(high)}"
     rule = "layer thickness"
-    if least > high + SAME_MM:
+    # What comes to 0.00 mm is no miss that anybody could measure.
+    if least > high + _SAME_FIGURE_MM:
         text = f"{lies}: too short by {_mm(least - high)}{_at_least(stack)}. {for_too_thick(checked, stack)}"
         return Finding(rule, "fail", text, source, lap, mark.n, most, high, "most")
-    if most < low - SAME_MM:
+    if most < low - _SAME_FIGURE_MM:
         text = (
             f"{lies}: too long by {_mm(low - most)}{_at_least(stack)}, so it would sit loose. "
             f"{for_too_thin(checked, stack, (low, high))}"
