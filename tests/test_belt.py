@@ -365,6 +365,12 @@ def test_belt_closes_as_measured_round_its_outline_in_every_setting(wish):
             id="laps more than once round",
         ),
         pytest.param(
+            [('"25 mm"', '"25 in"')],
+            r"\[belt\] step: at its tightest the ends lap by .* mm, and the whole belt is .* mm long\. "
+            r"Look at the unit of 635 mm; else",
+            id="a step in another unit",
+        ),
+        pytest.param(
             [('target = "760 mm"', "target = 28")],
             r"A belt that closes at 28 mm goes round nobody: write the unit behind the waist, in or cm",
             id="waist without its unit",

@@ -231,6 +231,9 @@ def test_row_that_cannot_meet_does_when_the_advice_is_followed(over, under):
             CUFF.replace("250", "80"), r"\[row\] length: at its tightest the ends lap by 46 mm", id="too short"
         ),
         pytest.param(
+            CUFF.replace("250", "46"), r"lap by 46 mm, and the whole piece is 46 mm long", id="shorter than it laps"
+        ),
+        pytest.param(
             CUFF.replace("250", "30"), r"\[row\] under: a place 33 mm from the tip is off the strap", id="off it"
         ),
         pytest.param(

@@ -198,10 +198,20 @@ class _Reckoner:
         first = overlap_mm - caps[0] - self.past
         outer = tuple(first + i * belt.step_mm for i in range(belt.settings))
         tightest = caps[0] + outer[-1]
+        if finished_mm <= tightest + SAME_SEAT_MM and closed >= _LEAST_ROUND_MM:
+            steps_mm = (belt.settings - 1) * belt.step_mm
+            key, mm = ("step", belt.step_mm) if steps_mm > caps[0] else ("caps", caps[0])
+            raise SpacingError(
+                f"at its tightest the ends lap by {self.show(tightest)}, and the whole belt is "
+                f"{self.show(finished_mm)} long",
+                where=in_section("belt", key),
+                mend=f"Look at the unit of {self.show(mm)}; else ask for fewer settings, a smaller step or caps nearer "
+                "the tip.",
+            )
         if finished_mm - tightest < tightest:
             raise SpacingError(
                 f"at its tightest the ends lap by {self.show(tightest)}, more than once round the "
-                f"{self.show(max(finished_mm - tightest, 0.0))} that are left",
+                f"{self.show(max(finished_mm - tightest, 0.0))} that are left of it",
                 where=in_section("belt"),
                 mend=(
                     f"A belt that closes at {self.show(closed)} goes round nobody: write the unit behind the waist, "

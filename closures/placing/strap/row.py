@@ -182,9 +182,12 @@ def _chosen(row: RowWish, overlaps: Sequence[float], show: _Show) -> int:
 def _refuse_twice_round(overlaps: Sequence[float], length_mm: float, show: _Show) -> None:
     tightest = overlaps[-1]
     if length_mm - tightest < tightest:
+        left_mm = length_mm - tightest
+        found = f"more than once round the {show(left_mm)} that are left of it"
+        if left_mm <= SAME_SEAT_MM:
+            found = f"and the whole piece is {show(length_mm)} long"
         raise SpacingError(
-            f"at its tightest the ends lap by {show(tightest)}, more than once round the "
-            f"{show(max(length_mm - tightest, 0.0))} that are left",
+            f"at its tightest the ends lap by {show(tightest)}, {found}",
             where=in_section("row", "length"),
             mend=f"Write a length of {show(2 * tightest)} or more, or closures nearer the tips.",
         )
