@@ -1175,3 +1175,17 @@ def test_stack_that_misses_its_grip_by_less_than_is_told_is_looked_at_and_no_fau
         closure='grip = ["2.5 mm", "4 mm"]', rest=f'[[layer]]\nthickness = "{thickness}"\nclamped = true\n'
     )
     assert {one.result for one in only(found, "layer thickness")} == {result}
+
+
+@pytest.mark.parametrize(
+    ("opens", "is_asked"), [("front", True), ("crotch", False), ("inseam", False), ("left shoulder", False)]
+)
+def test_opening_where_no_coat_opens_is_not_asked_whether_it_is_one(opens, is_asked):
+    lap = "right over left" if opens == "front" else "front over back"
+    text = (
+        f'[edge]\nstraight = "300 mm"\ncloth = "left"\n[garment]\nopens = "{opens}"\n[band]\nwidth = "40 mm"\n'
+        f'lap = "{lap}"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n[[layer]]\ncloth = "scuba knit"\ncount = 2\n'
+    )
+    plan = read_plan(text.encode(), "test.toml")
+    found = check(place(plan, edges_of(plan), CATALOGUE), CATALOGUE)
+    assert any("may be a jacket's or a coat's" in one.text for one in found) is is_asked

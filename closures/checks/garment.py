@@ -28,6 +28,8 @@ if TYPE_CHECKING:
 
 # A button this large may be a jacket's, whatever its cloth, and so may cloth this heavy: our own rule.
 _COAT_BUTTON_MM, _COAT_CLOTH_G_M2 = 17.78, 300.0
+# What opens there is no coat's or jacket's front: common practice.
+_NEVER_A_COAT = {"flat", "crotch", "inseam", "left shoulder", "right shoulder"}
 # Lines that differ by no more are as long: what a drawing is out by, our own rule.
 _AS_LONG_MM = 1.0
 # Levels that fall by less than this along the row say nothing of its direction: our own rule.
@@ -79,7 +81,7 @@ def may_be_a_coat(checked: Checked) -> str:
     plan, fastener = placement.plan, placement.fastener
     is_large = fastener.mark.buttonhole_lap is not None and fastener.cap_mm > _COAT_BUTTON_MM - SAME_MM
     heavy = heavy_layer(checked)
-    is_garment = placement.laps.garment.opens != "flat" and plan.gauge is None
+    is_garment = placement.laps.garment.opens not in _NEVER_A_COAT and plan.gauge is None
     if not is_garment or not (is_large or heavy is not None) or plan.is_under_three:
         return ""
     if heavy is not None and not is_large:
