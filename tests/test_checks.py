@@ -50,6 +50,7 @@ BASE = (
 )
 POPLIN = '[[layer]]\ncloth = "poplin"\ncount = 3\n'
 BANDS = '[bands]\nallowance = "10 mm"\n'
+PIECES_APART = 'pieces = "separate"\n'
 
 
 @pytest.mark.parametrize(
@@ -1189,3 +1190,15 @@ def test_opening_where_no_coat_opens_is_not_asked_whether_it_is_one(opens, is_as
     plan = read_plan(text.encode(), "test.toml")
     found = check(place(plan, edges_of(plan), CATALOGUE), CATALOGUE)
     assert any("may be a jacket's or a coat's" in one.text for one in found) is is_asked
+
+
+@pytest.mark.parametrize("is_told", [True, False])
+def test_look_at_a_wrap_asks_for_no_word_that_its_plan_has(is_told):
+    text = (
+        f'[edge]\nstraight = "300 mm"\n[garment]\nopens = "front"\n{PIECES_APART if is_told else ""}[band]\n'
+        'width = "24 mm"\nunder_width = "90 mm"\ninset = "12 mm"\nunder_inset = "80 mm"\nlap = "right over left"\n'
+        '[closure]\nkind = "prong snap"\nsize = "16 L"\n'
+    )
+    plan = read_plan(text.encode(), "test.toml")
+    told = [one.text for one in check(place(plan, edges_of(plan), CATALOGUE), CATALOGUE) if "wrap" in one.text]
+    assert len(told) == 1 and ('pieces = "separate"' in told[0]) is not is_told

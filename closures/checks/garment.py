@@ -112,12 +112,15 @@ def check_wrap(checked: Checked) -> list[Finding]:
     ):
         return []
     lies = checked.show(laps.under.edge_lies_mm[1])
+    garment = checked.placement.plan.garment
+    is_told = garment is not None and garment.pieces == "separate"
     text = (
         f"The under lap's finished edge is taken to run beside the closing line, {lies} from it. If this is a wrap, "
         "whose two edges cross, it does not: "
         + for_author(
-            "draw both fronts as they lie closed, and write its line as under, below [edge], and "
-            'pieces = "separate" below [garment]; or '
+            "draw both fronts as they lie closed, and write its line as under, below [edge]"
+            + ("" if is_told else ', and pieces = "separate" below [garment]')
+            + "; or "
         )
         + "mark the under lap through the closed over lap."
     )
