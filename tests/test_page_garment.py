@@ -205,6 +205,13 @@ def test_change_tells_along_what_it_leaves_out_and_a_page_of_an_older_garment_is
     assert client.post("/plan/none-of-this-name/left", data=noted, headers=SENT).status_code == 404
 
 
+def test_mirrored_opening_is_told_by_the_opening_that_it_mirrors_and_not_by_a_file(romper: Path) -> None:
+    client, first = client_for(romper)
+    shown = client.get(first).text
+    assert "The other half of right crotch: a change there changes both." in shown
+    assert "crotch.toml" not in re.sub(r"<[^>]*>", "", shown)
+
+
 def test_openings_that_stop_going_together_say_so_and_do_not_print(romper: Path) -> None:
     client, first = client_for(romper)
     belt = plan_of(client.get(first).text, "belt")

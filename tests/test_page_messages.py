@@ -174,3 +174,12 @@ def test_thing_that_is_not_in_the_drawing_is_told_with_the_field_that_names_it(
     both = text.replace('"shoulder-point"', '"over-ege"')
     if "over-ege" in written:
         assert refusal(refused.value, None, both).sentences[0].startswith('front.svg, id "over-ege": ')
+
+
+def test_plan_of_a_drawing_is_called_as_its_drawing_until_it_has_a_title() -> None:
+    from closures.app.web.drawings import plan_text
+
+    typed = {"edge.path": "over-edge", "garment.opens": "front", "garment.pieces": "pair", "band.width": "38 mm"}
+    typed |= {"band.lap": "right over left", "closure.kind": "prong snap", "closure.size": "14 L"}
+    assert read_plan(plan_text("mill dress.svg", typed).encode(), "plan.toml").title == "mill dress"
+    assert read_plan(plan_text("mill.svg", {**typed, ".title": "Mill"}).encode(), "plan.toml").title == "Mill"

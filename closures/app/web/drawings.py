@@ -16,6 +16,7 @@ from closures.app.web.unit_meant import refuse_far_length
 from closures.curve import Curve
 from closures.drawing.ink.numbers import number
 from closures.edges.listing import Listing
+from closures.plan.naming import spoken_stem
 from closures.plan.reading import read_plan
 
 if TYPE_CHECKING:
@@ -153,6 +154,8 @@ def plan_text(drawing: str | None, typed: Mapping[str, str]) -> str:
     given[".units"] = "in" if typed.get("units") == "in" else "mm"
     if drawing is not None:
         given[".drawing"] = drawing
+        # Until it is given a title it is called as its drawing.
+        given.setdefault(".title", spoken_stem(drawing))
     left_out = ["spacing.pitch" if typed.get("spacing.by") == "count" else "spacing.count"]
     if typed.get("shape") == "arc":
         left_out.append("edge.straight")

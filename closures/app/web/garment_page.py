@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     from closures.app.web.app import Page
     from closures.app.whole import Whole
     from closures.checks.finding import Result
+    from closures.plan.garment_file import Opening
 
 _BUT_FAILED: tuple[Result, ...] = ("warn", "pass")
 _SIGNS = {"fail": "✕", "warn": "!", "pass": "✓"}
@@ -51,6 +52,7 @@ def garment_html(rack: Rack, hung: GarmentSet) -> str:
     told: dict[str, Any] = {"hung": hung, "garment": hung.garment, "papers": PAPERS, "at": rack.turns(hung)}
     told |= {"trouble": None, "failed": (), "openings": (), "between": (), "bought": (), "order": ()}
     told |= {"looks": (), "measured": ()}
+    told |= {"called": {bench: rack.sharing(hung, plan) for plan, bench in hung.benches.items()}}
     told |= {"benches": tuple(dict.fromkeys(hung.benches.values())), **_state(rack, hung)}
     try:
         whole = rack.placed(hung)
@@ -60,9 +62,9 @@ def garment_html(rack: Rack, hung: GarmentSet) -> str:
     rows = [
         {
             "name": opening.name,
-            "plan": opening.plan,
             "bench": hung.benches[opening.plan],
             "mirrored": bool(opening.mirrored),
+            "half_of": _other_half(hung, opening),
             "over": None if opening.crossing is None else opening.crossing.over,
             **card,
             "picture": _still(draw_worn(answer, is_small=True), n),
@@ -121,6 +123,12 @@ def _state(rack: Rack, hung: GarmentSet, shown: str = "") -> dict[str, Any]:
         if between := between_of(whole.clearances, result):
             said += f"; {len(between)} {words} between openings"
     return told | {"result": whole.result, "brief": f"{said}."}
+
+
+def _other_half(hung: GarmentSet, opening: Opening) -> str:
+    """Name the opening that an opening mirrors: the one of the same plan that is as drawn."""
+    as_drawn = (one.name for one in hung.garment.openings if one.plan == opening.plan and not one.mirrored)
+    return next(as_drawn, "the plan")
 
 
 def _cards(rack: Rack, hung: GarmentSet, held: tuple[Held, ...], shown: str) -> list[dict[str, str]]:

@@ -189,12 +189,17 @@ class Rack:
         """How many changes were asked for so far, plan by plan: what a window shows is held against it."""
         return ".".join(str(self.table.find(bench).turn) for bench in hung.benches.values())
 
+    @staticmethod
+    def sharing(hung: GarmentSet, plan: str) -> str:
+        """Name the opening of a plan, or those that share it."""
+        return " and ".join(one.name for one in hung.garment.openings if one.plan == plan)
+
     def held(self, hung: GarmentSet) -> tuple[Held, ...]:
         """What was typed for its openings and is in no picture: nothing of the whole is given out meanwhile."""
         held = []
         for plan, name in hung.benches.items():
             bench = self.table.find(name)
-            openings = " and ".join(one.name for one in hung.garment.openings if one.plan == plan)
+            openings = self.sharing(hung, plan)
             if refused := refused_in(bench):
                 held.append(Held(name, openings, "; ".join(refused)))
             held += [Held(name, openings, "; ".join(one.said), one.window) for one in left_in(bench)]
