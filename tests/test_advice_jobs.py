@@ -263,7 +263,7 @@ CONTRADICTIONS = (
         rf"^(?!.*inside face up on the inside).*(?:{PRICK})",
         r"thread at the dot|a pin would cut|touch with an awl|point on tape",
     ),
-    (r"thread at the dot", r"touch with an awl|point on tape"),
+    (r"^(?!.*inside face up on the inside).*thread at the dot", r"touch with an awl|point on tape"),
     (WASH, rf"Leave the cloth unwashed|{NO_HEAT}|cleaned, and let it dry lying"),
     (PRESS, NO_HEAT),
     (r"[Ss]team held|hold steam|with steam held", rf"{NO_HEAT}|has met no water and no steam"),
@@ -436,7 +436,7 @@ NOT_WITHOUT = (
     (
         r"## Order of work.*(?:Press (?:each|the) (?:ring|cap) through|Open (?:each|the) place with the awl|"
         r"Cut the two slits|Sew the (?:ball|hook)|Punch (?:a|the) holes?)",
-        r"Lay the sheet of|over and lay its sheet|Lay each sheet to|[Ll]ay each sheet to its own edge|Lay the sheets? of either lap",
+        r"Lay the sheet of|over and lay its sheet|Lay each sheet(?:, on the face that it names,)? to|[Ll]ay each sheet to its own edge|Lay the sheets? of either lap",
     ),
     (
         r"## Order of work.*(?:lay the stud on|set the counter half|Sew the (?:covered )?socket hal|Sew the bar|"
@@ -504,7 +504,7 @@ NOT_WITHOUT = (
     (r"on a piece of \w+ as like the [a-z ]+'s as you", r"its closing edges (?:flat|by hand)"),
     (
         r"Lay the edges beside each other.*each eyelet|push the eyelets? through.*Put it on open",
-        r"Stiffen the edge of either lap|Feel along the edge of either lap",
+        r"[Ss]tiffen the edge of either lap|Feel along the edge of either lap",
     ),
 )
 """What one page may not say where no other says what belongs to it."""
