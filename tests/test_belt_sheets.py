@@ -246,6 +246,33 @@ def test_folded_strap_shows_its_fold_and_no_cut_there():
     assert "upper edge, on the fold" in words
 
 
+@pytest.mark.parametrize("ends", ["square", "rounded", "pointed"])
+@pytest.mark.parametrize(
+    ("piece", "fold", "sewn"),
+    [("cuff", "lower", "upper"), ("waistband", "upper", "lower"), ("collar", "upper", "lower")],
+)
+def test_fold_lies_across_from_the_edge_that_is_sewn_to_the_garment(piece: str, fold: str, sewn: str, ends: str):
+    """A cuff hangs from its sleeve, folded at the wrist; waistband and collar stand on theirs: common practice."""
+    text = (
+        f'[row]\npiece = "{piece}"\nlength = "230 mm"\nheight = "70 mm"\nends = "{ends}"\nmade = "folded"\n'
+        'over = [["14 mm", "20 mm"]]\nunder = [["14 mm", "20 mm"]]\nallowance = "10 mm"\n'
+    )
+    for file in ("over.svg", "under.svg"):
+        marks, outlines, words = drawn(answer_of(text), file)
+        ((_, mark),) = marks.values()
+        # The mark lies 20 mm up from the lower edge, and 50 mm down from the upper; down is more on a sheet.
+        lower, upper = mark + 20.0, mark - 50.0
+        assert {y for line in outlines["0.5"] for _, y in line} and all(
+            y == pytest.approx(lower if fold == "lower" else upper, abs=2e-3)
+            for line in outlines["0.5"]
+            for _, y in line
+        )
+        cuts = [y for line in outlines["0.35"] for _, y in line]
+        assert max(cuts) == pytest.approx(lower if fold == "lower" else lower + 10.0, abs=2e-3)
+        assert min(cuts) == pytest.approx(upper if fold == "upper" else upper - 10.0, abs=2e-3)
+        assert f"{fold} edge, on the fold" in words and f"{sewn} edge" in words
+
+
 def test_under_end_says_what_each_setting_closes_at():
     _, _, words = drawn(answer_of(BELT), "under.svg")
     assert [text for text in words if text.startswith("closes")] == [

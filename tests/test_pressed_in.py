@@ -237,6 +237,22 @@ def test_allowance_that_whoever_cuts_a_strap_adds_is_taken_told_and_trimmed(made
         assert all(("taken as 10 mm" in one.text) == (told == "") for one in found)
 
 
+@pytest.mark.parametrize(
+    ("piece", "height", "is_asked"),
+    # A rim of 6 mm, 3 mm more and 10 mm of allowance want 19 mm from the side that is sewn; a fold has no allowance.
+    [("cuff", 14, False), ("cuff", 56, True), ("waistband", 14, True), ("waistband", 56, False)],
+)
+def test_allowance_of_a_folded_strap_lies_across_from_its_fold(piece: str, height: int, is_asked: bool):
+    text = (
+        f'[row]\npiece = "{piece}"\nlength = "300 mm"\nheight = "70 mm"\nover = [["40 mm", "{height} mm"]]\n'
+        f'under = [["40 mm", "{height} mm"]]\nmade = "folded"\nallowance = "10 mm"\n[closure]\n'
+        'kind = "capped prong snap"\nsize = "20 L"\ncap = "12 mm"\n[[layer]]\ncloth = "canvas 10 oz"\ncount = 2\n'
+    )
+    found = [one for one in place_plan(read_plan(text.encode(), "r.toml")).findings if one.rule == "ridge"]
+    assert {one.result for one in found} == {"warn" if is_asked else "pass"}
+    assert all(("along the long side that is sewn" in one.text) == is_asked for one in found)
+
+
 @pytest.mark.parametrize(("allowance", "is_asked"), [(9, True), (8, False)])
 def test_the_lining_of_leather_that_is_turned_under_counts_as_an_allowance(allowance: int, is_asked: bool) -> None:
     # Mid-belt of 38 mm, a rim of 15.24 / 2 = 7.62 mm and 3 mm more leave 8.38 mm: geometry. Leather itself ends raw.

@@ -136,6 +136,14 @@ def test_what_is_worn_on_a_garment_is_joined_to_it(told: dict[str, str], joined:
     assert ("through the one layer of the over end, with thread of its colour" in text) == ("stitch it down" in joined)
 
 
+def test_folded_cuff_takes_its_sleeve_in_across_from_its_fold() -> None:
+    cuff = _order(piece="cuff", made='made = "folded"')
+    assert "the sleeve's lower edge taken in between its layers along its upper edge, across from the fold" in cuff
+    band = _order(made='made = "folded"')
+    assert "the garment's upper edge taken in between its layers along its lower edge, across from the fold" in band
+    assert "across from the fold" not in _order(piece="cuff")
+
+
 def test_folded_leather_is_cut_twice_as_wide_and_folded() -> None:
     text = _order(made='made = "folded"', kind="leather post snap", size="24 L", cloth="leather 2 oz", more="count = 2")
     assert "Fold the waistband lengthwise and join its halves" in text

@@ -74,6 +74,8 @@ def _joined(strap: Strap, units: Units) -> dict[str, str]:
         }
     layers = f"Fold {name} lengthwise and join its halves" if strap.made == "folded" else f"Join the layers of {name}"
     between = ", {} taken in between {} layers"
+    if strap.fold:
+        between += f" along {its} {'upper' if strap.fold == 'lower edge' else 'lower'} edge, across from the fold"
     stitched = format_length(STITCHED_IN_MM, units)
     how = (
         ": glue them, with a glue that its pack names for leather, and stitch them all round, "

@@ -138,7 +138,7 @@ def trimmed_mm(found: Sequence[PressedIn], at: At, lap: LapName) -> float | None
 
 def seam_in_words(at: At, strap: Strap | None) -> str:
     """Where a seam lies: one of the long sides of a strap that is folded is its fold."""
-    if at == "long sides" and strap is not None and strap.made == "folded":
+    if at == "long sides" and strap is not None and strap.fold:
         return "along the long side that is sewn"
     return _WHERE[at]
 
@@ -210,6 +210,13 @@ def _of_strap(
     if adds_own_allowance(strap):
         along_mm, at_tip = OWN_ALLOWANCE_MM, at_tip or OWN_ALLOWANCE_MM
     if along_mm and on.to_side_mm is not None:
-        yield "long sides", along_mm, on.to_side_mm
+        yield "long sides", along_mm, _to_sewn_side(strap, on, on.to_side_mm)
     if at_tip and on.to_end_mm is not None and all(wish.across_mm is None for wish in layers):
         yield "tip", at_tip, on.to_end_mm
+
+
+def _to_sewn_side(strap: Strap, on: LapMark, to_nearer_mm: float) -> float:
+    """From a centre to the nearest long side that has an allowance: a fold has none."""
+    if not strap.fold:
+        return to_nearer_mm
+    return strap.width_mm / 2 + (on.y_mm if strap.fold == "lower edge" else -on.y_mm)

@@ -125,7 +125,7 @@ def strap_sections(placement: Placement) -> tuple[str, ...]:
 
 def _cut(strap: Strap, each: str, units: Units) -> str:
     """How many pieces are cut, how large, and of what where the two are of two cloths."""
-    folded = ", folded lengthwise" if strap.made == "folded" else ""
+    folded = f", folded lengthwise, its {strap.fold} on the fold" if strap.fold else ""
     cut = f"{both(strap.cut_mm, units)} long and {both(strap.cut_width_mm, units)} wide"
     if not strap.lining:
         if strap.leather_within:

@@ -182,10 +182,13 @@ def _draw_outline(end: End) -> tuple[Path, tuple[Item, ...]]:
         curve, _ = end_outline(at_x, 1 if way > 0 else -1, strap.width_mm, length, shape, strap.corner_mm)
         finished = end.view.path(curve)
         commands += finished
-        if strap.made == "folded":
-            upper = curve.segments[0].length_mm
-            items.append(Path(end.view.path(curve.stretch(0.0, upper)), FOLD))
-            items.append(Path(end.view.path(curve.stretch(upper, curve.length_mm)), HEAVY))
+        if strap.fold:
+            # The outline runs from its upper long side round the tip to its lower one.
+            is_upper = strap.fold == "upper edge"
+            parted = curve.segments[0].length_mm if is_upper else curve.length_mm - curve.segments[-1].length_mm
+            above, below = curve.stretch(0.0, parted), curve.stretch(parted, curve.length_mm)
+            items.append(Path(end.view.path(above), FOLD if is_upper else HEAVY))
+            items.append(Path(end.view.path(below), HEAVY if is_upper else FOLD))
         else:
             items.append(Path(finished, HEAVY))
         if (allowance or strap.allowance_mm) and (shape == "square" or strap.allowance_mm):
@@ -195,8 +198,7 @@ def _draw_outline(end: End) -> tuple[Path, tuple[Item, ...]]:
 
 def _cut_line(end: End, at_x: float, way: int, length: float, shape: TipShape, allowance: float) -> Curve:
     """The line to cut on: beyond the tip by that end's allowance, and by the strap's along the sides."""
-    side, half = end.strap.allowance_mm, end.half
-    folded = end.strap.made == "folded"
+    side, half, fold = end.strap.allowance_mm, end.half, end.strap.fold
     if shape != "rounded":
         far = -length
         if shape == "square":
@@ -207,14 +209,18 @@ def _cut_line(end: End, at_x: float, way: int, length: float, shape: TipShape, a
             blunt, turn = side * (math.sqrt(2.0) - 1.0), side * math.sqrt(2.0) - side - half
             lower = [(side, blunt), (turn, half + side), (far, half + side)]
         upper = [(out, -down) for out, down in reversed(lower)]
-        if folded:
+        if fold:
             upper = [(allowance if shape == "square" else side * math.sqrt(2.0) - half, -half), *upper[-1:]]
             upper = upper[:1] if shape == "square" else upper
-        corners = [(at_x + way * out, down) for out, down in (*upper, *lower)]
+        # Both long sides are alike but for the fold.
+        down_way = -1 if fold == "lower edge" else 1
+        corners = [(at_x + way * out, down_way * down) for out, down in (*upper, *lower)]
         return Curve(tuple(Line(a, b) for a, b in pairwise(corners)))
     # Walking from the upper side round the tip, cloth lies on the right hand where the tip points right.
     curve, _ = end_outline(at_x, 1 if way > 0 else -1, end.strap.width_mm, length, shape, end.strap.corner_mm)
     outer = parallel(curve, -way * side, "cut line")
-    if not folded:
+    if not fold:
         return outer
+    if fold == "lower edge":
+        return outer.stretch(0.0, outer.crossings_of_level(half)[-1])
     return outer.stretch(outer.crossings_of_level(-half)[0], outer.length_mm)

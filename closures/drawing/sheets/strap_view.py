@@ -81,12 +81,12 @@ class End:
     @property
     def upper_mm(self) -> float:
         """From the middle line up to the outermost line drawn."""
-        return self.half + (0.0 if self.strap.made == "folded" else self.strap.allowance_mm)
+        return self.half + (0.0 if self.strap.fold == "upper edge" else self.strap.allowance_mm)
 
     @property
     def lower_mm(self) -> float:
         """From the middle line down to the outermost line drawn."""
-        return self.half + self.strap.allowance_mm
+        return self.half + (0.0 if self.strap.fold == "lower edge" else self.strap.allowance_mm)
 
     @property
     def to_tip(self) -> Point:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from closures.drawing.ink.figures import both_ways, lettered_along
 from closures.drawing.ink.lettering import width_of
@@ -200,7 +200,7 @@ def strap_rows(end: End, part: Part, tail: str) -> tuple[Lettered, ...]:
     """What is lettered on the cloth of an end."""
     small, large = end.subject.type.figure, end.subject.type.text
     number = f" {part.number} of {part.count}" if part.count > 1 else ""
-    upper = "upper edge, on the fold" if end.strap.made == "folded" else "upper edge"
+    upper = _named_side(end, "upper edge")
     failing = (Lettered("CHECK FAILED: see the cover", small, "bold"),) if end.subject.failures else ()
     unset = nothing_set(end.subject.placement)
     record = () if unset is None else (Lettered(unset.strip, small, "bold"),)
@@ -233,7 +233,7 @@ def letter_allowance(end: End, part: Part, room: Room) -> tuple[Item, ...]:
             lined = f"{named} of the lining alone; cut leather on the inner line"
             short = "cut leather on the inner line"
             texts = (lined, short) if end.strap.lining else (short,)
-        sides = (depth,) if end.strap.made == "folded" else (depth, -depth)
+        sides = {"": (depth, -depth), "upper edge": (depth,), "lower edge": (-depth,)}[end.strap.fold]
         tried = (_along_side(end, part, text, size, down, room) for text in texts for down in sides)
         items = next(filter(None, tried), ())
     if part.low_mm > 0.0 or end.allowance_mm < 1.2 * size:
@@ -264,15 +264,20 @@ def _along_tip(end: End, text: str, size_mm: float, room: Room) -> tuple[Item, .
 
 def letter_lower_edge(end: End, part: Part, room: Room, is_beyond: bool) -> tuple[Item, ...]:
     """Name the lower side, with an arrow to its finished edge: in the allowance or inside; or beyond the cut line."""
-    size, wide = end.subject.type.figure, end.strap.allowance_mm
+    size, wide = end.subject.type.figure, end.lower_mm - end.half
     near = [end.half + wide / 2] if wide >= 1.2 * size else []
     near.append(end.half - 0.5 * size - 0.6)
     beyond = [end.lower_mm + 0.5 * size + 0.8 + k * size for k in range(_LANES_BEYOND)]
     for depth in beyond if is_beyond else near:
-        items = _along_side(end, part, "lower edge", size, depth, room, has_arrow=True)
+        items = _along_side(end, part, _named_side(end, "lower edge"), size, depth, room, has_arrow=True)
         if items:
             return items
     return ()
+
+
+def _named_side(end: End, side: Literal["upper edge", "lower edge"]) -> str:
+    """Name a long side, and say where it is the fold."""
+    return f"{side}, on the fold" if end.strap.fold == side else side
 
 
 def _along_side(

@@ -201,6 +201,18 @@ class Strap:
         return self.width_mm / 2 if self.corner_mm is None else min(self.corner_mm, self.width_mm / 2)
 
     @property
+    def fold(self) -> Literal["", "upper edge", "lower edge"]:
+        """Which long side of a folded strap is its fold; empty of others.
+
+        The other one is sewn to the garment: a cuff hangs from its sleeve by its upper edge, so that its fold lies at
+        the wrist; a waistband and a collar stand on what they are sewn to (common practice). Of what is sewn to nothing
+        either would do.
+        """
+        if self.made != "folded":
+            return ""
+        return "lower edge" if self.piece == "cuff" else "upper edge"
+
+    @property
     def lacks_allowance(self) -> bool:
         """Whether it is sewn, and the plan tells no seam allowance that could be in what is cut."""
         return not self.allowance_mm and not self.is_cut_to_size and not self.is_made
