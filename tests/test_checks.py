@@ -7,7 +7,7 @@ import pytest
 from edge_files import edges_of
 from work import calls_of
 
-from closures.app.job import advice_of, check_plan
+from closures.app.job import advice_of, check_plan, place_plan
 from closures.catalogue.loading import load_catalogue
 from closures.checks.checked import Checked, Limits, judge_least
 from closures.checks.row import check_clear_zone
@@ -465,6 +465,28 @@ def test_ridge_under_the_flange_fails_and_near_it_warns():
     assert {finding.result for finding in ridge(13)} == {"warn"}
     assert {finding.result for finding in ridge(17)} == {"fail"}
     assert ridge(13)[0].found_mm == pytest.approx(20 - 13 - 5.08)
+
+
+@pytest.mark.parametrize(
+    ("kind", "size"),
+    [("sew-through button", "20 L"), ("shank button", "20 L"), ("ball button", "20 L"), ("sew-on snap", "3")],
+)
+def test_what_clamps_nothing_lies_well_on_a_small_step(kind: str, size: str):
+    """A facing turned under ends beneath half the shirt buttons there are, and thread holds them: common practice."""
+
+    def ridge(thickness: float):
+        text = (
+            '[edge]\nstraight = "500 mm"\n[band]\nwidth = "30 mm"\nlap = "left over right"\n[closure]\n'
+            f'kind = "{kind}"\nsize = "{size}"\n[[layer]]\ncloth = "cotton poplin"\ncount = 2\n'
+            f'[[layer]]\nthickness = {thickness}\nacross = ["17 mm", "30 mm"]\n'
+        )
+        answer = place_plan(read_plan(text.encode(), "t.toml"))
+        return [one for one in answer.findings if one.rule == "ridge"]
+
+    # A layer as thick as bulky cloth is a step that a part leans on: our own rule.
+    assert {one.result for one in ridge(0.24)} == {one.result for one in ridge(1.49)} == {"pass"}
+    assert {one.result for one in ridge(1.5)} == {"warn"}
+    assert "a step of 1.5 mm" in ridge(1.5)[0].text and "tilt" not in ridge(1.5)[0].text
 
 
 # Two layers of cloth or an interfacing: ICAR; NMSU C-232.
