@@ -245,7 +245,14 @@ def test_hooks_of_a_strap_hold_in_the_side_whose_interfacing_is_told(made: str, 
 
 @pytest.mark.parametrize(
     ("outer", "inner", "knit_on"),
-    [("linen", "jersey", {"over"}), ("jersey", "linen", {"under"}), ("linen", "cotton lawn", set())],
+    [
+        ("linen", "jersey", {"over"}),
+        ("jersey", "linen", {"under"}),
+        ("linen", "cotton lawn", set()),
+        # Leather bears a part in one layer, where that is the layer that the part is sewn to.
+        ("jersey", "leather 2 oz", {"under"}),
+        ("leather 2 oz", "jersey", {"over"}),
+    ],
 )
 def test_snap_sewn_to_a_layer_of_knit_is_looked_at_though_a_woven_one_lies_by_it(
     outer: str, inner: str, knit_on: set[str]

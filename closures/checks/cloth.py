@@ -312,8 +312,7 @@ def _sewn_to_one(checked: Checked, lap: Lap, mark: Mark, stack: Stack) -> str:
     if not _hangs_on_one(checked, lap, mark, stack):
         return ""
     is_within = _lies_inside(checked, lap.name)
-    cloths = [layer for layer in stack.layers if not is_interfacing(layer)]
-    is_knit = bool(cloths) and "knit" in cloths[-1 if is_within else 0].structures
+    is_knit = "knit" in _sewn_to(stack, is_within)
     if is_within and (checked.fastener.setting == _PULLED or checked.placement.plan.is_for_child or is_knit):
         text = "It is sewn to the inner layers alone, so that no stitch shows, and that is a single one here"
         text += ", a knit, which stretches out from under it" * is_knit
@@ -326,6 +325,12 @@ def _sewn_to_one(checked: Checked, lap: Lap, mark: Mark, stack: Stack) -> str:
     if is_knit:
         return "It is sewn to the layer it lies on alone, a knit, which stretches out from under it."
     return ""
+
+
+def _sewn_to(stack: Stack, is_within: bool) -> frozenset[str]:
+    """How the cloth is made that takes up the stitches of a part: the innermost on an inside, else the outermost."""
+    cloths = [layer for layer in stack.layers if not is_interfacing(layer)]
+    return cloths[-1 if is_within else 0].structures if cloths else frozenset()
 
 
 def _lies_inside(checked: Checked, lap: LapName) -> bool:
@@ -345,7 +350,7 @@ def _hangs_on_one(checked: Checked, lap: Lap, mark: Mark, stack: Stack) -> bool:
     if not checked.fastener.parts_on(lap.name) or is_for_show(checked.placement):
         # A buttonhole holds nothing, and a button for show is sewn through all layers.
         return False
-    if "leather" in stack.structures or is_only_measured(stack.layers):
+    if "leather" in _sewn_to(stack, _lies_inside(checked, lap.name)) or is_only_measured(stack.layers):
         return False
     behind = [layer for layer in stack.layers if is_interfacing(layer)]
     if _plies(stack) - sum(layer.plies for layer in behind) > round(checked.limit_mm("layers least")):
