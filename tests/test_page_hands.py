@@ -407,3 +407,90 @@ def test_drag_meets_what_it_took_hold_of_where_an_answer_gives_it_another_number
         _answered(page)
         now = page.locator(f'[id^="handle-anchor-"][aria-label="{name}"]')
         assert float(now.get_attribute("data-along")) > before + 5
+
+
+SHIRT = """title = "Shirt"
+[edge]
+straight = "24 in"
+[garment]
+opens = "front"
+pieces = "pair"
+[band]
+width = "1 1/4 in"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+pitch = "3 1/2 in"
+first = "1 in"
+last = "2 in to 4 in"
+"""
+
+
+@pytest.fixture
+def shirt(chromium: Any, tmp_path: Path) -> Iterator[Any]:
+    """A row of seven on a slow server, of which the fourth was moved so far that it is the fifth once there is an answer."""
+    from closures.app.web.server import listen
+    from closures.app.web.table import files_beside
+
+    (tmp_path / "plan.toml").write_text(SHIRT, encoding="utf-8")
+    served = page_hands.slow(listen(0, files_beside(tmp_path / "plan.toml")), lambda: 0.5)
+    with page_hands.page_browser.running(served) as address:
+        page = chromium.new_page(viewport={"width": 1280, "height": 1000})
+        page.add_init_script(page_hands.LISTEN)
+        page.goto(address)
+        page_hands.until(page, "() => !!document.body?.classList.contains('ready') && !location.search")
+        assert page.locator("#worn .mark.handle").count() == 7
+        yield page
+        page.close()
+
+
+def _move_the_fourth(page: Any, by: str) -> float:
+    handle = page.locator("#mark-4")
+    before = float(handle.get_attribute("data-along"))
+    if by == "keys":
+        handle.focus()
+        for _ in range(5):
+            page.keyboard.press("PageDown")
+        return before + 50
+    box = handle.locator("circle").first.bounding_box()
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    scale = page.evaluate("document.getElementById('worn').getScreenCTM().a")
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x, y + 50 * scale, steps=4)
+    page.mouse.up()
+    return before + 50
+
+
+def _locks(page: Any) -> list[float]:
+    return [float(one.get_attribute("data-along") or "") for one in page.locator("#worn .mark.handle.locked").all()]
+
+
+@pytest.mark.parametrize("by", ["keys", "mouse"])
+@pytest.mark.parametrize("key", ["Delete", "l", "ArrowDown"])
+def test_key_that_is_pressed_before_the_answer_to_a_movement_means_the_closure_that_was_moved(
+    shirt: Any, key: str, by: str
+) -> None:
+    lies = _move_the_fourth(shirt, by)
+    shirt.keyboard.press(key)
+    _answered(shirt)
+    page_hands.until(shirt, "() => document.activeElement.id !== 'mark-4'")
+    if key == "Delete":
+        # The moved one went, and with it what held the row: nothing is left that a hand set.
+        assert shirt.locator("#worn .mark.handle").count() == 6 and not _locks(shirt)
+        assert "without" not in shirt.locator("#text").input_value()
+        return
+    # There is one lock, on the closure that was moved: a second one would be of a neighbour.
+    (lock,) = _locks(shirt)
+    far = {"l": 0.0, "ArrowDown": 1.0}[key]
+    assert abs(lock - lies - far) < 1.2, (lock, lies)
+
+
+def test_closure_that_is_taken_out_twice_before_the_answer_takes_nothing_else_out(shirt: Any) -> None:
+    lies = _move_the_fourth(shirt, "keys")
+    for button in ("#hold-out", "#hold-out"):
+        shirt.locator(button).click()
+    _answered(shirt)
+    assert shirt.locator("#worn .mark.handle").count() == 6, lies

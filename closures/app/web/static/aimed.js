@@ -1,5 +1,6 @@
 // What was asked of an older picture, said of the one that stands when it is its turn: answers that came meanwhile may have
 // changed fields and numbers, and no change may take another back or meet another closure.
+import { lineLength } from "./line.js";
 import { byId, picture } from "./names.js";
 
 // What was typed and is in no answer yet, name by name.
@@ -20,7 +21,10 @@ export function newRows(form) {
   return rows;
 }
 
-const shown = (what) => [...picture.querySelectorAll(`.handle[data-what="${what}"]`)].filter((one) => what !== "clear" || one.dataset.part === "whole");
+// What a handle stands for: its name in the picture, which each answer that comes says anew, and where it lay when it was meant.
+export const aimAt = (handle) => handle && { id: handle.id, along: Number(handle.dataset.along) };
+const handleOf = (what, n) => [...picture.querySelectorAll(`.handle[data-what="${what}"][data-n="${n}"]`)]
+  .find((one) => what !== "clear" || one.dataset.part === "whole");
 
 // Note what a change is aimed at, as the hand sees it.
 export function aim(fields) {
@@ -29,36 +33,34 @@ export function aim(fields) {
     fields.fresh = new Set(fresh(byId("change")));
   }
   const found = TARGET.exec(fields.get("do") || "");
-  if (found) fields.aim = aimAt({ dataset: { what: found[2] || "mark", n: found[3] } });
+  if (found && !fields.aim) fields.aim = aimAt(handleOf(found[2] || "mark", found[3]));
   return fields;
 }
 
-// What a handle stands for, as the picture shows it now: a movement is aimed once, where the hand takes hold.
-export function aimAt({ dataset: { what, n } }) {
-  const all = shown(what), one = all.find((each) => each.dataset.n === n);
-  return one && { what, along: Number(one.dataset.along), count: all.length };
-}
+// Another window changed the plan: a movement that goes on is one of the plan as it is now.
+export const aimAnew = () => aims.clear();
 
-function aimed(fields, gesture) {
-  if (!fields.aim) return;
-  const isMove = fields.get("do") === "move";
-  let n = aims.get(gesture);
-  if (n === undefined) {
-    const all = shown(fields.aim.what);
-    const far = (one) => Math.abs(one.dataset.along - fields.aim.along);
-    if (all.length === 0) return;
-    n = isMove ? fields.get("n") : /\d+$/.exec(fields.get("do"))[0];
-    if (all.length !== fields.aim.count) n = all.reduce((best, one) => (far(one) < far(best) ? one : best)).dataset.n;
-    // Found once for a movement: what it moves itself may bring other numbers.
-    if (gesture) aims.set(gesture, n);
+// Whether what a change is aimed at is still there to be changed; it has the number then that the picture gives it now.
+export function meets(fields, gesture) {
+  if (!fields.aim) return true;
+  const one = byId(fields.aim.id), [verb] = fields.get("do").split(" ");
+  if (verb !== "move") {
+    const isDone = one && (verb === "lock" || verb === "unlock") && one.classList.contains("locked") === (verb === "lock");
+    if (one) fields.set("do", fields.get("do").replace(/\d+$/, one.dataset.n));
+    return Boolean(one) && !isDone;
   }
-  if (isMove) fields.set("n", n);
-  else fields.set("do", fields.get("do").replace(/\d+$/, n));
+  // Found once for a movement: what it moves itself may bring other numbers.
+  if (!aims.has(gesture) && !one) return false;
+  if (!aims.has(gesture)) aims.set(gesture, { n: one.dataset.n, far: Number(one.dataset.along) - fields.aim.along });
+  const { n, far } = aims.get(gesture);
+  fields.set("n", n);
+  // Steps of keys go on from where it lies when they begin, also where the answer that brought it there came after the key.
+  if (fields.isByStep) fields.set("along", Math.min(lineLength(), Math.max(0, Number(fields.get("along")) + far)).toFixed(4));
+  return true;
 }
 
 // The change as it is to be sent now.
-export function asNow(fields, gesture) {
-  aimed(fields, gesture);
+export function asNow(fields) {
   if (!fields.isWholeForm || !byId("change")) return fields;
   const now = new FormData(byId("change")), rows = newRows(byId("change"));
   for (const name of new Set(fields.keys())) {

@@ -1,12 +1,12 @@
 // What is asked of the server: one change at a time, in the order in which they were made.
-import { aim, asNow, newRows, typedIn } from "./aimed.js";
+import { aim, aimAnew, asNow, meets, newRows, typedIn } from "./aimed.js";
 import { byId } from "./names.js";
 import { letGo } from "./pressing.js";
 import { standsHere, toldAlong, windowName } from "./standing.js";
 import { begunFrom, held, mended, say, show, silent, standing, trouble, unfinished, units } from "./showing.js";
 
 const waiting = [];
-let busy = false, seq = 0, gestures = 0;
+let busy = false, seq = 0, gestures = 0, latest = "";
 // A file that was asked for while the picture is being drawn comes when it is drawn.
 let wanted = null;
 
@@ -14,6 +14,8 @@ export const isWorking = () => busy || waiting.length > 0;
 export const isLast = () => waiting.length === 0;
 // Whether just these fields were asked for last, and the answer is still to come.
 export const isAsked = (fields) => busy && waiting[waiting.length - 1]?.fields.told === String(fields);
+// Whether a movement goes on: nothing else was asked for since.
+export const goesOn = (gesture) => gesture === latest;
 export const isWanted = () => wanted !== null;
 export const newGesture = (name) => name + "-" + ++gestures + "-" + Math.random().toString(36).slice(2, 8);
 export const want = (form, button) => { wanted = { form, button }; };
@@ -21,6 +23,7 @@ export const want = (form, button) => { wanted = { form, button }; };
 // Of one gesture only the latest is worth asking. What is told `then` hears the answer.
 export function ask(fields, gesture = "", then = null) {
   const last = waiting[waiting.length - 1];
+  latest = gesture;
   fields.told = String(fields);
   fields.stands = standing();
   // The one that is under way stays.
@@ -42,7 +45,14 @@ function forget() {
 async function pump() {
   busy = true;
   while (waiting.length) {
-    const { gesture, then } = waiting[0], fields = asNow(waiting[0].fields, gesture);
+    const { gesture, then } = waiting[0];
+    // What is not there any more is not taken out once more, and nothing else in its place.
+    if (!meets(waiting[0].fields, gesture)) {
+      waiting.shift();
+      if (then) then({});
+      continue;
+    }
+    const fields = asNow(waiting[0].fields);
     fields.set("seq", String(++seq));
     fields.set("at", byId("at").value);
     // Where the units change, what stands typed keeps the one that it was typed in.
@@ -85,7 +95,7 @@ async function pump() {
     try {
       if (!parts.stale) toldAlong(left);
       show(parts, fields, waiting);
-      if (parts.stale) forget();
+      if (parts.stale) { forget(); aimAnew(); }
       if (then) then(parts);
     } catch (error) {
       trouble("The answer could not be shown: load the page anew.");

@@ -1,6 +1,6 @@
 // What hands do on the picture: take hold of a closure, a fixed place or a clear stretch; drags and keys.
 import { aimAt } from "./aimed.js";
-import { ask, change, isWorking, newGesture } from "./asking.js";
+import { ask, change, goesOn, isWorking, newGesture } from "./asking.js";
 import { alongAt, lies, lineLength, nearest, placeAt } from "./line.js";
 import { byId, picture, worn } from "./names.js";
 import { looks, same, things } from "./same.js";
@@ -9,19 +9,17 @@ import { after, drawing, settle, stir, units } from "./showing.js";
 const MOUSE_REACH = 14, FINGER_REACH = 22, INCH = 25.4;
 let drag = null, keys = null, caretAt = null, inHand = "", took = false;
 // What the hand held in each picture since it took hold: a step that is taken back brings that picture again.
-let trail = new Map(), leaving = "";
+let trail = new Map(), leaving = null;
 
-function move({ handle, aim, gesture }, along) {
+function move({ handle, aim, gesture, isByStep = false }, along) {
   const { what, n, part } = handle.dataset, fields = new URLSearchParams({ do: "move", what, n, part, along: along.toFixed(4) });
-  fields.aim = aim;
-  fields.trail = trail;
-  ask(fields, gesture);
+  ask(Object.assign(fields, { aim, isByStep }), gesture);
 }
 
 // What is dragged follows the hand at once, as a shadow of what is there; the row itself waits for its exact answer.
 function follow() {
   if (!drag || !drag.moved) return;
-  const handle = byId(drag.id);
+  const handle = byId(drag.aim.id);
   if (!handle) return;
   const [x, y] = placeAt(drag.to), [x0, y0] = placeAt(Number(handle.dataset.along));
   handle.setAttribute("transform", `translate(${(x - x0).toFixed(2)} ${(y - y0).toFixed(2)})`);
@@ -84,9 +82,10 @@ function lock(handle) {
 
 // A key that is pressed once more before the answer came takes nothing else out.
 function takeOut(handle) {
-  if (leaving === handle.id) return;
-  leaving = handle.id;
-  change({ do: `without ${handle.dataset.what} ${handle.dataset.n}` }, "", () => { leaving = ""; });
+  if (leaving?.id === handle.id) return;
+  leaving = aimAt(handle);
+  const fields = new URLSearchParams({ do: `without ${handle.dataset.what} ${handle.dataset.n}` });
+  ask(Object.assign(fields, { aim: leaving }), "", () => { leaving = null; });
 }
 
 function add(along) {
@@ -137,7 +136,7 @@ function start(event) {
   picture.setPointerCapture(event.pointerId);
   picture.classList.add("dragging");
   const along = Number(handle.dataset.along);
-  drag = { handle, aim: aimAt(handle), id: handle.id, from: along, to: along, gesture: newGesture("drag"), at: event, moved: false };
+  drag = { handle, aim: aimAt(handle), from: along, to: along, gesture: newGesture("drag"), at: event, moved: false };
 }
 
 // What the hand went since it was heard last, on the picture as it lies now: an answer that comes meanwhile may have moved the
@@ -150,7 +149,7 @@ function went(event) {
 
 export function drop() {
   // What the last answer says of it holds, also where the hand went further than a row can.
-  if (drag && !isWorking()) byId(drag.id)?.removeAttribute("transform");
+  if (drag && !isWorking()) byId(drag.aim.id)?.removeAttribute("transform");
   drag = null;
   picture.classList.remove("dragging");
   settle();
@@ -174,12 +173,12 @@ function press(event) {
   if (event.key.toLowerCase() === "l" && handle.dataset.what === "mark") { event.preventDefault(); return lock(handle); }
   if (event.key === "Enter" && isCaret) { event.preventDefault(); return add(caretAt); }
   const steps = { ArrowDown: 1, ArrowRight: 1, ArrowUp: -1, ArrowLeft: -1, PageDown: 10, PageUp: -10 }[event.key];
-  if (!keys || keys.id !== handle.id || event.timeStamp - keys.at > 1500)
-    keys = { id: handle.id, handle: handle.cloneNode(false), aim: aimAt(handle), along: Number(handle.dataset.along), gesture: newGesture("keys") };
+  if (!keys || keys.aim.id !== handle.id || event.timeStamp - keys.at > 1500 || (!isCaret && !goesOn(keys.gesture)))
+    keys = { handle: handle.cloneNode(false), aim: aimAt(handle), along: Number(handle.dataset.along), gesture: newGesture("keys"), isByStep: true };
   // Where it went no further, or no row can be, the next key begins at the place where it lies.
-  else if (!isWorking()) keys.along = Number(handle.dataset.along);
-  if (event.key === "Home") keys.along = 0;
-  else if (event.key === "End") keys.along = length;
+  else if (!isWorking()) Object.assign(keys, { along: Number(handle.dataset.along), isByStep: false });
+  if (event.key === "Home") Object.assign(keys, { along: 0, isByStep: false });
+  else if (event.key === "End") Object.assign(keys, { along: length, isByStep: false });
   else if (steps) keys.along += steps * step * (event.shiftKey ? 10 : 1);
   else return;
   event.preventDefault();
@@ -203,6 +202,7 @@ if (worn()) {
     drag.moved = true;
     follow();
     stir();
+    if (!goesOn(drag.gesture)) drag.gesture = newGesture("drag");
     move(drag, drag.to);
   });
   picture.addEventListener("pointerup", drop);
@@ -235,11 +235,11 @@ const nameOf = (thing) => (thing.what === "mark" ? `Mark ${thing.n}` : `“${thi
 let stood = [];
 after.drawing = () => { stood = things(); };
 // What is drawn anew has other numbers, and the hand holds what it held: the name of what has the focus then comes out.
-after.drawn = (sent, isTaken, focused) => {
+after.drawn = (sent, isTaken, focused, waiting) => {
   const now = things(), done = isTaken ? sent : new URLSearchParams(), isBack = /^(undo|redo)$/.test(done.get("do"));
   const follows = (id) => {
     const held = stood.find((one) => one.id === id), trod = isBack && id === inHand && trail.get(looks(now));
-    return trod || (held ? same(held, stood, now, done, sent.trail === trail && id === inHand && done.get("do") === "move")?.id : byId(id)?.id);
+    return trod || (held ? same(held, stood, now, done, sent.aim?.id === id && done.get("do") === "move")?.id : byId(id)?.id);
   };
   const held = stood.find((one) => one.id === inHand), stays = follows(inHand), next = focused === inHand ? stays : follows(focused);
   const isGone = held && (!stays || stays === "caret");
@@ -247,8 +247,9 @@ after.drawn = (sent, isTaken, focused) => {
   if (isGone) caretAt = held.along;
   caret();
   const handle = byId(isGone || !stays && inHand === "caret" ? "caret" : stays);
-  if (drag) drag.id = drag.id === inHand && stays ? stays : drag.id;
-  if (keys && keys.id === inHand && stays) keys.id = stays;
+  // So does what was asked for before the answer came, and waits behind it.
+  const aims = new Set([sent.aim, drag?.aim, keys?.aim, leaving, ...waiting.map(({ fields }) => fields.aim)].filter(Boolean));
+  for (const [one, id] of [...aims].map((one) => [one, follows(one.id)])) one.id = id || "";
   follow();
   if (inHand) hold(handle, isGone && handle ? `${nameOf(held)} is not there any more. In hand is where it lay. ` : "");
   if (inHand) trail.set(looks(now), inHand);

@@ -261,7 +261,7 @@ export function show(parts, sent, waiting) {
   // A plan that has sizes now, or none any more, is laid out anew; the server holds all that was done and typed.
   if (parts.shape !== document.querySelector("main").dataset.shape && isLast() && !typedIn.size && !unsent()) return anew();
   after.drawing();
-  put("picture", parts.picture, undefined, (focused) => after.drawn(sent, !parts.stale, focused));
+  put("picture", parts.picture, undefined, (focused) => after.drawn(sent, !parts.stale, focused, waiting));
   picture.dispatchEvent(new Event("drawn"));
   put("compare", parts.compare_html);
   byId("compare").classList.toggle("comparing", document.querySelector(".two-rows") !== null);
