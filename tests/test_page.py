@@ -668,7 +668,10 @@ def test_change_and_print_of_a_window_that_shows_an_older_plan_are_not_taken(pag
     parts = client.post(f"{first}/change", data=stale, headers=JSON).json()
     assert parts["ok"] is False and "changed in another window" in parts["message"]
     assert parts["values"]["band.inset"] == "15 mm" and "form_html" in parts and parts["turn"] == other["turn"]
-    assert client.get(f"{first}/files/marking.pdf?at={seen[1]}").status_code == 422
+    refused = client.get(f"{first}/files/marking.pdf?at={seen[1]}")
+    assert refused.status_code == 422
+    # Loaded anew it is refused again: what leads on is a way back to this very plan.
+    assert f'href="{first}">Back to this plan' in refused.text and "anew" not in refused.text
     assert client.get(f"{first}/files/marking.pdf?at={other['turn']}").status_code == 200
     assert client.post(f"{first}/change", data=stale | {"at": parts["turn"]}, headers=JSON).json()["ok"] is True
 

@@ -137,6 +137,7 @@ def test_nothing_of_the_set_prints_while_one_opening_waits_or_was_changed_elsewh
     client.post(f"{front}/change", data={"do": "undo"}, headers=SENT)
     stale = client.get(f"{first}/files/marking.pdf?at={at[1]}")
     assert stale.status_code == 422 and "changed meanwhile" in stale.text
+    assert f'href="{first}">Back to this garment' in stale.text and "anew" not in stale.text
     assert client.get(f"{first}/files/marking.pdf").status_code == 200
 
 

@@ -166,9 +166,15 @@ def _given_out(name: str, data: bytes, how: str) -> Response:
     return Response(data, media_type=kind, headers={"content-disposition": f'{how}; filename="{name}"'})
 
 
-def message(status: int, text: str) -> Response:
-    """A page that says one thing."""
-    return HTMLResponse(assets.render("trouble.html", text=text), status)
+def message(status: int, text: str, back: tuple[str, str] | None = None) -> Response:
+    """A page that says one thing.
+
+    Args:
+        status: of the answer.
+        text: what it says.
+        back: the address of what it is said of, and what that is, as it is called after "Back to".
+    """
+    return HTMLResponse(assets.render("trouble.html", text=text, back=back), status)
 
 
 async def refused_request(request: Request, error: Exception) -> Response:

@@ -244,7 +244,7 @@ class Page:
         try:
             return HTMLResponse(await self._at_printer(make))
         except ClosureError as error:
-            return message(422, in_sentences(error))
+            return message(422, in_sentences(error), (f"/plan/{name}", "this plan, as it is now"))
 
     async def print_check(self, request: Request) -> Response:
         from closures.app.web.print_judged import judged
@@ -285,7 +285,7 @@ class Page:
             # The plan is text: it waits for no sheet that is being drawn.
             data = await (self._by_hand(make) if wanted == "plan.toml" else self._at_printer(make))
         except ClosureError as error:
-            return message(422, in_sentences(error))
+            return message(422, in_sentences(error), (f"/plan/{name}", "this plan, as it is now"))
         if data is None:
             raise HTTPException(404)
 

@@ -211,7 +211,7 @@ def garment_routes(page: Page) -> list[Route]:
         try:
             data, title = await page.hands.at_printer(make)
         except ClosureError as error:
-            return message(422, in_sentences(error))
+            return message(422, in_sentences(error), (f"/garment/{name}", "this garment, as it is now"))
         if data is None:
             raise HTTPException(404)
         return plain_file(title, wanted, data)

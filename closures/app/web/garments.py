@@ -243,7 +243,7 @@ class Rack:
                 mend="Mend it or take it back on the opening's own page, then print.",
             )
         if shown and shown != self.turns(hung):
-            raise PlanError("a plan of this garment was changed meanwhile", mend="Load the page anew, and look at it.")
+            raise PlanError("a plan of this garment was changed meanwhile", mend="Look at it as it is now, then print.")
         return sealed(garment_files(self.placed(hung, wish), wish.paper))
 
     def sources(self, hung: GarmentSet) -> dict[str, bytes]:

@@ -50,4 +50,6 @@ def hold_back(bench: Bench, shown: int | None, wanted: str = "", window: str = "
             mend="Add it there or empty it, or leave it out on the plan's page, then print.",
         )
     if shown is not None and shown != bench.turn:
-        raise PlanError("this plan was changed in another window meanwhile", mend="Load the page anew, and look at it.")
+        raise PlanError(
+            "this plan was changed in another window meanwhile", mend="Look at it as it is now, then print."
+        )

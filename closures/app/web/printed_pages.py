@@ -86,7 +86,7 @@ def sheet_routes(page: Page) -> list[Route]:
         try:
             drawn = await page.hands.at_printer(make)
         except ClosureError as error:
-            return message(422, in_sentences(error))
+            return message(422, in_sentences(error), (f"/plan/{name}", "this plan, as it is now"))
         if drawn is None and _turn(request.query_params) != page.table.find(name).turn:
             # A picture of sheets that there are not any more: nothing shows it, and nothing is wrong.
             return Response(status_code=204)
