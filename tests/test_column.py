@@ -743,7 +743,11 @@ def test_button_for_show_over_a_hidden_snap_is_sewn_on_by_itself() -> None:
     told = next(step.text for step in advice_of(answer_of(text)).order.steps if step.key == "show")
     assert "Leave out mark" not in told and "At mark 5 take up the outer cloth alone: the socket half of mark 9" in told
     told = next(step.text for step in advice_of(answer_of()).order.steps if step.key == "show")
-    assert "Leave out mark 5: its button was marked and sewn on together with that of mark 9" in told
+    # It stands before that step or after it, as the rest of the work wants.
+    is_sewn = (
+        "its button is marked and sewn on together with that of mark 9, which lies behind it, in the step that sews"
+    )
+    assert f"Leave out mark 5: {is_sewn} that one on." in told
     # It is sewn on before the others for show are marked: its own place is marked first.
     before = " ".join(step.text for step in advice_of(answer_of()).order.steps).partition("Sew the two on together")[0]
     assert "for show: mark that one first, on the outside of the over lap, by its sheet with the outside" in before

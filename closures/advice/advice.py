@@ -258,8 +258,8 @@ def _show(share: Placement, row: Facts) -> Order:
         n, behind = met
         if other.fastener.setting == "sewn button":
             text += (
-                f" Leave out mark {n}: its button was marked and sewn on together with that of mark {behind}, which "
-                "lies behind it."
+                f" Leave out mark {n}: its button is marked and sewn on together with that of mark {behind}, which "
+                "lies behind it, in the step that sews that one on."
             )
         else:
             part = " and ".join(one.name for one in other.fastener.parts_on("over"))
