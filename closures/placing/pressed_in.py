@@ -44,6 +44,7 @@ OWN_ALLOWANCE_MM = 10.0
 LEAST_OFF_MM = 2.0
 """The narrowest strip that shears take off a seam allowance, so that nobody is told to cut less: our own rule."""
 _TRIMMED_STEP_MM = 0.5
+"""To so much is told what an allowance is trimmed to; one that is too wide by less is left as it is: our own rule."""
 _TWO = 2
 
 
@@ -100,7 +101,7 @@ def pressed_in(placement: Placement, catalogue: Catalogue) -> tuple[PressedIn, .
                     continue
                 room_mm = far_mm - fastener.rim_mm - ridge_mm
                 clear_mm = far_mm - fastener.rim_mm - allowance_mm
-                if allowance_mm > room_mm + SAME_MM and not (is_measured and clear_mm >= -SAME_MM):
+                if allowance_mm > room_mm + _TRIMMED_STEP_MM - SAME_MM and not (is_measured and clear_mm >= -SAME_MM):
                     strap = placement.strap
                     is_taken = strap is not None and adds_own_allowance(strap)
                     is_lining = strap is not None and bool(strap.lining)
