@@ -12,7 +12,9 @@ from closures.advice.piece_cloths import cloth_of_piece, lie_behind, two_cloths
 from closures.app.job import Answer, advice_of, place_plan
 from closures.app.sizing import place_sizes, size_files
 from closures.catalogue.loading import load_catalogue
+from closures.drawing.extras.stack_picture import thickest
 from closures.jobs.table.bands import band_pieces
+from closures.placing.layers_between import as_they_lie
 from closures.plan.reading import read_plan
 
 _FRONT = (
@@ -140,7 +142,7 @@ BANDS = '[bands]\nallowance = "8 mm"\n'
 def test_organza_between_band_and_facing_is_sewn_in_and_no_facing(layers: str, facing: str | None):
     answer = front("sew-through button", "16 L", BANDS + layers)
     told = steps(answer)
-    assert told["lay in"].startswith("The interfacing is organza and is not fused")
+    assert told["lay in"].startswith("The interfacing of organza is not fused")
     assert not any("Fuse the interfacing" in text or "the facing of organza" in text for text in told.values())
     assert [key for key in told if key.startswith("fuse")] == []
     two = two_cloths(answer.placement, "over", load_catalogue())
@@ -183,3 +185,52 @@ def test_cloth_that_is_sewn_in_is_cut_by_its_own_name_and_told(layers: str, cut:
     assert cloth_of_piece(answer.placement, other, load_catalogue()) == facing
     told = [line for line in answer.placement.assumed if "is sewn in between the band and its facing" in line]
     assert [line.lower().startswith(f"{cut} is sewn in") for line in told] == ([True] if cut else [])
+
+
+def test_cloth_that_is_sewn_in_lies_between_in_every_word_and_picture():
+    """The plan tells it last; band and facing lie on either side of it, and nobody sees what a pin does to it."""
+    layers = cloth("wool flannel") + cloth("satin", 1)
+    answer = front("sew-on snap", "3", BANDS + layers)
+    stack = thickest(answer.placement, "over")
+    assert stack is not None
+    lying = [(one.plies, one.name) for one in as_they_lie(stack.layers, answer.placement, "over")]
+    assert lying == [(1, "wool flannel"), (1, "satin"), (1, "wool flannel")]
+    advice = advice_of(answer)
+    words = " ".join([*advice.marking, *(step.text for step in advice.order.steps)])
+    assert "lay in" in steps(answer) and "no deeper" not in words and "loose stitch" not in words
+    # Told ply by ply with satin as the facing, it is seen, and its pricks with it.
+    seen = front("sew-on snap", "3", BANDS + cloth("wool flannel", 1) + cloth("canvas 10 oz", 1) + cloth("satin", 1))
+    told = advice_of(seen)
+    assert "satin" in " ".join([*told.marking, *(step.text for step in told.order.steps)])
+    assert "loose stitch" in " ".join(told.marking)
+
+
+def test_cloth_that_is_told_last_of_a_finished_garment_lies_there():
+    layers = cloth("wool flannel") + cloth("satin", 1)
+    text = _FRONT.format(kind="sew-on snap", size="3", more=layers).replace("cut pieces", "finished")
+    placement = place_plan(read_plan(text.encode(), "front.toml")).placement
+    stack = thickest(placement, "over")
+    assert stack is not None
+    assert [one.name for one in as_they_lie(stack.layers, placement, "over")] == ["wool flannel", "satin"]
+    assert not any("sewn in" in line for line in placement.assumed)
+
+
+def test_taken_layer_is_told_without_bands_to_cut_and_both_laps_keep_their_own():
+    layers = cloth("wool flannel") + cloth("satin", 1) + 'on = "over"\n'
+    placement = front("sew-on snap", "3", layers).placement
+    assert [line for line in placement.assumed if line.startswith("Satin is sewn in between")]
+    laps = {lap: thickest(placement, lap) for lap in ("over", "under")}
+    told = {lap: [(one.plies, one.name) for one in stack.layers] for lap, stack in laps.items() if stack is not None}
+    assert told["over"] == [(1, "wool flannel"), (1, "satin"), (1, "wool flannel")]
+    assert told["under"] == [(2, "wool flannel")]
+
+
+def test_interfacing_that_no_layer_tells_is_fused_beside_cloth_that_is_sewn_in():
+    """The under lap has two cloths and no third: what is cut for it by interfacing = 1 is no canvas, and no seam has it."""
+    layers = cloth("poplin", 1) + 'on = "over"\n' + cloth("canvas 10 oz", 1) + cloth("calico", 1)
+    answer = front("sew-on snap", "3", BANDS + "interfacing = 1\n" + layers)
+    told = steps(answer)
+    assert "Fuse the other interfacing, where the page of bands has it, to the wrong side" in told["fuse"]
+    assert told["lay in"].startswith("The interfacing of canvas 10 oz is not fused")
+    both = steps(front("sew-on snap", "3", BANDS + cloth("poplin") + cloth("organza", 1) + cloth("light fusible", 1)))
+    assert "the other interfacing" in both["fuse"] and both["lay in"].startswith("The interfacing of organza")

@@ -16,7 +16,7 @@ from closures.placing.cloth_marks import (
 )
 from closures.placing.knitted import keeps_loops
 from closures.placing.marked_face import marked_cloths
-from closures.placing.single_layer import sewn_in
+from closures.placing.single_layer import hidden_cloths, sewn_in
 from closures.placing.stack import MADE, UNNAMED, cloths_among, layers_on, worked_cloths
 from closures.plan.layers import LayerWish
 from closures.series import in_a_row
@@ -43,6 +43,9 @@ _MELTING = ("polyester", "nylon", "polyamide", "acrylic", "acetate", "elastane",
 _TENDER = {"cloth: silk", "cloth: satin", "cloth: sheer", "cloth: knit", "cloth: leather", "cloth: coated"}
 
 
+_PRICKED = {"silk", "satin", "sheer"}
+"""What keeps every prick, and is treated otherwise for no other reason (common practice)."""
+
 _WHERE = {"outside": ("outside", "within"), "inside": ("inside", "outside"), "both": ("that is marked", "beyond")}
 
 
@@ -63,6 +66,10 @@ def cloth_words(
     """
     plan = placement.plan
     made = worked_cloths(layers, plan, placement.fastener.kind)
+    # Nobody sees what a pin does to cloth that lies between two others; by itself it is prepared as what it is.
+    hidden = hidden_cloths(plan, catalogue)
+    seen = [layer for layer in layers if layer.name not in hidden] or layers
+    made = made - (_PRICKED - worked_cloths(seen, plan, placement.fastener.kind))
     fibres = {layer.fibre for layer in layers}
     is_napped = has_nap_alone(layers, catalogue)
     # A nap is marked, pressed and pricked as the cloth it was raised on.
@@ -75,10 +82,14 @@ def cloth_words(
     # Where one lap takes none the layers tell of which, unless they were measured with whatever lay there.
     is_known = bool(layers) and all(layer.structures for layer in layers)
     is_cut = bands is not None and bands.interfacings > 0 and not (bands.bare and is_known)
-    laid_in = any(sewn_in(plan, lap, catalogue) for lap in ("over", "under"))
-    if laid_in and "fusible" not in made:
+    laid_in = {lap.name for lap in placement.laps.both if sewn_in(plan, lap.name, catalogue) is not None}
+    if laid_in:
         words.add("cloth laid in")
-    elif "fusible" in made or is_cut:
+        # What no layer tells is cut besides it, or on the other lap alone.
+        is_cut = bands is not None and any(
+            bands.interfacings_of(lap.name) > (lap.name in laid_in) for lap in placement.laps.both
+        )
+    if "fusible" in made or is_cut:
         # An iron flattens knitting: what is fused to cloth is tried on the swatch, once there are bands.
         words.add("fusible" if plan.gauge is None else "fusible on knitting")
     if _melts(layers):
@@ -86,9 +97,9 @@ def cloth_words(
     if "waxed" in made:
         words.add("waxed")
     no_heat = any(word in made for word in _NO_HEAT)
-    if keeps_marks(layers, plan, catalogue):
+    if keeps_marks(seen, plan, catalogue):
         words.add("marks")
-    if keeps_marks_within(layers, faces, plan, catalogue):
+    if keeps_marks_within(seen, faces, plan, catalogue):
         words.add("marks within")
     if keeps_loops(layers, plan, catalogue):
         words.add("loops keep")
@@ -147,8 +158,9 @@ def no_deeper(
     plan = placement.plan
     told = {lap: layers_on(lap, own_layers(plan), catalogue) for lap in laps}
     outside = {face.name for face in marked_cloths(placement, catalogue, laps, up)}
+    passed = outside | hidden_cloths(plan, catalogue)
     layers = [layer for own in told.values() for layer in own]
-    tender = {layer.name: _tender(layer, plan, catalogue) - seen for layer in layers if layer.name not in outside}
+    tender = {layer.name: _tender(layer, plan, catalogue) - seen for layer in layers if layer.name not in passed}
     within = {name: words for name, words in tender.items() if words}
     if not within:
         return ""

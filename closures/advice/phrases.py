@@ -46,7 +46,7 @@ _UNTOLD = (
 )
 _SILK_IS_NOT = ", where it is not of silk: a silk one is steamed or cleaned instead, so that it keeps its body"
 _FUSE = (
-    "Fuse the interfacing to the wrong side{fused where}, and let it cool lying flat; fuse before you mark, since "
+    "Fuse {} to the wrong side{{fused where}}, and let it cool lying flat; fuse before you mark, since "
     "fusing moves cloth and heat changes many marks."
 )
 _FUSE_BLOCK = (
@@ -80,6 +80,8 @@ def phrases_of(words: Set[str], seen: Set[str] | None = None) -> dict[str, str]:
     is_untold = "cloth: not told" in words
     return {
         "rest": _rest(words),
+        "the interfacing": _interfacing(words),
+        "The interfacing": _interfacing(words).capitalize(),
         "fuse": _fuse(words),
         "fuse scrap": _fuse_scrap(words),
         **_fused(words),
@@ -174,12 +176,19 @@ def _lies_as_on_it(words: Set[str]) -> str:
     return f" {grain}as far from a finished edge as on the garment"
 
 
+def _interfacing(words: Set[str]) -> str:
+    """What is fused: where cloth is sewn in as an interfacing besides, the other one."""
+    if "cloth laid in" not in words:
+        return "the interfacing"
+    return f"the other interfacing{', where the page of bands has it,' if 'bands' in words else ''}"
+
+
 def _fuse(words: Set[str]) -> str:
+    told = _FUSE.format(_interfacing(words)) if "on: strap" not in words else _FUSE_BLOCK
     if "cloth: not told" in words:
-        fuse = _FUSE if "on: strap" not in words else _FUSE_BLOCK
-        return f"{fuse} Try it on a scrap first: leather and coated cloth may not bear the heat."
+        return f"{told} Try it on a scrap first: leather and coated cloth may not bear the heat."
     if not _shines(words):
-        return _FUSE if "on: strap" not in words else _FUSE_BLOCK
+        return told
     early = "cut or mark" if "on: strap" in words else "mark"
     then = f"Then treat {{fused}} in the same way, before you {early}, and let {{fused them}} cool lying flat."
     return f"{_fuse_scrap(words)} {then}"
@@ -188,7 +197,7 @@ def _fuse(words: Set[str]) -> str:
 def _fuse_scrap(words: Set[str]) -> str:
     how = " and under a press cloth" if _shines(words) else ""
     return (
-        f"Fuse the interfacing to a scrap first, from the wrong side{how}{_on_itself(words)}, and "
+        f"Fuse {_interfacing(words)} to a scrap first, from the wrong side{how}{_on_itself(words)}, and "
         f"look at its face: {_scrap_face(words)}, sew an interfacing of the same thickness in"
         f"{', cut with the seam allowance' if 'bands' in words else ''}."
     )

@@ -6,6 +6,7 @@ or to sew a part to.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.errors import PlanError, in_section
@@ -79,16 +80,62 @@ def sewn_in(plan: Plan, lap: LapName, catalogue: Catalogue) -> tuple[Layer, Laye
     """Find the cloth that is sewn in between band and facing, as organza is: one ply of another cloth besides these.
 
     Returns:
-        It, and the facing; None where no such ply is told. It is told last, as a fusible is, where one layer of two
-        plies comes before it, and else between band and facing: our own rule.
+        It, and the facing; None where no such ply is told, or one was measured and may be anything. It is told last,
+        as a fusible is, where one layer of two plies comes before it, and else between band and facing: our own rule.
     """
     cloths, _ = all_over(plan, lap, catalogue)
     plies = [one for one in cloths for _ in range(one.plies)]
-    if len(plies) != BAND_AND_FACING + 1 or len({one.name for one in plies}) == 1:
+    is_known = all(one.structures for one in plies)
+    if not is_known or len(plies) != BAND_AND_FACING + 1 or len({one.name for one in plies}) == 1:
         return None
     band, middle, last = plies
     is_last = len(cloths) < len(plies) and middle.name == band.name
     return (last, middle) if is_last else (middle, last)
+
+
+def laid_as_sewn(plan: Plan, catalogue: Catalogue) -> Plan:
+    """Tell the layers in the order in which they come to lie: what is told last and sewn in lies before the facing.
+
+    Args:
+        plan: with its layers.
+        catalogue: where cloths are looked up.
+
+    Returns:
+        The same layers, each on the laps that it is told of; the plan as it is, where they lie as they are told or are
+        sewn already.
+    """
+    if plan.strap is not None or plan.gauge is not None or plan.state in MADE_ALREADY:
+        return plan
+    own = {lap: tuple(wish for wish in plan.layers if wish.on in (lap, "both")) for lap in _LAPS}
+    laid = {lap: _laid(wishes, plan, lap, catalogue) for lap, wishes in own.items()}
+    if laid == own:
+        return plan
+    if laid["over"] == laid["under"]:
+        return replace(plan, layers=laid["over"])
+    return replace(plan, layers=tuple(replace(wish, on=lap) for lap, wishes in laid.items() for wish in wishes))
+
+
+def _laid(wishes: tuple[LayerWish, ...], plan: Plan, lap: LapName, catalogue: Catalogue) -> tuple[LayerWish, ...]:
+    """The layers of one lap, with one ply of what is told by its count put behind what is sewn in."""
+    cloths = [
+        wish
+        for wish, layer in zip(wishes, layers_on(lap, wishes, catalogue), strict=True)
+        if wish in lying_all_over(wishes) and not is_interfacing(layer)
+    ]
+    if sewn_in(plan, lap, catalogue) is None or [wish.count for wish in cloths] != [BAND_AND_FACING, 1]:
+        return wishes
+    double, within = cloths
+    single = replace(double, count=1)
+    at = wishes.index(within)
+    before = tuple(single if wish is double else wish for wish in wishes[:at])
+    return (*before, within, single, *wishes[at + 1 :])
+
+
+def hidden_cloths(plan: Plan, catalogue: Catalogue) -> frozenset[str]:
+    """Name the cloths that lie between two others wherever they lie, so that nobody sees what a pin does to them."""
+    laps = [all_over(plan, lap, catalogue)[0] for lap in _LAPS]
+    between = {found[0].name for lap in _LAPS if (found := sewn_in(plan, lap, catalogue)) is not None}
+    return frozenset(between - {one.name for cloths in laps if cloths for one in (cloths[0], cloths[-1])})
 
 
 def is_interfacing(layer: Layer) -> bool:

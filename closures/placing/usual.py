@@ -14,7 +14,7 @@ from closures.offered import at_least
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.edge_to_edge import from_to
 from closures.placing.shrinkage import as_measured, banded
-from closures.placing.single_layer import interfacings_told, sewn_in
+from closures.placing.single_layer import interfacings_told, laid_as_sewn, sewn_in
 from closures.placing.stack import layers_on, worked_cloths
 from closures.placing.usual_gap import is_of_coat_cloth
 from closures.placing.usual_row import Usual, usual_row
@@ -54,7 +54,7 @@ def with_usual(
     spacing, row = usual_row(plan, fastener, told, catalogue)
     plan, cut = _with_interfacing(plan, catalogue)
     lines = (*(one.line(plan.units) for one in row), *_insets(plan, beyond_mm), *cut, *_kept_lengths(plan))
-    return replace(plan, spacing=spacing), row, (*(line.told for line in lines), *way)
+    return replace(laid_as_sewn(plan, catalogue), spacing=spacing), row, (*(line.told for line in lines), *way)
 
 
 def _kept_lengths(plan: Plan) -> list[Usual]:
@@ -164,7 +164,8 @@ def _with_interfacing(plan: Plan, catalogue: Catalogue) -> tuple[Plan, list[Usua
     the plan.
     """
     bands = plan.bands
-    between = [] if bands is None else _between(plan, catalogue)
+    is_made_up = bands is None and laid_as_sewn(plan, catalogue) is not plan
+    between = _between(plan, catalogue) if bands is not None or is_made_up else []
     if bands is None or bands.interfacing is not None:
         return plan, between
     laps: tuple[LapName, ...] = ("over", "under")
