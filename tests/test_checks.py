@@ -1100,6 +1100,28 @@ def test_curve_lets_a_strip_be_tried_as_far_as_its_cut_may_bear(radius, says):
     assert says in told[0].text
 
 
+# A knit gives on any grain, 10 % and more: from memory. A backing of poplin lies behind the strip and is no part of it.
+@pytest.mark.parametrize("cut", ["", "straight", "cross"])
+@pytest.mark.parametrize("rest", ["", '[sheets]\nbacking = "as needed"\nbacking_cloth = "cotton poplin"\n'])
+@pytest.mark.parametrize(("cloth", "result"), [("interlock", "pass"), ("cotton poplin", "warn")])
+def test_curve_takes_a_strip_of_knit_for_one_however_it_is_cut(cloth, result, rest, cut):
+    edge = 'arc = { length = "200 mm", radius = "402 mm", bows = "in" }'
+    band = 'width = "40 mm"\ninset = "20 mm"\n' + (f'cut = "{cut}"\n' if cut else "")
+    rest = f'[[layer]]\ncloth = "{cloth}"\ncount = 2\n{rest}'
+    found = findings_for(edge=edge, band=band, spacing="first = 20\nlast = 20\ncount = 3", rest=rest)
+    assert [one.result for one in only(found, "curve", "over")] == [result]
+
+
+@pytest.mark.parametrize(("bands", "result"), [("", "warn"), ('[bands]\nallowance = "8 mm"\n', "pass")])
+def test_curve_asks_no_shape_of_a_band_whose_piece_is_drawn_to_the_edge(bands, result):
+    edge = 'arc = { length = "200 mm", radius = "402 mm", bows = "in" }'
+    band = 'width = "40 mm"\ninset = "20 mm"\ncut = "cross"\n'
+    rest = f'{bands}[[layer]]\ncloth = "cotton poplin"\ncount = 2\n'
+    found = findings_for(edge=edge, band=band, spacing="first = 20\nlast = 20\ncount = 3", rest=rest)
+    assert [one.result for one in only(found, "curve", "over")] == [result]
+    assert ("Cut the band to the shape" in only(found, "curve", "over")[0].text) is (result == "warn")
+
+
 def test_of_figures_that_are_alike_the_first_is_told():
     limits = Limits(5.0, 2.0, "a", "b")
     for noise in (0.0, 1e-9, -1e-9, 4e-4):

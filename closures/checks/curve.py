@@ -15,8 +15,9 @@ from closures.checks.finding import Finding, Result
 from closures.curve import parallel
 from closures.errors import EdgeError
 from closures.lengths import SAME_MM
+from closures.placing.cloth_marks import own_layers
 from closures.placing.lap import offset_sign
-from closures.placing.stack import clamped_layers, layers_on
+from closures.placing.stack import layers_on
 
 if TYPE_CHECKING:
     from closures.placing.lap import Lap
@@ -48,7 +49,7 @@ def _judge(checked: Checked, lap: Lap) -> Finding:
         wide = checked.show(lap.width_mm)
         text = f"The band is {wide} wide and its inner edge cannot follow: {_why_no_inner(lap)}."
         return say("fail", text, "geometry", lap.width_mm)
-    if abs(turn_deg) >= CORNER_DEG and not _is_shaped(checked):
+    if abs(turn_deg) >= CORNER_DEG and not _is_shaped(checked, lap):
         text = (
             f"The closing line has a corner of {abs(turn_deg):.0f}° at {checked.show(at_mm)} along: a straight "
             "strip will not turn there. Mitre the band, or cut it to the shape of the edge with a facing."
@@ -57,8 +58,9 @@ def _judge(checked: Checked, lap: Lap) -> Finding:
     if found is None:
         told = f"straight but for corners of less than {CORNER_DEG:.0f}°" if corners else "straight"
         return say("pass", f"The closing line is {told}.", "geometry")
-    if _is_shaped(checked):
-        text = f"The band is cut to the edge, which turns at a radius of {checked.show(radius)} or more."
+    if _is_shaped(checked, lap):
+        by = "" if _cut_told(checked) == "shaped" else " by its own piece"
+        text = f"The band is cut{by} to the edge, which turns at a radius of {checked.show(radius)} or more."
         return say("pass", text, "the plan")
     return _strained(checked, lap, radius, tightest.along_mm)
 
@@ -66,7 +68,7 @@ def _judge(checked: Checked, lap: Lap) -> Finding:
 def _strained(checked: Checked, lap: Lap, radius_mm: float, along_mm: float) -> Finding:
     """Hold the strain of a straight strip against what its cut bears."""
     strain = lap.width_mm / (2 * radius_mm)
-    cut = _cut(checked)
+    cut = _cut(checked, lap)
     rule = checked.rule(f"strip bears, {cut or 'straight'}")
     least = rule.value.value
     most = least if rule.high is None else rule.high.value
@@ -97,18 +99,26 @@ def _what_bears(checked: Checked, strain: float) -> str:
     return "No straight strip of woven cloth bears it; a band cut to the edge does."
 
 
-def _cut(checked: Checked) -> str | None:
-    """How the strip is cut, or that it is of knit; None where nothing tells it."""
-    told = checked.placement.plan.along_an_edge[1].cut
-    if told is not None:
-        return told
-    layers = layers_on("over", clamped_layers(checked.placement.plan), checked.catalogue)
+def _cut(checked: Checked, lap: Lap) -> str | None:
+    """How the strip is cut, or that it is of knit, whose loops give on any grain; None where nothing tells it.
+
+    A backing is no part of the strip.
+    """
+    layers = layers_on(lap.name, own_layers(checked.placement.plan), checked.catalogue)
     cloths = [layer for layer in layers if "fusible" not in layer.structures]
-    return "knit" if cloths and all("knit" in layer.structures for layer in cloths) else None
+    is_knit = bool(cloths) and all("knit" in layer.structures for layer in cloths)
+    return "knit" if is_knit else _cut_told(checked)
 
 
-def _is_shaped(checked: Checked) -> bool:
-    return checked.placement.plan.along_an_edge[1].cut == "shaped"
+def _cut_told(checked: Checked) -> str | None:
+    return checked.placement.plan.along_an_edge[1].cut
+
+
+def _is_shaped(checked: Checked, lap: Lap) -> bool:
+    """Whether the band is cut to the edge: told so, or by pieces that are asked for and are drawn from that edge."""
+    bands = None if checked.placement.is_withheld else checked.placement.plan.bands
+    is_cut_here = bands is not None and bands.made != "folded" and not lap.has_strip_without_edge
+    return is_cut_here or _cut_told(checked) == "shaped"
 
 
 def _why_no_inner(lap: Lap) -> str:
