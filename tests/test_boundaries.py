@@ -155,7 +155,8 @@ ROWS = [
         Row(
             f"layer thickness, the grip's {end}, {lap}", "layer thickness", x, under, "pass", over,
             {"closure": POST, "rest": f'[[layer]]\nthickness = "{{x}} mm"\non = "{lap}"\n[[layer]]\nthickness = "1.5 mm"\non = "{other}"'},
-            lap, found=lambda x: x,
+            # Thicknesses are told, and judged, in hundredths of a millimetre.
+            lap, found=lambda x: x, just=0.01,
         )
         for lap, other in (LAPS, LAPS[::-1])
         for end, x, under, over in (("least", 1.0, "fail", "pass"), ("most", 2.2, "pass", "fail"))
