@@ -1641,3 +1641,21 @@ def test_one_buttonhole_that_goes_over_one_of_several_buttons_is_told_of_as_one(
     closure = '[closure]\nkind = "sew-through button"\nsize = "24 L"\n[[layer]]\ncloth = "linen"\ncount = 2\n'
     told = advice_of(check_plan(read_plan((strap + closure).encode(), "sash.toml")))
     assert worked in [step.text for step in told.order.steps]
+
+
+# Small parts are a matter of articles for those under three: 16 CFR 1501.2, from memory.
+@pytest.mark.parametrize(
+    ("who", "is_told"),
+    [
+        ('[body]\nsex = "girl"\nage = "35 months"\n', True),
+        ('[body]\nsex = "girl"\nage = "36 months"\n', False),
+        ('[body]\nsex = "girl"\nage = "17 years"\n', False),
+        ('[wearer]\nprofiles = ["child"]\n', True),
+        ("", False),
+    ],
+    ids=["just under three", "three", "seventeen", "age not told", "not told to be a child"],
+)
+def test_small_parts_are_told_under_three_and_where_no_age_is_told(who: str, is_told: bool) -> None:
+    said = words(advice("prong snap", closure='cap = "8 mm"', rest=who))
+    assert ("small parts are tried" in said, "1501.3(d)" in said) == (is_told, is_told)
+    assert ("product-safety law of the place" in said) is bool(who)

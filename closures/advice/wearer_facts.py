@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from closures.plan.body import OF_SEVEN_MONTHS
+from closures.plan.body import OF_SEVEN_MONTHS, OF_THREE_MONTHS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Set
@@ -14,10 +14,12 @@ if TYPE_CHECKING:
 AGES: dict[str, Callable[[float], bool]] = {
     "to 18 months": lambda months: months <= 18,
     "past 18 months": lambda months: months > 18,
+    "past three": lambda months: months >= OF_THREE_MONTHS,
     "past seven": lambda months: months >= OF_SEVEN_MONTHS,
     "past eight": lambda months: months > 96,
 }
-"""Where rules for children change, by an age in months: 16 CFR 1500.51 to .53, and EN 14682 (from memory)."""
+"""Where rules for children change, by an age in months: 16 CFR 1500.51 to .53; 16 CFR 1501.2, of those under three, and
+EN 14682 (both from memory)."""
 
 
 def wearer_words(plan: Plan) -> set[str]:
