@@ -592,6 +592,36 @@ def test_home_that_another_program_changed_is_left_alone_and_it_is_said(tmp_path
     assert "Not kept in plan.toml any more" in keeping(after) and "70 mm" in after.step.text
 
 
+def test_home_that_another_program_changed_is_told_to_an_open_window_and_taken_by_a_button(tmp_path: Path) -> None:
+    home = home_of(tmp_path)
+    app, first = make_app(8471, files_beside(home), home)
+    client = TestClient(app, base_url="http://127.0.0.1:8471", headers={"origin": "http://127.0.0.1:8471"})
+    assert 'id="from-file" hidden' in client.get(first).text
+    was = home.read_text(encoding="utf-8")
+    home.write_text(was.replace("pitch =", 'pitch = "60 mm" # was', 1), encoding="utf-8")
+    # Printed before the window heard of it: it is told in place of the sheet, with a way back.
+    told = client.get(f"{first}/files/marking.pdf?at=0")
+    assert told.status_code == 422 and "Another program changed the file" in told.text
+    assert "Not kept in plan.toml any more" in client.get(f"{first}/turn").json()["kept"]
+    shown = client.get(first).text
+    assert 'id="from-file"><button' in shown and "Go on from the file" in shown
+    # Who was told may print what is shown.
+    assert client.get(f"{first}/files/marking.pdf?at=0").status_code == 200
+    parts = client.post(f"{first}/change", data={"do": "file", "at": "0"}, headers=JSON).json()
+    assert parts["ok"] and parts["kept"].startswith("Kept in") and "60 mm" in parts["text"]
+    parts = client.post(f"{first}/change", data={"do": "undo"}, headers=JSON).json()
+    assert parts["text"] == was == home.read_text(encoding="utf-8")
+
+
+def test_home_that_cannot_be_placed_as_another_program_left_it_is_not_taken(tmp_path: Path) -> None:
+    home, table = home_of(tmp_path), Table()
+    bench = table.lay(*files_beside(home), home)
+    home.write_text(home.read_text(encoding="utf-8").replace("pitch =", 'pitch = "wide" # was', 1), encoding="utf-8")
+    after = table.change(bench.name, Hand("file", {}))
+    assert after.refusal is not None and after.refusal.sentences and after.step.text == bench.step.text
+    assert keeping(after).startswith("Not kept")
+
+
 @pytest.mark.parametrize(
     ("wanted", "saved"),
     [

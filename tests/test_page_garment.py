@@ -412,3 +412,14 @@ def test_page_tells_of_a_garment_what_the_command_tells(romper: Path) -> None:
     assert len(looks) == plain.count("look front, ") > 0
     assert "front: Assumed: The closing line lies 18 mm from the finished edge" in shown
     assert "A pack holds whole closures, all parts of each" in shown and "A pack holds whole closures" in plain
+
+
+def test_set_does_not_print_before_it_is_told_that_another_program_changed_a_plan(romper: Path) -> None:
+    client, first = client_for(romper)
+    opening = plans_on_disk(romper)[2]
+    home = next(iter(opening.values())).home
+    assert home is not None
+    home.write_text(home.read_text(encoding="utf-8") + "\n# by somebody else\n", encoding="utf-8")
+    told = client.get(f"{first}/files/marking.pdf")
+    assert told.status_code == 422 and "another program changed the file" in told.text
+    assert f'href="{first}">Back to this garment' in told.text

@@ -176,3 +176,29 @@ def test_finger_takes_each_of_forty_closures_on_a_phone(chromium: Any, tmp_path:
         assert page.locator("#worn .handle:not(#caret)").count() == 45
         assert page.evaluate(TAKEN) == []
         context.close()
+
+
+def test_window_hears_that_another_program_changed_the_file_and_a_button_takes_it(
+    chromium: Any, tmp_path: Path
+) -> None:
+    from closures.app.web.server import listen
+    from closures.app.web.table import files_beside
+
+    home = tmp_path / "plan.toml"
+    home.write_text(FORTY, encoding="utf-8")
+    with page_hands.page_browser.running(listen(0, files_beside(home), home)) as address:
+        page = chromium.new_page(viewport={"width": 1280, "height": 900})
+        page.goto(address)
+        page_hands.until(page, "() => !!document.body?.classList.contains('ready') && !location.search")
+        button = page.locator("#from-file button")
+        assert not button.is_visible()
+        home.write_text(FORTY.replace("count = 40", "count = 38"), encoding="utf-8")
+        # Nothing is touched: the window asks by itself.
+        button.wait_for(timeout=10_000)
+        assert "another program changed the file" in page.locator("#kept").inner_text()
+        page.screenshot(path=str(tmp_path / "header.png"))
+        button.click()
+        page_hands.until(page, "() => document.querySelectorAll('#worn .mark.handle').length === 38")
+        page_hands.until(page, "() => document.getElementById('kept').textContent.startsWith('Kept in')")
+        assert not button.is_visible()
+        page.close()

@@ -16,6 +16,7 @@ from starlette.routing import Route
 from closures import shipped
 from closures.app.web import assets
 from closures.app.web.answers import as_file, message, redraw_parts, refused_request, whole_page, zipped
+from closures.app.web.at_home import news_of
 from closures.app.web.begin_page import begin_routes
 from closures.app.web.bench import Refusal
 from closures.app.web.drawing_page import drawing_routes
@@ -39,6 +40,7 @@ from closures.app.web.size_grid import size_grid_route
 from closures.app.web.start_page import start_page, start_routes
 from closures.app.web.table import MOST_KEPT_BYTES, Hand, Table, files_beside, refusal
 from closures.app.web.tape import tape_route
+from closures.app.web.telling import keeping
 from closures.app.web.unlaid import Hall, Offered, with_offers
 from closures.app.web.wording import in_sentences, of_a_plan
 from closures.errors import ClosureError, PlanError
@@ -225,7 +227,11 @@ class Page:
     async def turn(self, request: Request) -> Response:
         """Tell how many changes were asked for so far: a window compares what it shows, or hears that all is well."""
         try:
-            return JSONResponse({"turn": self.table.find(request.path_params["name"]).turn})
+            name = request.path_params["name"]
+            # Told here, it is known in the window that asks.
+            news_of(self.table, name)
+            bench = self.table.find(name)
+            return JSONResponse({"turn": bench.turn, "kept": keeping(bench)})
         except ClosureError as error:
             return JSONResponse({"message": in_sentences(error)}, 404)
 
@@ -270,6 +276,8 @@ class Page:
         def make() -> bytes | None:
             bench = self.table.find(name)
             wish = wish_of(query)
+            if not query.get("look") and wanted != "plan.toml" and (news := news_of(self.table, name)):
+                raise PlanError(f"{news}, and it is not what is shown", mend="Look at the page, then print.")
             if not query.get("look"):
                 hold_back(bench, _turn(query.get("at", "")), wanted, query.get("window", ""))
             if wanted == "plan.toml":

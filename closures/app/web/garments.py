@@ -9,6 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from closures.app.web.at_home import news_of
 from closures.app.web.handed import under_their_names
 from closures.app.web.held import left_in, refused_in
 from closures.app.web.kept import Kept
@@ -242,6 +243,12 @@ class Rack:
                 f"what was typed is not in the picture yet: {'; '.join(f'{one.openings}, {one.said}' for one in held)}",
                 mend="Mend it or take it back on the opening's own page, then print.",
             )
+        for plan, name in hung.benches.items():
+            if news := news_of(self.table, name):
+                raise PlanError(
+                    f"{self.sharing(hung, plan)}: {news}, and it is not what is shown",
+                    mend="Look at it on the opening's own page, then print.",
+                )
         if shown and shown != self.turns(hung):
             raise PlanError("a plan of this garment was changed meanwhile", mend="Look at it as it is now, then print.")
         return sealed(garment_files(self.placed(hung, wish), wish.paper))

@@ -19,7 +19,7 @@ from closures.app.job import check_plan, load_plan
 from closures.app.known_names import names_known
 from closures.app.repairing import repairs
 from closures.app.web.asked import moved, number_of
-from closures.app.web.at_home import kept_at_home, looked_at_home
+from closures.app.web.at_home import from_home, kept_at_home, looked_at_home
 from closures.app.web.bench import Bench, Refusal, Step
 from closures.app.web.comparing import compare
 from closures.app.web.elsewhere import not_taken
@@ -187,6 +187,8 @@ def _done(bench: Bench, hand: Hand) -> Bench:
             return with_typed(bench, hand.typed)
         if verb == "remove":
             return _removed(with_typed(bench, hand.typed), hand.do.split()[1:])
+        if verb == "file" and bench.home is not None:
+            return from_home(bench, *files_beside(bench.home))
         step = changed(bench, hand)
         answer_of(bench, step)
     except ClosureError as error:

@@ -238,7 +238,7 @@ def keeping(bench: Bench) -> str:
         return "Remembered here as you change it; save the plan to have it as a file." if bench.is_remembered else ""
     if bench.trouble:
         told = f"Not kept in {bench.home.name} any more ({bench.trouble}): save the plan to keep what stands here."
-        return f"{told} Start closures serve anew to go on from the file."
+        return f"{told} Or go on from the file as it is now."
     return f"Kept in {bench.home.name} as you change it."
 
 

@@ -14,6 +14,7 @@ import "./zoom.js";
 import "./laid.js";
 import "./left.js";
 import "./garment.js";
+import "./kept.js";
 
 document.addEventListener("click", (event) => {
   const held_back = event.target.closest("a[data-prints]");

@@ -226,6 +226,13 @@ function enable(one, other, can) {
   if (had && !can) (other.disabled ? picture : other).focus({ preventScroll: true });
 }
 
+// Where a plan is kept; another program may have written there.
+export function tellKept(text) {
+  const kept = byId("kept"), isLost = text.startsWith("Not kept");
+  if (kept.textContent !== text) kept.textContent = text;
+  kept.className = isLost ? "held" : "hint";
+  byId("from-file").hidden = !isLost;
+}
 export function show(parts, sent, waiting) {
   // What was asked of an older picture was not taken.
   const textRead = sent.get("do") === "text" && !parts.stale;
@@ -237,8 +244,7 @@ export function show(parts, sent, waiting) {
   byId("dropped").insertAdjacentHTML("beforeend", parts.dropped_html);
   sayAbove();
   byId("at").value = String(parts.turn);
-  if (byId("kept").textContent !== parts.kept) byId("kept").textContent = parts.kept;
-  byId("kept").className = parts.kept.startsWith("Not kept") ? "held" : "hint";
+  tellKept(parts.kept);
   if (parts.brief) {
     const live = byId("live");
     live.className = parts.result;
