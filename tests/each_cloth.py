@@ -59,6 +59,7 @@ class Cloths:
             for lap, told in self.layers.items()
         }
         self.names = {cloth.name: cloth for told in self.own.values() for _, cloth in told}
+        self.is_cut = (answer.placement.plan.state or "cut pieces") == "cut pieces"
         self.within = {sheet.lap for sheet in answer.sheets if sheet.face == "inside"}
 
     def kinds(self, name: str) -> set[str]:
@@ -74,6 +75,12 @@ class Cloths:
     def at_closures(self, lap: str) -> set[str]:
         """What lies on a lap where its closures are, as far as it is not said to lie at the edge alone."""
         return {kind for wish, one in self.own[lap] if wish.across_mm is None for kind in self.kinds(one.name)}
+
+    def pierced(self, lap: str) -> set[str]:
+        """What of it shows a hole: a cloth that is sewn in between two layers of another shows none."""
+        names = [one.name for wish, one in self.own[lap] if wish.across_mm is None]
+        is_between = self.is_cut and len(names) == 3 and names[0] == names[2]
+        return self.kinds(names[0]) if is_between else self.at_closures(lap)
 
     def face(self, lap: str) -> set[str]:
         """What lies outside on a lap; its binding is none."""
@@ -285,7 +292,7 @@ def _compared(answer: Answer, advice: Advice, cloths: Cloths) -> Iterator[str]:
         onto = re.search(r"the sheet of the (over|under) lap", step.text)
         if onto is None:
             continue
-        kinds, way = cloths.at_closures(onto[1]), _way(cloths.where_it_meets(onto[1]))
+        kinds, way = cloths.pierced(onto[1]), _way(cloths.where_it_meets(onto[1]))
         if re.search(r"put a pin", step.text) and kinds & {"leather", "coated", "silk", "satin", "sheer"}:
             # Melton and woven cloth take a pin; what lies within keeps its hole all the same.
             yield f"a pin goes into {kinds} of the {onto[1]} lap: {step.text}"

@@ -364,6 +364,9 @@ class Hands:
             return
         line = placement.laps.as_worn.line
         last = next((one for one in reversed(shown["answered"]) if not (one["do"] or "").startswith("units")), None)
+        if last and re.fullmatch(rf"remove {self.let_go.handle.rpartition('-')[0].replace('-', ' ')}", last["do"]):
+            DONE["gone by then"] += 1  # taken out by what was asked before it was dragged
+            return
         to = self.let_go.along_mm
         for begun, ended in self.let_go.went:
             to += line.nearest(tuple(ended)).along_mm - line.nearest(tuple(begun)).along_mm

@@ -139,7 +139,7 @@ def test_swap_to_what_is_held_back_says_so_before_it_tells_what_would_become_of_
     text = text.replace('[spacing]\nfirst = "30 mm"\nlast = "30 mm"\ncount = 4\n', "")
     words, _ = pages(text)
     # A magnet that stays off is no reason to take a button off.
-    assert "nothing of what follows is done before the plan was changed. Old places" in words
+    assert "nothing of what follows is done before the plan was changed. All 4 old places stay" in words
     assert [step.key for step in advice_of(answered(text)).order.steps] == ["change the plan"]
     sewn = pages(text.replace(MAGNETS, 'kind = "sew-on snap"\nsize = "1"\n'))[0]
     assert "Held back" not in sewn and "nothing of what follows" not in sewn

@@ -227,7 +227,7 @@ def test_old_buttonholes_whose_length_nobody_told_are_as_long_as_their_button_is
     text = text_of("shirt-swap").replace(', length = "16 mm"', "")
     far, near = (re.sub(r"places = \[[^]]*\]", f"places = [60, {at}, 234]", text) for at in (74.5, 74.3))
     assert check_plan(read_plan(far, "plan.toml")).swap is not None
-    with pytest.raises(PlanError, match=r"the buttonholes are 14\.4 mm long: they cannot both be there"):
+    with pytest.raises(PlanError, match=r"14\.4 mm long, do not fit between closures that lie 14\.3 mm apart"):
         check_plan(read_plan(near, "plan.toml"))
 
 
