@@ -948,6 +948,8 @@ def test_units_at_a_switch_change_no_length() -> None:
         ("clear.0.name", "12", "in", "12"),
         ("spacing.count", "7", "in", "7"),
         ("spacing.pitch", "wide", "in", "wide"),
+        ("spacing.pitch", "0", "in", "0"),
+        ("band.width", "0.0", "mm", "0.0"),
         ("text", "3", "in", "3"),
     ],
 )
@@ -955,6 +957,16 @@ def test_length_that_was_typed_keeps_the_unit_that_it_was_typed_in(
     name: str, told: str, units: Any, written: str
 ) -> None:
     assert with_unit(name, told, units) == written
+
+
+def test_refused_zero_stays_as_it_was_typed_where_the_units_change() -> None:
+    table, bench = bench_of("curved-front")
+    for units, typed in (("mm", "0"), ("in", "0")):
+        table.change(bench.name, Hand(f"units {units}", {}))
+        refused = table.change(bench.name, Hand("redraw", {"spacing.pitch": typed}))
+        assert refused.refusal is not None and refused.refusal.typed == {"spacing.pitch": "0"}
+        after = table.change(bench.name, Hand("units in" if units == "mm" else "units mm", {}))
+        assert after.refusal is not None and after.refusal.typed == {"spacing.pitch": "0"}
 
 
 def test_what_waits_keeps_its_unit_where_a_button_undo_or_another_window_changes_the_units() -> None:

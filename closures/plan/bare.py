@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from closures.lengths import is_length
+from closures.lengths import is_length, parse_length
 from closures.plan.editing import set_key, value_of
 from closures.plan.kinds import Kind
 from closures.plan.mixed import Way, keys_of, leaves_of, read_as
@@ -45,7 +45,10 @@ def written_out(kind: Kind, value: Any, units: Units) -> Any:
     if read == [None, None] and (kind.in_mm or kind.shape in _OF_LENGTHS):
         # As of two ends the wrong way round: it is refused in any unit, and keeps its own until it is mended.
         for way, leaf in list(leaves_of(value)):
-            value = _with(value, way, f"{leaf} {units}") if is_length(f"{leaf} {units}") else value
+            with_unit = f"{leaf} {units}"
+            # None is none in any unit, and stays as it was typed.
+            if is_length(with_unit) and parse_length(with_unit) != 0:
+                value = _with(value, way, with_unit)
     if read[0] == read[1]:
         return value
     for way, leaf in list(leaves_of(value)):
