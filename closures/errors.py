@@ -110,11 +110,13 @@ class Fault:
         where: the place as the user knows it, for example ``front.toml, [band] width``; of a plan a `Where`.
         what: what is wrong there, without a full stop.
         mend: what to write or do instead, a whole sentence, or empty where nothing can be said.
+        opening: of a garment, in whose plan it is; empty where that is not one alone, or there is no garment.
     """
 
     where: str
     what: str
     mend: str = ""
+    opening: str = ""
 
     def __str__(self) -> str:
         place = f"{self.where}: " if self.where else ""
@@ -209,6 +211,11 @@ class Gathering:
         """Raise everything gathered as one error, of the kind of the first."""
         if self._errors:
             raise type(self._errors[0]).of(tuple(fault for error in self._errors for fault in error.faults))
+
+
+def in_opening(opening: str, error: ClosureError) -> tuple[Fault, ...]:
+    """Say of what is wrong in the plan of an opening of which one it is."""
+    return tuple(replace(fault, opening=opening) for fault in error.faults)
 
 
 @contextmanager

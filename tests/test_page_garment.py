@@ -423,3 +423,24 @@ def test_set_does_not_print_before_it_is_told_that_another_program_changed_a_pla
     told = client.get(f"{first}/files/marking.pdf")
     assert told.status_code == 422 and "another program changed the file" in told.text
     assert f'href="{first}">Back to this garment' in told.text
+
+
+def test_what_is_wrong_between_openings_names_them_and_the_fields_of_their_pages(romper: Path) -> None:
+    client, first = client_for(romper)
+    crotch, front = romper.parent / "crotch.toml", romper.parent / "front.toml"
+    whole = crotch.read_text(encoding="utf-8")
+    loses = '[shrinkage]\nmeasured = "unwashed"\nalong = "5 %"\nacross = "5 %"\n'
+    front.write_text(front.read_text(encoding="utf-8") + loses, encoding="utf-8")
+    client, first = client_for(romper)
+    for page in (first, f"{first}/files/marking.pdf"):
+        said = html.unescape(client.get(page).text)
+        assert "Write “Shrinkage” into right crotch and left crotch too" in said and "crotch.toml" not in said, page
+    front.write_text(front.read_text(encoding="utf-8").replace(loses, ""), encoding="utf-8")
+    # One half alone of a row that its plan says the body has twice.
+    crotch.write_text(whole.replace("[garment]\n", "[garment]\npair_of_rows = true\n"), encoding="utf-8")
+    text = romper.read_text(encoding="utf-8")
+    romper.write_text(re.sub(r'\[\[opening\]\]\nname = "left crotch"[^[]*', "", text), encoding="utf-8")
+    client, first = client_for(romper)
+    for page in (first, f"{first}/files/marking.pdf"):
+        said = html.unescape(client.get(page).text)
+        assert "right crotch: “The other side of the body has it too” says" in said, page

@@ -12,7 +12,7 @@ from closures.app.job import Answer, check_plan, load_plan, place_plan, result_f
 from closures.app.options import lettered_as
 from closures.app.pages import listed, marking_of, pages_as_pdf
 from closures.checks.finding import Result
-from closures.errors import ClosureError, Fault, PlanError, naming
+from closures.errors import ClosureError, Fault, PlanError, in_opening, naming
 from closures.frozen import frozen
 from closures.plan.garment_file import GarmentFile, both_sides, is_garment, slug, tells_both_sides
 from closures.plan.reading import read_garment, read_toml
@@ -192,7 +192,7 @@ def work_openings(
                 )
             prepared.append((opening, replace(found, plan=plan)))
         except ClosureError as error:
-            faults += error.faults
+            faults += in_opening(opening.name, error)
     notes: tuple[Clearance, ...] = ()
     if not faults:
         try:
@@ -212,7 +212,7 @@ def work_openings(
         try:
             answer = place_plan(found.plan, found.beside, face) if draw else check_plan(found.plan, found.beside)
         except ClosureError as error:
-            faults += error.faults
+            faults += in_opening(opening.name, error)
             continue
         answers.append(answer)
         worked.append(Worked(opening, answer.placement, found.drawing))

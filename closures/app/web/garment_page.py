@@ -15,6 +15,7 @@ from starlette.routing import Route
 from closures import shipped
 from closures.app.web import assets
 from closures.app.web.answers import PAPERS, message, plain_file
+from closures.app.web.garment_faults import told_of_openings
 from closures.app.web.garments import GarmentSet, Held, Rack, plans_handed_in, plans_on_disk
 from closures.app.web.printed_pages import wish_of
 from closures.app.web.sent import read_form
@@ -58,7 +59,7 @@ def garment_html(rack: Rack, hung: GarmentSet) -> str:
         whole = rack.placed(hung)
     except ClosureError as error:
         # Each opening can be placed by itself; together they cannot, and then nothing prints.
-        return assets.render("garment.html", **told | {"trouble": refusal(error).sentences})
+        return assets.render("garment.html", **told | {"trouble": told_of_openings(rack, hung, error)})
     rows = [
         {
             "name": opening.name,
@@ -211,7 +212,8 @@ def garment_routes(page: Page) -> list[Route]:
         try:
             data, title = await page.hands.at_printer(make)
         except ClosureError as error:
-            return message(422, in_sentences(error), (f"/garment/{name}", "this garment, as it is now"))
+            why = _why(page.rack, name, error)
+            return message(422, why, (f"/garment/{name}", "this garment, as it is now"))
         if data is None:
             raise HTTPException(404)
         return plain_file(title, wanted, data)
@@ -237,6 +239,14 @@ def garment_routes(page: Page) -> list[Route]:
         Route("/garment/{name}/state", state),
         Route("/garment/{name}/files/{file}", file),
     ]
+
+
+def _why(rack: Rack, name: str, error: ClosureError) -> str:
+    """Why nothing of a garment is given out."""
+    try:
+        return "\n".join(told_of_openings(rack, rack.find(name), error))
+    except ClosureError:
+        return in_sentences(error)
 
 
 def hang_handed_in(page: Page, garment: tuple[str, bytes], handed: Mapping[str, bytes]) -> str:

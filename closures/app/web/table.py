@@ -361,11 +361,11 @@ def refusal(
     told_by = None if as_text else typed
     places = tuple(place for fault in error.faults if (place := place_of(fault.where, text, told_by)))
     own = own_names(text, *(typed or {}).values())
-    told = tuple(str(fault) if as_text else _spoken(fault, text, own, typed) for fault in error.faults)
+    told = tuple(str(fault) if as_text else spoken(fault, text, own, typed) for fault in error.faults)
     return Refusal(told, places, typed)
 
 
-def _spoken(fault: Fault, text: str, own: tuple[str, ...], typed: Mapping[str, str] | None) -> str:
+def spoken(fault: Fault, text: str, own: tuple[str, ...], typed: Mapping[str, str] | None) -> str:
     """A fault in the words of the fields."""
     drawn = place_of(fault.where, text, typed) if isinstance(fault.where, OfDrawing) else ""
     if isinstance(fault.where, OfDrawing) and drawn:
