@@ -425,6 +425,16 @@ def test_set_does_not_print_before_it_is_told_that_another_program_changed_a_pla
     assert f'href="{first}">Back to this garment' in told.text
 
 
+def test_line_of_a_garment_counts_the_notes_of_its_parts(romper: Path) -> None:
+    client, first = client_for(romper)
+    shown = client.get(first).text
+    notes = sum(int(many) for many in re.findall(r'card-told">[^<]*; (\d+) notes? to read', shown))
+    assert notes > 0
+    assert (
+        f"every check passes; {notes} note{'' if notes == 1 else 's'} to read.</p>" in shown.partition("card-told")[0]
+    )
+
+
 def test_what_is_wrong_between_openings_names_them_and_the_fields_of_their_pages(romper: Path) -> None:
     client, first = client_for(romper)
     crotch, front = romper.parent / "crotch.toml", romper.parent / "front.toml"

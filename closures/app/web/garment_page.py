@@ -21,7 +21,7 @@ from closures.app.web.printed_pages import wish_of
 from closures.app.web.sent import read_form
 from closures.app.web.start_page import start_page
 from closures.app.web.table import refusal
-from closures.app.web.telling import brief
+from closures.app.web.telling import brief, notes_counted, notes_to_read
 from closures.app.web.wording import in_sentences, of_a_plan
 from closures.app.web.worn import draw_worn
 from closures.app.whole import order_of
@@ -123,6 +123,7 @@ def _state(rack: Rack, hung: GarmentSet, shown: str = "") -> dict[str, Any]:
     for result, words in counted:
         if between := between_of(whole.clearances, result):
             said += f"; {len(between)} {words} between openings"
+    said += notes_counted(sum(notes_to_read(answer) for answer in whole.answers))
     return told | {"result": whole.result, "brief": f"{said}."}
 
 

@@ -187,9 +187,17 @@ def _notes(placement: Placement) -> tuple[str, ...]:
 def brief(answer: Answer) -> str:
     """Tell in a line what a redraw came to, to be read out."""
     checks = wrong_in_words(answer.findings)
-    notes = len(_notes(answer.placement))
-    checks += "" if not notes else "; 1 note to read" if notes == 1 else f"; {notes} notes to read"
-    return f"{row_in_words(answer)}; {checks}."
+    return f"{row_in_words(answer)}; {checks}{notes_counted(notes_to_read(answer))}."
+
+
+def notes_to_read(answer: Answer) -> int:
+    """How many notes stand beside what is found of a plan."""
+    return len(_notes(answer.placement))
+
+
+def notes_counted(notes: int) -> str:
+    """Tell behind what is found how many notes there are to read, where there are any."""
+    return "" if not notes else "; 1 note to read" if notes == 1 else f"; {notes} notes to read"
 
 
 def row_in_words(answer: Answer) -> str:
