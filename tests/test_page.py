@@ -599,16 +599,27 @@ def test_home_that_another_program_changed_is_told_to_an_open_window_and_taken_b
     assert 'id="from-file" hidden' in client.get(first).text
     was = home.read_text(encoding="utf-8")
     home.write_text(was.replace("pitch =", 'pitch = "60 mm" # was', 1), encoding="utf-8")
-    # Printed before the window heard of it: it is told in place of the sheet, with a way back.
-    told = client.get(f"{first}/files/marking.pdf?at=0")
-    assert told.status_code == 422 and "Another program changed the file" in told.text
-    assert "Not kept in plan.toml any more" in client.get(f"{first}/turn").json()["kept"]
+    # Printed before the window heard of it: it is told in place of the sheet, with a way back, however often it is asked.
+    for wanted in ("files/marking.pdf?at=0", "files/over.svg?at=0", "files/all.zip", "report", "report"):
+        told = client.get(f"{first}/{wanted}")
+        assert told.status_code == 422 and "Another program changed the file" in told.text, wanted
+    assert "Another program changed the file" in client.get(f"{first}/sheets?at=0").text
+    heard = client.get(f"{first}/turn").json()
+    assert (
+        "Not kept in plan.toml any more" in heard["kept"] and heard["aside"] == "This is not what plan.toml holds now."
+    )
     shown = client.get(first).text
+    assert 'class="pass aside"' in shown and ">This is not what plan.toml holds now. " in shown
+    assert 'name="told" value="yes"' in shown and f'href="{first}/report?told=yes#work"' in shown
     assert 'id="from-file"><button' in shown and "Go on from the file" in shown
     # Who was told may print what is shown.
-    assert client.get(f"{first}/files/marking.pdf?at=0").status_code == 200
+    for wanted in ("files/marking.pdf?at=0&told=yes", "files/over.svg?at=0&told=yes", "report?told=yes"):
+        assert client.get(f"{first}/{wanted}").status_code == 200, wanted
+    # The plan that is saved is the one that stands here.
+    assert client.get(f"{first}/files/plan.toml").text == was
     parts = client.post(f"{first}/change", data={"do": "file", "at": "0"}, headers=JSON).json()
-    assert parts["ok"] and parts["kept"].startswith("Kept in") and "60 mm" in parts["text"]
+    assert parts["ok"] and parts["kept"].startswith("Kept in") and "60 mm" in parts["text"] and parts["aside"] == ""
+    assert client.get(f"{first}/report").status_code == 200
     parts = client.post(f"{first}/change", data={"do": "undo"}, headers=JSON).json()
     assert parts["text"] == was == home.read_text(encoding="utf-8")
 

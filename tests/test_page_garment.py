@@ -414,15 +414,49 @@ def test_page_tells_of_a_garment_what_the_command_tells(romper: Path) -> None:
     assert "A pack holds whole closures, all parts of each" in shown and "A pack holds whole closures" in plain
 
 
-def test_set_does_not_print_before_it_is_told_that_another_program_changed_a_plan(romper: Path) -> None:
+def test_garment_tells_that_another_program_changed_a_plan_and_a_button_takes_it(romper: Path) -> None:
     client, first = client_for(romper)
-    opening = plans_on_disk(romper)[2]
-    home = next(iter(opening.values())).home
-    assert home is not None
-    home.write_text(home.read_text(encoding="utf-8") + "\n# by somebody else\n", encoding="utf-8")
-    told = client.get(f"{first}/files/marking.pdf")
-    assert told.status_code == 422 and "another program changed the file" in told.text
-    assert f'href="{first}">Back to this garment' in told.text
+    shown = client.get(first).text
+    at = re.search(r'name="at" value="([^"]+)"', shown)
+    crotch = romper.parent / "crotch.toml"
+    crotch.write_text(
+        crotch.read_text(encoding="utf-8").replace('pitch = "25 mm"', 'pitch = "20 mm"'), encoding="utf-8"
+    )
+    # Who was not told gets nothing, however often it is asked.
+    for wanted in ("marking.pdf", "all.zip", "report.json", "marking.pdf"):
+        held = client.get(f"{first}/files/{wanted}")
+        assert held.status_code == 422 and "Right crotch and left crotch: another program" in html.unescape(held.text)
+        assert f'href="{first}">Back to this garment' in held.text
+    # A window that is open hears of it, with its way to go on, and is not green.
+    assert at is not None
+    state = client.get(f"{first}/state?at={at[1]}").json()
+    assert state["result"] == "warn" and not state["holds"]
+    assert state["brief"].startswith("Not what the files hold now: right crotch and left crotch. 4 openings, ")
+    assert "Go on from the file" in state["held_html"] and "another program changed the file" in state["held_html"]
+    told = {"told": state["told"], "at": at[1]}
+    assert client.get(f"{first}/files/report.json", params=told).status_code == 200
+    # So does one that is loaded now.
+    shown = client.get(first).text
+    assert (
+        f'name="told" value="{state["told"]} "' in shown and 'class="warn">Not what the files hold now: right' in shown
+    )
+    bench = plan_of(shown, "left crotch")
+    taken = client.post(f"{bench}/change?at=0", data={"do": "file", "to": "garment"}, headers=SENT)
+    assert taken.status_code == 303 and taken.headers["location"] == first
+    shown = client.get(first).text
+    assert "Go on from the file" not in shown and 'class="pass">4 openings' in shown
+    report = client.get(f"{first}/files/report.json").json()
+    assert report["openings"][1]["report"]["spacing"]["largest_mm"] < 22
+
+
+def test_telling_of_one_changed_file_is_no_telling_of_another(romper: Path) -> None:
+    client, first = client_for(romper)
+    front, belt = romper.parent / "front.toml", romper.parent / "belt.toml"
+    front.write_text(front.read_text(encoding="utf-8") + "\n# by somebody else\n", encoding="utf-8")
+    told = client.get(f"{first}/state").json()["told"]
+    assert client.get(f"{first}/files/report.json", params={"told": told}).status_code == 200
+    belt.write_text(belt.read_text(encoding="utf-8") + "\n# by somebody else\n", encoding="utf-8")
+    assert "belt: another program" in client.get(f"{first}/files/report.json", params={"told": told}).text.lower()
 
 
 def test_line_of_a_garment_counts_the_notes_of_its_parts(romper: Path) -> None:

@@ -196,9 +196,17 @@ def test_window_hears_that_another_program_changed_the_file_and_a_button_takes_i
         # Nothing is touched: the window asks by itself.
         button.wait_for(timeout=10_000)
         assert "another program changed the file" in page.locator("#kept").inner_text()
+        line = page.locator("#live")
+        assert line.inner_text().startswith("This is not what plan.toml holds now. 40 closures")
+        assert "aside" in line.get_attribute("class").split()
+        # It was told, and what it shows prints, its report too.
+        assert page.locator("#file-told").input_value() == "yes"
+        assert all(one.get_attribute("href").count("?told=yes") == 1 for one in page.locator("a[data-prints]").all())
         page.screenshot(path=str(tmp_path / "header.png"))
         button.click()
         page_hands.until(page, "() => document.querySelectorAll('#worn .mark.handle').length === 38")
         page_hands.until(page, "() => document.getElementById('kept').textContent.startsWith('Kept in')")
-        assert not button.is_visible()
+        assert not button.is_visible() and line.inner_text().startswith("38 closures")
+        assert "aside" not in line.get_attribute("class").split()
+        assert page.locator("#file-told").input_value() == ""
         page.close()

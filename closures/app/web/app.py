@@ -16,7 +16,7 @@ from starlette.routing import Route
 from closures import shipped
 from closures.app.web import assets
 from closures.app.web.answers import as_file, message, redraw_parts, refused_request, whole_page, zipped
-from closures.app.web.at_home import news_of
+from closures.app.web.at_home import aside
 from closures.app.web.begin_page import begin_routes
 from closures.app.web.bench import Refusal
 from closures.app.web.drawing_page import drawing_routes
@@ -33,7 +33,7 @@ from closures.app.web.laid_tape import laid_tape_route
 from closures.app.web.left_typed import left_html, left_routes, note
 from closures.app.web.looked_at import looked_at
 from closures.app.web.placed import answer_of, results_of
-from closures.app.web.printed_pages import sheet_routes, wish_of
+from closures.app.web.printed_pages import is_told, sheet_routes, wish_of
 from closures.app.web.reading_page import page_of
 from closures.app.web.sent import by_name, read_form
 from closures.app.web.size_grid import size_grid_route
@@ -201,7 +201,7 @@ class Page:
         seq = typed.pop("seq", "")[:20]
         units, stands = _units(typed.pop("shown", "")), _stands(typed.pop("stands", ""))
         begun = typed.pop("begun").replace("\r\n", "\n") if "begun" in typed else None
-        window, left = typed.pop("window", ""), typed.pop("left", "")
+        window, left, to = typed.pop("window", ""), typed.pop("left", ""), typed.pop("to", "")
         hand = Hand(do, typed, gesture, turn, mine, rows, units, stands, begun)
         wants_parts = "application/json" in request.headers.get("accept", "")
 
@@ -221,17 +221,16 @@ class Page:
         if wants_parts:
             return JSONResponse(parts)
         if bench.refusal is None:
-            return RedirectResponse(f"/plan/{name}#worn", 303)
+            is_garment = to == "garment" and bench.garment
+            return RedirectResponse(f"/garment/{bench.garment}" if is_garment else f"/plan/{name}#worn", 303)
         return HTMLResponse(await self._by_hand(lambda: whole_page(bench), name), 422)
 
     async def turn(self, request: Request) -> Response:
-        """Tell how many changes were asked for so far: a window compares what it shows, or hears that all is well."""
+        """Tell how many changes were asked for so far, and of the plan's file: a window compares what it shows."""
         try:
             name = request.path_params["name"]
-            # Told here, it is known in the window that asks.
-            news_of(self.table, name)
             bench = self.table.find(name)
-            return JSONResponse({"turn": bench.turn, "kept": keeping(bench)})
+            return JSONResponse({"turn": bench.turn, "kept": keeping(bench), "aside": aside(bench)})
         except ClosureError as error:
             return JSONResponse({"message": in_sentences(error)}, 404)
 
@@ -244,7 +243,7 @@ class Page:
             return self._start_page(refusal(error), 404)
 
         def make() -> str:
-            hold_back(bench, None)
+            hold_back(bench, None, is_told=is_told(request.query_params))
             return assets.render("report.html", bench=bench, page=page_of(results_of(bench)["report.md"].decode()))
 
         try:
@@ -276,10 +275,9 @@ class Page:
         def make() -> bytes | None:
             bench = self.table.find(name)
             wish = wish_of(query)
-            if not query.get("look") and wanted != "plan.toml" and (news := news_of(self.table, name)):
-                raise PlanError(f"{news}, and it is not what is shown", mend="Look at the page, then print.")
             if not query.get("look"):
-                hold_back(bench, _turn(query.get("at", "")), wanted, query.get("window", ""))
+                shown, window = _turn(query.get("at", "")), query.get("window", "")
+                hold_back(bench, shown, wanted, window, is_told=is_told(query))
             if wanted == "plan.toml":
                 # It is saved also where its sheets are too large for the paper.
                 return bench.step.text.encode()

@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from closures.app.web.bench import Bench
-    from closures.app.web.table import Table
 
 _CHANGED = "another program changed the file"
 
@@ -35,12 +34,11 @@ def looked_at_home(bench: Bench) -> Bench:
     except (OSError, UnicodeDecodeError):
         # What cannot be read is told when it is to be written.
         return bench
-    return bench if now == bench.kept else replace(bench, trouble=_CHANGED, is_news=True)
+    return bench if now == bench.kept else replace(bench, trouble=_CHANGED)
 
 
 def kept_at_home(bench: Bench) -> Bench:
     """Write what a plan holds now into its own file; where that cannot be, say why and leave the file."""
-    bench = replace(bench, is_news=False)
     if bench.home is None or bench.trouble or bench.step.text == bench.kept:
         return bench
     try:
@@ -51,16 +49,9 @@ def kept_at_home(bench: Bench) -> Bench:
     return replace(bench, kept=bench.step.text)
 
 
-def news_of(table: Table, name: str) -> str:
-    """Why a plan's file is another's by now, where that was not told yet: whoever asks tells it.
-
-    Raises:
-        ClosureError: the plan is not open, or no longer.
-    """
-    bench = table.find(name)
-    if not bench.is_news:
-        return ""
-    return table.keep(bench).trouble
+def aside(bench: Bench) -> str:
+    """Tell that a plan's own file holds another plan than the one in hand; empty where it does not."""
+    return "" if bench.home is None or not bench.trouble else f"This is not what {bench.home.name} holds now."
 
 
 def from_home(bench: Bench, data: bytes, title: str, beside: Mapping[str, bytes]) -> Bench:

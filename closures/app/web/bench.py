@@ -122,7 +122,6 @@ class Bench:
         is_remembered: it is there again when the page is started anew.
         garment: the garment that it is an opening of, as in addresses; empty for none.
         left: what stands typed in its windows and was not asked for.
-        is_news: that its file is another's was found just now, and is told in no window yet.
     """
 
     name: str
@@ -139,7 +138,6 @@ class Bench:
     is_remembered: bool = False
     garment: str = ""
     left: tuple[Left, ...] = ()
-    is_news: bool = False
 
     @property
     def step(self) -> Step:

@@ -106,6 +106,7 @@ def _state(rack: Rack, hung: GarmentSet, shown: str = "") -> dict[str, Any]:
     held = rack.held(hung)
     told: dict[str, Any] = {"hung": hung, "held": held, "is_stale": bool(shown) and shown != rack.turns(hung)}
     told["cards"] = _cards(rack, hung, held, shown)
+    told["aside"] = rack.aside(hung)
     try:
         whole = rack.placed(hung)
     except ClosureError:
@@ -124,7 +125,10 @@ def _state(rack: Rack, hung: GarmentSet, shown: str = "") -> dict[str, Any]:
         if between := between_of(whole.clearances, result):
             said += f"; {len(between)} {words} between openings"
     said += notes_counted(sum(notes_to_read(answer) for answer in whole.answers))
-    return told | {"result": whole.result, "brief": f"{said}."}
+    beside = "; ".join(openings for _, openings in told["aside"])
+    beside = f"Not what the files hold now: {beside}. " if beside else ""
+    result = "warn" if beside and whole.result == "pass" else whole.result
+    return told | {"result": result, "brief": f"{beside}{said}."}
 
 
 def _other_half(hung: GarmentSet, opening: Opening) -> str:
@@ -192,6 +196,7 @@ def garment_routes(page: Page) -> list[Route]:
                 "brief": told["brief"],
                 "holds": bool(told["held"] or told["is_stale"]),
                 "cards": told["cards"],
+                "told": " ".join(bench.name for bench, _ in told["aside"]),
                 "held_html": assets.render("garment_held.html", **told),
             }
 
@@ -205,7 +210,7 @@ def garment_routes(page: Page) -> list[Route]:
 
         def make() -> tuple[bytes | None, str]:
             hung = page.rack.find(name)
-            made = page.rack.files(hung, wish_of(query), query.get("at", ""))
+            made = page.rack.files(hung, wish_of(query), query.get("at", ""), query.get("told", "").split())
             if wanted == "all.zip":
                 return _zipped({**made, **page.rack.sources(hung)}), hung.garment.title
             return made.get(wanted), hung.garment.title

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import hashlib
 import secrets
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from closures.app.web.at_home import news_of
 from closures.app.web.handed import under_their_names
-from closures.app.web.held import left_in, refused_in
+from closures.app.web.held import is_unknown, left_in, refused_in
 from closures.app.web.kept import Kept
 from closures.app.web.own_names import own_names
 from closures.app.web.placed import PrintWish, answer_of, plan_of
@@ -227,13 +226,19 @@ class Rack:
 
         return self._placed.made(key, work, 2_000_000)
 
-    def files(self, hung: GarmentSet, wish: PrintWish, shown: str) -> dict[str, bytes]:
+    def aside(self, hung: GarmentSet) -> tuple[tuple[Bench, str], ...]:
+        """Its plans whose own files hold other plans than those in hand, each with its opening or openings."""
+        benches = ((self.table.find(name), self.sharing(hung, plan)) for plan, name in hung.benches.items())
+        return tuple((bench, openings) for bench, openings in benches if bench.home is not None and bench.trouble)
+
+    def files(self, hung: GarmentSet, wish: PrintWish, shown: str, told: Collection[str] = ()) -> dict[str, bytes]:
         """Make the one set of files, as the command writes it, and the plans as they stand.
 
         Args:
             hung: the garment.
             wish: what was chosen beside the button that prints.
             shown: the turns of what the page shows; empty where it does not say.
+            told: the plans of which the page says that their own files hold other plans, by the names of their benches.
 
         Raises:
             ClosureError: something that was typed is in no picture, or it does not fit on the paper.
@@ -243,11 +248,10 @@ class Rack:
                 f"what was typed is not in the picture yet: {'; '.join(f'{one.openings}, {one.said}' for one in held)}",
                 mend="Mend it or take it back on the opening's own page, then print.",
             )
-        for plan, name in hung.benches.items():
-            if news := news_of(self.table, name):
+        for bench, openings in self.aside(hung):
+            if is_unknown(bench, is_told=bench.name in told):
                 raise PlanError(
-                    f"{self.sharing(hung, plan)}: {news}, and it is not what is shown",
-                    mend="Look at it on the opening's own page, then print.",
+                    f"{openings}: {bench.trouble}, and it is not what is shown", mend="Look at the page, then print."
                 )
         if shown and shown != self.turns(hung):
             raise PlanError("a plan of this garment was changed meanwhile", mend="Look at it as it is now, then print.")

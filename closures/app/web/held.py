@@ -25,7 +25,12 @@ def left_in(bench: Bench, window: str = "") -> tuple[Left, ...]:
     return tuple(one for one in bench.left if one.window != window)
 
 
-def hold_back(bench: Bench, shown: int | None, wanted: str = "", window: str = "") -> None:
+def is_unknown(bench: Bench, *, is_told: bool) -> bool:
+    """Whether a plan's own file holds another plan, and the window that asks does not say so yet."""
+    return bench.home is not None and bool(bench.trouble) and not is_told
+
+
+def hold_back(bench: Bench, shown: int | None, wanted: str = "", window: str = "", *, is_told: bool = False) -> None:
     """Give out nothing that is not what the page shows.
 
     Args:
@@ -33,9 +38,11 @@ def hold_back(bench: Bench, shown: int | None, wanted: str = "", window: str = "
         shown: the turn of what the page shows; None where it does not say.
         wanted: the file's name.
         window: the one that asks, which holds back what stands typed in itself.
+        is_told: it says that the plan's own file holds another plan, where that is so.
 
     Raises:
-        PlanError: something that was typed is not in the picture, or another window shows another picture.
+        PlanError: something that was typed is not in the picture, another window shows another picture, or the plan's
+            own file holds another plan and this window does not say so.
     """
     # A plan that is saved is the plan as it stands.
     waits, left = ((), ()) if wanted == "plan.toml" else (refused_in(bench), left_in(bench, window))
@@ -49,6 +56,8 @@ def hold_back(bench: Bench, shown: int | None, wanted: str = "", window: str = "
             f"what stands typed in a window of this plan is not in the picture yet: {told}",
             mend="Add it there or empty it, or leave it out on the plan's page, then print.",
         )
+    if wanted != "plan.toml" and is_unknown(bench, is_told=is_told):
+        raise PlanError(f"{bench.trouble}, and it is not what is shown", mend="Look at the page, then print.")
     if shown is not None and shown != bench.turn:
         raise PlanError(
             "this plan was changed in another window meanwhile", mend="Look at it as it is now, then print."

@@ -40,6 +40,11 @@ def wish_of(query: Mapping[str, str]) -> PrintWish:
     return PrintWish(paper, face, query.get("only", ""), query.get("large", "") == "yes")
 
 
+def is_told(query: Mapping[str, str]) -> bool:
+    """Whether the page that asks says that the plan's own file holds another plan."""
+    return query.get("told", "") == "yes"
+
+
 def sheet_routes(page: Page) -> list[Route]:
     """The addresses of the sheets before they are printed."""
 
@@ -50,10 +55,10 @@ def sheet_routes(page: Page) -> list[Route]:
             bench = page.table.find(name)
             wish = wish_of(query)
             try:
-                hold_back(bench, _turn(query), window=query.get("window", ""))
+                hold_back(bench, _turn(query), window=query.get("window", ""), is_told=is_told(query))
             except PlanError as waits:
                 # Hands are quick: that nothing prints just now is an answer, and no failed request.
-                return assets.render("sheets_none.html", text=str(waits))
+                return assets.render("sheets_none.html", text=in_sentences(waits))
             booklet = booklet_of(bench, wish)
             asked = urlencode(
                 {"paper": wish.paper, "face": wish.face, "only": wish.only, "large": "yes" if wish.large else ""}

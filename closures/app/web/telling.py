@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
+from closures.app.web.at_home import aside
 from closures.app.web.comparing import compared
 from closures.app.web.fields import FIELDS, REPEATED, Field, values_of
 from closures.app.web.held import refused_in
@@ -230,14 +231,15 @@ def banner(bench: Bench) -> dict[str, str]:
     """Tell in one line what the plan in hand came to, or what was typed that is not in it, and how bad that is.
 
     What is found of a picture is no answer to what is not in it: then only what it shows is told, as ``shown``.
+    What its own file holds in its place is told before either, as ``aside``.
     """
-    answer, labels = answer_of(bench), "; ".join(refused_in(bench))
+    answer, labels, beside = answer_of(bench), "; ".join(refused_in(bench)), aside(bench)
     shown = f"The picture shows {row_in_words(answer)}."
     if not labels:
-        return {"result": shown_result(answer), "brief": brief(answer), "shown": shown, "waits": ""}
+        return {"result": shown_result(answer), "brief": brief(answer), "shown": shown, "waits": "", "aside": beside}
     told = f"Not in the picture yet: {labels}."
     waits = f"{told} Mend it, or take it back with Undo; then print."
-    return {"result": "fail", "brief": f"{told} {shown}", "shown": shown, "waits": waits}
+    return {"result": "fail", "brief": f"{told} {shown}", "shown": shown, "waits": waits, "aside": beside}
 
 
 def keeping(bench: Bench) -> str:

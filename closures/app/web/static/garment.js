@@ -22,18 +22,25 @@ async function look() {
       if (said.length && !isKnown) await tellServer(`/plan/${bench}/left`, JSON.stringify(said));
     }
     const at = new URLSearchParams({ at: document.querySelector("#print-all [name=at]").value });
-    const answer = await fetch(location.pathname + "/state?" + at, { cache: "no-store" });
+    const answer = await fetch(location.pathname + "/state?" + at, { cache: "no-store", signal: AbortSignal.timeout(10000) });
     if (answer.ok) show(await answer.json());
+    else tellGone(answer.status === 403 ? "closures serve was started anew: open the address that it printed." : (await answer.json()).message);
   } catch {
     // Without an answer nothing prints either.
+    tellGone("closures serve does not answer: what is shown here may be another by now.");
   }
   isAsking = false;
 }
 let shown = "";
+function tellGone(text) {
+  const live = byId("live");
+  live.className = "fail";
+  tell(live, text);
+}
 function tell(one, text) {
   if (one && one.textContent !== text) one.textContent = text;
 }
-function show({ result, brief, holds, cards, held_html: html }) {
+function show({ result, brief, holds, cards, told, held_html: html }) {
   const live = byId("live");
   live.className = holds ? "fail" : result;
   tell(live, brief);
@@ -43,6 +50,7 @@ function show({ result, brief, holds, cards, held_html: html }) {
     tell(briefs[n], said);
   });
   if (shown !== html) place.innerHTML = shown = html;
+  document.querySelector("#print-all [name=told]").value = told;
   const isApart = Boolean(document.querySelector("main > .trouble"));
   for (const one of document.querySelectorAll("#print-all button, button[form=print-all]")) one.disabled = holds || isApart;
 }

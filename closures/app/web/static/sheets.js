@@ -33,6 +33,7 @@ async function look() {
 
 if (byId("keep")) {
   new MutationObserver(soon).observe(byId("at"), { attributes: true });
+  new MutationObserver(soon).observe(byId("file-told"), { attributes: true });
   byId("keep").addEventListener("change", soon);
   soon();
 }

@@ -5,6 +5,7 @@ import { byId, picture } from "./names.js";
 import { isPressed, letGo } from "./pressing.js";
 import { lay, without } from "./redraw.js";
 import { layOthers, onLaid, othersHold, rowsBegun } from "./standing.js";
+import { NEWER, NO_ANSWER, aside, newerHolds, onTold, tellBack, tellGone, tellKept, tellNewer } from "./told.js";
 
 // A redraw takes the focus away and gives it back: the hand has not left what it held.
 export const drawing = { on: false };
@@ -100,12 +101,14 @@ export function leave(form) {
 let silence = "";
 export function silent(text) {
   silence = "There is no answer to your last change yet: nothing prints until there is one.";
+  tellGone(NO_ANSWER);
   trouble(text);
   held();
 }
 // The server answers again: what was said of its silence is no longer true.
 export function mended() {
   silence = "";
+  tellBack();
   byId("message").replaceChildren();
   sayAbove();
   held();
@@ -164,7 +167,7 @@ export function put(id, html, isTaken = () => false, now = (held) => held) {
 
 // Load the page again, and come back to where the hand was.
 const WAS = "was " + location.pathname;
-function anew() {
+export function anew() {
   const open = [...document.querySelectorAll("details[open]:not(.panel)")].map((one) => one.id);
   sessionStorage.setItem(WAS, JSON.stringify({ open, at: document.activeElement?.id }));
   fetching = true;
@@ -226,13 +229,6 @@ function enable(one, other, can) {
   if (had && !can) (other.disabled ? picture : other).focus({ preventScroll: true });
 }
 
-// Where a plan is kept; another program may have written there.
-export function tellKept(text) {
-  const kept = byId("kept"), isLost = text.startsWith("Not kept");
-  if (kept.textContent !== text) kept.textContent = text;
-  kept.className = isLost ? "held" : "hint";
-  byId("from-file").hidden = !isLost;
-}
 export function show(parts, sent, waiting) {
   // What was asked of an older picture was not taken.
   const textRead = sent.get("do") === "text" && !parts.stale;
@@ -244,7 +240,8 @@ export function show(parts, sent, waiting) {
   byId("dropped").insertAdjacentHTML("beforeend", parts.dropped_html);
   sayAbove();
   byId("at").value = String(parts.turn);
-  tellKept(parts.kept);
+  tellKept(parts.kept, parts.aside);
+  tellNewer(false);
   if (parts.brief) {
     const live = byId("live");
     live.className = parts.result;
@@ -364,7 +361,7 @@ function mark(parts) {
 // While anything on the screen is not in the picture, nothing prints, and it is said what to finish.
 let refused = byId("print-held")?.textContent || "";
 export function unfinished() {
-  return silence || (isWorking() ? "The picture is being drawn." : notInPicture() || othersHold());
+  return silence || (isWorking() ? "The picture is being drawn." : notInPicture() || othersHold() || newerHolds());
 }
 function notInPicture() {
   return silence || refused || unsent();
@@ -380,16 +377,19 @@ function unsent() {
 export function held() {
   const says = byId("print-held"), live = byId("live");
   if (!says) return;
-  const told = isWanted() ? unfinished() : notInPicture() || othersHold(), here = told === othersHold() ? "" : told;
+  const told = isWanted() ? unfinished() : notInPicture() || othersHold() || newerHolds(), here = told === othersHold() ? "" : told;
   if (says.textContent !== here) says.textContent = here;
   const isUnfinished = Boolean(silence) || (Boolean(told) && !isWanted());
   live.classList.toggle("unfinished", isUnfinished);
   // What is found of a picture is no answer to what is not in it.
-  const line = isUnfinished && told !== refused ? `Not all that you typed is in the picture. ${live.dataset.shown}` : live.dataset.brief;
+  live.classList.toggle("aside", Boolean(aside()));
+  const why = told === newerHolds() ? NEWER : "Not all that you typed is in the picture.";
+  const line = (aside() ? `${aside()} ` : "") + (isUnfinished && told !== refused ? `${why} ${live.dataset.shown}` : live.dataset.brief);
   if (live.textContent !== line) live.textContent = line;
   byId("undo").disabled = !(canUndo || begun());
 }
 onLaid(held);
+onTold(held);
 export const toWhatHolds = () => byId(byId("print-held").textContent ? "print-held" : "left-typed").focus();
 let canUndo = Boolean(byId("undo") && !byId("undo").disabled);
 // The plan's text as it was when the hand began to change it.

@@ -1,0 +1,39 @@
+// What is said of the plan as a whole: where it is kept, and whether what is shown here is what there is.
+import { byId } from "./names.js";
+
+export const NO_ANSWER = "closures serve does not answer: nothing that is changed here is kept until it does.";
+export const NEWER = "Another window changed this plan, and this one shows it as it was.";
+let then = () => {}, keptIn = byId("kept")?.textContent || "", beside = byId("live")?.dataset.aside || "", isNewer = false;
+export const onTold = (what) => { then = what; };
+function say(text, isHeld) {
+  const kept = byId("kept");
+  if (!kept) return;
+  if (kept.textContent !== text) kept.textContent = text;
+  kept.className = isHeld ? "held" : "hint";
+}
+
+// That the plan's own file holds another plan than this one, empty where it does not.
+export const aside = () => beside;
+export function tellKept(text, told) {
+  keptIn = text;
+  say(text, Boolean(told));
+  if (beside === told) return;
+  beside = told;
+  byId("from-file").hidden = !told;
+  // What prints says that it was told.
+  byId("file-told").value = told ? "yes" : "";
+  for (const one of document.querySelectorAll("a[data-prints]")) one.search = told ? "?told=yes" : "";
+  then();
+}
+// Without an answer nothing is kept anywhere.
+export const tellGone = (text) => say(text, true);
+export const tellBack = () => say(keptIn, Boolean(beside));
+
+// Another window changed the plan: nothing prints from this one until it shows what there is.
+export const newerHolds = () => isNewer ? "Another window changed this plan: show it as it is now, then print." : "";
+export function tellNewer(isSo) {
+  if (isNewer === isSo) return;
+  isNewer = isSo;
+  byId("newer").hidden = !isNewer;
+  then();
+}
