@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from functools import lru_cache
 from typing import Any
 
 from closures.frozen import frozen
@@ -71,6 +72,12 @@ def joined(blocks: tuple[Block, ...]) -> str:
 
 
 def _block(head: str, body: str, tail: str) -> Block:
+    return Block(*_headed(head), head, body, tail)
+
+
+@lru_cache(maxsize=512)
+def _headed(head: str) -> tuple[tuple[str, ...], bool]:
+    """Read a heading: the way to its table, and whether that may stand several times."""
     path, held = [], tomllib.loads(head)
     repeated = False
     while held:
@@ -78,7 +85,7 @@ def _block(head: str, body: str, tail: str) -> Block:
         path.append(name)
         repeated = isinstance(inner, list)
         held = inner[0] if isinstance(inner, list) else inner
-    return Block(tuple(path), repeated, head, body, tail)
+    return tuple(path), repeated
 
 
 def _lines(text: str) -> list[tuple[str, bool, bool]]:

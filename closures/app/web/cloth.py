@@ -113,6 +113,12 @@ def places_along(laps: Laps) -> tuple[tuple[Point, Point], ...]:
 
 
 @lru_cache(maxsize=16)
+def over_cloth(laps: Laps) -> tuple[float, tuple[Point, ...]]:
+    """How far from places on the closing line the over lap's garment is shown, and those places."""
+    return float(garment_mm(laps, laps.over)), tuple(point for point, _ in places_along(laps))
+
+
+@lru_cache(maxsize=16)
 def _places_on(line: Curve) -> tuple[tuple[Point, Point], ...]:
     along = [line.length_mm * i / _SAMPLES for i in range(_SAMPLES + 1)]
     return tuple((line.point_at(s), line.tangent_at(s)) for s in along)

@@ -22,11 +22,17 @@ SEAM = "<!--|-->"
 def tag(name: str, inside: str = "", **attributes: object) -> str:
     """Write an element; `_` in a name stands for `-`, a trailing one is dropped, None is left out."""
     written = "".join(
-        f' {_written(key)}="{_text(value) if isinstance(value, float) else escape(str(value))}"'
-        for key, value in attributes.items()
-        if value is not None
+        [
+            f' {_written(key)}="{number(value, 2) if isinstance(value, float) else _escaped(str(value))}"'
+            for key, value in attributes.items()
+            if value is not None
+        ]
     )
     return f"<{name}{written}>{inside}</{name}>"
+
+
+# A picture says most of its texts many times, and the next one says them again.
+_escaped = lru_cache(maxsize=1 << 12)(escape)
 
 
 @lru_cache(maxsize=256)

@@ -180,9 +180,13 @@ def _sheet_files(placement: Placement) -> tuple[str, ...]:
 
 
 def _notes(placement: Placement) -> tuple[str, ...]:
-    told = (*placement.notes, *(() if placement.strap is None else placement.strap.notes))
     own = own_names(placement.plan)
-    return tuple(of_a_plan(note, own=own) for note in told)
+    return tuple(of_a_plan(note, own=own) for note in _untold(placement))
+
+
+def _untold(placement: Placement) -> tuple[str, ...]:
+    """The notes as the job has them, not yet in the words of the page."""
+    return (*placement.notes, *(() if placement.strap is None else placement.strap.notes))
 
 
 def brief(answer: Answer) -> str:
@@ -193,7 +197,7 @@ def brief(answer: Answer) -> str:
 
 def notes_to_read(answer: Answer) -> int:
     """How many notes stand beside what is found of a plan."""
-    return len(_notes(answer.placement))
+    return len(_untold(answer.placement))
 
 
 def notes_counted(notes: int) -> str:

@@ -11,7 +11,7 @@ import math
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from html import escape
-from itertools import pairwise
+from itertools import pairwise, repeat
 from typing import TYPE_CHECKING
 
 from closures.app.web.cloth import (
@@ -19,8 +19,8 @@ from closures.app.web.cloth import (
     draw_patterns,
     draw_seams,
     far_side,
-    garment_mm,
     opened,
+    over_cloth,
     places_along,
     slides,
 )
@@ -199,12 +199,12 @@ def _ground(scene: Scene, at: Point, anchor: str, letters: float) -> str:
 
     What stands partly on the board has none, which would be a stain there.
     """
-    laps = worn_laps(scene.placement)
     if scene.placement.strap is not None:
         return ""
     wide_mm = 0.5 * scene.em_mm if anchor == "middle" else letters * scene.em_mm
-    reach_mm = garment_mm(laps, laps.over) - wide_mm
-    return " on-cloth" if any(math.dist(at, point) <= reach_mm for point, _ in places_along(laps)) else ""
+    far_mm, points = over_cloth(worn_laps(scene.placement))
+    # Asked of every figure in the picture, at every move of a hand.
+    return " on-cloth" if any(map((far_mm - wide_mm).__ge__, map(math.dist, repeat(at), points))) else ""
 
 
 def _old_places(scene: Scene) -> str:
