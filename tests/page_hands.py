@@ -78,7 +78,8 @@ LISTEN = """(() => {
   };
   addEventListener('pointerdown', (event) => {
     const held = document.activeElement, isTaken = document.getElementById('picture').classList.contains('dragging');
-    window.drag = { held: isTaken ? held.id : '', took: Number(held.dataset.along), went: [], at: event };
+    window.drag = { held: isTaken ? held.id : '', took: Number(held.dataset.along), went: [], at: event,
+      answers: window.answered.length };
   });
   // The hand went what lies between two of its places on the picture as it lies then.
   addEventListener('pointermove', (event) => {
@@ -161,11 +162,13 @@ def take_hold(page: Any, handle: Any) -> tuple[float, float]:
 
 
 class LetGo(NamedTuple):
-    """What was dragged last: its handle, where it lay on the line, and the pieces of way of the pointer, in mm."""
+    """What was dragged last: its handle, where it lay on the line, the pieces of way of the pointer, in mm, and how many
+    answers there were before."""
 
     handle: str
     along_mm: float
     went: list[tuple[tuple[float, float], tuple[float, float]]]
+    answers: int
 
 
 class Hands:
@@ -219,7 +222,7 @@ class Hands:
         # An answer to what was asked before may have moved it from under the hand.
         drag = self.page.evaluate("({ ...window.drag, at: null })")
         if drag["held"] == name and by:
-            self.let_go = LetGo(drag["held"], drag["took"], drag["went"])
+            self.let_go = LetGo(drag["held"], drag["took"], drag["went"], drag["answers"])
         self.told.append(f"drag {name} by {by} px")
         self._away("anchor." if "mark" in name else "")
         if "mark" in name:
@@ -364,8 +367,11 @@ class Hands:
             return
         line = placement.laps.as_worn.line
         last = next((one for one in reversed(shown["answered"]) if not (one["do"] or "").startswith("units")), None)
-        if last and re.fullmatch(rf"remove {self.let_go.handle.rpartition('-')[0].replace('-', ' ')}", last["do"]):
-            DONE["gone by then"] += 1  # taken out by what was asked before it was dragged
+        removal = rf"remove {self.let_go.handle.rpartition('-')[0].replace('handle-', '').replace('-', ' ')}"
+        since = [one["do"] or "" for one in shown["answered"][self.let_go.answers :]]
+        # What was asked before it was dragged took it out, and was answered after that; other answers may have come since.
+        if any(re.fullmatch(removal, do) for do in since) and "move" not in since[-1:]:
+            DONE["gone by then"] += 1
             return
         to = self.let_go.along_mm
         for begun, ended in self.let_go.went:
