@@ -5,7 +5,7 @@ import { byId, picture } from "./names.js";
 import { isPressed, letGo } from "./pressing.js";
 import { lay, without } from "./redraw.js";
 import { layOthers, onLaid, othersHold, rowsBegun } from "./standing.js";
-import { NEWER, NO_ANSWER, aside, newerHolds, onTold, tellBack, tellGone, tellKept, tellNewer } from "./told.js";
+import { NEWER, NO_ANSWER, aside, goneHolds, newerHolds, onTold, tellBack, tellGone, tellKept, tellNewer } from "./told.js";
 
 // A redraw takes the focus away and gives it back: the hand has not left what it held.
 export const drawing = { on: false };
@@ -361,7 +361,7 @@ function mark(parts) {
 // While anything on the screen is not in the picture, nothing prints, and it is said what to finish.
 let refused = byId("print-held")?.textContent || "";
 export function unfinished() {
-  return silence || (isWorking() ? "The picture is being drawn." : notInPicture() || othersHold() || newerHolds());
+  return silence || (isWorking() ? "The picture is being drawn." : notInPicture() || othersHold() || newerHolds() || goneHolds());
 }
 function notInPicture() {
   return silence || refused || unsent();
@@ -377,13 +377,13 @@ function unsent() {
 export function held() {
   const says = byId("print-held"), live = byId("live");
   if (!says) return;
-  const told = isWanted() ? unfinished() : notInPicture() || othersHold() || newerHolds(), here = told === othersHold() ? "" : told;
+  const told = isWanted() ? unfinished() : notInPicture() || othersHold() || newerHolds() || goneHolds(), here = told === othersHold() ? "" : told;
   if (says.textContent !== here) says.textContent = here;
   const isUnfinished = Boolean(silence) || (Boolean(told) && !isWanted());
   live.classList.toggle("unfinished", isUnfinished);
   // What is found of a picture is no answer to what is not in it.
   live.classList.toggle("aside", Boolean(aside()));
-  const why = told === newerHolds() ? NEWER : "Not all that you typed is in the picture.";
+  const why = told === newerHolds() ? NEWER : told === goneHolds() ? told : "Not all that you typed is in the picture.";
   const line = (aside() ? `${aside()} ` : "") + (isUnfinished && told !== refused ? `${why} ${live.dataset.shown}` : live.dataset.brief);
   if (live.textContent !== line) live.textContent = line;
   byId("undo").disabled = !(canUndo || begun());

@@ -3,7 +3,7 @@ import { byId } from "./names.js";
 
 export const NO_ANSWER = "closures serve does not answer: nothing that is changed here is kept until it does.";
 export const NEWER = "Another window changed this plan, and this one shows it as it was.";
-let then = () => {}, keptIn = byId("kept")?.textContent || "", beside = byId("live")?.dataset.aside || "", isNewer = false;
+let then = () => {}, keptIn = byId("kept")?.textContent || "", beside = byId("live")?.dataset.aside || "", isNewer = false, gone = "";
 export const onTold = (what) => { then = what; };
 function say(text, isHeld) {
   const kept = byId("kept");
@@ -16,18 +16,30 @@ function say(text, isHeld) {
 export const aside = () => beside;
 export function tellKept(text, told) {
   keptIn = text;
-  say(text, Boolean(told));
+  tellBack();
   if (beside === told) return;
   beside = told;
+  say(text, Boolean(told));
   byId("from-file").hidden = !told;
   // What prints says that it was told.
   byId("file-told").value = told ? "yes" : "";
   for (const one of document.querySelectorAll("a[data-prints]")) one.search = told ? "?told=yes" : "";
   then();
 }
-// Without an answer nothing is kept anywhere.
-export const tellGone = (text) => say(text, true);
-export const tellBack = () => say(keptIn, Boolean(beside));
+// Without an answer nothing is kept anywhere, and nothing prints.
+export const goneHolds = () => gone;
+export function tellGone(text) {
+  say(text, true);
+  if (gone === text) return;
+  gone = text;
+  then();
+}
+export function tellBack() {
+  say(keptIn, Boolean(beside));
+  if (!gone) return;
+  gone = "";
+  then();
+}
 
 // Another window changed the plan: nothing prints from this one until it shows what there is.
 export const newerHolds = () => isNewer ? "Another window changed this plan: show it as it is now, then print." : "";
