@@ -55,6 +55,15 @@ CORE = {
 }
 
 
+@pytest.fixture(scope="module")
+def chromium():
+    """A real browser, one for all tests of a file."""
+    import page_browser
+
+    with page_browser.browser() as opened:
+        yield opened
+
+
 def only_core(config):
     """Whether nothing but the core was asked for: then the other files need not even be imported."""
     return config.option.markexpr == "core"

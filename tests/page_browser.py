@@ -26,6 +26,9 @@ FLAGS = (
     "--disable-sync",
 )
 
+READY = "() => !!document.body?.classList.contains('ready') && !location.search"
+"""That a page is loaded, its scripts run, and the hand is back where it was."""
+
 
 def need_browser() -> str:
     """Find the browser, or pass the tests over with the reason."""

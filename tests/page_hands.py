@@ -17,7 +17,7 @@ import random
 import re
 import sys
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -118,7 +118,7 @@ def at_work(opened: Any, name: str, seconds: Any) -> Iterator[Any]:
             page = context.new_page()
             page.add_init_script(LISTEN)
             page.goto(address)
-            until(page, "() => !!document.body?.classList.contains('ready') && !location.search")
+            until(page, page_browser.READY)
             page.evaluate("document.querySelectorAll('#form details').forEach((one) => { one.open = true; })")
             yield page
         finally:
@@ -361,16 +361,26 @@ class Hands:
         assert pdf.body() == made["marking.pdf"], "what prints is not what the command writes for the saved plan"
         DONE["printed"] += 1
 
+    def _takes_out(self, shown: dict[str, Any]) -> Callable[[str], bool]:
+        """Tell of what was asked whether it takes out what was dragged last: a button, a key, or a step back that left
+        none of it in the picture."""
+        assert self.let_go is not None
+        handle = self.let_go.handle
+        what, n = handle.removeprefix("handle-").split("-")[:2]
+        asked = {f"without {what} {n}", f"remove {what} {n}"}
+        if handle not in shown["handles"]:
+            asked |= {"undo", "redo"}
+        return asked.__contains__
+
     def lies_where_let_go(self, shown: dict[str, Any], placement: Any) -> None:
         """What was dragged last was asked to go where the pointer let it go, and lies there if it could."""
         if self.let_go is None:
             return
         line = placement.laps.as_worn.line
         last = next((one for one in reversed(shown["answered"]) if not (one["do"] or "").startswith("units")), None)
-        removal = rf"remove {self.let_go.handle.rpartition('-')[0].replace('handle-', '').replace('-', ' ')}"
         since = [one["do"] or "" for one in shown["answered"][self.let_go.answers :]]
         # What was asked before it was dragged took it out, and was answered after that; other answers may have come since.
-        if any(re.fullmatch(removal, do) for do in since) and "move" not in since[-1:]:
+        if any(map(self._takes_out(shown), since)) and "move" not in since[-1:]:
             DONE["gone by then"] += 1
             return
         to = self.let_go.along_mm

@@ -45,12 +45,6 @@ COUNT = """(() => {
 })()"""
 
 
-@pytest.fixture(scope="module")
-def chromium() -> Any:
-    with page_speed.page_hands.page_browser.browser() as opened:
-        yield opened
-
-
 @contextmanager
 def _at_row(opened: Any, folder: Path, text: str, listens: str) -> Iterator[Any]:
     """The page of a plan, listened to from its first line on."""

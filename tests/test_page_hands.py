@@ -13,12 +13,6 @@ page_hands = importlib.util.module_from_spec(_spec)
 _spec.loader.exec_module(page_hands)
 
 
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Any]:
-    with page_hands.page_browser.browser() as opened:
-        yield opened
-
-
 def _answered(page: Any) -> None:
     page_hands.until(page, "() => window.asked > 0 && window.asked === window.answered.length")
     page_hands.until(page, "() => document.getElementById('slow').textContent === ''")

@@ -22,12 +22,6 @@ TEMPLATES = page_browser.TEMPLATES
 MM = 72 / 25.4
 
 
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Any]:
-    with page_browser.browser() as opened:
-        yield opened
-
-
 class Seen:
     """A page that is looked at, with everything that the browser complained of."""
 

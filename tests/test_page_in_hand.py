@@ -13,12 +13,6 @@ page_hands = importlib.util.module_from_spec(_spec)
 _spec.loader.exec_module(page_hands)
 
 
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Any]:
-    with page_hands.page_browser.browser() as opened:
-        yield opened
-
-
 class Hand:
     """A hand on the picture of a page, that waits for every answer."""
 

@@ -2,28 +2,18 @@
 
 from __future__ import annotations
 
-import importlib.util
 from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
 from typing import Any
 
 import pytest
 
-_spec = importlib.util.spec_from_file_location("page_browser", Path(__file__).with_name("page_browser.py"))
-assert _spec is not None and _spec.loader is not None
-page_browser = importlib.util.module_from_spec(_spec)
-_spec.loader.exec_module(page_browser)
+pytest.importorskip("playwright", reason="playwright is not installed")
+
+import page_browser
 
 NAME, LEVEL, ADD = '[id="f-anchor.1.name"]', '[id="f-anchor.1.level"]', "#add-anchor"
-READY = "() => !!document.body?.classList.contains('ready') && !location.search"
 HELD = "() => document.getElementById('get-pdf').disabled"
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Any]:
-    with page_browser.browser() as opened:
-        yield opened
 
 
 def until(page: Any, script: str) -> None:
@@ -54,7 +44,7 @@ def garment_open(chromium: Any) -> Iterator[tuple[Any, Any, str]]:
             page = context.new_page()
             page.on("dialog", lambda dialog: dialog.accept())
             page.goto(address)
-            until(page, READY)
+            until(page, page_browser.READY)
             yield context, page, page.locator("a.button[href^='/plan/']").first.evaluate("one => one.href")
         finally:
             context.close()
@@ -64,7 +54,7 @@ def opened(context: Any, address: str) -> Any:
     page = context.new_page()
     page.on("dialog", lambda dialog: dialog.accept())
     page.goto(address)
-    until(page, READY)
+    until(page, page_browser.READY)
     return page
 
 
@@ -102,7 +92,7 @@ def test_row_typed_in_another_window_of_an_opening_holds_the_garment_until_it_is
 def test_row_left_typed_in_the_same_window_holds_the_garment_and_is_there_again_or_is_left_out(chromium: Any) -> None:
     with garment_open(chromium) as (_, page, front):
         page.goto(front)
-        until(page, READY)
+        until(page, page_browser.READY)
         fill_a_row(page)
         garment = (
             "() => !!document.querySelector('#garment-held .trouble') && document.getElementById('get-pdf').disabled"
@@ -120,7 +110,7 @@ def test_row_left_typed_in_the_same_window_holds_the_garment_and_is_there_again_
         page.wait_for_timeout(400)
         assert not page.evaluate(HELD)
         page.goto(front)
-        until(page, READY)
+        until(page, page_browser.READY)
         assert page.locator(NAME).input_value() == ""
 
 

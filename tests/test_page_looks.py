@@ -20,12 +20,6 @@ PHONE = {"width": 320, "height": 700}
 WIDE = {"width": 1366, "height": 900}
 
 
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Any]:
-    with page_browser.browser() as opened:
-        yield opened
-
-
 @contextmanager
 def looking(chromium: Any, plan: str | None, viewport: dict[str, int], path: str = "", **look: Any) -> Iterator[Any]:
     """Open a page as a browser of that window shows it."""

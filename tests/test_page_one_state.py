@@ -13,14 +13,7 @@ pytest.importorskip("playwright", reason="playwright is not installed")
 
 import page_browser
 
-READY = "() => !!document.body?.classList.contains('ready')"
 COLOUR = "getComputedStyle(document.getElementById('live')).borderLeftColor"
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Any]:
-    with page_browser.browser() as opened:
-        yield opened
 
 
 @pytest.fixture
@@ -31,7 +24,7 @@ def windows(chromium: Any) -> Iterator[tuple[Any, Any]]:
         one, other = context.new_page(), context.new_page()
         for page in (one, other):
             page.goto(address if page is one else one.url)
-            page.wait_for_function(READY)
+            page.wait_for_function(page_browser.READY)
         yield one, other
         context.close()
 
@@ -60,7 +53,7 @@ def test_window_that_is_not_touched_hears_that_another_changed_the_plan_and_take
     assert "Another window changed this plan" in other.locator("#print-held").inner_text()
     newer.get_by_role("button").click()
     other.wait_for_function("() => document.getElementById('f-spacing.pitch')?.value === '60 mm'")
-    other.wait_for_function(READY)
+    other.wait_for_function(page_browser.READY)
     assert not other.locator("#newer").is_visible() and other.locator("#live").inner_text() == shown
     assert other.evaluate(COLOUR) == green
     # The window that made the change heard nothing of it, and goes on.
@@ -88,7 +81,7 @@ def test_window_without_an_answer_does_not_say_that_its_plan_is_kept(chromium: A
     page = context.new_page()
     with page_browser.running(listen(0, files_beside(home), home)) as address:
         page.goto(address)
-        page.wait_for_function(READY)
+        page.wait_for_function(page_browser.READY)
         kept = page.locator("#kept")
         assert kept.inner_text() == "Kept in plan.toml as you change it."
         context.set_offline(True)
@@ -97,6 +90,7 @@ def test_window_without_an_answer_does_not_say_that_its_plan_is_kept(chromium: A
         )
         context.set_offline(False)
         page.wait_for_function("() => document.getElementById('kept').textContent.startsWith('Kept in plan.toml')")
+        assert page.locator("#print-held").inner_text() == ""
         # Nor is it green while another program has changed the file.
         green, was = page.evaluate(COLOUR), home.read_bytes()
         assert page.locator("#live").get_attribute("class").split() == ["pass"]
@@ -107,6 +101,11 @@ def test_window_without_an_answer_does_not_say_that_its_plan_is_kept(chromium: A
         page.wait_for_function("() => document.getElementById('kept').textContent.startsWith('Kept in plan.toml')")
         assert page.evaluate(COLOUR) == green
     page.wait_for_function("() => document.getElementById('kept').textContent.startsWith('closures serve does not')")
+    # The line says it too, and nothing prints from what may be another by now.
+    page.wait_for_function("() => document.getElementById('live').textContent.startsWith('closures serve does not')")
+    assert page.evaluate(COLOUR) != green and "every check passes" not in page.locator("#live").inner_text()
+    page.locator("#get-pdf").click()
+    assert "closures serve does not answer" in page.locator("#print-held").inner_text()
     # A change says so at once.
     page.locator('[id="f-spacing.last"]').fill("70 mm")
     page.locator('[id="f-spacing.last"]').blur()
@@ -125,7 +124,7 @@ def test_window_of_a_garment_hears_of_a_changed_file_and_of_a_page_that_is_gone(
     page = context.new_page()
     with page_browser.running(listen(0, garment=plans_on_disk(folder / "garment.toml"))) as address:
         page.goto(address)
-        page.wait_for_function(READY)
+        page.wait_for_function(page_browser.READY)
         green, line = page.evaluate(COLOUR), page.locator("#live")
         belt.write_text(belt.read_text(encoding="utf-8").replace("settings = 3", "settings = 2"), encoding="utf-8")
         button = page.get_by_role("button", name="Go on from the file")
@@ -134,7 +133,7 @@ def test_window_of_a_garment_hears_of_a_changed_file_and_of_a_page_that_is_gone(
         assert page.evaluate(COLOUR) != green and page_browser.breaches_of(page) == []
         button.click()
         page.wait_for_function("() => document.getElementById('live')?.textContent.startsWith('4 openings')")
-        page.wait_for_function(READY)
+        page.wait_for_function(page_browser.READY)
         assert button.count() == 0 and page.evaluate(COLOUR) == green
         assert "4 closures" in page.locator(".card-told").last.inner_text()
     page.wait_for_function("() => document.getElementById('live').textContent.startsWith('closures serve does not')")
