@@ -14,7 +14,7 @@ _spec = importlib.util.spec_from_file_location("page_seen_board", Path(__file__)
 assert _spec is not None and _spec.loader is not None
 page_seen = importlib.util.module_from_spec(_spec)
 _spec.loader.exec_module(page_seen)
-chromium, seen = page_seen.chromium, page_seen.seen
+seen = page_seen.seen
 
 PHONE = {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobile": True}
 PLACE = (

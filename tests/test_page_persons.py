@@ -21,7 +21,7 @@ _spec = importlib.util.spec_from_file_location("page_seen", Path(__file__).with_
 assert _spec is not None and _spec.loader is not None
 page_seen = importlib.util.module_from_spec(_spec)
 _spec.loader.exec_module(page_seen)
-chromium, seen, squares_mm = page_seen.chromium, page_seen.seen, page_seen.squares_mm
+seen, squares_mm = page_seen.seen, page_seen.squares_mm
 
 # Four lines as a drawing program saves them: the neckline, the front edge, the hem, the side.
 FOUR_PATHS = """<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="700mm" viewBox="0 0 300 700">

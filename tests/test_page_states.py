@@ -15,7 +15,7 @@ _spec = importlib.util.spec_from_file_location("page_seen_too", Path(__file__).w
 assert _spec is not None and _spec.loader is not None
 page_seen = importlib.util.module_from_spec(_spec)
 _spec.loader.exec_module(page_seen)
-chromium, LOOKS, TEMPLATES = page_seen.chromium, page_seen.LOOKS, page_seen.TEMPLATES
+LOOKS, TEMPLATES = page_seen.LOOKS, page_seen.TEMPLATES
 
 STATES = [
     "garment",

@@ -14,7 +14,7 @@ _spec = importlib.util.spec_from_file_location("page_seen_traced", Path(__file__
 assert _spec is not None and _spec.loader is not None
 page_seen = importlib.util.module_from_spec(_spec)
 _spec.loader.exec_module(page_seen)
-chromium, seen = page_seen.chromium, page_seen.seen
+seen = page_seen.seen
 
 PX_MM = 25.4 / 300
 WIDE, HIGH, FIRST, LAST = 1200, 2400, 100, 2300
