@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Callable, Mapping
 from functools import partial
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -329,7 +328,8 @@ def _stands(told: str) -> dict[str, str]:
 
 def _rows(told: str) -> dict[str, int]:
     """Read how many rows a form has, such as ``anchor.1,clear.1``."""
-    return {section: int(many) for section, many in re.findall(r"([a-z_]{1,40})\.(\d{1,6})", told[:400])}
+    pairs = (one.strip().partition(".") for one in told[:400].split(","))
+    return {section: int(many) for section, _, many in pairs if section and many.isdecimal() and len(many) <= 6}
 
 
 def make_app(
