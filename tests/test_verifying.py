@@ -88,6 +88,23 @@ def test_sheet_that_is_not_what_the_report_says_is_seen(sound, old, new, says):
     assert says in told_of(with_sheet(files, "over.svg", old, new), promises)
 
 
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        (r'<g id="over-3">', '<g id="over-3" transform="translate(0.2 0)">', "over-3 is drawn elsewhere"),
+        (r'(<circle class="centre")', r'\1 transform="scale(1.001)"', "a shape is drawn elsewhere"),
+        (r'(?s)(<svg [^>]*>)(.*)</svg>', r'\1<g transform="translate(400 0) scale(-1 1)">\2</g></svg>', "a shape is drawn elsewhere"),
+        (r'(?s)(<svg [^>]*>)(.*)</svg>', r'\1<svg viewBox="0 0 99 99">\2</svg></svg>', "a shape is drawn elsewhere"),
+        (r'(<g id="over-3">)', r'\1<g class="words" transform="translate(9 0)"><g /></g>', "more than lettering"),
+    ],
+    ids=["a mark moved", "a centre scaled", "all mirrored", "a sheet within", "under the name of words"],
+)  # fmt: skip
+def test_sheet_that_is_drawn_elsewhere_than_its_figures_say_is_seen(sound, old, new, says):
+    # SVG 2, 8.4: a transform applies to all that an element holds, whatever its own coordinates are.
+    files, promises = sound
+    assert says in told_of(with_sheet(files, "over.svg", old, new), promises)
+
+
 @pytest.fixture(
     scope="module",
     params=[("shirt-front", "outside"), ("double-breasted", "inside"), ("stand-shirt", "outside")],
@@ -408,6 +425,11 @@ def test_file_for_a_cutter_has_the_marks_and_a_point_that_is_moved_is_seen(name)
     for moved in (rest.replace(f"{x:.4f}".rstrip("0").rstrip("."), f"{x + 0.01:.4f}", 1), rest.split("POINT", 1)[-1]):
         with pytest.raises(UnsoundError, match=r"under\.dxf: (the point of mark 1 lies 0\.01|it has \d+ points)"):
             require_sound_cutter({**files, "under.dxf": (head + point + moved).encode()}, report, is_turned=False)
+    for units in ("1", "5"):
+        # Inches and cm; 4 is mm (DXF Reference, HEADER, $INSUNITS).
+        told = re.sub(rb"(\$INSUNITS\s+70\s+)4", rb"\g<1>" + units.encode(), files["over.dxf"])
+        with pytest.raises(UnsoundError, match=r"over\.dxf: it does not say that its figures are mm"):
+            require_sound_cutter({**files, "over.dxf": told}, report, is_turned=False)
 
 
 @pytest.mark.parametrize(

@@ -135,6 +135,56 @@ def test_page_that_is_not_what_the_sheets_show_is_seen(change, says):
     assert re.search(says, told_of(with_page(pdf, first_page_of_parts(pdf), change)))
 
 
+def first_lost(opened):
+    del opened.pages[0]
+
+
+def one_more(opened):
+    opened.pages.append(opened.pages[0])
+
+
+def exchanged(opened):
+    opened.pages.append(opened.pages[1])
+    del opened.pages[1]
+
+
+def shown_turned(opened):
+    opened.pages[1].Rotate = 90
+
+
+def cropped(opened):
+    opened.pages[1].CropBox = pikepdf.Array([0, 0, 595, 700])
+
+
+def of_less_paper(opened):
+    left, low, right, high = opened.pages[1].MediaBox
+    opened.pages[1].MediaBox = pikepdf.Array([left, low, float(right) / 2, high])
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        (first_lost, "page 1 of 2 does not say that it is sheet 1 of 2"),
+        (one_more, "page 4 of 4 does not say that it is sheet 4 of 4"),
+        (exchanged, "page 2 of 3 does not say that it is sheet 2 of 3"),
+        (of_less_paper, "page 2 has a part that reaches beyond its paper"),
+        # ISO 32000-1, table 30: what is shown and printed is the page so turned, and what lies within its crop box.
+        (shown_turned, "shown turned, or a part of it alone"),
+        (cropped, "shown turned, or a part of it alone"),
+    ],
+)
+def test_pages_that_are_lost_or_shown_in_part_are_seen(change, says):
+    # Each lap lies whole on a page of its own: no ring tells that a page stands elsewhere, or is the cover alone.
+    files = files_of("shirt-front")
+    require_sound(files, None)
+    with pikepdf.open(io.BytesIO(files["marking.pdf"])) as opened:
+        change(opened)
+        out = io.BytesIO()
+        opened.save(out)
+    with pytest.raises(UnsoundError, match=says):
+        require_sound({**files, "marking.pdf": out.getvalue()}, None)
+
+
 def test_marks_that_are_told_as_each_other_are_seen():
     pdf = files_of("curved-front")["marking.pdf"]
 

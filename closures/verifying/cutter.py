@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator, Mapping
 from typing import Any
 
 from closures.verifying.measured import Point
 from closures.verifying.verify import POSITION_MM, UnsoundError
+
+_UNITS, _IN_MM = re.compile(rb"\$INSUNITS\s+70\s+(\d+)\s"), b"4"
+"""In which unit the figures are meant: 4 is mm (the public DXF Reference, HEADER variables)."""
 
 
 def require_sound_cutter(files: Mapping[str, bytes], report: Mapping[str, Any], *, is_turned: bool) -> None:
@@ -31,6 +35,8 @@ def require_sound_cutter(files: Mapping[str, bytes], report: Mapping[str, Any], 
 
 
 def _faults(dxf: bytes, report: Mapping[str, Any], lap: str, sign: float) -> Iterator[str]:
+    if _UNITS.findall(dxf) != [_IN_MM]:
+        yield "it does not say that its figures are mm"
     found = points_of(dxf)
     wanted = []
     for mark in (*report["marks"], *report.get("beside", ())):

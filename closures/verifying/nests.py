@@ -13,7 +13,7 @@ from typing import Any
 from xml.etree import ElementTree
 
 from closures.verifying.measured import Measured, Point, lines_of_path, measured
-from closures.verifying.sheet_read import centre_of
+from closures.verifying.sheet_read import centre_of, require_still
 from closures.verifying.turns import turned_about
 
 _SVG = "{http://www.w3.org/2000/svg}"
@@ -35,6 +35,7 @@ def faults_of_nest(svg: bytes, told: Mapping[str, Any], sizes: Sequence[Mapping[
         ValueError: it is no sheet that can be read.
     """
     root, lap = ElementTree.fromstring(svg), told["lap"]
+    require_still(root)
     groups = {group.get("id", ""): group for group in root.iter(f"{_SVG}g")}
     seen: set[str] = set()
     for own in sizes:

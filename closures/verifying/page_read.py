@@ -121,6 +121,8 @@ def read_pages(pdf: bytes) -> list[PageRead]:
 
 
 def _read_page(page: Any, told: dict[int, dict[int, str]], fonts: dict[Any, _Font]) -> PageRead:
+    if page.obj.get("/Rotate", 0) or page.obj.get("/CropBox", page.MediaBox) != page.MediaBox:
+        raise ValueError("a page of it is shown turned, or a part of it alone")
     unit = _MM * float(page.obj.get("/UserUnit", 1))
     left, low, right, high = (unit * float(value) for value in page.MediaBox)
     letters = {}

@@ -90,10 +90,14 @@ def faults_of_pages(pdf: bytes, wanted: Sequence[Wanted], stretch: Point = (1.0,
         ValueError: the file cannot be read.
     """
     parts: list[_Part] = []
-    for number, page in enumerate(read_pages(pdf), 1):
+    pages = read_pages(pdf)
+    for number, page in enumerate(pages, 1):
         found, faults = _parts_of(page, number, stretch)
         parts += found
         yield from faults
+        # A page that is lost or out of its place leaves the others as they were, but for how they are numbered.
+        if not any(re.search(rf"\bsheet {number} of {len(pages)}\b", words.text) for words in page.words):
+            yield f"page {number} of {len(pages)} does not say that it is sheet {number} of {len(pages)}"
     strips: dict[tuple[str, str], list[_Part]] = {}
     openings = {one.opening.upper() for one in wanted if one.opening}
     for part, own_name in zip(parts, _names_of(parts, openings), strict=True):
@@ -189,6 +193,8 @@ def _parts_of(page: PageRead, number: int, stretch: Point) -> tuple[list[_Part],
             near = [(abs(place - at), letter) for j, letter, place in letters if j == k]
             if near and min(near)[0] < _LETTER_NEAR_MM:
                 parts[k].rings.setdefault(min(near)[1], []).append(at)
+    if not all(_inside(box, (0.0, 0.0, *page.size_mm)) for box in boxes):
+        faults.append(f"page {number} has a part that reaches beyond its paper")
     # Dashes round a picture on a page of words make no part that anything is marked by.
     return parts, faults if any(part.marks for part in parts) else []
 

@@ -68,6 +68,7 @@ def read_sheet(svg: bytes) -> SheetRead:
         root = ElementTree.fromstring(svg)
     except ElementTree.ParseError as error:
         raise ValueError(f"it is no SVG ({error})") from None
+    require_still(root)
     width, height = (_mm(root.get(name, "")) for name in ("width", "height"))
     box = [float(word) for word in root.get("viewBox", "").split()]
     if len(box) != 4 or not box[2] or not box[3]:
@@ -102,6 +103,26 @@ def read_sheet(svg: bytes) -> SheetRead:
         _require_one_mark(group, name, centre)
     units = (width / box[2], height / box[3])
     return SheetRead((width, height), units, marks, squares, tuple(lines), tuple(edges), slits, bars, parts)
+
+
+def require_still(root: ElementTree.Element) -> None:
+    """Refuse a drawing in which anything but lettering is moved, turned, mirrored or scaled.
+
+    All else is read where its own figures have it. A sheet within a sheet has units of its own, too.
+
+    Raises:
+        ValueError: something in it is.
+    """
+    for element in root.iter():
+        is_lettering = element.get("class") == "words"
+        if ("transform" in element.attrib and not is_lettering) or (
+            element.tag == f"{_SVG}svg" and element is not root
+        ):
+            raise ValueError(f"{element.get('id') or 'a shape'} is drawn elsewhere than its figures say")
+        if is_lettering and any(
+            inner.get("id") or inner.tag == f"{_SVG}g" for inner in element.iter() if inner is not element
+        ):
+            raise ValueError("more than lettering lies within a group of words")
 
 
 def _is_fold(path: ElementTree.Element) -> bool:
