@@ -324,6 +324,42 @@ def test_wider_pitch_lets_no_gap_pass_that_it_does_not_speak_of(spacing: str, re
     assert _widest_of(SNAP, spacing, rest=rest) == told
 
 
+# A pitch over twice the usual 3 1/2 in (ICAR) may be meant in another unit; up to it, it was wished: our own rule.
+@pytest.mark.parametrize(("pitch", "limit"), [(177.4, 236.5), (177.8, 237.1), (178.0, 177.8)])
+def test_pitch_of_up_to_twice_the_usual_speaks_for_itself(pitch: float, limit: float) -> None:
+    told = _widest_of(SNAP, f"pitch = {pitch}\nfirst = 20\nlast = 20", f"{40 + 2 * pitch} mm")
+    assert told == {("pass" if pitch < limit else "warn", limit)}
+
+
+# 4 in on a coat, and a third over that before it is looked at: our own rules; 135.47 mm.
+@pytest.mark.parametrize(("gap", "result"), [(135.4, "pass"), (135.6, "warn")])
+def test_gap_of_what_may_be_a_coat_is_looked_at_from_a_third_over_that_of_coats(gap: float, result: str) -> None:
+    velvet = '[[layer]]\ncloth = "cotton velvet"\ncount = 2\n'
+    button = 'kind = "sew-through button"\nsize = "28 L"'
+    told = _widest_of(button, "first = 30\nlast = 60\ncount = 2", f"{90 + gap} mm", velvet)
+    assert {one for one, _ in told} == {result}
+
+
+@pytest.mark.parametrize(
+    ("under_mm", "laps"),
+    # Gaps of 88 and of 100 mm on an over lap of 304 and 340 mm; the under lap in proportion. 88.9 mm: ICAR.
+    [(340, []), (343, []), (346, ["under"] * 3), (334, [])],
+)
+@pytest.mark.parametrize("over_mm", [304, 340])
+def test_gap_that_is_too_wide_on_the_under_lap_alone_is_told_of_it(over_mm: int, under_mm: int, laps: list) -> None:
+    under_mm = under_mm * over_mm // 340
+    svg = "".join(f'<path id="{name}" d="M{x} 0V{y}"/>' for name, x, y in (("a", 100, over_mm), ("b", 300, under_mm)))
+    drawing = f'<svg xmlns="http://www.w3.org/2000/svg" width="900mm" height="900mm" viewBox="0 0 900 900">{svg}</svg>'
+    plan = (
+        'drawing = "front.svg"\n[garment]\nopens = "front"\npieces = "separate"\n[edge]\npath = "a"\nunder = "b"\n'
+        'under_lies = "apart"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n[closure]\nkind = "prong snap"\n'
+        'size = "16 L"\n[spacing]\nfirst = "20 mm"\nlast = "20 mm"\ncount = 4\n'
+    )
+    checked = check_plan(read_plan(plan.encode(), "front.toml"), {"front.svg": drawing.encode()})
+    told = [one.lap for one in checked.findings if one.rule == "widest gap" and one.result == "warn"]
+    assert told == ([None] * 3 if over_mm == 340 else laps)
+
+
 @pytest.mark.parametrize(
     ("closure", "usual_in"),
     [
