@@ -180,6 +180,8 @@ def unit_in_mm(name: str) -> Fraction:
     return Fraction(_registry().Quantity(Fraction(1), name).to("mm").magnitude)
 
 
+# A picture and its tables say most of their lengths several times, and the next picture says them again.
+@lru_cache(maxsize=1 << 12)
 def format_length(mm: float, units: str = "mm") -> str:
     """Write a length for people, in mm or in inches, rounded once.
 

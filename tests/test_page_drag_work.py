@@ -101,6 +101,9 @@ def test_work_of_a_redraw_grows_in_step_with_the_row() -> None:
 
     one, two = drawn(30, 15), drawn(60, 30)
     assert two < 2.2 * one
+    # What a closure more costs: lengths that the last picture told, the room of letters and what the whole row has alike are
+    # not worked out for each mark anew.
+    assert two - one < 30 * 700
 
 
 def test_drag_to_where_no_row_can_be_costs_less_than_one_to_where_one_can() -> None:

@@ -304,6 +304,8 @@ class Placement:
 
     def share_of(self, n: int) -> Placement:
         """The share that a mark belongs to."""
+        if not self.is_mixed:
+            return self
         return next((share for share in self.shares if any(mark.n == n for mark in share.marks)), self)
 
     def fastener_of(self, n: int) -> Fastener:

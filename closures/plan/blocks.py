@@ -50,6 +50,8 @@ class Block:
         return self.head + self.body + self.tail
 
 
+# A hand that drags asks for one change after another of the same text.
+@lru_cache(maxsize=8)
 def cut(text: str) -> tuple[Block, ...]:
     """Cut a text that is TOML into its blocks, which put together are the text again."""
     blocks: list[Block] = []

@@ -57,6 +57,7 @@ def words(text: str, at: Point, size_mm: float, class_: str, anchor: str = "star
     )
 
 
+@lru_cache(maxsize=1 << 10)
 def room_for(text: str) -> float:
     """How wide bold words are at most, as a multiple of their size.
 

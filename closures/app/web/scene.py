@@ -118,8 +118,8 @@ def number_at(scene: Scene, mark: Mark) -> tuple[Point, Point]:
     return spot.moved(0.0, reach), spot.moved(0.0, reach + _aside(spot.inward) * scene.em_mm)
 
 
-def has_number(scene: Scene, n: int) -> bool:
-    """Whether there is room for the number of every mark, or only for every so many.
+def numbered(scene: Scene) -> frozenset[int]:
+    """The marks whose numbers have room: every mark's, or only every so many and the last.
 
     In a row that lies down numbers stand beside each other, each with its sign where something is wrong with its mark.
     """
@@ -130,7 +130,8 @@ def has_number(scene: Scene, n: int) -> bool:
     if scene.is_lying and any(one.mark and one.result != "pass" for one in scene.answer.findings):
         wide = max(wide, room_for(f"✕ {len(placement.marks)}") + 0.2)
     every = max(1, math.ceil(wide * em / least))
-    return (n - 1) % every == 0 or n == len(placement.marks)
+    last = len(placement.marks)
+    return frozenset(mark.n for mark in placement.marks if (mark.n - 1) % every == 0 or mark.n == last)
 
 
 def number_beside(scene: Scene, lap: LapName, mark: LapMark) -> tuple[Point, Point]:

@@ -34,10 +34,10 @@ from closures.app.web.scene import (
     LIES_FROM,
     end_words,
     gap_at,
-    has_number,
     number_at,
     number_beside,
     number_room,
+    numbered,
     scene_of,
     with_labels,
 )
@@ -81,6 +81,7 @@ def draw_worn(answer: Answer, steps: Steps | None = None, is_small: bool = False
     near, far = (x0 - pad, y0 - pad), (x1 + pad, y1 + pad)
     left, top, right, bottom = with_labels(scene, (*near, *far), flags.boxes)
     width, height = right - left, bottom - top
+    shown = numbered(scene)
     parts = (
         draw_patterns(scene.placement.plan.units, scene.em_mm),
         tag("rect", x=left - 9 * width, y=top - height, width=19 * width, height=3 * height, fill="url(#squares)"),
@@ -90,7 +91,7 @@ def draw_worn(answer: Answer, steps: Steps | None = None, is_small: bool = False
         draw_seams(laps),
         _on_under_lap(scene),
         _old_places(scene),
-        SEAM.join(_mark(scene, mark, can_move=steps is not None) for mark in scene.placement.marks),
+        SEAM.join(_mark(scene, mark, mark.n in shown, can_move=steps is not None) for mark in scene.placement.marks),
         "".join(_beside(scene, mark) for other in scene.placement.beside for mark in other.marks),
         _gaps(scene),
         _ends(scene),
@@ -223,7 +224,7 @@ def _old_places(scene: Scene) -> str:
     return "".join(crosses)
 
 
-def _mark(scene: Scene, mark: Mark, *, can_move: bool) -> str:
+def _mark(scene: Scene, mark: Mark, has_number: bool, *, can_move: bool) -> str:
     placement, em = scene.placement, scene.em_mm
     lap: LapName = "over" if mark.over is not None else "under"
     share = placement.share_of(mark.n)
@@ -237,7 +238,7 @@ def _mark(scene: Scene, mark: Mark, *, can_move: bool) -> str:
     title += " (on the under end only)" if mark.over is None else ""
     sign = _SIGNS.get(worst, "")
     text = f"{sign} {mark.n}".strip() + (" ▪" if locked else "")
-    seen = "number" if has_number(scene, mark.n) else "number tight"
+    seen = "number" if has_number else "number tight"
     root, at = number_at(scene, mark)
     anchor = _anchor(spot.inward)
     number = steady_words(text, root, at, em, seen + _ground(scene, at, anchor, room_for(text)), anchor)
