@@ -235,6 +235,22 @@ def test_pieces_find_room_on_other_pages_where_one_can_be_done_without() -> None
     assert max(one.page for one in found) + 1 == 3
 
 
+def test_pieces_of_a_broad_coat_find_one_sheet_less_in_another_order() -> None:
+    """Its parts as they come on Letter; the packer, strip after strip or as they are read, and exchanges took ten sheets."""
+    lap = [(122.3, 206.6), (128.5, 206.6), (128.5, 206.6), (108.9, 206.5)]
+    whole = [
+        (147.1, 31.1), (117.3, 31.1), (155.2, 33.8), (124.5, 31.1), (78.7, 93.6), (78.7, 78.7), (61.5, 67.5),
+        (61.5, 77.6), (182.0, 26.5), (182.0, 21.6), (182.0, 21.6), (64.0, 34.0),
+    ]  # fmt: skip
+    laps = [piece for pair in zip(strip_of("over", *lap), strip_of("under", *lap), strict=True) for piece in pair]
+    parts = [*laps, *(Piece(f"piece {k}", (), size, "") for k, size in enumerate(whole))]
+    frame = frames_of("letter", "Smock")[1]
+    found = following(parts, frame)
+    assert_apart(parts, found, frame.squares)
+    assert {one.page for one in found} == set(range(9))
+    assert following(parts, frame) == found
+
+
 def test_strips_begin_in_the_order_of_reading_where_that_scatters_none() -> None:
     frame = frames_of("a4", "Smock")[0]
     wide = frame.body[2] - frame.body[0]
