@@ -1,7 +1,7 @@
 """What is said of each cloth of a job, and of either lap, read for what would spoil it.
 
-The reading knows nothing of how the words are chosen: it goes by what the plan tells of its layers and by what the table
-of cloths has of them. What spoils a cloth is common practice, and that silk keeps the spots of water is from memory.
+The reading knows nothing of how the words are chosen, nor of how layers are laid: it goes by what the plan tells of
+them, and by what the table of cloths has of them. What spoils a cloth is common practice, and that silk keeps the spots of water is from memory.
 """
 
 from __future__ import annotations
@@ -13,6 +13,8 @@ from closures.advice.advice import Advice
 from closures.app.job import Answer
 from closures.catalogue.loading import load_catalogue
 from closures.catalogue.values import Cloth
+from closures.plan.layers import LayerWish
+from closures.plan.plan import Plan
 
 LAPS = ("over", "under")
 CATALOGUE = load_catalogue()
@@ -42,24 +44,55 @@ FLATTENED = re.compile(
 )
 
 
+INWARDS = ("outer", "interlining", "facing", "lining")
+
+
+def as_they_lie(told: Plan, lap: str) -> list[tuple[LayerWish, Cloth, str]]:
+    """The plies of a lap from the outside inwards, each with what it is for, as its plan tells it.
+
+    Layers are told from the outside inwards, the first of them outside. Where some are told with what they are for, the
+    innermost of the others is the facing if none is told, and what is left is sewn in. Where none is, one ply of another
+    cloth after two that are alike is sewn in between them, while the band is still to be sewn.
+    """
+    own = [(one, CATALOGUE.cloth(one.cloth)) for one in told.layers if one.on in (lap, "both") and one.cloth]
+    is_ply = [one.across_mm is one.along_mm is None and "fusible" not in cloth.structures for one, cloth in own]
+    told_plies = [one for one, ply in zip(own, is_ply, strict=True) if ply for _ in range(one[0].count)]
+    plies = [(one, cloth, str(one.purpose)) for one, cloth in told_plies]
+    rest = [(one, cloth, "") for (one, cloth), ply in zip(own, is_ply, strict=True) if not ply]
+    both = [n for n, (_, _, purpose) in enumerate(plies) if purpose == "outer and facing"]
+    for n in both:
+        plies[n] = (*plies[n][:2], "facing" if n else "outer")
+    if any(purpose for _, _, purpose in plies):
+        plies[0] = (*plies[0][:2], "outer")
+        untold = [n for n, (_, _, purpose) in enumerate(plies) if not purpose]
+        has_facing = any(purpose == "facing" for _, _, purpose in plies)
+        for n in untold:
+            plies[n] = (*plies[n][:2], "facing" if n == untold[-1] and not has_facing else "interlining")
+        plies.sort(key=lambda one: INWARDS.index(one[2]))
+    elif len(plies) == 3 and plies[0][0] is plies[1][0] and plies[2][1] != plies[1][1]:
+        if told.state in (None, "cut pieces") and told.gauge is None and told.strap is None:
+            plies = [plies[0], (*plies[2][:2], "interlining"), plies[1]]
+    elif len(plies) == 3 and len({cloth.name for _, cloth, _ in plies}) > 1:
+        plies[1] = (*plies[1][:2], "interlining")
+    return plies + rest
+
+
 class Cloths:
     """The layers of a job's laps, from the outside inwards, by what the table of cloths has of them."""
 
-    def __init__(self, answer: Answer) -> None:
-        self.layers = {
-            lap: [
-                (wish, CATALOGUE.cloth(wish.cloth))
-                for wish in answer.placement.plan.layers
-                if wish.on in (lap, "both") and wish.cloth
-            ]
-            for lap in LAPS
+    def __init__(self, answer: Answer, told: Plan) -> None:
+        lying = {lap: as_they_lie(told, lap) for lap in LAPS}
+        self.layers = {lap: [(wish, cloth) for wish, cloth, _ in plies] for lap, plies in lying.items()}
+        self.hidden = {
+            lap: {cloth.name for _, cloth, purpose in plies if purpose == "interlining"}
+            - {cloth.name for _, cloth, purpose in plies if purpose != "interlining"}
+            for lap, plies in lying.items()
         }
         self.own = {
             lap: [(wish, cloth) for wish, cloth in told if "fusible" not in cloth.structures]
             for lap, told in self.layers.items()
         }
         self.names = {cloth.name: cloth for told in self.own.values() for _, cloth in told}
-        self.is_cut = (answer.placement.plan.state or "cut pieces") == "cut pieces"
         self.within = {sheet.lap for sheet in answer.sheets if sheet.face == "inside"}
 
     def kinds(self, name: str) -> set[str]:
@@ -79,8 +112,8 @@ class Cloths:
     def pierced(self, lap: str) -> set[str]:
         """What of it shows a hole: a cloth that is sewn in between two layers of another shows none."""
         names = [one.name for wish, one in self.own[lap] if wish.across_mm is None]
-        is_between = self.is_cut and len(names) == 3 and names[0] == names[2]
-        return self.kinds(names[0]) if is_between else self.at_closures(lap)
+        seen = [name for name in names if name not in self.hidden[lap]]
+        return {kind for name in seen for kind in self.kinds(name)}
 
     def face(self, lap: str) -> set[str]:
         """What lies outside on a lap; its binding is none."""
@@ -106,9 +139,15 @@ class Cloths:
         return [cloth for wish, cloth in self.own[lap] if wish.across_mm is None] or [c for _, c in self.own[lap]]
 
 
-def spoiled(answer: Answer, advice: Advice) -> list[str]:
-    """List what the words of a job ask for that one of its cloths does not bear, or leave it without."""
-    cloths = Cloths(answer)
+def spoiled(answer: Answer, advice: Advice, told: Plan) -> list[str]:
+    """List what the words of a job ask for that one of its cloths does not bear, or leave it without.
+
+    Args:
+        answer: of the job.
+        advice: its words.
+        told: its plan, as it was read.
+    """
+    cloths = Cloths(answer, told)
     if not all(cloths.own.values()):
         return []
     found = [*_prepared(answer, advice, cloths), *_marked(advice, cloths), *_washed(answer, advice, cloths)]

@@ -61,7 +61,7 @@ def placed(text: str) -> Answer:
 
 def spoiled_by(text: str) -> list[str]:
     answer = placed(text)
-    return spoiled(answer, advice_of(answer))
+    return spoiled(answer, advice_of(answer), read_plan(text.encode(), "job.toml"))
 
 
 def steps(text: str) -> dict[str, str]:
@@ -81,7 +81,45 @@ def test_no_cloth_of_two_unlike_laps_is_asked_for_what_it_does_not_bear(tens: in
             continue
         advice = advice_of(answer)
         read += 1
-        assert spoiled(answer, advice) == [], unlike(seed)
+        assert spoiled(answer, advice, read_plan(unlike(seed).encode(), "job.toml")) == [], unlike(seed)
+    assert read >= 8
+
+
+def plied(seed: int) -> str:
+    """A job of three or four plies of two or three cloths, which are told for what they are, in part or not at all."""
+    chance = random.Random(f"plied {seed}")
+    kind = chance.choice(("sew-through button", "prong snap", "sew-on snap"))
+    outer, within, inner = chance.sample(OUTER, 3)
+    told = chance.choice(
+        (
+            [(outer, 1, "outer"), (within, 1, "interlining"), (inner, 1, "facing")],
+            [(outer, 1, "outer"), (inner, 1, "facing"), (within, 1, "interlining")],
+            [(outer, 2, "outer and facing"), (within, 1, "interlining")],
+            [(outer, 2, ""), (within, 1, "lining")],
+            [(outer, 2, ""), (within, 1, "facing")],
+            [(outer, 2, ""), (within, 1, "")],
+            [(outer, 1, ""), (within, 1, ""), (inner, 1, "")],
+            [(outer, 1, "outer"), (within, 2, "interlining"), (inner, 1, "facing")],
+            [(outer, 1, "outer"), (within, 1, "facing"), (inner, 1, "lining")],
+        )
+    )
+    layers = "".join(
+        layer(name, more=f"count = {count}\n" + (f'as = "{purpose}"\n' if purpose else ""))
+        for name, count, purpose in told
+    )
+    bands = chance.choice(("", '[bands]\nallowance = "10 mm"\n'))
+    garment = f'[garment]\nopens = "front"\npieces = "pair"\nstate = "{STATES[seed % 4 % 3]}"\n'
+    return front(kind, KINDS[kind][0], rest=garment + (bands if "cut pieces" in garment else "") + layers, width=60)
+
+
+@pytest.mark.parametrize("tens", range(6))
+def test_no_cloth_of_three_plies_is_asked_for_what_it_does_not_bear(tens: int) -> None:
+    """The reading takes from the plan alone how its plies lie."""
+    read = 0
+    for seed in range(10 * tens, 10 * tens + 10):
+        answer = placed(plied(seed))
+        read += not answer.placement.is_withheld
+        assert spoiled(answer, advice_of(answer), read_plan(plied(seed).encode(), "job.toml")) == [], plied(seed)
     assert read >= 8
 
 
@@ -96,7 +134,7 @@ def test_no_cloth_of_jobs_drawn_by_chance_is_asked_for_what_it_does_not_bear(ten
             # Nothing is marked, pierced or pressed of what is held back for its wearer: its order only changes the plan.
             assert not advice_of(answer).order.stop, drawn(seed)
             continue
-        assert spoiled(answer, advice_of(answer)) == [], drawn(seed)
+        assert spoiled(answer, advice_of(answer), read_plan(drawn(seed).encode(), "job.toml")) == [], drawn(seed)
 
 
 def _as_one(placement, catalogue, state, words, face, up):  # type: ignore[no-untyped-def]

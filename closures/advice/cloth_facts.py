@@ -16,7 +16,7 @@ from closures.placing.cloth_marks import (
 )
 from closures.placing.knitted import keeps_loops
 from closures.placing.marked_face import marked_cloths
-from closures.placing.single_layer import hidden_cloths, sewn_in
+from closures.placing.plies import hidden_cloths, sewn_in
 from closures.placing.stack import MADE, UNNAMED, cloths_among, layers_on, worked_cloths
 from closures.plan.layers import LayerWish
 from closures.series import in_a_row
@@ -82,12 +82,16 @@ def cloth_words(
     # Where one lap takes none the layers tell of which, unless they were measured with whatever lay there.
     is_known = bool(layers) and all(layer.structures for layer in layers)
     is_cut = bands is not None and bands.interfacings > 0 and not (bands.bare and is_known)
-    laid_in = {lap.name for lap in placement.laps.both if sewn_in(plan, lap.name, catalogue) is not None}
+    laid_in = {
+        lap.name: len(plies.within)
+        for lap in placement.laps.both
+        if (plies := sewn_in(plan, lap.name, catalogue)) is not None
+    }
     if laid_in:
         words.add("cloth laid in")
         # What no layer tells is cut besides it, or on the other lap alone.
         is_cut = bands is not None and any(
-            bands.interfacings_of(lap.name) > (lap.name in laid_in) for lap in placement.laps.both
+            bands.interfacings_of(lap.name) > laid_in.get(lap.name, 0) for lap in placement.laps.both
         )
     if "fusible" in made or is_cut:
         # An iron flattens knitting: what is fused to cloth is tried on the swatch, once there are bands.

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import TYPE_CHECKING
 
 from closures.advice.cloth_facts import material_of
 from closures.jobs.table.backing_side import is_behind_facing
 from closures.placing.cloth_marks import face_among
 from closures.placing.interfaced import way_held
-from closures.placing.single_layer import all_over, sewn_in
+from closures.placing.plies import plies_on, sewn_in
+from closures.placing.single_layer import all_over
 from closures.placing.stack import UNNAMED, layers_on, worked_cloths
 from closures.series import in_a_row
 
@@ -35,8 +37,8 @@ def cloth_of_laps(placement: Placement, laps: Sequence[LapName], catalogue: Cata
 def two_cloths(placement: Placement, lap: LapName, catalogue: Catalogue) -> tuple[Layer, Layer] | None:
     """The cloth of a lap's band and that of its facing, where the layers tell two; None where both are of one."""
     cloths, _ = all_over(placement.plan, lap, catalogue)
-    if (between := sewn_in(placement.plan, lap, catalogue)) is not None:
-        cloths = [cloths[0], between[1]]
+    if (plies := plies_on(placement.plan, lap, catalogue)) is not None:
+        cloths = [plies.outer] if plies.facing is None else [plies.outer, plies.facing]
     if len(cloths) != 2 or len({(one.name, one.structures) for one in cloths}) != 2:
         return None
     return cloths[0], cloths[1]
@@ -52,16 +54,18 @@ def cloth_of_piece(placement: Placement, piece: BandPiece, catalogue: Catalogue)
 
 def lie_behind(placement: Placement, piece: BandPiece, catalogue: Catalogue) -> tuple[str, ...]:
     """What is cut to lie behind a piece, each with its number: interfacing, and by its name cloth that is sewn in."""
-    between = sewn_in(placement.plan, piece.lap, catalogue) if piece.interfacing else None
-    other = piece.interfacing - (between is not None)
+    plies = sewn_in(placement.plan, piece.lap, catalogue) if piece.interfacing else None
+    within = () if plies is None else plies.within[: piece.interfacing]
+    other = piece.interfacing - len(within)
     told = (f"{other} of interfacing",) if other else ()
-    return told if between is None else (*told, f"1 of {named_cloth(between[0])} to sew in")
+    counted = Counter(named_cloth(one) for one in within)
+    return (*told, *(f"{count} of {name} to sew in" for name, count in counted.items()))
 
 
 def laid_in_words(placement: Placement, catalogue: Catalogue) -> str:
     """Name the cloth that is sewn in as an interfacing; empty where none is."""
     found = [sewn_in(placement.plan, lap.name, catalogue) for lap in placement.laps.both]
-    names = list(dict.fromkeys(named_cloth(one[0]) for one in found if one is not None))
+    names = list(dict.fromkeys(named_cloth(one) for plies in found if plies is not None for one in plies.within))
     return in_a_row(names) if names else ""
 
 

@@ -14,6 +14,7 @@ from closures.app.asking import Asking, judged, key_of, length_told, needed, one
 from closures.app.closure_asked import closure_asked
 from closures.app.drawn_asked import cloth_asked, drawn_edge_asked
 from closures.app.ends_asked import ASKED_OF, lower_end_asked
+from closures.app.layers_asked import purposes_asked
 from closures.app.levels_asked import level_zero_asked
 from closures.app.replaced_asked import replaced_asked
 from closures.errors import ClosureError, PlanError
@@ -254,7 +255,11 @@ def _clear(text: str, asking: Asking) -> str:
     return level_zero_asked(_rows("clear", text, asking), asking)
 
 
-_CLOTH = Step("the cloth", partial(_rows, "layer"), (("layer", ""),))
+def _layers(text: str, asking: Asking) -> str:
+    return purposes_asked(_rows("layer", text, asking), asking)
+
+
+_CLOTH = Step("the cloth", _layers, (("layer", ""),))
 
 STEPS = (
     Step("what its lower end is", lower_end_asked, (("garment", "ends"),)),

@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterable
 
 from closures.nearest import NUMBER_WORDS, in_figures
+from closures.plan.layers import PURPOSES
 
 _NUMBER = rf"\d{{1,3}}|{'|'.join(NUMBER_WORDS)}"
 _ABOUT = re.compile(
@@ -42,6 +43,8 @@ _LAYERS = re.compile(
 _LAYERS_LAST = re.compile(
     rf"(?P<cloth>[^\W\d_].*?)[\s,]+(?:x\s*)?(?P<count>{_NUMBER})\s*(?:x|layers?|times|plies|ply)?", re.I
 )
+
+_AS = re.compile(rf"\s+as\s+(?:the\s+|an?\s+)?({'|'.join(sorted(PURPOSES, key=len, reverse=True))})$", re.I)
 
 # A figure is one part with its decimals: the 5 of 9.5 mm is none that anybody means.
 _PARTS = re.compile(r"\d+(?:[./]\d+)*|[^\W\d_][^\W_]*")
@@ -102,13 +105,16 @@ def place_meant(told: str, units: str = "") -> str:
 def layer_meant(told: str, units: str = "") -> str:
     """Layers of a cloth with their sign: ``2 linen`` and ``linen, two layers`` are ``2 x linen``."""
     told = told.strip().rstrip(".")
+    purpose = _AS.search(told)
+    told = told if purpose is None else told[: purpose.start()]
+    own = "" if purpose is None else f" as {purpose[1].lower()}"
     lap = re.search(r"\s+on\s+(?:the\s+)?(over|under|both)(?:\s+laps?|\s+sides?)?$", told, re.I)
     cloth = told if lap is None else told[: lap.start()]
     found = _LAYERS.fullmatch(cloth) or _LAYERS_LAST.fullmatch(cloth)
     if found is None or re.match(r"(?:mm|cm|in|inch|oz)\b", found["cloth"], re.I):
-        return told
+        return told + own
     count = {"a": "1", "double": "2"}.get(found["count"].casefold(), found["count"])
-    return f"{_figure(count)} x {found['cloth']}" + (f" on {lap[1].lower()}" if lap else "")
+    return f"{_figure(count)} x {found['cloth']}" + (f" on {lap[1].lower()}" if lap else "") + own
 
 
 def choice_meant(told: str, words: Iterable[str], has_numbers: bool = True) -> tuple[str, ...]:

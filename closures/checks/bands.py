@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
 from closures.placing.interfaced import lays_interfacing
+from closures.placing.plies import plies_on
 from closures.placing.single_layer import BAND_AND_FACING, all_over, is_interfacing
 from closures.said import for_author
 
@@ -23,7 +24,10 @@ def unlike_bands(checked: Checked) -> list[Finding]:
     for lap, _ in checked.on_laps():
         # A backing and patches are no part of the band, and what lies on a stretch of it is no ply of it.
         layers, _ = all_over(plan, lap.name, checked.catalogue)
-        plies = sum(layer.plies for layer in layers)
+        # A lining behind the facing that is cut is no piece of the band.
+        told = plies_on(plan, lap.name, checked.catalogue)
+        lining = () if told is None or not told.of("facing") else told.of("lining")
+        plies = sum(layer.plies for layer in layers) - len(lining)
         sewn_in = plan.bands.interfacings_of(lap.name) if len({layer.name for layer in layers}) > 1 else 0
         is_measured = any(not layer.structures for layer in layers)
         if not layers or is_measured or BAND_AND_FACING <= plies <= BAND_AND_FACING + sewn_in:
@@ -72,5 +76,5 @@ def _may_tell_interfacing(stack: Stack) -> bool:
     """Whether a layer is made for it, was measured with whatever lay there, or lies besides band and facing."""
     if any(is_interfacing(layer) or not layer.structures for layer in stack.layers):
         return True
-    plies = sum(layer.plies for layer in stack.layers)
+    plies = sum(layer.plies for layer in stack.layers if layer.purpose != "lining")
     return len({layer.name for layer in stack.layers}) > 1 and plies > BAND_AND_FACING

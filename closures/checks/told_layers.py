@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
-from closures.placing.single_layer import all_over, interfacings_told
+from closures.placing.plies import interfacings_told, is_sewn_here, plies_on
+from closures.placing.single_layer import all_over
 from closures.placing.stack import layers_on
 from closures.placing.strap.thickness import strap_thickness_mm, told_beyond
 from closures.said import for_author
@@ -35,7 +36,38 @@ def check_told_layers(checked: Checked) -> list[Finding]:
             found.append(Finding("cloth", "warn", text, _OURS, lap))
         if text := _folded_of_two(checked, lap) or _other_interfacing(checked, lap):
             found.append(Finding("cloth", "warn", text, _OURS, lap))
+        if text := _untold(checked, lap):
+            found.append(Finding("cloth", "warn", text, _OURS, lap))
     return found + _more_than_cut(checked) + _not_as_thick(checked) + _measured_apart(checked)
+
+
+def _untold(checked: Checked, lap: LapName) -> str:
+    """Ask what three plies of more than one cloth are for, where nobody told it and their order leaves it open."""
+    placement = checked.placement
+    plies = plies_on(placement.plan, lap, checked.catalogue)
+    if plies is None or plies.is_settled or placement.is_withheld or not is_sewn_here(placement.plan):
+        return ""
+    within = in_a_row(list(dict.fromkeys(layer.name for layer in plies.within)))
+    outer, facing = plies.outer.name, "" if plies.facing is None else plies.facing.name
+    if facing == outer:
+        return (
+            f"Nobody told what {within} is for: it is taken to be sewn in between the band and its facing, both of "
+            f"{outer}, and is cut, pictured and sewn so, and its pricks are taken to be hidden. A lining would lie "
+            "innermost, where it is seen"
+        ) + for_author(
+            ': write as = "interlining" in its [[layer]] where that is so; as = "lining" where it lies '
+            "innermost; where it lies outside, tell it first.",
+            ".",
+        )
+    return (
+        f"Nobody told what {within} and {facing} are for: {within} is taken to be sewn in between the band of {outer} "
+        f"and the facing, which is of {facing}, and they are cut and sewn so. Where the facing is of {within}, "
+        f"{facing} lines it"
+    ) + for_author(
+        f': write as = "interlining" in the [[layer]] of {within} where that is so; else as = "facing" there, and '
+        f'as = "lining" in that of {facing}.',
+        ".",
+    )
 
 
 def _folded_of_two(checked: Checked, lap: LapName) -> str:

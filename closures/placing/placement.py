@@ -45,6 +45,7 @@ from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor
 from closures.placing.own_rooms import closed_by, row_by_own_rooms, zones_of
 from closures.placing.pins import pins_at_corners
 from closures.placing.placed import Carried, Placement, Prepared, Washed
+from closures.placing.plies import refuse_told_apart
 from closures.placing.sewn_metal import carry_metal, metal_reaches, with_metal
 from closures.placing.single_layer import refuse_fewer_told
 from closures.placing.singly import with_singles
@@ -220,6 +221,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue, found: Found | None 
     zones = zones_of(plan, laps, rim_mm, slit_mm, catalogue, wrong)
     wrong.raise_if_any()
     refuse_falling_levels(plan, laps)
+    refuse_told_apart(plan, catalogue)
     refuse_fewer_told(plan, catalogue, laps)
     plan = with_tape_ends(plan, laps.line.length_mm)
     least_mm = max(one.least_pitch.value for one in fasteners)

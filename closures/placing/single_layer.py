@@ -6,7 +6,6 @@ or to sew a part to.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.errors import PlanError, in_section
@@ -25,8 +24,7 @@ if TYPE_CHECKING:
 
 _LAPS: tuple[LapName, LapName] = ("over", "under")
 BAND_AND_FACING = 2
-"""Plies of cloth that a band and its facing come to; one of another cloth beyond them is taken for an interfacing
-that is sewn in: our own rule."""
+"""Plies of cloth that a band and its facing come to; geometry."""
 MADE_ALREADY = ("sewn band", "finished")
 """States in which the bands are sewn and nothing of them is cut; geometry."""
 
@@ -43,7 +41,7 @@ def told_plies(layers: Sequence[Layer]) -> int | None:
 
 def lying_all_over(layers: Sequence[LayerWish]) -> list[LayerWish]:
     """Those of the layers that lie over the whole of what they lie on, and not on a stretch of it."""
-    return [one for one in layers if one.across_mm is None and one.along_mm is None]
+    return [one for one in layers if one.lies_all_over]
 
 
 def all_over(plan: Plan, lap: LapName, catalogue: Catalogue) -> tuple[list[Layer], list[Layer]]:
@@ -58,90 +56,20 @@ def all_over(plan: Plan, lap: LapName, catalogue: Catalogue) -> tuple[list[Layer
     return [one for one in layers if not is_interfacing(one)], [one for one in layers if is_interfacing(one)]
 
 
-def interfacings_told(plan: Plan, lap: LapName, catalogue: Catalogue) -> int | None:
-    """Count the interfacings that layers tell all over a lap: what is made for it, and one ply of another cloth besides
-    band and facing.
-
-    Args:
-        plan: with its layers.
-        lap: which.
-        catalogue: where cloths are looked up.
-
-    Returns:
-        How many; None where nothing is told, or layers were measured with whatever lay there.
-    """
-    if not (told := layers_on(lap, plan.layers, catalogue)) or not all(layer.structures for layer in told):
-        return None
-    _, behind = all_over(plan, lap, catalogue)
-    return sum(layer.plies for layer in behind) + (sewn_in(plan, lap, catalogue) is not None)
-
-
-def sewn_in(plan: Plan, lap: LapName, catalogue: Catalogue) -> tuple[Layer, Layer] | None:
-    """Find the cloth that is sewn in between band and facing, as organza is: one ply of another cloth besides these.
-
-    Returns:
-        It, and the facing; None where no such ply is told, or one was measured and may be anything. It is told last,
-        as a fusible is, where one layer of two plies comes before it, and else between band and facing: our own rule.
-    """
-    cloths, _ = all_over(plan, lap, catalogue)
-    plies = [one for one in cloths for _ in range(one.plies)]
-    is_known = all(one.structures for one in plies)
-    if not is_known or len(plies) != BAND_AND_FACING + 1 or len({one.name for one in plies}) == 1:
-        return None
-    band, middle, last = plies
-    is_last = len(cloths) < len(plies) and middle.name == band.name
-    return (last, middle) if is_last else (middle, last)
-
-
-def laid_as_sewn(plan: Plan, catalogue: Catalogue) -> Plan:
-    """Tell the layers in the order in which they come to lie: what is told last and sewn in lies before the facing.
-
-    Args:
-        plan: with its layers.
-        catalogue: where cloths are looked up.
-
-    Returns:
-        The same layers, each on the laps that it is told of; the plan as it is, where they lie as they are told or are
-        sewn already.
-    """
-    if plan.strap is not None or plan.gauge is not None or plan.state in MADE_ALREADY:
-        return plan
-    own = {lap: tuple(wish for wish in plan.layers if wish.on in (lap, "both")) for lap in _LAPS}
-    laid = {lap: _laid(wishes, plan, lap, catalogue) for lap, wishes in own.items()}
-    if laid == own:
-        return plan
-    if laid["over"] == laid["under"]:
-        return replace(plan, layers=laid["over"])
-    return replace(plan, layers=tuple(replace(wish, on=lap) for lap, wishes in laid.items() for wish in wishes))
-
-
-def _laid(wishes: tuple[LayerWish, ...], plan: Plan, lap: LapName, catalogue: Catalogue) -> tuple[LayerWish, ...]:
-    """The layers of one lap, with one ply of what is told by its count put behind what is sewn in."""
-    cloths = [
-        wish
-        for wish, layer in zip(wishes, layers_on(lap, wishes, catalogue), strict=True)
-        if wish in lying_all_over(wishes) and not is_interfacing(layer)
-    ]
-    if sewn_in(plan, lap, catalogue) is None or [wish.count for wish in cloths] != [BAND_AND_FACING, 1]:
-        return wishes
-    double, within = cloths
-    single = replace(double, count=1)
-    at = wishes.index(within)
-    before = tuple(single if wish is double else wish for wish in wishes[:at])
-    return (*before, within, single, *wishes[at + 1 :])
-
-
-def hidden_cloths(plan: Plan, catalogue: Catalogue) -> frozenset[str]:
-    """Name the cloths that lie between two others wherever they lie, so that nobody sees what a pin does to them."""
-    laps = [all_over(plan, lap, catalogue)[0] for lap in _LAPS]
-    between = {found[0].name for lap in _LAPS if (found := sewn_in(plan, lap, catalogue)) is not None}
-    return frozenset(between - {one.name for cloths in laps if cloths for one in (cloths[0], cloths[-1])})
-
-
 def is_interfacing(layer: Layer) -> bool:
-    """Whether a layer is made to lie behind another: cloth that was felted after it was woven or knitted is not."""
+    """Whether a layer is made to lie behind another: cloth that was felted after it was woven or knitted is not.
+
+    What a plan tells to be outer cloth, a facing or a lining is none, however it is made.
+    """
+    if layer.purpose not in ("", "interlining"):
+        return False
     felted = {"woven", "knit", "pile"} & layer.structures
     return "fusible" in layer.structures or ("nonwoven" in layer.structures and not felted)
+
+
+def _but_interlinings(layers: Sequence[Layer]) -> list[Layer]:
+    """Those of the layers that are not told to be sewn in as an interlining."""
+    return [one for one in layers if one.purpose != "interlining"]
 
 
 def made_of(plan: Plan, catalogue: Catalogue) -> Making:
@@ -187,7 +115,7 @@ def refuse_fewer_told(plan: Plan, catalogue: Catalogue, laps: Laps | None = None
             why = "a folded band is two layers"
     else:
         return
-    single = [lap for lap in cut if told_plies(layers_on(lap, plan.layers, catalogue)) == 1]
+    single = [lap for lap in cut if told_plies(_but_interlinings(layers_on(lap, plan.layers, catalogue))) == 1]
     if single:
         where = f"the {single[0]} {named}" if len(single) < len(_LAPS) else f"either {named}"
         raise PlanError(
@@ -215,7 +143,7 @@ def is_of_one_layer(plan: Plan, catalogue: Catalogue) -> bool:
 
 def _is_single(plan: Plan, catalogue: Catalogue, lap: LapName) -> bool:
     told = [wish for wish in plan.layers if wish.on in (lap, "both")]
-    # An interfacing is fused to the cloth: it is no facing.
+    # An interfacing is fused or sewn to the cloth: it is no facing.
     made = zip(told, layers_on(lap, told, catalogue), strict=True)
-    own = [wish for wish, layer in made if "fusible" not in layer.structures]
+    own = [wish for wish, layer in made if "fusible" not in layer.structures and wish.purpose != "interlining"]
     return len(own) == 1 and own[0].count == 1 and own[0].cloth is not None and own[0].thickness_mm is None

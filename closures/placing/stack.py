@@ -21,7 +21,7 @@ from closures.errors import in_section, naming
 from closures.frozen import frozen
 from closures.lengths import SAME_MM
 from closures.plan.kinds import Range
-from closures.plan.layers import LayerWish
+from closures.plan.layers import LayerWish, Purpose
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -45,6 +45,7 @@ class Layer:
         is_taken_as_clamped: the user measured it and said neither what it is nor whether it was squeezed.
         is_bulky: one ply of it is thick enough to ask for a longer buttonhole.
         fibre: of its cloth; empty where no cloth is named.
+        purpose: what it is for; empty where the plan does not say.
     """
 
     name: str
@@ -59,6 +60,7 @@ class Layer:
     is_taken_as_clamped: bool = False
     is_bulky: bool = False
     fibre: str = ""
+    purpose: Purpose = ""
 
 
 @frozen
@@ -207,6 +209,7 @@ def _layer(wish: LayerWish, catalogue: Catalogue) -> Layer:
         is_taken,
         lies_mm >= bulky_mm,
         "" if cloth is None else cloth.fibre,
+        wish.purpose,
     )
 
 
@@ -337,10 +340,7 @@ def stack_under(
         thinnest_mm=min(_typical(stack) for stack in stacks),
         layers=thickest,
         border_mm=_nearest_border(layers, edge_distance_mm, along_mm, flange_mm + ridge_mm),
-        clamped_mm=(
-            sum(layer.clamped_mm[0] for layer in thickest),
-            sum(layer.clamped_mm[1] for layer in thickest),
-        ),
+        clamped_mm=(sum(layer.clamped_mm[0] for layer in thickest), sum(layer.clamped_mm[1] for layer in thickest)),
         beyond=beyond,
     )
 

@@ -13,12 +13,13 @@ from closures.lengths import format_length
 from closures.offered import at_least
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.edge_to_edge import from_to
+from closures.placing.plies import interfacings_told, is_sewn_here, laid_as_sewn, plies_on
 from closures.placing.shrinkage import as_measured, banded
-from closures.placing.single_layer import interfacings_told, laid_as_sewn, sewn_in
 from closures.placing.stack import layers_on, worked_cloths
 from closures.placing.usual_gap import is_of_coat_cloth
 from closures.placing.usual_row import Usual, usual_row
 from closures.plan.bands import MOST_INTERFACINGS
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -164,8 +165,7 @@ def _with_interfacing(plan: Plan, catalogue: Catalogue) -> tuple[Plan, list[Usua
     the plan.
     """
     bands = plan.bands
-    is_made_up = bands is None and laid_as_sewn(plan, catalogue) is not plan
-    between = _between(plan, catalogue) if bands is not None or is_made_up else []
+    between = _between(plan, catalogue) if is_sewn_here(plan) else []
     if bands is None or bands.interfacing is not None:
         return plan, between
     laps: tuple[LapName, ...] = ("over", "under")
@@ -180,10 +180,14 @@ def _with_interfacing(plan: Plan, catalogue: Catalogue) -> tuple[Plan, list[Usua
 
 
 def _between(plan: Plan, catalogue: Catalogue) -> list[Usual]:
-    """Tell which of three plies is taken to lie between band and facing, where by their names another may."""
+    """Tell which of three plies is taken to lie between band and facing, where the plan does not say it."""
     laps: tuple[LapName, ...] = ("over", "under")
-    found = [plies for lap in laps if (plies := sewn_in(plan, lap, catalogue)) is not None]
-    told = dict.fromkeys((within.name, facing.name) for within, facing in found)
+    found = [plies for lap in laps if (plies := plies_on(plan, lap, catalogue)) is not None and not plies.is_settled]
+    told = dict.fromkeys(
+        (in_a_row([layer.name for layer in plies.within]), "" if plies.facing is None else plies.facing.name)
+        for plies in found
+        if plies.within
+    )
     is_folded = plan.bands is not None and plan.bands.made == "folded"
     return [
         Usual(
@@ -191,7 +195,7 @@ def _between(plan: Plan, catalogue: Catalogue) -> list[Usual]:
             if not is_folded
             else f"{within[:1].upper()}{within[1:]} is sewn in between the halves of the folded band",
             "as this program has it",
-            "the order of the [[layer]]s, each ply by itself: band, what lies between, facing",
+            "as under [[layer]]",
         )
         for within, facing in told
     ]

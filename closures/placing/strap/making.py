@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from closures.placing.plies import refuse_told_apart
 from closures.placing.single_layer import MADE_ALREADY, refuse_fewer_told
 from closures.placing.strap.belt import make_belt
 from closures.placing.strap.row import make_row
@@ -35,6 +36,7 @@ def make_strap(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> Strap:
         ClosureError: it cannot be as asked; what would do is named.
         ValueError: the plan has neither.
     """
+    refuse_told_apart(plan, catalogue)
     refuse_fewer_told(plan, catalogue)
     if plan.belt is not None:
         strap = make_belt(plan, plan.belt, fastener, catalogue)

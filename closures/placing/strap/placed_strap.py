@@ -12,6 +12,7 @@ from closures.placing.differing import WHOLE_ROWS, refuse_alone, refuse_hole
 from closures.placing.lying import refuse_layers_off
 from closures.placing.marking import mark_row
 from closures.placing.placement import Placement, chosen_fastener, shown_in
+from closures.placing.plies import laid_as_sewn, plies_on
 from closures.placing.single_layer import all_over
 from closures.placing.stack import UNNAMED, layers_on
 from closures.placing.strap.making import make_strap
@@ -23,6 +24,7 @@ from closures.spacing import Spacing
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import LapName
+    from closures.placing.stack import Layer
     from closures.placing.strap.values import Strap
     from closures.plan.plan import Plan
 
@@ -51,7 +53,7 @@ def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
             where=in_section("closure", "kind"),
             mend="Take one whose halves meet, such as a snap or a button; what is laced is a plan with an [edge].",
         )
-    plan, places = with_usual_strap(plan, fastener, catalogue)
+    plan, places = with_usual_strap(laid_as_sewn(plan, catalogue), fastener, catalogue)
     plan, way = with_usual_way(plan, fastener, catalogue)
     assumed = (*plan.bare.told, *places, *way)
     faces = faces_of(plan, catalogue)
@@ -97,12 +99,20 @@ def _two_cloths(plan: Plan, strap: Strap, catalogue: Catalogue) -> tuple[str, ..
     if strap.made != "two pieces" or strap.is_made:
         return ()
     ends: tuple[LapName, ...] = ("over", "under")
-    told = {tuple(one.name for one in all_over(plan, end, catalogue)[0]) for end in ends}
+    told = {tuple(one.name for one in _outer_and_inner(plan, end, catalogue)) for end in ends}
     if len(told) != 1:
         return ()
     names = next(iter(told))
     is_two = len(names) == len(set(names)) == len(ends) and UNNAMED not in names
     return names if is_two else ()
+
+
+def _outer_and_inner(plan: Plan, end: LapName, catalogue: Catalogue) -> list[Layer]:
+    """The layers of cloth all along an end; where the plan tells what they are for, without what is sewn in."""
+    plies = plies_on(plan, end, catalogue)
+    if plies is None or plies.facing is None or not plies.within:
+        return all_over(plan, end, catalogue)[0]
+    return [plies.outer, plies.facing]
 
 
 _BESIDE_A_CORE = 2
@@ -113,7 +123,7 @@ def _leather_within(plan: Plan, cloths: tuple[str, ...], catalogue: Catalogue) -
     """Tell whether leather lies behind one layer of cloth as its lining, or between two as their core; else nothing."""
     if not cloths:
         return ""
-    outer, inner = all_over(plan, "over", catalogue)[0]
+    outer, inner = _outer_and_inner(plan, "over", catalogue)
     if "leather" in outer.structures or "leather" not in inner.structures or inner.plies != 1:
         return ""
     return "lining" if outer.plies == 1 else "core" if outer.plies == _BESIDE_A_CORE else ""
