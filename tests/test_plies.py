@@ -271,3 +271,40 @@ def test_new_plan_asks_what_a_third_cloth_is_for(
     told = value_of((tmp_path / "coat.toml").read_text(), "layer")
     if rows is not None:
         assert [(one["cloth"], one["count"], one.get("as")) for one in told] == rows
+
+
+ORGANZA_OVER = layer("poplin", 2) + layer("organza", 1, "interlining", 'on = "over"\n')
+FUSIBLE_UNDER = layer("light fusible", 1, "", 'on = "under"\n')
+
+
+@pytest.mark.parametrize("bands", ["", BANDS], ids=["no pieces", "pieces"])
+@pytest.mark.parametrize(("kind", "size"), [("sew-on snap", "3"), ("sew-through button", "20 L")])
+@pytest.mark.parametrize(
+    "layers",
+    [ORGANZA_OVER + FUSIBLE_UNDER, ORGANZA_OVER.replace('on = "over"\n', "") + FUSIBLE_UNDER],
+    ids=["one sewn in, one fused", "both sewn in, one fused besides"],
+)
+def test_only_the_lap_that_has_a_fusible_is_fused(layers: str, kind: str, size: str, bands: str) -> None:
+    steps = advice_of(placed(bands + layers, kind=kind, size=size)).order.steps
+    (fused,) = [step.text for step in steps if step.key == "fuse"]
+    assert fused.startswith("The under lap") and "over" not in fused
+
+
+def test_each_lap_is_cut_as_much_interfacing_as_its_layers_tell() -> None:
+    both = ORGANZA_OVER.replace('on = "over"\n', "") + FUSIBLE_UNDER
+    answer = placed(BANDS + both, kind="sew-through button", size="20 L")
+    behind = {
+        one.lap: lie_behind(answer.placement, one, CATALOGUE)
+        for one in band_pieces(answer.placement)
+        if one.name == "band"
+    }
+    assert behind == {"over": ("1 of organza to sew in",), "under": ("1 of interfacing", "1 of organza to sew in")}
+    assert not [one for one in answer.findings if "of it on this lap" in one.text]
+
+
+@pytest.mark.parametrize(("on", "whose"), [("", "each band"), ('on = "over"\n', "the over lap's band")])
+def test_folded_band_that_is_fused_is_named(on: str, whose: str) -> None:
+    layers = layer("poplin", 2) + layer("light fusible", 1, "", on)
+    answer = placed(BANDS + 'made = "folded"\n' + layers, kind="sew-through button", size="20 L")
+    (fused,) = [step.text for step in advice_of(answer).order.steps if step.key == "fuse"]
+    assert f"to the wrong side of {whose}, behind the half that will lie outside" in fused

@@ -6,15 +6,16 @@ from typing import TYPE_CHECKING
 
 from closures.advice.facings import band_and_facing, facing_figures
 from closures.advice.holes_left import CLIPPED, keeps_needle_holes
-from closures.advice.piece_cloths import laid_in_words
+from closures.advice.piece_cloths import laid_in_where, laid_in_words
 from closures.advice.strap_turns import turned_of_strap
 from closures.jobs.table.bands import interfaced_half
 from closures.lengths import format_length
 from closures.placing.interfaced import INNER_HALF, OUTER_HALF, behind_folded, lays_interfacing
 from closures.placing.pressed_in import At, is_laid_away, pressed_in, reaches_at_edge, trimmed_mm
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence, Set
+    from collections.abc import Mapping, Sequence, Set
 
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import LapName
@@ -84,6 +85,7 @@ def bands_figures(
         "backed bands": "the band that carries the buttons" if _are_buttons(placement.row) else "both bands",
         "bound stay": stay,
         "laid in": laid_in_words(placement, catalogue),
+        "laid in where": laid_in_where(placement, catalogue),
         **_unmade_edge(placement, words),
         **({"before what": "before the edge is finished"} if is_bare else {}),
         **trimmed,
@@ -137,7 +139,7 @@ def _unmade_edge(placement: Placement, words: frozenset[str]) -> dict[str, str]:
     if bands is None or bands.made != "folded":
         made = {"unmade edge": "the seam line", "fold marked": "", "faced": "the facing is sewn on"}
         made["tape held"] = "and take it into the seam of the edge"
-        return made | _fused_half(0, "")
+        return made | _fused_half({}, "")
     tacked = "strips of paper tape" if keeps_needle_holes(words) else "a line of tacking thread"
     return {
         "unmade edge": "that line",
@@ -145,7 +147,11 @@ def _unmade_edge(placement: Placement, words: frozenset[str]) -> dict[str, str]:
         "faced": "the band is folded",
         "tape held": f"one side of it against the fold, and {_caught(words)}",
         **_fused_half(
-            bands.interfacings,
+            {
+                lap.name: bands.interfacings_of(lap.name)
+                for lap in placement.row.laps.both
+                if lays_interfacing(placement.row.plan, lap)
+            },
             format_length(bands.allowance_mm, placement.plan.units),
             _halves(placement.row),
         ),
@@ -168,19 +174,29 @@ def _halves(row: Placement) -> str:
     return f"the half that will lie outside, of the {inner} lap that which will lie inside, up to the fold"
 
 
-def _fused_half(interfacings: int, allowance: str, half: str = OUTER_HALF) -> dict[str, str]:
+def _fused_half(interfacings: Mapping[LapName, int], allowance: str, half: str = OUTER_HALF) -> dict[str, str]:
     """Of what of folded bands interfacing is fused or laid in: of one half alone, where one is cut for each.
 
     Cut as large as one half it finds the fold by itself, before that is marked (geometry).
+
+    Args:
+        interfacings: how many each band takes that takes any.
+        allowance: of the pieces, in words.
+        half: behind which half of a band one lies.
     """
     if not interfacings:
         return {"fused where": "", "fused pieces": "the pieces", "caught where": ""}
-    which, ends = behind_folded(interfacings, half), "it ends" if interfacings == 1 else "each ends"
+    if len(set(interfacings.values())) == 1:
+        which = behind_folded(next(iter(interfacings.values())), half)
+    else:
+        which = in_a_row([f"{behind_folded(count, half)}, on the {lap} lap" for lap, count in interfacings.items()])
+    ends = "it ends" if max(interfacings.values()) == 1 else "each ends"
+    whose = "each band" if len(interfacings) > 1 else f"the {next(iter(interfacings))} lap's band"
     inside = f"(laid {allowance} inside the cut edges, {ends} there)"
     return {
-        "fused where": f" of each band, behind {which} {inside}",
+        "fused where": f" of {whose}, behind {which} {inside}",
         "fused pieces": f"the pieces, behind {which} {inside},",
-        "caught where": f" of each band, behind {which} (laid to the cut edges, {ends} there)",
+        "caught where": f" of {whose}, behind {which} (laid to the cut edges, {ends} there)",
     }
 
 

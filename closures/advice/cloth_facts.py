@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from closures.plan.band import Face
     from closures.plan.plan import Plan
 
+_LAPS: tuple[LapName, LapName] = ("over", "under")
 # A coat of these over anything decides how the whole is treated.
 _NO_HEAT = ("leather", "coated")
 # Fibres that are steamed or cleaned, not washed, unless the plan says otherwise.
@@ -50,7 +51,12 @@ _WHERE = {"outside": ("outside", "within"), "inside": ("inside", "outside"), "bo
 
 
 def cloth_words(
-    placement: Placement, catalogue: Catalogue, state: str, layers: Sequence[Layer], faces: Sequence[Layer]
+    placement: Placement,
+    catalogue: Catalogue,
+    state: str,
+    layers: Sequence[Layer],
+    faces: Sequence[Layer],
+    on: Sequence[LapName] = _LAPS,
 ) -> set[str]:
     """Find what holds of cloth.
 
@@ -60,6 +66,7 @@ def cloth_words(
         state: of the garment.
         layers: the cloth, of a job, of a lap, or of one layer alone.
         faces: those of them that lie outside.
+        on: the laps whose interfacing is asked about.
 
     Returns:
         Facts of the groups cloth, press, wash and heat, and those of interfacing and pens.
@@ -81,18 +88,12 @@ def cloth_words(
     bands = plan.bands
     # Where one lap takes none the layers tell of which, unless they were measured with whatever lay there.
     is_known = bool(layers) and all(layer.structures for layer in layers)
-    is_cut = bands is not None and bands.interfacings > 0 and not (bands.bare and is_known)
-    laid_in = {
-        lap.name: len(plies.within)
-        for lap in placement.laps.both
-        if (plies := sewn_in(plan, lap.name, catalogue)) is not None
-    }
+    is_cut = bands is not None and any(bands.interfacings_of(lap) for lap in on) and not (bands.bare and is_known)
+    laid_in = {lap: len(plies.within) for lap in on if (plies := sewn_in(plan, lap, catalogue)) is not None}
     if laid_in:
         words.add("cloth laid in")
         # What no layer tells is cut besides it, or on the other lap alone.
-        is_cut = bands is not None and any(
-            bands.interfacings_of(lap.name) > laid_in.get(lap.name, 0) for lap in placement.laps.both
-        )
+        is_cut = bands is not None and any(bands.interfacings_of(lap) > laid_in.get(lap, 0) for lap in on)
     if "fusible" in made or is_cut:
         # An iron flattens knitting: what is fused to cloth is tried on the swatch, once there are bands.
         words.add("fusible" if plan.gauge is None else "fusible on knitting")

@@ -69,6 +69,12 @@ def laid_in_words(placement: Placement, catalogue: Catalogue) -> str:
     return in_a_row(names) if names else ""
 
 
+def laid_in_where(placement: Placement, catalogue: Catalogue) -> str:
+    """Name the one lap in which cloth is sewn in as an interfacing; empty where it is in both."""
+    laps = [lap.name for lap in placement.laps.both if sewn_in(placement.plan, lap.name, catalogue) is not None]
+    return f" of the {laps[0]} lap" if len(laps) == 1 else ""
+
+
 def is_caught(placement: Placement, lap: LapName, catalogue: Catalogue) -> bool:
     """Whether the interfacing of a lap's band is caught in its seams, and cut with the allowance for it.
 

@@ -32,6 +32,7 @@ _OF_CLOTH = ("cloth: ", "press: ", "wash: ", "heat: ")
 _OF_CLOTH_ALONE = {
     "fusible",
     "fusible on knitting",
+    "cloth laid in",
     "melts",
     "napped",
     "marks",
@@ -122,9 +123,11 @@ def laps_worked(
             found[lap] = all_alike(lap, with_cloth(words, words), with_face(words, face) if face else None)
             continue
         faces = (outside,)
-        own = with_cloth(words, cloth_words(placement, catalogue, state, layers, faces))
+        own = with_cloth(words, cloth_words(placement, catalogue, state, layers, faces, (lap,)))
         at = tuple(layer for layer in layers if _lies_at_closures(layer, placement, catalogue, lap))
-        closed = with_cloth(words, cloth_words(placement, catalogue, state, at, faces)) if at != layers and at else own
+        closed = own
+        if at != layers and at:
+            closed = with_cloth(words, cloth_words(placement, catalogue, state, at, faces, (lap,)))
         seen = face_words(placement, catalogue, faces)
         on_mark = face_words(placement, catalogue, marked_cloths(placement, catalogue, (lap,), up))
         marked = with_face(own, on_mark) if on_mark else own
@@ -133,8 +136,8 @@ def laps_worked(
             continue
         fusible = tuple(layer for layer in layers if "fusible" in layer.structures)
 
-        def alone(cloth: Layer, fused: tuple[Layer, ...] = fusible) -> frozenset[str]:
-            return with_cloth(words, cloth_words(placement, catalogue, state, (cloth, *fused), (cloth,)))
+        def alone(cloth: Layer, fused: tuple[Layer, ...] = fusible, lap: LapName = lap) -> frozenset[str]:
+            return with_cloth(words, cloth_words(placement, catalogue, state, (cloth, *fused), (cloth,), (lap,)))
 
         inside = face_among(layers[::-1]) or outside
         outer, facing = alone(outside), alone(inside)

@@ -98,12 +98,13 @@ def _other_interfacing(checked: Checked, lap: LapName) -> str:
         # Where the layers tell none, or were measured with whatever lay there, it is asked elsewhere.
         return ""
     told = interfacings_told(checked.placement.plan, lap, checked.catalogue)
-    if told == bands.interfacing:
+    cut = bands.interfacings_of(lap)
+    if told == cut:
         return ""
     return (
         for_author(
-            f"For [bands] interfacing = {bands.interfacing} is cut,",
-            f"{bands.interfacing} of interfacing {'is' if bands.interfacing == 1 else 'are'} cut for the band,",
+            f"For [bands] interfacing = {cut} is cut,",
+            f"{cut} of interfacing {'is' if cut == 1 else 'are'} cut for the band,",
         )
         + f" and the layers tell {told} of it on this lap: every stack counts what the layers tell."
         + for_author(" Let interfacing under [bands] be as they tell, or the [[layer]]s as is cut.")

@@ -175,7 +175,8 @@ def _with_interfacing(plan: Plan, catalogue: Catalogue) -> tuple[Plan, list[Usua
     cut = {lap: unknown[lap] if (of := told[lap]) is None else min(of, MOST_INTERFACINGS) for lap in laps}
     most = max(cut.values())
     bare = tuple(lap for lap in laps if not cut[lap])
-    plan = replace(plan, bands=replace(bands, interfacing=most, bare=bare if most else ()))
+    of_laps = tuple(cut.items()) if len(set(cut.values())) > 1 else ()
+    plan = replace(plan, bands=replace(bands, interfacing=most, of_laps=of_laps))
     return plan, between + ([] if bands.as_told else _uncut(bare, leather))
 
 

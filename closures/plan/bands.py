@@ -27,7 +27,7 @@ class BandsWish:
         turn_cloth: the cloth that is turned; None where nothing is.
         interfacing: how many pieces of interfacing each lap takes; None where the plan leaves it to its layers.
         as_told: none is cut where the layers are not known for what they are: of pieces asked for besides the plan.
-        bare: laps that take none where the other does, and the plan leaves it to its layers.
+        of_laps: how many the band of each lap takes, where the plan leaves it to its layers and they tell it apart.
     """
 
     allowance_mm: float
@@ -35,7 +35,7 @@ class BandsWish:
     turn_mm: float = 0.0
     turn_cloth: str | None = None
     interfacing: int | None = None
-    bare: tuple[LapName, ...] = ()
+    of_laps: tuple[tuple[LapName, int], ...] = ()
     as_told: bool = False
 
     @property
@@ -45,7 +45,12 @@ class BandsWish:
 
     def interfacings_of(self, lap: LapName) -> int:
         """How many pieces of interfacing the band of one lap takes."""
-        return 0 if lap in self.bare else self.interfacings
+        return dict(self.of_laps).get(lap, self.interfacings)
+
+    @property
+    def bare(self) -> tuple[LapName, ...]:
+        """The laps that take none where the other does."""
+        return tuple(lap for lap, count in self.of_laps if not count)
 
 
 def _complaints(fields: Fields) -> Iterator[Complaint]:
