@@ -353,13 +353,16 @@ def _held(answer: Answer, advice: Advice, cloths: Cloths) -> Iterator[str]:
             alone = re.search(r"closures of the (over|under) lap", step.text)
             if not answer.placement.on(lap) or (alone is not None and alone[1] != lap):
                 continue
-            held = re.search(rf"(fuse or sew|sew|glue|tape) (?:the edges of )?those of the {lap} lap down", step.text)
-            how = held or re.search(r"(fuse or sew|sew|glue|tape) (?:them|their edges) down", step.text)
+            held = re.search(
+                rf"(fuse or sew|fuse|sew|glue|tape) (?:the edges of )?those of the {lap} lap down", step.text
+            )
+            how = held or re.search(r"(fuse or sew|fuse|sew|glue|tape) (?:them|their edges) down", step.text)
             # It is held to the cloth that it lies on: the facing, where the step lays it there.
             at = re.search(rf"on the {lap} lap against (the wrong side of the facing|that of the outer)", step.text)
             is_behind = "facing" in (at[1] if at else step.text.partition(": a strip for each lap, ")[2][:40])
             face = cloths.inner(lap) if is_behind else cloths.face(lap)
-            wanted = "glue" if "leather" in face else "tape" if "coated" in face else ""
+            # Tape and glue hold badly on wax: from memory.
+            wanted = "glue" if "leather" in face else "sew" if "waxed" in face else "tape" if "coated" in face else ""
             if how is None or (wanted and how[1] != wanted) or (not wanted and how[1] in ("glue", "tape")):
                 yield f"a backing on {face} of the {lap} lap is held so: {step.text}"
             elif face & {"pile", "padded", "sheer"} and "fuse" in how[1]:

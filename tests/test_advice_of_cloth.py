@@ -112,12 +112,23 @@ def test_strap_that_keeps_needle_holes_has_its_stop_before_it_is_cut_or_sewn(
     assert why in whole_set(text)
 
 
-@pytest.mark.parametrize(("name", "held"), [("leather 2 oz", "glue"), ("oilcloth", "tape"), ("linen", "fuse or sew")])
+@pytest.mark.parametrize(
+    ("name", "held"), [("leather 2 oz", "glue"), ("oilcloth", "tape"), ("linen", "sew"), ("waxed cotton", "sew")]
+)
 def test_backing_puts_no_needle_through_what_keeps_its_holes(name: str, held: str) -> None:
     backing = '[sheets]\nbacking = "strip"\nbacking_cloth = "cotton lawn"\n'
     step = told(front("plastic snap", "20", rest=cloth(name, 1) + backing))["back"]
     assert f"{held} them down" in step
-    assert ("sew" in step) is (name == "linen")
+    assert ("sew" in step) is (held == "sew")
+    # Tape and glue hold badly on wax: from memory.
+    assert ("fresh wax rubbed over every hole" in step) is (name == "waxed cotton")
+
+
+@pytest.mark.parametrize(("of", "held"), [("cotton poplin", "sew"), ("woven fusible", "fuse"), (None, "fuse or sew")])
+def test_only_a_fusible_is_told_to_be_fused(of: str | None, held: str) -> None:
+    # What is no fusible has nothing that melts to hold it: common practice.
+    backing = '[sheets]\nbacking = "strip"\n' + ("" if of is None else f'backing_cloth = "{of}"\n')
+    assert f"and {held} them down" in told(front("plastic snap", "20", rest=cloth("linen", 1) + backing))["back"]
 
 
 @pytest.mark.parametrize(

@@ -30,16 +30,21 @@ def shrinks_too(words: Set[str]) -> str:
     return ", of a kind that shrinks as the cloth does" if "wash: after" in words else ""
 
 
-def held_down(words: Set[str]) -> str:
-    """How a backing is held, to stand before what is held down."""
-    made = {word.removeprefix("cloth: ") for word in words if word.startswith("cloth: ")}
-    way = way_held(made, is_flattened="press: steam" in words)
+def held_down(words: Set[str], backing: Set[str] | None = None) -> str:
+    """How a backing is held, to stand before what is held down.
+
+    Args:
+        words: the facts of what it lies on.
+        backing: how its own cloth is made; None where nobody told it.
+    """
+    made = {word.removeprefix("cloth: ") for word in words if word.startswith("cloth: ")} | ({"waxed"} & words)
+    way = way_held(made, is_flattened="press: steam" in words, backing=backing)
     if way in ("glue", "tape"):
         return way
     if "wash: after" in words:
         # Fusing takes heat and steam, and what is fused no longer shrinks with the cloth.
         return "sew"
-    return "fuse or sew (on leather glue, on coated cloth tape)" if "not told" in made else way
+    return f"{way} (on leather glue, on coated cloth tape)" if "not told" in made else way
 
 
 def back_side(words: Set[str], outer: str = "the outer cloth") -> str:

@@ -10,6 +10,7 @@ from closures.advice.pairs import STITCHED_IN_MM
 from closures.advice.phrases import flattened, phrases_at, pressed_over
 from closures.jobs.table.backing_side import lies_on_facing
 from closures.lengths import format_length
+from closures.placing.interfaced import rewaxed
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Set
@@ -137,17 +138,35 @@ def turn_held(lining: Set[str]) -> str:
 
 
 def backing_held(
-    placement: Placement, words: frozenset[str], laps: Mapping[LapName, Worked], backed: Collection[str] = ()
+    placement: Placement,
+    words: frozenset[str],
+    laps: Mapping[LapName, Worked],
+    backed: Collection[str] = (),
+    backing: Set[str] | None = None,
 ) -> dict[str, str]:
-    """Say how a backing and its edges are held down, on some laps or on all."""
+    """Say how a backing and its edges are held down, on some laps or on all.
+
+    Args:
+        placement: whose closures.
+        words: the facts of the job.
+        laps: the cloth of either lap.
+        backed: the laps that are backed; empty for all.
+        backing: how the cloth of the backing is made; None where nobody told it.
+    """
     own = {lap: worked for lap, worked in laps.items() if not backed or lap in backed}
     return {
-        "held them down": _held(placement, words, own, "them", "those of the {} lap"),
-        "held edges down": _held(placement, words, own, "their edges", "the edges of those of the {} lap"),
+        "held them down": _held(placement, words, own, ("them", "those of the {} lap"), backing),
+        "held edges down": _held(placement, words, own, ("their edges", "the edges of those of the {} lap"), backing),
     }
 
 
-def _held(placement: Placement, words: frozenset[str], laps: Mapping[LapName, Worked], what: str, of_lap: str) -> str:
+def _held(
+    placement: Placement,
+    words: frozenset[str],
+    laps: Mapping[LapName, Worked],
+    named: tuple[str, str],
+    backing: Set[str] | None,
+) -> str:
     """How a backing is held: on pieces to the one cloth that it lies on, in a made band to all that it is of."""
     is_cut = "state: cut pieces" in words
 
@@ -156,14 +175,19 @@ def _held(placement: Placement, words: frozenset[str], laps: Mapping[LapName, Wo
             return worked.words
         return worked.facing if placement.strap is None and lies_on_facing(placement, lap) else worked.outer
 
+    what, of_lap = named
+
+    def held(on: frozenset[str]) -> str:
+        return f"{held_down(on, backing)} {{}} down" + rewaxed(on)
+
     how = {
-        lap: held_down(lain_on(lap, worked))
+        lap: held(lain_on(lap, worked))
         for lap, worked in laps.items()
         if placement.on(lap) or placement.strap is not None
     }
     if len(set(how.values())) < 2:
-        return f"{next(iter(how.values()), held_down(words))} {what} down"
-    return " and ".join(f"{hold} {of_lap.format(lap)} down" for lap, hold in how.items())
+        return next(iter(how.values()), held(words)).format(what)
+    return " and ".join(hold.format(of_lap.format(lap)) for lap, hold in how.items())
 
 
 def _trial(words: frozenset[str], laps: Mapping[LapName, Worked]) -> dict[str, str]:

@@ -220,7 +220,11 @@ def facts_of(
     # A backing is laid by the fold as well, on a piece that is still open, and before the buttonholes are marked.
     figures["fold first"] = figures["fold marked"] if with_pieces else ""
     figures["fold marked"] = "" if with_pieces else figures["fold marked"]
-    figures["held them down"] = backing_held(placement, frozenset(words), laps, with_pieces)["held them down"]
+    sheets = placement.plan.sheets
+    backing_cloth = None if sheets is None else sheets.backing_cloth
+    backing = None if backing_cloth is None else catalogue.cloth(backing_cloth).structures
+    held = backing_held(placement, frozenset(words), laps, with_pieces, backing)
+    figures["held them down"] = held["held them down"]
     if {"state: cut pieces", "knitted"} <= words:
         # Knitted bands are backed as they are sewn on, and never over holes that were knitted.
         pass

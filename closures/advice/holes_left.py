@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.placing.interfaced import is_waxed
+
 if TYPE_CHECKING:
     from collections.abc import Set
 
@@ -118,6 +120,11 @@ def laid_in(words: Set[str]) -> str:
     """How an interfacing is held in cloth that bears no heat and keeps every hole of a needle."""
     if "cloth: leather" in words:
         return "glue it to the wrong side{fused where}, before anything is marked"
+    if is_waxed(words):
+        return (
+            "cut it with the seam allowance, and sew it to the wrong side{caught where} within the allowance, before "
+            "anything is marked: tape and glue hold badly on wax"
+        )
     caught = (
         "cut it with the seam allowance, and tape it to the wrong side{caught where}, or sew it in there within the"
     )
@@ -135,4 +142,6 @@ def laid_in_strap(words: Set[str]) -> str:
     """How an interfacing is held in a strap of such cloth."""
     if "cloth: leather" in words:
         return "glue it between the layers when they are joined"
+    if is_waxed(words):
+        return "sew it to the wrong side of one layer, within its allowance: tape and glue hold badly on wax"
     return "tape it to the wrong side of one layer"

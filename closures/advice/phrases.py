@@ -23,6 +23,7 @@ from closures.advice.holes_left import (
     straight_down,
 )
 from closures.advice.washing import spoilt_by_a_wash
+from closures.placing.interfaced import is_waxed, rewaxed
 
 if TYPE_CHECKING:
     from collections.abc import Set
@@ -286,8 +287,11 @@ def _is_tapped(words: Set[str], face: Set[str]) -> bool:
 def _covered(words: Set[str], outside: Set[str]) -> dict[str, str]:
     """How an old hole that is left beside the new closures is hidden, by what the face that is seen bears."""
     if keeps_needle_holes(outside):
-        what = "glue" if "cloth: leather" in outside else "tape or glue"
-        return {"cover each now": f"{what} a patch of its kind over each now,", "cover through": ", and sew nothing on"}
+        what = "glue" if "cloth: leather" in outside else "sew" if is_waxed(outside) else "tape or glue"
+        return {
+            "cover each now": f"{what} a patch of its kind over each now{rewaxed(outside)},",
+            "cover through": f", and sew nothing {'else ' if what == 'sew' else ''}on",
+        }
     with_what = "a patch, no button more," if "wearer: child" in words else "a patch or a button for show,"
     return {"cover each now": f"cover each now with {with_what}", "cover through": ", through the outer cloth alone"}
 

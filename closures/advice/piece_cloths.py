@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from closures.advice.cloth_facts import material_of
 from closures.jobs.table.backing_side import is_behind_facing
 from closures.placing.cloth_marks import face_among
-from closures.placing.interfaced import way_held
 from closures.placing.plies import plies_on, sewn_in
 from closures.placing.single_layer import all_over
 from closures.placing.stack import UNNAMED, layers_on, worked_cloths
@@ -85,7 +84,7 @@ def is_caught(placement: Placement, lap: LapName, catalogue: Catalogue) -> bool:
         return True
     layers = layers_on(lap, placement.plan.layers, catalogue)
     cloth = face_among(layers[::-1] if is_behind_facing(placement, lap) else layers)
-    return cloth is not None and way_held(cloth.structures, is_flattened=False) == "tape"
+    return cloth is not None and "coated" in cloth.structures and "leather" not in cloth.structures
 
 
 def cloths_of_facing(placement: Placement, lap: LapName, catalogue: Catalogue) -> frozenset[str]:

@@ -21,6 +21,7 @@ from closures.jobs.swap.words import (
     shut_in_words,
 )
 from closures.placing.backing_cut import PAST_FLANGE_MM
+from closures.placing.interfaced import rewaxed
 from closures.plan.shown import shown_beside
 from closures.series import in_a_row, numbered, runs_of
 
@@ -134,9 +135,10 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         "shut": _shut_all(swap, words),
         "shut in sight": _shut_in_sight(swap, words),
         "left is right": _left_is_right(swap, words),
-        "back the hole": _back_the_hole(swap, held_by(words)),
+        "back the hole": _back_the_hole(swap, words),
         "patch": f"{show(_patch_mm(swap))} across",
         "hold patch": held_by(words),
+        "rewaxed": rewaxed(words),
         "button to try": _button_to_try(swap),
     }
 
@@ -199,7 +201,7 @@ def _shut_left(swap: Swap, words: Set[str], lap: LapName, left: Sequence[int], s
         edges = "its edges" if each == "it" else "the edges of each"
         how = "" if swap.old.is_round_on(lap) else f"with {edges} laid together on it, "
         patch = f"{held_by(words)} a patch of the {material_of(frozenset(words))}'s colour flat behind {each}"
-        patch += f", {shown_beside(swap.offer.placement.plan.units)(PAST_FLANGE_MM)} past it all round,"
+        patch += f"{rewaxed(words)}, {shown_beside(swap.offer.placement.plan.units)(PAST_FLANGE_MM)} past it all round,"
         return f"Back what {stays}, {holes}: {patch} on the inside, {how}and no stitch through it"
     return f"Sew shut what {stays}, {holes}, with thread of the cloth's colour"
 
@@ -265,24 +267,25 @@ def numbers_of_marks(offer: Offer) -> str:
     return numbered("mark", tuple(mark.n for mark in offer.placement.marks if mark.n not in offer.added))
 
 
-def _back_the_hole(swap: Swap, hold: str) -> str:
-    """What closed holes are backed with: the patches that were counted, or any backing; `hold` is how it is held."""
+def _back_the_hole(swap: Swap, words: Set[str]) -> str:
+    """What closed holes are backed with: the patches that were counted, or any backing."""
+    hold, wax = held_by(words), rewaxed(words)
     show = shown_beside(swap.offer.placement.plan.units)
     old = swap.old
     told = {patch.told(show) for patch in swap.offer.patches}
     backed = {patch.hole for patch in swap.offer.patches}
     # What a patch on the outside hides, that patch holds too.
     rest = {lap: [hole for hole in holes if hole not in backed] for lap, holes in _to_close(swap).items()}
-    words = dict.fromkeys(numbered(old.hole_on(lap), holes) for lap, holes in rest.items() if holes)
+    left_open = dict.fromkeys(numbered(old.hole_on(lap), holes) for lap, holes in rest.items() if holes)
     over = "it" if len({hole for holes in rest.values() for hole in holes}) == 1 else "each"
-    outside = f"leave {in_a_row(list(words))} to the patch that goes over {over}" if words else ""
+    outside = f"leave {in_a_row(list(left_open))} to the patch that goes over {over}" if left_open else ""
     if not told:
         return outside
     behind = "it" if len(backed) == 1 and not old.is_unlike else "each"
-    if len(told) < 2 and not words:
-        return f"{hold} {next(iter(told))} flat behind {behind} on the inside"
+    if len(told) < 2 and not left_open:
+        return f"{hold} {next(iter(told))} flat behind {behind} on the inside{wax}"
     each = told_on_laps(swap.offer.patches, show, lambda lap, holes: numbered(old.hole_on(lap), holes))
-    backing = f"{hold} a patch flat behind {behind} on the inside: {each}"
+    backing = f"{hold} a patch flat behind {behind} on the inside{wax}: {each}"
     return f"{backing}; {outside}" if outside else backing
 
 

@@ -33,6 +33,7 @@ _OF_CLOTH_ALONE = {
     "fusible",
     "fusible on knitting",
     "cloth laid in",
+    "waxed",
     "melts",
     "napped",
     "marks",

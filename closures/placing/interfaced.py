@@ -11,7 +11,12 @@ if TYPE_CHECKING:
     from closures.placing.stack import Stack
     from closures.plan.plan import Plan
 
-Held = Literal["glue", "tape", "sew", "fuse or sew"]
+Held = Literal["glue", "tape", "sew", "fuse", "fuse or sew"]
+REWAXED = (
+    "through needle holes that are there already where you can, with fresh wax rubbed over every hole, tried on a "
+    "scrap first: tape and glue hold badly on wax"
+)
+"""How what backs waxed cloth is sewn to it: from memory."""
 
 OUTER_HALF = "the half that will lie outside, up to the fold"
 """What one interfacing lies behind: all over it would lie twice once folded, and its stack tells it once (geometry).
@@ -50,17 +55,37 @@ def lays_interfacing(plan: Plan, lap: Lap) -> bool:
     return plan.bands is not None and not lap.is_far and plan.bands.interfacings_of(lap.name) > 0
 
 
-def way_held(made: Set[str], *, is_flattened: bool) -> Held:
-    """How what stiffens or backs a cloth is held on it (common practice).
+def is_waxed(words: Set[str]) -> bool:
+    """Whether what lies on a cloth is sewn to it, since its wax holds neither tape nor glue (from memory).
+
+    Args:
+        words: what the cloth is, as words of structures or as facts such as ``cloth: leather``.
+    """
+    return bool({"waxed", "cloth: waxed"} & words) and not {"leather", "cloth: leather"} & words
+
+
+def rewaxed(words: Set[str]) -> str:
+    """How it is sewn there, to stand after what says so; empty of any other cloth."""
+    return f" ({REWAXED})" if is_waxed(words) else ""
+
+
+def way_held(made: Set[str], *, is_flattened: bool, backing: Set[str] | None = None) -> Held:
+    """How what stiffens or backs a cloth is held on it (common practice; that wax holds neither tape nor glue is from
+    memory).
 
     Args:
         made: what the cloth is, in the words of structures, and whether it is of silk.
         is_flattened: an iron set down on it flattens its pile, its ribs or its wadding.
+        backing: what that is that backs it, in the same words; None where nobody told, and it may be a fusible.
     """
     if "leather" in made:
         # A needle would leave its holes in the face as well.
         return "glue"
+    if is_waxed(made):
+        return "sew"
     if "coated" in made:
         return "tape"
     # Glue comes through a sheer, and silk keeps the spots of a steam iron and the shine of a dry one.
-    return "sew" if is_flattened or {"sheer", "silk"} & made else "fuse or sew"
+    if is_flattened or {"sheer", "silk"} & made:
+        return "sew"
+    return "fuse or sew" if backing is None else "fuse" if "fusible" in backing else "sew"

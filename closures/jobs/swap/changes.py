@@ -10,7 +10,7 @@ from closures.checks.finding import numbers_in_words as marks_in_words
 from closures.jobs.swap.clash import is_room_to_cover
 from closures.jobs.swap.covers import hole_past_button_mm, least_cover_mm, past_in_words
 from closures.jobs.swap.hiding import is_seen_through
-from closures.jobs.swap.made_whole import backing_in_words
+from closures.jobs.swap.made_whole import backing_in_words, held_on
 from closures.jobs.swap.needs import needs_in_words
 from closures.jobs.swap.offer import FALSE_BUTTONS, laps_in_sight, unused_in_sight
 from closures.jobs.swap.patches import parts_outside, patch_at, told_on_laps
@@ -19,8 +19,9 @@ from closures.jobs.swap.served import SAME_LENGTH_MM, served_in_words
 from closures.jobs.swap.taken_up import taken_up_in_words
 from closures.jobs.swap.words import PRONGS, counted, cover_in_words, for_holes, held_by, keeps_holes, shut_in_words
 from closures.placing.backing_cut import PAST_FLANGE_MM
+from closures.placing.interfaced import rewaxed
 from closures.said import for_author
-from closures.series import numbered, runs_of
+from closures.series import in_a_row, numbered, runs_of
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -199,8 +200,8 @@ def _close_in_sight(shop: Shop, cloth: Set[str], shut: str) -> str:
         return f"{shut[0].upper()}{shut[1:]}".replace(" it", " each", 1)
     if keeps_holes(cloth):
         return (
-            f"{held_by(cloth).capitalize()} a patch behind each on the inside, {shop.show(PAST_FLANGE_MM)} past it all "
-            "round, without a stitch through the hole"
+            f"{held_by(cloth).capitalize()} a patch behind each on the inside{rewaxed(cloth)}, "
+            f"{shop.show(PAST_FLANGE_MM)} past it all round, without a stitch through the hole"
         )
     return "Sew each shut"
 
@@ -211,7 +212,7 @@ def _hold(shop: Shop, offer: Offer, covered: Sequence[Clash]) -> str:
     cloth = offer.cloth
     told = told_on_laps(patches, shop.show, by="" if keeps_holes(cloth) else "with ")
     shut = _shut(shop, offer, covered[0].lap)
-    back = f"{held_by(cloth)} {told} flat behind it" if keeps_holes(cloth) else f"back it {told}"
+    back = f"{held_by(cloth)} {told} flat behind it{rewaxed(cloth)}" if keeps_holes(cloth) else f"back it {told}"
     many = len({clash.hole for clash in covered})
     shut, back = for_holes(shut, many), for_holes(back, many)
     return f"{shut[0].upper()}{shut[1:]}, and {back} first" if told else f"{shut[0].upper()}{shut[1:]} first"
@@ -242,7 +243,8 @@ def _new_holes(shop: Shop, offer: Offer) -> Iterator[str]:
     through = [clash for clash in offer.clashes if clash.lap == lap and shop.old.fastener.family != "button"]
     if through:
         cloth = offer.cloth
-        hold = {"sew": "fused or sewn", "glue": "glued"}.get(held_by(cloth), "taped or glued")
+        ways = {_DONE[held_on(shop, patch_at(offer.patches, clash), cloth)] for clash in through}
+        hold = in_a_row(sorted(ways), "or")
         yield f"Cut no buttonhole through an old hole before a backing is {hold} behind both."
 
 
@@ -250,6 +252,16 @@ def _laps(shop: Shop, needs: tuple[LapNeed, ...]) -> Iterator[str]:
     for need in needs:
         if need.grow_mm or need.widen_mm:
             yield needs_in_words(need, shop.old.made, shop.prepared.plan.units)
+
+
+_DONE = {
+    "sew": "sewn",
+    "fuse": "fused",
+    "fuse or sew": "fused or sewn",
+    "glue": "glued",
+    "tape or glue": "taped or glued",
+}
+"""What is held in a way is, once it is done."""
 
 
 def _backing(offer: Offer) -> Iterator[str]:

@@ -9,6 +9,8 @@ from closures.jobs.swap.clash import Clash, between_mm
 from closures.jobs.swap.patches import BITES, Patch, patch_at
 from closures.jobs.swap.words import held_by, keeps_holes
 from closures.lengths import SAME_MM
+from closures.placing.cloth_marks import is_flattened
+from closures.placing.interfaced import rewaxed, way_held
 from closures.series import runs_of
 
 if TYPE_CHECKING:
@@ -98,6 +100,16 @@ def _in_the_way(shop: Shop, clash: Clash, patch: Patch, cloth: Set[str]) -> str:
     return f"{lies}: {'' if stays else 'close it, and '}{backing_in_words(shop, patch, cloth)}."
 
 
+def held_on(shop: Shop, patch: Patch | None, cloth: Set[str]) -> str:
+    """How a patch is held on a cloth, by what either bears: what is no fusible is not fused (common practice)."""
+    if keeps_holes(cloth):
+        return held_by(cloth)
+    made = {word.removeprefix("cloth: ") for word in cloth}
+    of = None if patch is None or patch.layer is None else patch.layer.cloth
+    backing = None if of is None else shop.catalogue.cloth(of).structures
+    return way_held(made, is_flattened=is_flattened(made, is_ribbed=False), backing=backing)
+
+
 def backing_in_words(shop: Shop, patch: Patch, cloth: Set[str]) -> str:
     """Say how to back a closed hole so that the new closure holds over it.
 
@@ -109,14 +121,16 @@ def backing_in_words(shop: Shop, patch: Patch, cloth: Set[str]) -> str:
     family, told = shop.prepared.fastener.family, patch.told(shop.show)
     firm = keeps_holes(cloth)
     if family == "button":
-        hold = held_by(cloth) if firm else "fuse or sew"
-        return f"{hold} {told} behind it before a new buttonhole is cut or a button sewn on there"
+        hold = held_on(shop, patch, cloth)
+        return f"{hold} {told} behind it{rewaxed(cloth)} before a new buttonhole is cut or a button sewn on there"
     if family not in BITES:
-        return f"sew the part on through {told}" + (f", which you {held_by(cloth)} behind it first" if firm else "")
+        return f"sew the part on through {told}" + (
+            f", which you {held_by(cloth)} behind it first{rewaxed(cloth)}" if firm else ""
+        )
     sheets = shop.prepared.plan.sheets
     besides = (
         "" if sheets is None or sheets.backing is None else ", besides a piece of backing where one is cut for it,"
     )
     unknown = "" if patch.layer is not None else "; the plan tells no cloth for it, so it is not in the stack"
-    back = f"{held_by(cloth)} {told} flat behind it" if firm else f"back it with {told}"
+    back = f"{held_by(cloth)} {told} flat behind it{rewaxed(cloth)}" if firm else f"back it with {told}"
     return f"{back}{besides} before a part bites there{unknown}"

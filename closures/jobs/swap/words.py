@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Set
 
+from closures.placing.interfaced import is_waxed, rewaxed
+
 
 def counted(count: int, word: str) -> str:
     """Write a count with its word: ``1 button``, ``7 buttons``."""
@@ -31,7 +33,7 @@ def shut_in_words(cloth: Set[str], setting: str, is_round: bool) -> str:
     if "cloth: leather" in cloth:
         return "edge to edge and not darned, since leather tears along close stitches"
     if "cloth: coated" in cloth:
-        return "edge to edge with few stitches, since each leaves a hole"
+        return "edge to edge with few stitches, tried on a scrap first, since each leaves a hole"
     return "darn or sew it shut flat"
 
 
@@ -46,6 +48,8 @@ def cover_in_words(cloth: Set[str], *, is_for_child: bool) -> str:
     On a child nothing is sewn on that comes off and is swallowed, and cloth that keeps needle holes takes no stitch.
     """
     if keeps_holes(cloth):
+        if is_waxed(cloth):
+            return f"a patch sewn on{rewaxed(cloth)}"
         return "a patch glued on" if "cloth: leather" in cloth else "a patch taped or glued on"
     return "a patch" if is_for_child else "a patch or a button for show"
 
@@ -68,5 +72,7 @@ def _pricks_shut(cloth: Set[str]) -> str:
 
 
 def held_by(cloth: Set[str]) -> str:
-    """How a patch behind an old hole is held, by what the cloth bears; common practice."""
+    """How a patch behind an old hole is held, by what the cloth bears; common practice, of waxed cloth from memory."""
+    if is_waxed(cloth):
+        return "sew"
     return "glue" if "cloth: leather" in cloth else "tape or glue" if "cloth: coated" in cloth else "sew"
