@@ -263,3 +263,68 @@ def test_the_size_in_hand_is_told_from_the_others_in_colours_of_the_readers_own(
         page.locator(".size-grid button[aria-current='true']").wait_for()
         shown = page.locator(".size-grid button[aria-current='true']").evaluate(seen)
         assert shown == page.locator("#get-pdf").evaluate(seen) and shown[0] != shown[1]
+
+
+_FREE = """() => Math.min(...[document.querySelector('.thumb'), document.getElementById('compare'), document.getElementById('said-above')]
+    .filter(one => getComputedStyle(one).position === 'fixed' && one.offsetHeight).map(one => one.getBoundingClientRect().top))"""
+# What has the focus and reaches below what is held at the foot of the window, each by its name or words.
+_HIDDEN = """async free => {
+    document.querySelectorAll('details').forEach(one => { one.open = true; });
+    document.documentElement.style.scrollBehavior = 'auto';
+    const found = [], all = document.querySelectorAll('#form input, #form select, #form button, #checks a, #marks a, #print button, #text');
+    for (const one of all) {
+        if (!one.offsetParent || one.type === 'hidden' || one.offsetHeight > free) continue;
+        window.scrollTo(0, 0);
+        one.focus();
+        const box = one.getBoundingClientRect();
+        if (document.activeElement === one && box.bottom > free + 1) found.push([one.id || one.textContent, box.bottom]);
+    }
+    return [all.length, found];
+}"""
+
+
+@pytest.mark.in_turn(2)
+@pytest.mark.parametrize(
+    "window", [(320, 640), (360, 740), (390, 844)], ids=lambda window: f"{window[0]} x {window[1]}"
+)
+def test_what_is_held_at_the_foot_of_a_phone_takes_a_third_of_it_at_most_and_hides_nothing_in_hand(
+    chromium: Any, window: tuple[int, int]
+) -> None:
+    width, height = window
+    with looking(chromium, "curved-front", {"width": width, "height": height}, is_mobile=True, has_touch=True) as page:
+        page.locator("#compare-keep").click()
+        page.locator(".two-rows").wait_for()
+        # Every figure of the two rows differs, the checks as well.
+        for field, text in (("spacing.first", "1 in"), ("spacing.last", "1 in"), ("spacing.pitch", "1 in")):
+            page.locator(f"[id='f-{field}']").fill(text)
+            page.locator(f"[id='f-{field}']").press("Enter")
+            page.locator(f"xpath=//*[@id='text'][contains(., '{field.partition('.')[2]} = \"{text}\"')]").wait_for(
+                state="attached"
+            )
+        page.locator("#compare-take").wait_for()
+        assert page.locator("#compare th.agrees").count() <= 1
+        free = page.evaluate(_FREE)
+        assert height * 2 / 3 <= free < height - 60
+        # Both rows and every button of theirs are seen without scrolling; figures that find no room are scrolled to.
+        for one in [page.locator(".two-rows"), *page.locator("#compare button").all()]:
+            box = one.bounding_box()
+            assert free <= box["y"] and box["y"] + box["height"] <= page.locator(".thumb").bounding_box()["y"] + 1
+        asked, hidden = page.evaluate(_HIDDEN, free)
+        assert asked > 60 and hidden == []
+        # What is said of a change that was refused takes that room, and not more than it.
+        other = page.context.new_page()
+        other.goto(page.url)
+        other.locator("body.ready").wait_for()
+        other.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
+        for one, field, text in ((other, "spacing.pitch", "30 mm"), (page, "spacing.widest", "90 mm")):
+            one.bring_to_front()
+            one.locator(f"[id='f-{field}']").fill(text)
+            one.locator(f"[id='f-{field}']").press("Enter")
+            if one is other:
+                one.locator("xpath=//*[@id='text'][contains(., '30 mm')]").wait_for(state="attached")
+        page.locator("#said-above a").wait_for()
+        # Whatever is measured by an observer is told before the next frame is painted.
+        page.evaluate("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
+        free = page.evaluate(_FREE)
+        assert height * 2 / 3 <= free < height - 60
+        assert page.evaluate(_HIDDEN, free)[1] == []

@@ -55,8 +55,10 @@ if (how) {
   narrow.addEventListener("change", fold);
   fold();
 }
-// So is what is kept beside it to compare.
-const beside = byId("compare"), root = document.documentElement;
-if (beside) new ResizeObserver(() =>
-  root.style.setProperty("--beside-height", (beside.classList.contains("comparing") ? beside.offsetHeight : 0) + "px")).observe(beside);
-if (bar) new ResizeObserver(() => document.documentElement.style.setProperty("--bar-height", bar.offsetHeight + "px")).observe(bar);
+// What is held at the window's edge while the rest is scrolled never lies on what has the focus: two rows that are compared,
+// and, on a phone, what is said of the last change.
+const root = document.documentElement, holds = [byId("compare"), byId("said-above")].filter(Boolean);
+const isHeld = (one) => ["fixed", "sticky"].includes(getComputedStyle(one).position);
+const keepFree = new ResizeObserver(() => root.style.setProperty("--beside-height", holds.reduce((sum, one) => sum + (isHeld(one) ? one.offsetHeight : 0), 0) + "px"));
+for (const one of holds) keepFree.observe(one);
+if (bar) new ResizeObserver(() => root.style.setProperty("--bar-height", bar.offsetHeight + "px")).observe(bar);
