@@ -778,10 +778,10 @@ def test_offer_taken_by_key_takes_the_focus(seen: Any) -> None:
 def test_strap_says_what_is_told_in_fields(seen: Any) -> None:
     one = seen("sash-belt")
     assert one.page.locator("#worn .handle").count() == 0
-    assert str(one.page.locator("#worn").get_attribute("aria-label")).startswith("The strap, closed")
+    assert str(one.page.locator("#worn").get_attribute("aria-label")).startswith("The belt, closed")
     assert "in the picture nothing of it is dragged" in one.page.locator("#form").inner_text()
     one.fill("belt.settings", "4")
-    one.waits_for("6 closures")
+    one.waits_for("4 settings, 25 mm apart")
 
 
 def test_upload_beyond_the_limit_is_told_before_it_is_sent(seen: Any, tmp_path: Path) -> None:

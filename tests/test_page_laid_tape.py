@@ -13,7 +13,8 @@ from shapely import LineString, Polygon
 from closures.app.job import Answer, check_plan
 from closures.app.web.cloth import opened
 from closures.app.web.laid_tape import TapeEnd, end_at, laid_told, lay_tape
-from closures.app.web.worn import draw_worn, legend
+from closures.app.web.picture_words import legend
+from closures.app.web.worn import draw_worn
 from closures.errors import PlanError
 from closures.plan.reading import read_plan
 

@@ -13,8 +13,9 @@ from closures.app.job import check_plan, load_plan
 from closures.app.web.ink import room_for
 from closures.app.web.laid_tape import TapeEnd, end_at, lay_tape
 from closures.app.web.met import worn_laps
+from closures.app.web.picture_words import legend
 from closures.app.web.scene import end_words, gap_at, number_at, number_beside, scene_of
-from closures.app.web.worn import draw_worn, legend
+from closures.app.web.worn import draw_worn
 from closures.lengths import format_length
 from closures.plan.reading import read_plan
 

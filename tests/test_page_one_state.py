@@ -135,7 +135,7 @@ def test_window_of_a_garment_hears_of_a_changed_file_and_of_a_page_that_is_gone(
         page.wait_for_function("() => document.getElementById('live')?.textContent.startsWith('4 openings')")
         page.wait_for_function(page_browser.READY)
         assert button.count() == 0 and page.evaluate(COLOUR) == green
-        assert "4 closures" in page.locator(".card-told").last.inner_text()
+        assert "2 settings" in page.locator(".card-told").last.inner_text()
     page.wait_for_function("() => document.getElementById('live').textContent.startsWith('closures serve does not')")
     assert page.evaluate(COLOUR) != green
     context.close()

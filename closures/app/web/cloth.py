@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from closures.app.web.ink import between, path_data, tag, through
+from closures.app.web.strap_ends import end_break, end_cloth, end_edge
 
 if TYPE_CHECKING:
     from closures.curve import Curve
@@ -139,15 +140,24 @@ def _garment(laps: Laps, lap: Lap) -> str:
 
 def _area(lap: Lap, laps: Laps) -> str:
     if lap.tip is not None:
-        return path_data(lap.edge.path()) + "Z"
+        return end_cloth(lap.tip, laps)
     return between(lap.edge, lap.inner or laps.line)
 
 
 @lru_cache(maxsize=16)
 def draw_seams(laps: Laps) -> str:
     """Both finished edges and the closing line."""
+    over, under = laps.over, laps.under
     return (
-        slides(tag("path", d=path_data(laps.under.edge.path()), class_="edge beneath"))
-        + tag("path", d=path_data(laps.over.edge.path()), class_="edge")
+        slides(_seam(under, laps, "edge beneath"))
+        + _seam(over, laps, "edge")
         + tag("path", d=path_data(laps.line.path()), class_="closing")
     )
+
+
+def _seam(lap: Lap, laps: Laps, class_: str) -> str:
+    """A finished edge; a strap's is broken off where its end is."""
+    if lap.tip is None:
+        return tag("path", d=path_data(lap.edge.path()), class_=class_)
+    broken = tag("path", tag("title", "broken off here"), d=end_break(lap.tip, laps), class_="broken")
+    return tag("path", d=end_edge(lap.tip, laps), class_=class_) + broken

@@ -12,6 +12,7 @@ from closures.app.web.cloth import far_side
 from closures.app.web.figure import figure_of, middle_of
 from closures.app.web.ink import room_for
 from closures.app.web.met import worn_laps
+from closures.app.web.strap_ends import break_mm, past_mm
 from closures.drawing.sheets.marks import look_of, reach_mm
 from closures.drawing.sheets.view import View
 from closures.frozen import frozen
@@ -36,8 +37,6 @@ LIES_FROM = 1.3
 """A picture so many times as wide as high is laid out by its width. Our own rule."""
 # A row that fills a small picture has the words of its ends beside it, and is read without being brought closer.
 _LETTERS_ACROSS_SMALL = 22
-# A closed strap is shown this far past its closures, in widths: the rest goes round the body.
-_STRAP_WIDTHS = 1.5
 
 
 @frozen
@@ -83,7 +82,7 @@ def scene_of(answer: Answer, with_piece: bool = True) -> Scene:
     boxes.append(middle_of(figure, laps.line.point_at(0.0), laps.line.point_at(laps.line.length_mm)))
     if answer.placement.strap is not None:
         x0, y0, x1, y1 = laps.line.box
-        aside = _STRAP_WIDTHS * laps.over.width_mm
+        aside = past_mm(laps) + break_mm(laps)
         boxes.append((x0 - aside, y0 - laps.over.width_mm / 2, x1 + aside, y1 + laps.over.width_mm / 2))
     x0, y0 = min(b[0] for b in boxes), min(b[1] for b in boxes)
     x1, y1 = max(b[2] for b in boxes), max(b[3] for b in boxes)

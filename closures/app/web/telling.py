@@ -14,16 +14,17 @@ from closures.app.web.moves import steps_in
 from closures.app.web.offered import offers_shown
 from closures.app.web.own_names import own_names
 from closures.app.web.parts_picture import draw_parts
+from closures.app.web.picture_words import legend
 from closures.app.web.placed import answer_of, has_sizes, plan_of
 from closures.app.web.pulled import gape_told, measures_told
 from closures.app.web.tried import VERDICTS, trial_form
 from closures.app.web.wording import as_headed, of_a_plan
-from closures.app.web.worn import draw_worn, legend
+from closures.app.web.worn import draw_worn
 from closures.drawing.extras.stack_picture import WIDTH_MM, stacks_high_mm, stacks_in_words
 from closures.files import read_beside
 from closures.frozen import frozen
 from closures.lengths import format_length
-from closures.placing.counted import closures_in_words
+from closures.placing.counted import closes_in_settings, closures_in_words, settings_in_words
 from closures.placing.counted_from import level_zero_told
 from closures.placing.marking import are_along_alike
 from closures.placing.strap.settings import setting_in_words
@@ -138,6 +139,7 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         "compared": compared(bench),
         "sheet_files": _sheet_files(placement),
         "shape": _shape(bench, placement),
+        "on_board": f"The {placement.strap.piece}, closed" if placement.strap else "Both laps, closed",
     }
 
 
@@ -151,7 +153,12 @@ def _worn_by(placement: Placement) -> str:
 def _shape(bench: Bench, placement: Placement) -> str:
     """What the page as a whole is laid out for: another one is a page of its own, and not a redraw of this one."""
     return "|".join(
-        ("strap" if placement.strap else "edge", *size_names(bench), base_name(bench), *_sheet_files(placement))
+        (
+            f"strap {placement.strap.piece}" if placement.strap else "edge",
+            *size_names(bench),
+            base_name(bench),
+            *_sheet_files(placement),
+        )
     )
 
 
@@ -208,6 +215,8 @@ def notes_counted(notes: int) -> str:
 def row_in_words(answer: Answer) -> str:
     """Tell what the picture shows, without what is found of it."""
     placement = answer.placement
+    if closes_in_settings(placement):
+        return settings_in_words(placement)
     closures = closures_in_words(placement)
     if len(placement.marks) < 2:
         return closures

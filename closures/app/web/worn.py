@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from functools import lru_cache
 from html import escape
 from itertools import pairwise, repeat
@@ -30,6 +30,7 @@ from closures.app.web.ink import SEAM, path_data, reach, room_for, shape, steady
 from closures.app.web.listed_marks import what_it_is
 from closures.app.web.met import gap_mm, worn_laps
 from closures.app.web.moves import lock_of
+from closures.app.web.picture_words import in_words
 from closures.app.web.scene import (
     LIES_FROM,
     end_words,
@@ -44,7 +45,6 @@ from closures.app.web.scene import (
 from closures.drawing.sheets.marks import Look, Stand, draw_mark, look_of
 from closures.lengths import format_length
 from closures.placing.buttonhole import hole_at
-from closures.placing.counted import closures_in_words
 from closures.plan.as_written import step_of
 
 if TYPE_CHECKING:
@@ -106,7 +106,7 @@ def draw_worn(answer: Answer, steps: Steps | None = None, is_small: bool = False
         id="worn",
         viewBox=" ".join(f"{v:.2f}" for v in (left, top, width, height)),
         role="group",
-        aria_label=_in_words(scene.placement, steps is not None and scene.placement.strap is None),
+        aria_label=in_words(scene.placement, steps is not None and scene.placement.strap is None),
         data_line=json.dumps(samples),
         data_length=f"{laps.line.length_mm:.6f}",
         data_reach=round(reach, 1),
@@ -361,38 +361,3 @@ def _ends(scene: Scene) -> str:
     ]
     # The last one names the under lap, and goes aside with it.
     return "".join(named[:-1]) + slides(named[-1])
-
-
-def _in_words(placement: Placement, can_move: bool) -> str:
-    plan = placement.plan
-    lap = f" {placement.laps.garment.lap_in_words}," if plan.lap else ""
-    what = "The garment as worn" if placement.strap is None else "The strap, closed"
-    handles = " Closures, fixed places and clear stretches are moved with the arrow keys." if can_move else ""
-    return f"{what},{lap} with {closures_in_words(placement)} numbered from the {placement.ends[0]}.{handles}"
-
-
-def legend(answer: Answer) -> Mapping[str, str]:
-    """Name the signs that the picture uses, class to words."""
-    placement = answer.placement
-    over, under = placement.laps.over.whose, placement.laps.under.whose
-    what = "lap" if placement.strap is None else "end"
-    side = (f", the {over}", f", the {under}") if over and under else ("", "")
-    # Of edges that meet nothing lies on top.
-    on_top, beneath = ("", "") if placement.laps.garment.is_meeting else (", on top", ", beneath")
-    rows = {
-        "over": f"over {what}{on_top}{side[0]}",
-        "under": f"under {what}{beneath}{side[1]}",
-        "edge": f"finished edge of the over {what}",
-        "beneath": f"finished edge of the under {what}",
-        "closing": "closing line",
-        "square": "squares of 2 in" if placement.plan.units == "in" else "squares of 50 mm",
-    }
-    rows |= {"outline": "outline of the over lap’s piece"} if placement.outline is not None else {}
-    rows |= {"figure": "a figure to see by: only its length is measured"} if figure_of(placement) else {}
-    results = {finding.result for finding in answer.findings if finding.mark is not None}
-    rows |= {"fail": "✕ a check fails here"} if "fail" in results else {}
-    rows |= {"warn": "! look here"} if "warn" in results else {}
-    rows |= {"anchor": "fixed place"} if placement.anchors else {}
-    rows |= {"zone": "keep clear"} if placement.zones else {}
-    rows |= {"old": "old place"} if answer.swap is not None else {}
-    return rows
